@@ -1,0 +1,1 @@
+//! The atmosphere: standard, station weather, and ranges of weather.

@@ -1,0 +1,1 @@
+//! The data built in and the user's own.

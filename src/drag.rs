@@ -1,0 +1,1 @@
+//! Drag curves and ballistic coefficients.

@@ -1,0 +1,1 @@
+//! The point-mass solver.

@@ -1,0 +1,1 @@
+//! Bullet, construction, muzzle velocity and its spread, drag, firearm.

@@ -1,0 +1,3 @@
+//! The command line: parse, run, exit status.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Thickness ladder, outline, section properties, drawing import.

@@ -1,0 +1,1 @@
+//! Swing, sight and ring.

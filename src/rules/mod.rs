@@ -1,0 +1,1 @@
+//! The rule set as data and its evaluation.

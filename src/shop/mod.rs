@@ -1,0 +1,1 @@
+//! Sheet, cost and carry.

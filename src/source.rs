@@ -1,0 +1,227 @@
+//! Where a text came from, and how a fault in it is shown: file, line, column, and the fix.
+
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use std::fmt;
+use std::ops::Range;
+use std::path::Path;
+
+/// The largest file that is read, in bytes.
+pub const MAX_FILE_BYTES: u64 = 16 * 1024 * 1024;
+
+/// A text with the name a person knows it by.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SourceText {
+    /// File name as given, or `<standard input>`.
+    pub name: String,
+    /// The whole text.
+    pub text: String,
+}
+
+impl SourceText {
+    /// Names a text.
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+        Self {
+            name: name.into(),
+            text: text.into(),
+        }
+    }
+
+    /// Reads a file of at most [`MAX_FILE_BYTES`].
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] where the file is missing, too large, or not UTF-8.
+    pub fn read(path: &Path) -> Result<Self, Diagnostic> {
+        let name = path.display().to_string();
+        let fault = |message: String, help: &str| Diagnostic::plain(message).help(help);
+        let size =
+            std::fs::metadata(path).map_err(|e| fault(format!("cannot read `{name}`: {e}"), "check the file name"))?;
+        if size.is_dir() {
+            return Err(fault(format!("`{name}` is a folder"), "name a file in it"));
+        }
+        if size.len() > MAX_FILE_BYTES {
+            return Err(fault(format!("`{name}` is larger than 16 MiB"), "split the file"));
+        }
+        let bytes = std::fs::read(path).map_err(|e| fault(format!("cannot read `{name}`: {e}"), "check the file"))?;
+        let text =
+            String::from_utf8(bytes).map_err(|_| fault(format!("`{name}` is not UTF-8 text"), "save it as UTF-8"))?;
+        Ok(Self { name, text })
+    }
+
+    /// Line and column, from 1, of a byte offset.
+    #[must_use]
+    pub fn position(&self, offset: usize) -> (usize, usize) {
+        let before = self.text.get(..offset.min(self.text.len())).unwrap_or(&self.text);
+        let line = before.matches('\n').count() + 1;
+        let column = before.rsplit('\n').next().map_or(0, |last| last.chars().count()) + 1;
+        (line, column)
+    }
+
+    /// A diagnostic at a span of this text.
+    pub fn fault(&self, span: Range<usize>, message: impl Into<String>) -> Diagnostic {
+        let mut diagnostic = Diagnostic::plain(message);
+        diagnostic.place = Some(Place {
+            source: self.clone(),
+            span,
+        });
+        diagnostic
+    }
+
+    /// A diagnostic from the TOML reader's error. A second line of its message is the help.
+    #[must_use]
+    pub fn toml_fault(&self, error: &toml::de::Error) -> Diagnostic {
+        let mut lines = error.message().splitn(2, '\n');
+        let message = lines.next().unwrap_or_default().to_owned();
+        let mut diagnostic = match error.span() {
+            Some(span) => self.fault(span, message),
+            None => self.fault(0..0, message),
+        };
+        if let Some(help) = lines.next() {
+            diagnostic = diagnostic.help(help);
+        }
+        diagnostic
+    }
+}
+
+/// A span in a named text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    /// The text.
+    pub source: SourceText,
+    /// Byte offsets.
+    pub span: Range<usize>,
+}
+
+/// A fault that a person can mend: what failed, where, and what to write instead.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diagnostic {
+    /// The option or key at fault, where there is one.
+    pub field: Option<String>,
+    /// What failed, lower case, the value in backticks.
+    pub message: String,
+    /// What to do about it.
+    pub help: Option<String>,
+    /// Where.
+    pub place: Option<Place>,
+}
+
+impl Diagnostic {
+    /// A fault without a place.
+    pub fn plain(message: impl Into<String>) -> Self {
+        Self {
+            field: None,
+            message: message.into(),
+            help: None,
+            place: None,
+        }
+    }
+
+    /// Adds what to do about it.
+    #[must_use]
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+
+    /// Names the option or key at fault.
+    #[must_use]
+    pub fn field(mut self, field: impl Into<String>) -> Self {
+        self.field = Some(field.into());
+        self
+    }
+
+    /// Line and column, from 1.
+    #[must_use]
+    pub fn position(&self) -> Option<(usize, usize)> {
+        self.place.as_ref().map(|p| p.source.position(p.span.start))
+    }
+}
+
+impl fmt::Display for Diagnostic {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let title = match &self.field {
+            Some(field) if !self.message.contains(field.as_str()) => format!("{field}: {}", self.message),
+            _ => self.message.clone(),
+        };
+        let mut group = Group::with_title(Level::ERROR.primary_title(title));
+        if let Some(place) = &self.place {
+            let end = place.source.text.len();
+            let span = place.span.start.min(end)..place.span.end.min(end);
+            group = group.element(
+                Snippet::source(place.source.text.as_str())
+                    .path(place.source.name.as_str())
+                    .annotation(AnnotationKind::Primary.span(span)),
+            );
+        }
+        if let Some(help) = &self.help {
+            group = group.element(Level::HELP.message(help.clone()));
+        }
+        f.write_str(&Renderer::plain().render(&[group]))
+    }
+}
+
+impl std::error::Error for Diagnostic {}
+
+/// The candidate nearest to `word`, for "did you mean"; the first in the list where several are as near.
+#[must_use]
+pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let limit = (word.chars().count() / 3).clamp(1, 4);
+    let mut best: Option<(usize, &str)> = None;
+    for candidate in candidates {
+        let distance = edits(word, candidate);
+        if distance <= limit && best.is_none_or(|(least, _)| distance < least) {
+            best = Some((distance, candidate));
+        }
+    }
+    best.map(|(_, candidate)| candidate)
+}
+
+/// Levenshtein distance.
+fn edits(a: &str, b: &str) -> usize {
+    let b: Vec<char> = b.chars().collect();
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (i, x) in a.chars().enumerate() {
+        let mut diagonal = row[0];
+        row[0] = i + 1;
+        for (j, &y) in b.iter().enumerate() {
+            let replaced = diagonal + usize::from(x != y);
+            diagonal = row[j + 1];
+            row[j + 1] = replaced.min(row[j] + 1).min(diagonal + 1);
+        }
+    }
+    row[b.len()]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_fault_shows_file_line_column_and_the_fix() {
+        let source = SourceText::new("loads.toml", "schema = 1\nmass = \"168\"\n");
+        let fault = source
+            .fault(18..23, "`168` has no unit for the mass")
+            .help("write `168 gr`");
+        assert_eq!(fault.position(), Some((2, 8)));
+        let text = fault.to_string();
+        assert!(
+            text.contains("loads.toml:2:8") && text.contains("write `168 gr`"),
+            "{text}"
+        );
+    }
+
+    #[test]
+    fn the_nearest_name_is_offered_and_a_far_one_is_not() {
+        assert_eq!(
+            nearest("308-168-mach", ["300-win", "308-168-match"]),
+            Some("308-168-match")
+        );
+        assert_eq!(nearest("zebra", ["308-168-match"]), None);
+    }
+
+    #[test]
+    fn a_span_beyond_the_text_does_not_panic() {
+        let source = SourceText::new("a", "é");
+        let _ = source.fault(5..9, "x").to_string();
+        assert_eq!(source.position(99), (1, 2));
+    }
+}

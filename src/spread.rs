@@ -1,0 +1,1 @@
+//! Fast and slow shot, match risk.

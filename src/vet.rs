@@ -1,0 +1,1 @@
+//! Does this load suit this target.

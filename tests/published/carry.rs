@@ -1,0 +1,1 @@
+//! Outside values: carry.

@@ -1,0 +1,15 @@
+//! The library against values from outside it, one file per subject.
+
+mod air;
+mod carry;
+mod check;
+mod chrono;
+mod common_practice;
+mod drag;
+mod energy;
+mod flight;
+mod pendulum;
+mod plate;
+mod radar;
+mod rules;
+mod vibration;
