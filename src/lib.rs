@@ -1,5 +1,9 @@
 //! Impact-energy and plate-selection advice for AR500 steel targets.
 
+#![deny(clippy::print_stdout, clippy::print_stderr, clippy::exit)]
+// Tests compare exactly where exactness is what they claim.
+#![cfg_attr(test, allow(clippy::float_cmp))]
+
 pub mod advice;
 pub mod air;
 pub mod catalog;
