@@ -1,1 +1,1 @@
-//! Outside values: common_practice.
+//! Outside values: common practice.
