@@ -1,3 +1,2 @@
-//! The command line: parse, run, exit status.
-
+//! x
 fn main() {}

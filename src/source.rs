@@ -20,10 +20,7 @@ pub struct SourceText {
 impl SourceText {
     /// Names a text.
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
-        Self {
-            name: name.into(),
-            text: text.into(),
-        }
+        Self { name: name.into(), text: text.into() }
     }
 
     /// Reads a file of at most [`MAX_FILE_BYTES`].
@@ -59,10 +56,7 @@ impl SourceText {
     /// A diagnostic at a span of this text.
     pub fn fault(&self, span: Range<usize>, message: impl Into<String>) -> Diagnostic {
         let mut diagnostic = Diagnostic::plain(message);
-        diagnostic.place = Some(Place {
-            source: self.clone(),
-            span,
-        });
+        diagnostic.place = Some(Place { source: self.clone(), span });
         diagnostic
     }
 
@@ -107,12 +101,7 @@ pub struct Diagnostic {
 impl Diagnostic {
     /// A fault without a place.
     pub fn plain(message: impl Into<String>) -> Self {
-        Self {
-            field: None,
-            message: message.into(),
-            help: None,
-            place: None,
-        }
+        Self { field: None, message: message.into(), help: None, place: None }
     }
 
     /// Adds what to do about it.
@@ -198,23 +187,15 @@ mod tests {
     #[test]
     fn a_fault_shows_file_line_column_and_the_fix() {
         let source = SourceText::new("loads.toml", "schema = 1\nmass = \"168\"\n");
-        let fault = source
-            .fault(18..23, "`168` has no unit for the mass")
-            .help("write `168 gr`");
+        let fault = source.fault(18..23, "`168` has no unit for the mass").help("write `168 gr`");
         assert_eq!(fault.position(), Some((2, 8)));
         let text = fault.to_string();
-        assert!(
-            text.contains("loads.toml:2:8") && text.contains("write `168 gr`"),
-            "{text}"
-        );
+        assert!(text.contains("loads.toml:2:8") && text.contains("write `168 gr`"), "{text}");
     }
 
     #[test]
     fn the_nearest_name_is_offered_and_a_far_one_is_not() {
-        assert_eq!(
-            nearest("308-168-mach", ["300-win", "308-168-match"]),
-            Some("308-168-match")
-        );
+        assert_eq!(nearest("308-168-mach", ["300-win", "308-168-match"]), Some("308-168-match"));
         assert_eq!(nearest("zebra", ["308-168-match"]), None);
     }
 

@@ -1,1 +1,24 @@
 //! What arrives at the steel.
+
+use crate::quantity::{Angle, Length, Time, Velocity};
+
+/// The arrival of a load at a distance: the mean shot, and the bounds of the fast and the slow one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Strike {
+    /// Distance along the line of slope.
+    pub distance: Length,
+    /// Speed of the mean shot.
+    pub nominal: Velocity,
+    /// Speed of the mean shot over the speed of sound.
+    pub mach: f64,
+    /// Time of flight of the mean shot.
+    pub time: Time,
+    /// Angle of the mean shot's arrival below the line of slope.
+    pub descent: Angle,
+    /// Angle of the mean shot's arrival below the horizontal.
+    pub fall: Angle,
+    /// One-sided upper bound of speed at the coverage asked.
+    pub fast: Velocity,
+    /// One-sided lower bound of speed at the coverage asked; zero where the slow shot doesn't arrive.
+    pub slow: Velocity,
+}

@@ -1,1 +1,168 @@
-//! Does this load suit this target.
+//! Does this load suit this target, and what would make it suit.
+
+use crate::flight::FlightError;
+use crate::load::Load;
+use crate::plate::{Ladder, Plate};
+use crate::quantity::{Length, Measure, Velocity};
+use crate::rules::{Change, Closest, Finding, Judgement, Rule, RuleSet, Sense, Setup, Subject, Verdict};
+use crate::spread::{Conditions, Flights};
+use crate::strike::Strike;
+
+/// A load, a plate, a setup and a distance, judged.
+#[derive(Debug, Clone)]
+pub struct Vetting<'r> {
+    /// What arrives.
+    pub strike: Strike,
+    /// The verdict and what governs it.
+    pub judgement: Judgement<'r>,
+    /// Every rule that speaks of the case.
+    pub findings: Vec<Finding<'r>>,
+    /// The rules that only have something to say.
+    pub cautions: Vec<&'r Rule>,
+    /// What a range's own rules change.
+    pub changes: Vec<Change<'r>>,
+    /// What would make it suit.
+    pub remedies: Remedies<'r>,
+}
+
+/// What would make a load suit, one change at a time; each `None` where that change alone would not.
+#[derive(Debug, Clone)]
+pub struct Remedies<'r> {
+    /// The distance from which on this load suits this plate.
+    pub distance: Option<Length>,
+    /// The rule that fixes that distance.
+    pub distance_by: Option<&'r Rule>,
+    /// The thinnest plate of the ladder that suits at this distance.
+    pub plate: Option<Plate>,
+    /// The highest muzzle velocity of this bullet that suits, not above the load's own.
+    pub muzzle_velocity: Option<Velocity>,
+}
+
+/// What a load is asked of: everything but the load, the plate and the distance.
+#[derive(Debug, Clone, Copy)]
+pub struct Question<'r> {
+    /// The rules to judge by.
+    pub rules: &'r RuleSet,
+    /// The plates there are.
+    pub ladder: &'r Ladder,
+    /// How the plate stands.
+    pub setup: &'r Setup,
+    /// Weather, slope and coverage.
+    pub conditions: &'r Conditions,
+}
+
+/// Judges a load on a plate at a distance.
+///
+/// # Errors
+/// [`FlightError`] where the bullet does not reach the distance.
+pub fn vet<'r>(
+    question: &Question<'r>,
+    load: &Load,
+    plate: &Plate,
+    distance: Length,
+) -> Result<Vetting<'r>, FlightError> {
+    let flights = Flights::new(load, question.conditions)?;
+    let strike = flights.strike(distance)?;
+    let allowance = question.rules.allow(load, plate, question.setup);
+    Ok(Vetting {
+        strike,
+        judgement: allowance.judge(&strike),
+        findings: allowance.findings(&strike),
+        cautions: allowance.cautions(&strike).collect(),
+        changes: allowance.changes(),
+        remedies: remedies(question, load, plate, allowance.closest(&flights), &strike),
+    })
+}
+
+fn remedies<'r>(
+    question: &Question<'r>,
+    load: &Load,
+    plate: &Plate,
+    closest: Closest<'r>,
+    strike: &Strike,
+) -> Remedies<'r> {
+    Remedies {
+        distance: closest.distance(),
+        distance_by: closest.distance().and(closest.by()),
+        plate: question.ladder.plates().iter().find(|plate| suits(question, load, plate, strike)).cloned(),
+        muzzle_velocity: fastest_that_suits(question, load, plate, strike.distance),
+    }
+}
+
+fn suits(question: &Question, load: &Load, plate: &Plate, strike: &Strike) -> bool {
+    question.rules.allow(load, plate, question.setup).judge(strike).verdict == Verdict::Suits
+}
+
+impl Remedies<'_> {
+    /// Whether any one change would do.
+    #[must_use]
+    pub fn any(&self) -> bool {
+        self.distance.is_some() || self.plate.is_some() || self.muzzle_velocity.is_some()
+    }
+}
+
+/// The slowest muzzle velocity that is looked at, m/s.
+const SLOWEST_MPS: f64 = 60.0;
+/// How finely the muzzle velocity is found, m/s.
+const RESOLUTION_MPS: f64 = 1e-4;
+
+/// The highest muzzle velocity of this bullet, not above its own, that suits a plate at a distance:
+/// the same limits, flown backwards. Rules that depend on the muzzle cut the span into pieces; within
+/// a piece slower suits where faster does not.
+#[must_use]
+pub fn fastest_that_suits(question: &Question, load: &Load, plate: &Plate, distance: Length) -> Option<Velocity> {
+    let suits = |speed_mps: f64| {
+        let slower = load.with(|facts| facts.muzzle_velocity = Velocity::from_si(speed_mps)).ok()?;
+        let strike = Flights::new(&slower, question.conditions).and_then(|f| f.strike(distance)).ok()?;
+        Some(suits(question, &slower, plate, &strike))
+    };
+    let suits = |speed_mps: f64| suits(speed_mps).unwrap_or(false);
+    let edges = muzzle_edges(question.rules, load);
+    for pair in edges.windows(2) {
+        let (high, low) = (pair[0], pair[1]);
+        if suits(high) {
+            return Some(Velocity::from_si(high));
+        }
+        let just_above = low + RESOLUTION_MPS;
+        if just_above < high && suits(just_above) {
+            return Some(Velocity::from_si(last_that(suits, just_above, high)));
+        }
+    }
+    None
+}
+
+/// The last speed between one that suits and one that does not, by bisection, on the side that suits.
+fn last_that(suits: impl Fn(f64) -> bool, mut good: f64, mut bad: f64) -> f64 {
+    while bad - good > RESOLUTION_MPS {
+        let middle = 0.5 * (good + bad);
+        if suits(middle) {
+            good = middle;
+        } else {
+            bad = middle;
+        }
+    }
+    good
+}
+
+/// Muzzle velocities at which some rule begins or ceases to apply, from the load's own downward.
+fn muzzle_edges(rules: &RuleSet, load: &Load) -> Vec<f64> {
+    let own = load.facts().muzzle_velocity.si();
+    let of_energy = |joules: f64| (2.0 * joules / load.facts().bullet.si()).sqrt();
+    let mut edges = vec![own, SLOWEST_MPS];
+    for rule in rules.rules() {
+        let filter = &rule.filter;
+        edges.extend([filter.muzzle_speed_above, filter.muzzle_speed_at_most].into_iter().flatten());
+        edges.extend([filter.muzzle_energy_above, filter.muzzle_energy_at_most].into_iter().flatten().map(of_energy));
+        if let Sense::Limit { suits, borderline, .. } = rule.sense {
+            match rule.subject {
+                Subject::MuzzleSpeed => edges.extend([suits, borderline]),
+                Subject::MuzzleEnergy => edges.extend([of_energy(suits), of_energy(borderline)]),
+                _ => {}
+            }
+        }
+    }
+    edges.retain(|edge| (SLOWEST_MPS..=own).contains(edge));
+    edges.sort_by(|a, b| b.total_cmp(a));
+    edges.dedup();
+    edges
+}

@@ -1,1 +1,18 @@
-//! The point-mass solver.
+//! The point-mass solver: a bullet aimed at a distance, on any slope to ±60°.
+//!
+//! The independent variable is s, the distance along the line of slope. With v the speed, p the ratio
+//! of the velocity's parts across and along the line, n the offset from it, t the time, M = v/a(h) and
+//! q = ∫dM/(M·Cd) counted downward from a high Mach number,
+//!
+//! ```text
+//! q′ = K·ρ·√(1+p²) + (g/v² + a′/a)·(sinθ + p·cosθ)/Cd        K = (π/8)/BC
+//! p′ = −g·(cosθ − p·sinθ)/vₛ²        n′ = p        t′ = 1/vₛ        vₛ = v/√(1+p²)
+//! ```
+//!
+//! which follow from a = K·ρ·v²·Cd against the velocity and gravity g downward. Drag enters q′ as a
+//! near constant, so long steps stay accurate where Cd(M) bends. [`time_form`] is the independent twin.
+
+mod path;
+pub mod time_form;
+
+pub use path::{Arrival, Flight, FlightError, MOST_SLOPE_DEG, Path};

@@ -1,1 +1,110 @@
-//! Thickness ladder, outline, section properties, drawing import.
+//! The plate: its thickness and the ladder of thicknesses, its face, and how it is held and used.
+
+mod face;
+mod ladder;
+
+pub use face::{Face, FaceError};
+pub use ladder::{Ladder, MOST_PLATES, Plate, PlateError, PlateNote};
+
+use clap::ValueEnum;
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// Density of plate steel, 7850 kg/m³ (490 lb/ft³; Iowa DOT IM 569, IM 452.02).
+pub const STEEL_KG_M3: f64 = 7850.0;
+/// The trade's mass of plate, 40.8 lb/ft² per inch of thickness (Iowa DOT IM 569).
+pub const TRADE_LB_FT2_IN: f64 = 40.8;
+
+/// What steel a plate is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Steel {
+    /// Abrasion-resistant plate of 470 to 540 HB, as targets are cut from.
+    #[value(name = "AR500", alias = "ar500")]
+    #[serde(rename = "AR500", alias = "ar500")]
+    Ar500,
+    /// Not known.
+    Unknown,
+    /// Known to be another steel.
+    Other,
+}
+
+/// The state a plate is in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Condition {
+    /// Looked over and flat, without pits, craters or cracks.
+    Sound,
+    /// Not looked over.
+    Unknown,
+    /// Small pits in the face.
+    Pitted,
+    /// Craters in the face.
+    Cratered,
+    /// A crack, at a hole, an edge or anywhere.
+    Cracked,
+    /// Holed through.
+    Holed,
+    /// Bowed or dished.
+    Bowed,
+}
+
+/// How a plate is held.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Mount {
+    /// Hung from open hooks: free, and it can leave them.
+    OpenHook,
+    /// Hung from closed hooks or links: free, and it stays.
+    CaptiveHook,
+    /// Hung from chain.
+    Chain,
+    /// Bolted rigid to a post or frame.
+    Bolted,
+    /// Held by a bracket welded to the plate.
+    Welded,
+}
+
+/// What a plate goes through.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Duty {
+    /// A few shooters, some days a month.
+    Private,
+    /// Matches: many hits in a day.
+    Match,
+    /// A public range: every load, every day.
+    Public,
+}
+
+macro_rules! text_form {
+    ($($name:ident),+) => {$(
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                let value = self.to_possible_value();
+                f.pad(value.as_ref().map_or("", |v| v.get_name()))
+            }
+        }
+    )+};
+}
+text_form!(Steel, Condition, Mount, Duty);
+
+impl Mount {
+    /// Whether the plate hangs free and swings.
+    #[must_use]
+    pub fn is_free(self) -> bool {
+        matches!(self, Self::OpenHook | Self::CaptiveHook | Self::Chain)
+    }
+
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::OpenHook => "hung from open hooks",
+            Self::CaptiveHook => "hung from captive hooks",
+            Self::Chain => "hung from chain",
+            Self::Bolted => "bolted rigid",
+            Self::Welded => "on a welded bracket",
+        }
+    }
+}

@@ -43,28 +43,13 @@ macro_rules! measure {
 }
 
 measure!(Mass, "mass", "168 gr", [GRAIN, GRAM, KILOGRAM, OUNCE, POUND]);
-measure!(
-    Length,
-    "length",
-    "100 yd",
-    [YARD, METRE, INCH, FOOT, MILLIMETRE, CENTIMETRE]
-);
+measure!(Length, "length", "100 yd", [YARD, METRE, INCH, FOOT, MILLIMETRE, CENTIMETRE]);
 measure!(Velocity, "speed", "2650 ft/s", [FOOT_PER_SECOND, METRE_PER_SECOND]);
 measure!(Energy, "energy", "2800 ft-lbf", [FOOT_POUND, JOULE]);
-measure!(
-    Momentum,
-    "momentum",
-    "2 lb-ft/s",
-    [POUND_FOOT_PER_SECOND, KILOGRAM_METRE_PER_SECOND]
-);
+measure!(Momentum, "momentum", "2 lb-ft/s", [POUND_FOOT_PER_SECOND, KILOGRAM_METRE_PER_SECOND]);
 measure!(MomentOfInertia, "moment of inertia", "1 kg-m2", [KILOGRAM_SQUARE_METRE]);
 measure!(Temperature, "temperature", "59 F", [FAHRENHEIT, CELSIUS, KELVIN]);
-measure!(
-    Pressure,
-    "pressure",
-    "29.92 inHg",
-    [INCH_OF_MERCURY, HECTOPASCAL, PASCAL, KILOPASCAL, PSI]
-);
+measure!(Pressure, "pressure", "29.92 inHg", [INCH_OF_MERCURY, HECTOPASCAL, PASCAL, KILOPASCAL, PSI]);
 measure!(Angle, "angle", "20 deg", [DEGREE, ARCMINUTE, MILLIRADIAN, RADIAN]);
 measure!(Ratio, "share", "40 %", [PERCENT, ONE]);
 measure!(Time, "time", "1.5 s", [SECOND, MILLISECOND]);
@@ -75,12 +60,7 @@ measure!(
     [POUND_PER_SQUARE_INCH, KILOGRAM_PER_SQUARE_METRE],
     bare POUND_PER_SQUARE_INCH
 );
-measure!(
-    MassDensity,
-    "density",
-    "7850 kg/m3",
-    [KILOGRAM_PER_CUBIC_METRE, POUND_PER_CUBIC_FOOT]
-);
+measure!(MassDensity, "density", "7850 kg/m3", [KILOGRAM_PER_CUBIC_METRE, POUND_PER_CUBIC_FOOT]);
 measure!(Area, "area", "32 ft2", [SQUARE_INCH, SQUARE_FOOT, SQUARE_METRE]);
 measure!(Frequency, "frequency", "910 Hz", [HERTZ]);
 measure!(Force, "force", "10 N", [NEWTON]);

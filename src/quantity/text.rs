@@ -106,16 +106,8 @@ pub fn parse<Q: Measure>(text: &str) -> Result<Q, QuantityError> {
 #[must_use]
 pub fn show<Q: Measure>(quantity: Q, unit: &Unit<Q>, decimals: usize) -> String {
     let number = format!("{:.decimals$}", unit.value(quantity));
-    let number = if number.trim_start_matches(['-', '0', '.']).is_empty() {
-        number.replace('-', "")
-    } else {
-        number
-    };
-    if unit.symbol.is_empty() {
-        number
-    } else {
-        format!("{number} {}", unit.symbol)
-    }
+    let number = if number.trim_start_matches(['-', '0', '.']).is_empty() { number.replace('-', "") } else { number };
+    if unit.symbol.is_empty() { number } else { format!("{number} {}", unit.symbol) }
 }
 
 /// A quantity or a span of it, `72 F` or `-10F..95F`; `low` ≤ `high`.
@@ -130,10 +122,7 @@ pub struct Range<Q> {
 impl<Q: Measure> Range<Q> {
     /// The range of a single value.
     pub fn single(value: Q) -> Self {
-        Self {
-            low: value,
-            high: value,
-        }
+        Self { low: value, high: value }
     }
 
     /// Reads `72 F` or `-10F..95F`, each end with its unit.
@@ -144,14 +133,9 @@ impl<Q: Measure> Range<Q> {
         let Some((low, high)) = text.split_once("..") else {
             return parse(text).map(Self::single);
         };
-        let range = Self {
-            low: parse(low)?,
-            high: parse(high)?,
-        };
+        let range = Self { low: parse(low)?, high: parse(high)? };
         if range.low > range.high {
-            return Err(QuantityError::Downward {
-                text: text.trim().into(),
-            });
+            return Err(QuantityError::Downward { text: text.trim().into() });
         }
         Ok(range)
     }
@@ -210,51 +194,29 @@ where
 }
 
 fn in_unit<Q: Measure>(text: &str, value: f64, unit: &str) -> Result<Q, QuantityError> {
-    let unit = if unit.is_empty() {
-        bare_unit::<Q>(text)?
-    } else {
-        find_unit::<Q>(unit)?
-    };
+    let unit = if unit.is_empty() { bare_unit::<Q>(text)? } else { find_unit::<Q>(unit)? };
     let quantity = unit.of(value);
     if quantity.si().is_finite() {
         Ok(quantity)
     } else {
-        Err(QuantityError::NotFinite {
-            text: text.trim().into(),
-            name: Q::NAME,
-        })
+        Err(QuantityError::NotFinite { text: text.trim().into(), name: Q::NAME })
     }
 }
 
 fn bare_unit<Q: Measure>(text: &str) -> Result<Unit<Q>, QuantityError> {
     Q::BARE.ok_or_else(|| {
         let text = text.trim();
-        let would_do: Vec<_> = Q::UNITS
-            .iter()
-            .take(3)
-            .map(|u| format!("`{text} {}`", typed(u)))
-            .collect();
-        QuantityError::NoUnit {
-            text: text.into(),
-            name: Q::NAME,
-            would_do: would_do.join(" or "),
-        }
+        let would_do: Vec<_> = Q::UNITS.iter().take(3).map(|u| format!("`{text} {}`", typed(u))).collect();
+        QuantityError::NoUnit { text: text.into(), name: Q::NAME, would_do: would_do.join(" or ") }
     })
 }
 
 fn find_unit<Q: Measure>(unit: &str) -> Result<Unit<Q>, QuantityError> {
     let exact = Q::UNITS.iter().find(|u| u.is_spelled(unit));
-    exact
-        .or_else(|| Q::UNITS.iter().find(|u| u.is_spelled_loosely(unit)))
-        .copied()
-        .ok_or_else(|| {
-            let units: Vec<_> = Q::UNITS.iter().map(|u| typed(u)).filter(|s| !s.is_empty()).collect();
-            QuantityError::UnknownUnit {
-                unit: unit.into(),
-                name: Q::NAME,
-                units: units.join(", "),
-            }
-        })
+    exact.or_else(|| Q::UNITS.iter().find(|u| u.is_spelled_loosely(unit))).copied().ok_or_else(|| {
+        let units: Vec<_> = Q::UNITS.iter().map(|u| typed(u)).filter(|s| !s.is_empty()).collect();
+        QuantityError::UnknownUnit { unit: unit.into(), name: Q::NAME, units: units.join(", ") }
+    })
 }
 
 /// A spelling of the unit that any keyboard has.
@@ -262,11 +224,7 @@ fn typed<Q>(unit: &Unit<Q>) -> &'static str {
     if unit.symbol.is_ascii() {
         unit.symbol
     } else {
-        unit.spellings
-            .iter()
-            .find(|s| s.is_ascii())
-            .copied()
-            .unwrap_or(unit.symbol)
+        unit.spellings.iter().find(|s| s.is_ascii()).copied().unwrap_or(unit.symbol)
     }
 }
 
@@ -279,18 +237,11 @@ fn split<Q: Measure>(text: &str) -> Result<(f64, &str), QuantityError> {
     if trimmed.contains(['"', '\'', '″', '′', '”', '’']) {
         return Err(QuantityError::Mark { text: trimmed.into() });
     }
-    let none = || QuantityError::NoNumber {
-        text: trimmed.into(),
-        name: Q::NAME,
-        example: Q::EXAMPLE,
-    };
+    let none = || QuantityError::NoNumber { text: trimmed.into(), name: Q::NAME, example: Q::EXAMPLE };
     let (first, rest) = decimal(trimmed).ok_or_else(none)?;
     let (value, rest) = fraction(first, rest).unwrap_or((first, rest));
     if !value.is_finite() {
-        return Err(QuantityError::NotFinite {
-            text: trimmed.into(),
-            name: Q::NAME,
-        });
+        return Err(QuantityError::NotFinite { text: trimmed.into(), name: Q::NAME });
     }
     Ok((value, rest.trim_start()))
 }
@@ -315,11 +266,7 @@ fn whole(text: &str) -> Option<(f64, &str)> {
 fn decimal(text: &str) -> Option<(f64, &str)> {
     let unsigned = text.strip_prefix(['-', '+']).unwrap_or(text);
     let sign = text.len() - unsigned.len();
-    let digits = |from: usize| {
-        text[from..]
-            .find(|c: char| !c.is_ascii_digit())
-            .map_or(text.len(), |n| from + n)
-    };
+    let digits = |from: usize| text[from..].find(|c: char| !c.is_ascii_digit()).map_or(text.len(), |n| from + n);
     let mut end = digits(sign);
     if text[end..].starts_with('.') && !text[end..].starts_with("..") {
         end = digits(end + 1);
@@ -345,11 +292,7 @@ mod tests {
     #[test]
     fn trade_spellings_are_read_with_and_without_a_space() {
         for text in ["2650ft/s", "2650 ft/s", "2650fps", " 2650 FPS ", "2.65e3 fps"] {
-            assert_eq!(
-                parse::<Velocity>(text).unwrap(),
-                unit::FOOT_PER_SECOND.of(2650.0),
-                "{text}"
-            );
+            assert_eq!(parse::<Velocity>(text).unwrap(), unit::FOOT_PER_SECOND.of(2650.0), "{text}");
         }
         assert_eq!(parse::<Energy>("700 ft-lb").unwrap(), unit::FOOT_POUND.of(700.0));
         assert_eq!(parse::<Mass>("168gr").unwrap(), unit::GRAIN.of(168.0));
@@ -365,14 +308,8 @@ mod tests {
 
     #[test]
     fn a_bare_number_is_refused_with_units_that_would_do_and_a_coefficient_is_not() {
-        assert_eq!(
-            parse::<Length>("100").unwrap_err().help(),
-            "write `100 yd` or `100 m` or `100 in`"
-        );
-        assert_eq!(
-            parse::<BallisticCoefficient>("0.223").unwrap(),
-            unit::POUND_PER_SQUARE_INCH.of(0.223)
-        );
+        assert_eq!(parse::<Length>("100").unwrap_err().help(), "write `100 yd` or `100 m` or `100 in`");
+        assert_eq!(parse::<BallisticCoefficient>("0.223").unwrap(), unit::POUND_PER_SQUARE_INCH.of(0.223));
     }
 
     #[test]
@@ -399,15 +336,9 @@ mod tests {
     #[test]
     fn ranges_carry_a_unit_at_each_end() {
         let range = Range::<Temperature>::parse("-10F..95F").unwrap();
-        assert_eq!(
-            (range.low, range.high),
-            (unit::FAHRENHEIT.of(-10.0), unit::FAHRENHEIT.of(95.0))
-        );
+        assert_eq!((range.low, range.high), (unit::FAHRENHEIT.of(-10.0), unit::FAHRENHEIT.of(95.0)));
         assert!(Range::<Temperature>::parse("72 F").unwrap().is_single());
-        assert!(matches!(
-            Range::<Temperature>::parse("95F..-10F"),
-            Err(QuantityError::Downward { .. })
-        ));
+        assert!(matches!(Range::<Temperature>::parse("95F..-10F"), Err(QuantityError::Downward { .. })));
     }
 
     #[test]

@@ -28,13 +28,7 @@ impl<Q> Unit<Q> {
     }
 
     const fn shifted(symbol: &'static str, spellings: &'static [&'static str], scale: f64, zero: f64) -> Self {
-        Self {
-            symbol,
-            spellings,
-            scale,
-            zero,
-            quantity: PhantomData,
-        }
+        Self { symbol, spellings, scale, zero, quantity: PhantomData }
     }
 
     /// Whether `text` is this unit's symbol or one of its spellings.
@@ -106,16 +100,7 @@ pub const METRE_PER_SECOND: Unit<Velocity> = Unit::new("m/s", &["mps"], 1.0);
 /// Foot-pound of energy: foot × pound-force.
 pub const FOOT_POUND: Unit<Energy> = Unit::new(
     "ft·lbf",
-    &[
-        "ft-lbf",
-        "ft-lb",
-        "ft-lbs",
-        "ft.lbf",
-        "ftlbf",
-        "ftlb",
-        "foot-pound",
-        "foot-pounds",
-    ],
+    &["ft-lbf", "ft-lb", "ft-lbs", "ft.lbf", "ftlbf", "ftlb", "foot-pound", "foot-pounds"],
     FOOT_M * POUND_FORCE_N,
 );
 /// Joule.
@@ -191,11 +176,8 @@ pub const HERTZ: Unit<Frequency> = Unit::new("Hz", &["hertz"], 1.0);
 pub const NEWTON: Unit<Force> = Unit::new("N", &["newton", "newtons"], 1.0);
 
 /// Foot per second per degree Fahrenheit.
-pub const FOOT_PER_SECOND_PER_FAHRENHEIT: Unit<VelocityPerTemperature> = Unit::new(
-    "ft/s per °F",
-    &["ft/s per F", "fps per F", "fps/F", "ft/s/F"],
-    FOOT_M * 9.0 / 5.0,
-);
+pub const FOOT_PER_SECOND_PER_FAHRENHEIT: Unit<VelocityPerTemperature> =
+    Unit::new("ft/s per °F", &["ft/s per F", "fps per F", "fps/F", "ft/s/F"], FOOT_M * 9.0 / 5.0);
 /// Metre per second per kelvin.
 pub const METRE_PER_SECOND_PER_KELVIN: Unit<VelocityPerTemperature> =
     Unit::new("m/s per °C", &["m/s per C", "m/s per K", "m/s/K", "m/s/C"], 1.0);
@@ -206,10 +188,7 @@ mod tests {
 
     /// Relative slack of an independent statement printed with this many digits.
     fn agrees(got: f64, stated: f64, relative: f64) {
-        assert!(
-            (got - stated).abs() <= relative * stated.abs(),
-            "{got} against {stated}"
-        );
+        assert!((got - stated).abs() <= relative * stated.abs(), "{got} against {stated}");
     }
 
     #[test]

@@ -55,14 +55,7 @@ impl Check {
         got: f64,
         allowed: f64,
     ) -> Self {
-        Self {
-            what: what.into(),
-            source,
-            status,
-            expected,
-            got,
-            allowed,
-        }
+        Self { what: what.into(), source, status, expected, got, allowed }
     }
 
     /// Whether the library's value is near enough; never for a value that is not a number.
@@ -79,17 +72,8 @@ pub fn assert_all(checks: &[Check]) {
         .iter()
         .filter(|c| !c.passes())
         .map(|c| {
-            format!(
-                "{}: expected {} ± {}, got {} ({}, {})",
-                c.what, c.expected, c.allowed, c.got, c.source, c.status
-            )
+            format!("{}: expected {} ± {}, got {} ({}, {})", c.what, c.expected, c.allowed, c.got, c.source, c.status)
         })
         .collect();
-    assert!(
-        failed.is_empty(),
-        "{} of {} fail:\n{}",
-        failed.len(),
-        checks.len(),
-        failed.join("\n")
-    );
+    assert!(failed.is_empty(), "{} of {} fail:\n{}", failed.len(), checks.len(), failed.join("\n"));
 }

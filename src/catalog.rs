@@ -1,1 +1,0 @@
-//! The data built in and the user's own.

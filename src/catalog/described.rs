@@ -1,0 +1,353 @@
+//! A load as it is described: by options, or by a record in a file.
+
+use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
+use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread};
+use crate::quantity::{
+    BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse,
+    show, unit,
+};
+use crate::source::{Diagnostic, SourceText};
+use serde::{Deserialize, Deserializer, de};
+use std::fmt;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// A load as described; what is `None` was not said.
+#[derive(Debug, Clone, Default, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+#[allow(missing_docs)] // The keys are those of a load's record, documented in `Facts` and `Spread`.
+pub struct Described {
+    pub id: Option<String>,
+    pub name: Option<String>,
+    pub cartridge: Option<String>,
+    pub firearm: Option<Firearm>,
+    pub construction: Option<Construction>,
+    pub bullet: Option<Text<Mass>>,
+    pub diameter: Option<Text<Length>>,
+    pub muzzle_velocity: Option<Text<Velocity>>,
+    pub barrel: Option<Text<Length>>,
+    pub drag: Option<Model>,
+    pub bc: Option<Coefficients>,
+    pub drag_table: Option<PathBuf>,
+    pub projectiles: Option<u32>,
+    #[serde(default)]
+    pub steel_core_common: bool,
+    pub velocity_sd: Option<Text<Velocity>>,
+    /// k of a chronograph string's tolerance bound, with `velocity-sd` its standard deviation.
+    pub tolerance_factor: Option<f64>,
+    pub bc_sd: Option<Text<Ratio>>,
+    pub velocity_temperature_slope: Option<Text<VelocityPerTemperature>>,
+    pub measured_at: Option<Text<Temperature>>,
+    pub basis: Option<String>,
+    pub source: Option<String>,
+}
+
+/// A standard projectile by name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Model(
+    /// G1 or G7.
+    pub DragModel,
+);
+
+impl<'de> Deserialize<'de> for Model {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        text.parse().map(Self).map_err(|e: DragError| de::Error::custom(format!("{e}\n{}", e.help())))
+    }
+}
+
+/// One coefficient, or one for each band of speed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Coefficients {
+    /// At all speeds.
+    Single(BallisticCoefficient),
+    /// By bands.
+    Banded(Vec<Band>),
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct BandRecord {
+    above: Text<Velocity>,
+    bc: Text<BallisticCoefficient>,
+}
+
+impl<'de> Deserialize<'de> for Coefficients {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Written;
+        impl<'de> de::Visitor<'de> for Written {
+            type Value = Coefficients;
+
+            fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
+                f.write_str("a coefficient such as \"0.223\", or a list of bands")
+            }
+
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<Coefficients, E> {
+                parse(text).map(Coefficients::Single).map_err(|e| E::custom(format!("{e}\n{}", e.help())))
+            }
+
+            fn visit_f64<E: de::Error>(self, value: f64) -> Result<Coefficients, E> {
+                self.visit_str(&value.to_string())
+            }
+
+            fn visit_i64<E: de::Error>(self, value: i64) -> Result<Coefficients, E> {
+                self.visit_str(&value.to_string())
+            }
+
+            fn visit_seq<A: de::SeqAccess<'de>>(self, mut seq: A) -> Result<Coefficients, A::Error> {
+                let mut bands = Vec::new();
+                while let Some(band) = seq.next_element::<BandRecord>()? {
+                    bands.push(Band { above: band.above.0, bc: band.bc.0 });
+                }
+                Ok(Coefficients::Banded(bands))
+            }
+        }
+        deserializer.deserialize_any(Written)
+    }
+}
+
+/// What is wrong with a description: the key at fault, what, and the fix.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DescriptionError {
+    /// The key at fault as a record writes it.
+    pub key: &'static str,
+    /// What is wrong.
+    pub message: String,
+    /// What to write.
+    pub help: String,
+}
+
+impl DescriptionError {
+    fn missing(key: &'static str, example: &str) -> Self {
+        let option = if key == "muzzle-velocity" { "velocity" } else { key };
+        Self {
+            key,
+            message: format!("the load has no `{key}`"),
+            help: format!("say it, for instance `{example}` (`--{option}`, or `{key}` in a file)"),
+        }
+    }
+
+    fn of_load(error: &LoadError) -> Self {
+        let key = if error.field() == "velocity" { "muzzle-velocity" } else { error.field() };
+        Self { key, message: error.to_string(), help: error.help() }
+    }
+
+    fn of_drag(error: &DragError, key: &'static str) -> Self {
+        Self { key, message: error.to_string(), help: error.help() }
+    }
+
+    /// As a diagnostic that names the option.
+    #[must_use]
+    pub fn at_option(&self) -> Diagnostic {
+        let option = if self.key == "muzzle-velocity" { "velocity" } else { self.key };
+        Diagnostic::plain(self.message.clone()).field(format!("--{option}")).help(self.help.clone())
+    }
+}
+
+/// What keeps a description from being a load.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum BuildError {
+    /// A value of the description.
+    Description(DescriptionError),
+    /// A file it names.
+    File(Diagnostic),
+}
+
+/// A load, and what was assumed to make it one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Built {
+    /// The load.
+    pub load: Load,
+    /// Assumptions in words.
+    pub assumed: Vec<String>,
+}
+
+impl Described {
+    /// The load that is described. A drag table's path is looked for in `folder`.
+    ///
+    /// # Errors
+    /// [`BuildError`] names what is missing or wrong, and the fix.
+    pub fn build(&self, id: &str, folder: Option<&Path>) -> Result<Built, BuildError> {
+        let mut assumed = Vec::new();
+        let bullet = self.bullet.ok_or_else(|| missing("bullet", "168gr"))?.0;
+        let muzzle_velocity = self.muzzle_velocity.ok_or_else(|| missing("muzzle-velocity", "2650fps"))?.0;
+        let firearm = self.firearm.unwrap_or_else(|| {
+            assumed.push("fired from a rifle, since no firearm was said".into());
+            Firearm::Rifle
+        });
+        let construction = self.construction.unwrap_or_else(|| {
+            assumed.push("construction unknown, since none was said".into());
+            Construction::Unknown
+        });
+        let drag = self.build_drag(bullet, folder)?;
+        let facts = Facts {
+            name: self.name.clone().unwrap_or_else(|| described_name(bullet, muzzle_velocity)),
+            cartridge: self.cartridge.clone(),
+            firearm,
+            construction,
+            steel_core_common: self.steel_core_common,
+            bullet,
+            diameter: self.diameter.map(|d| d.0),
+            projectiles: self.projectiles.unwrap_or(1),
+            muzzle_velocity,
+            barrel: self.barrel.map(|b| b.0),
+            drag,
+            spread: self.spread().map_err(BuildError::Description)?,
+            source: self.source.clone().unwrap_or_else(|| "given".into()),
+        };
+        let load = Load::checked(id, facts).map_err(|e| BuildError::Description(DescriptionError::of_load(&e)))?;
+        Ok(Built { load, assumed })
+    }
+
+    fn spread(&self) -> Result<Spread, DescriptionError> {
+        let muzzle = match (self.velocity_sd, self.tolerance_factor) {
+            (None, None) => MuzzleSpread::Assumed,
+            (Some(sd), None) => MuzzleSpread::Sd(sd.0),
+            (Some(sd), Some(factor)) if (0.0..=1000.0).contains(&factor) => MuzzleSpread::Bound { sd: sd.0, factor },
+            _ => {
+                return Err(DescriptionError {
+                    key: "tolerance-factor",
+                    message: "`tolerance-factor` stands without `velocity-sd`, or is not between 0 and 1000".into(),
+                    help: "write both as `thickset chrono --save` does".into(),
+                });
+            }
+        };
+        Ok(Spread {
+            muzzle,
+            bc_sd: self.bc_sd.map(|t| t.0),
+            temperature_slope: self.velocity_temperature_slope.map(|t| t.0),
+            measured_at: self.measured_at.map(|t| t.0),
+        })
+    }
+
+    fn build_drag(&self, bullet: Mass, folder: Option<&Path>) -> Result<Drag, BuildError> {
+        if let Some(path) = &self.drag_table {
+            if self.bc.is_some() || self.drag.is_some() {
+                return Err(BuildError::Description(DescriptionError {
+                    key: "drag-table",
+                    message: "the load has a `drag-table` and a `bc` or `drag` as well".into(),
+                    help: "keep one: the bullet's own table, or a coefficient with its model".into(),
+                }));
+            }
+            return self.own_drag(bullet, &folder.map_or_else(|| path.clone(), |f| f.join(path)));
+        }
+        let coefficients = self.bc.as_ref().ok_or_else(|| missing("bc", "0.223"))?;
+        // A G7 number read as G1 flies too slow, which is not the safe side: the model must be said.
+        let Model(model) = self.drag.ok_or_else(|| {
+            BuildError::Description(DescriptionError {
+                key: "drag",
+                message: "the load has no `drag`: a coefficient means nothing without its model".into(),
+                help: "say `--drag G1` or `--drag G7`, as the coefficient's source does".into(),
+            })
+        })?;
+        let drag = match coefficients {
+            Coefficients::Single(bc) => Drag::single(model, *bc),
+            Coefficients::Banded(bands) => Drag::banded(model, bands.clone()),
+        };
+        drag.map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "bc")))
+    }
+
+    fn own_drag(&self, bullet: Mass, path: &Path) -> Result<Drag, BuildError> {
+        let diameter = self.diameter.ok_or_else(|| missing("diameter", "0.308in"))?.0;
+        let source = SourceText::read(path).map_err(BuildError::File)?;
+        let curve = DragCurve::from_csv(&source).map_err(BuildError::File)?;
+        Drag::own(Arc::new(curve), bullet, diameter)
+            .map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "diameter")))
+    }
+}
+
+fn missing(key: &'static str, example: &str) -> BuildError {
+    BuildError::Description(DescriptionError::missing(key, example))
+}
+
+/// What a load without a name is called: `168 gr at 2650 ft/s`.
+fn described_name(bullet: Mass, velocity: Velocity) -> String {
+    let grains = format!("{:.1}", unit::GRAIN.value(bullet));
+    let grains = grains.trim_end_matches(".0");
+    format!("{grains} gr at {}", show(velocity, &unit::FOOT_PER_SECOND, 0))
+}
+
+/// A number that reads back to the same value, without needless digits.
+fn exact<Q: Measure>(quantity: Q, unit: &unit::Unit<Q>) -> String {
+    let value = unit.value(quantity);
+    let short = format!("{}", (value * 1e6).round() / 1e6);
+    let same = short
+        .parse::<f64>()
+        .is_ok_and(|n| (unit.of(n).si() - quantity.si()).abs() <= 4.0 * f64::EPSILON * quantity.si().abs());
+    if same { short } else { format!("{value}") }
+}
+
+/// Prints a load as a record that the reader reads back to an equal load. A bullet's own curve can't be
+/// printed: it stands in its own file, whose path the caller gives.
+#[must_use]
+pub fn render_load(load: &Load, basis: &str, drag_table: Option<&Path>) -> String {
+    let facts = load.facts();
+    let quoted = |text: &str| toml::Value::String(text.into()).to_string();
+    let mut lines =
+        vec!["[[load]]".to_owned(), format!("id = {}", quoted(load.id())), format!("name = {}", quoted(&facts.name))];
+    if let Some(cartridge) = &facts.cartridge {
+        lines.push(format!("cartridge = {}", quoted(cartridge)));
+    }
+    lines.push(format!("firearm = \"{}\"", facts.firearm));
+    lines.push(format!("construction = \"{}\"", facts.construction));
+    lines.push(format!("bullet = \"{} gr\"", exact(facts.bullet, &unit::GRAIN)));
+    if let Some(diameter) = facts.diameter {
+        lines.push(format!("diameter = \"{} in\"", exact(diameter, &unit::INCH)));
+    }
+    lines.push(format!("muzzle-velocity = \"{} ft/s\"", exact(facts.muzzle_velocity, &unit::FOOT_PER_SECOND)));
+    if let Some(barrel) = facts.barrel {
+        lines.push(format!("barrel = \"{} in\"", exact(barrel, &unit::INCH)));
+    }
+    render_drag(&facts.drag, drag_table, &mut lines);
+    if facts.projectiles != 1 {
+        lines.push(format!("projectiles = {}", facts.projectiles));
+    }
+    if facts.steel_core_common {
+        lines.push("steel-core-common = true".into());
+    }
+    render_spread(&facts.spread, &mut lines);
+    lines.push(format!("basis = {}", quoted(basis)));
+    lines.push(format!("source = {}", quoted(&facts.source)));
+    lines.join("\n") + "\n"
+}
+
+fn render_drag(drag: &Drag, table: Option<&Path>, lines: &mut Vec<String>) {
+    if drag.model() == DragModel::Own {
+        if let Some(path) = table {
+            lines.push(format!("drag-table = {}", toml::Value::String(path.display().to_string())));
+        }
+        return;
+    }
+    lines.push(format!("drag = \"{}\"", drag.model()));
+    let bc = |band: &Band| exact(band.bc, &unit::POUND_PER_SQUARE_INCH);
+    match drag.bands() {
+        [one] => lines.push(format!("bc = \"{}\"", bc(one))),
+        bands => {
+            let bands = bands.iter().map(|b| {
+                format!("{{ above = \"{} ft/s\", bc = \"{}\" }}", exact(b.above, &unit::FOOT_PER_SECOND), bc(b))
+            });
+            lines.push(format!("bc = [{}]", bands.collect::<Vec<_>>().join(", ")));
+        }
+    }
+}
+
+fn render_spread(spread: &Spread, lines: &mut Vec<String>) {
+    match spread.muzzle {
+        MuzzleSpread::Assumed => {}
+        MuzzleSpread::Sd(sd) => lines.push(format!("velocity-sd = \"{} ft/s\"", exact(sd, &unit::FOOT_PER_SECOND))),
+        MuzzleSpread::Bound { sd, factor } => {
+            lines.push(format!("velocity-sd = \"{} ft/s\"", exact(sd, &unit::FOOT_PER_SECOND)));
+            lines.push(format!("tolerance-factor = {factor:?}"));
+        }
+    }
+    if let Some(share) = spread.bc_sd {
+        lines.push(format!("bc-sd = \"{} %\"", exact(share, &unit::PERCENT)));
+    }
+    if let Some(slope) = spread.temperature_slope {
+        let number = exact(slope, &unit::FOOT_PER_SECOND_PER_FAHRENHEIT);
+        lines.push(format!("velocity-temperature-slope = \"{number} ft/s per F\""));
+    }
+    if let Some(temperature) = spread.measured_at {
+        lines.push(format!("measured-at = \"{} F\"", exact(temperature, &unit::FAHRENHEIT)));
+    }
+}

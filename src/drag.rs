@@ -1,1 +1,0 @@
-//! Drag curves and ballistic coefficients.

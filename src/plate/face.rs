@@ -1,0 +1,148 @@
+//! The face of a plate: what is shot at.
+
+use crate::quantity::{Length, QuantityError, parse, show, unit};
+use std::fmt;
+use std::str::FromStr;
+use thiserror::Error;
+
+/// Least size of a face, in.
+const LEAST_IN: f64 = 1.0;
+/// Most size of a face, in.
+const MOST_IN: f64 = 120.0;
+
+/// The face of a plate.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Face {
+    /// A round plate of this diameter.
+    Round(Length),
+    /// A rectangle, width and height.
+    Rectangle(Length, Length),
+}
+
+/// A face that can't be. [`FaceError::help`] says what would do.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum FaceError {
+    /// A size that is not a quantity.
+    #[error("face `{text}`: {error}")]
+    Size {
+        /// What was written.
+        text: String,
+        /// What is wrong with it.
+        error: QuantityError,
+    },
+    /// A size out of bounds.
+    #[error("face of `{text}` is not between 1 in and 120 in")]
+    Bounds {
+        /// What was written.
+        text: String,
+    },
+}
+
+impl FaceError {
+    /// What to write instead.
+    #[must_use]
+    pub fn help(&self) -> String {
+        let forms = "write a round face as `12in`, a rectangle as `12x20in`";
+        match self {
+            Self::Size { error: error @ (QuantityError::Comma { .. } | QuantityError::Mark { .. }), .. } => {
+                format!("{}; {forms}", error.help())
+            }
+            Self::Size { .. } | Self::Bounds { .. } => forms.into(),
+        }
+    }
+}
+
+impl Face {
+    /// A round face.
+    ///
+    /// # Errors
+    /// [`FaceError::Bounds`].
+    pub fn round(diameter: Length) -> Result<Self, FaceError> {
+        bounded(diameter).map(Self::Round)
+    }
+
+    /// A rectangular face, width and height.
+    ///
+    /// # Errors
+    /// [`FaceError::Bounds`].
+    pub fn rectangle(width: Length, height: Length) -> Result<Self, FaceError> {
+        Ok(Self::Rectangle(bounded(width)?, bounded(height)?))
+    }
+
+    /// The narrowest width.
+    #[must_use]
+    pub fn narrowest_width(&self) -> Length {
+        match self {
+            Self::Round(diameter) => *diameter,
+            Self::Rectangle(width, height) => width.min(*height),
+        }
+    }
+}
+
+fn bounded(size: Length) -> Result<Length, FaceError> {
+    let inches = unit::INCH.value(size);
+    if (LEAST_IN - 1e-9..=MOST_IN + 1e-9).contains(&inches) {
+        Ok(size)
+    } else {
+        Err(FaceError::Bounds { text: show(size, &unit::INCH, 2) })
+    }
+}
+
+impl FromStr for Face {
+    type Err = FaceError;
+
+    /// Reads `12in`, `12x20in`, `12in x 20in`.
+    fn from_str(text: &str) -> Result<Self, FaceError> {
+        let size =
+            |part: &str| parse::<Length>(part).map_err(|error| FaceError::Size { text: text.trim().into(), error });
+        let Some((width, height)) = text.split_once(['x', 'X', '×']) else {
+            return Self::round(size(text)?);
+        };
+        let height_size = size(height)?;
+        // `12x20in`: the unit behind the second size is the first one's too.
+        let unit = height.trim().trim_start_matches(|c: char| c.is_ascii_digit() || "./ -".contains(c));
+        let width_size = parse::<Length>(width).or_else(|_| size(&format!("{} {unit}", width.trim())))?;
+        Self::rectangle(width_size, height_size)
+    }
+}
+
+/// A size without trailing zeros.
+fn short(size: Length) -> String {
+    let text = format!("{:.3}", unit::INCH.value(size));
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+impl fmt::Display for Face {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Round(diameter) => write!(f, "{} in round", short(*diameter)),
+            Self::Rectangle(width, height) => write!(f, "{} × {} in", short(*width), short(*height)),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Measure;
+
+    #[test]
+    fn faces_are_read_as_the_trade_writes_them() {
+        let inch = |n| unit::INCH.of(n);
+        assert_eq!("12in".parse(), Ok(Face::Round(inch(12.0))));
+        for text in ["12x20in", "12 x 20 in", "12in x 20in", "12inx20in"] {
+            assert_eq!(text.parse(), Ok(Face::Rectangle(inch(12.0), inch(20.0))), "{text}");
+        }
+        let metric = "300x500mm".parse::<Face>().unwrap();
+        assert!((metric.narrowest_width().si() - 0.3).abs() < 1e-12);
+        assert!(matches!("1/2x4in".parse::<Face>(), Err(FaceError::Bounds { .. })));
+    }
+
+    #[test]
+    fn a_face_without_a_unit_or_of_no_size_is_refused_with_the_forms_that_would_do() {
+        for text in ["12", "x", "", "12x", "x12in", "0in", "-3in", "12'", "12x20", "9999in", "12xin"] {
+            let fault = text.parse::<Face>().unwrap_err();
+            assert!(fault.help().contains("12x20in"), "{text}: {}", fault.help());
+        }
+    }
+}

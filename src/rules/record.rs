@@ -1,0 +1,334 @@
+//! Rules as they stand in a file, and their reading.
+
+use super::rule::{Basis, Filter, Rule, Sense, Side, Subject, Verdict};
+use crate::load::{Class, Construction};
+use crate::plate::{Condition, Duty, Mount, Steel};
+use crate::quantity::{Angle, Energy, Length, Measure, QuantityError, Ratio, Text, Velocity, parse};
+use crate::source::{Diagnostic, SourceText};
+use serde::Deserialize;
+use std::collections::HashSet;
+use std::sync::Arc;
+use toml::Spanned;
+
+/// The schema a rules file states.
+pub const SCHEMA: &str = "thickset/rules/1";
+/// The most rules one file may hold.
+pub const MOST_RULES: usize = 2000;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct File {
+    schema: Spanned<String>,
+    name: Spanned<String>,
+    #[serde(default)]
+    rule: Vec<Spanned<Record>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct Record {
+    id: Spanned<String>,
+    subject: Spanned<Subject>,
+    sense: Spanned<SenseWord>,
+    suits: Option<Spanned<String>>,
+    borderline: Option<Spanned<String>>,
+    outcome: Option<Verdict>,
+    factor: Option<Spanned<Text<Ratio>>>,
+    below: Option<Spanned<String>>,
+    above: Option<Spanned<String>>,
+    per: Option<Text<Length>>,
+    #[serde(default)]
+    class: Vec<Class>,
+    #[serde(default)]
+    construction: Vec<Construction>,
+    #[serde(default)]
+    mount: Vec<Mount>,
+    #[serde(default)]
+    duty: Vec<Duty>,
+    #[serde(default)]
+    condition: Vec<Condition>,
+    #[serde(default)]
+    steel: Vec<Steel>,
+    thickness_from: Option<Text<Length>>,
+    thickness_below: Option<Text<Length>>,
+    muzzle_speed_above: Option<Text<Velocity>>,
+    muzzle_speed_at_most: Option<Text<Velocity>>,
+    muzzle_energy_above: Option<Text<Energy>>,
+    muzzle_energy_at_most: Option<Text<Energy>>,
+    within: Option<Text<Length>>,
+    tilt_said: Option<bool>,
+    why: Spanned<String>,
+    #[serde(default)]
+    next: String,
+    basis: Option<Basis>,
+    source: Option<Spanned<String>>,
+}
+
+#[derive(Deserialize, Clone, Copy, PartialEq)]
+#[serde(rename_all = "kebab-case")]
+enum SenseWord {
+    AtMost,
+    AtLeast,
+    Outcome,
+    Factor,
+    Caution,
+}
+
+/// The rules of a file, and the name it gives them.
+#[derive(Debug)]
+pub(super) struct Read {
+    pub name: Arc<str>,
+    pub rules: Vec<Rule>,
+}
+
+/// Reads a rules file. The rules of a range's own file carry its name, and need no basis or source:
+/// the range is the source.
+pub(super) fn read(source: &SourceText, is_overlay: bool) -> Result<Read, Diagnostic> {
+    let file: File = toml::from_str(&source.text).map_err(|e| source.toml_fault(&e))?;
+    if file.schema.get_ref() != SCHEMA {
+        let message = format!("schema `{}` is not one of rules", file.schema.get_ref());
+        return Err(source.fault(file.schema.span(), message).help(format!("write `schema = \"{SCHEMA}\"`")));
+    }
+    if file.name.get_ref().trim().is_empty() {
+        return Err(source.fault(file.name.span(), "the rules have no name").help("name whose rules they are"));
+    }
+    if file.rule.len() > MOST_RULES {
+        let message = format!("{} rules", file.rule.len());
+        return Err(Diagnostic::plain(message).help(format!("a file may hold {MOST_RULES} rules at most")));
+    }
+    if file.rule.is_empty() {
+        return Err(source.fault(file.name.span(), "there is no rule in this file").help("add a `[[rule]]`"));
+    }
+    let name: Arc<str> = file.name.get_ref().as_str().into();
+    let overlay = is_overlay.then(|| Arc::clone(&name));
+    let mut seen = HashSet::new();
+    let mut rules = Vec::with_capacity(file.rule.len());
+    for record in file.rule {
+        let span = record.span();
+        let record = record.into_inner();
+        if !seen.insert(record.id.get_ref().clone()) {
+            let message = format!("rule id `{}` stands twice", record.id.get_ref());
+            return Err(source.fault(record.id.span(), message).help("give each rule an id of its own"));
+        }
+        rules.push(Reader { source, record: &record, span }.rule(overlay.clone())?);
+    }
+    Ok(Read { name, rules })
+}
+
+struct Reader<'a> {
+    source: &'a SourceText,
+    record: &'a Record,
+    span: std::ops::Range<usize>,
+}
+
+impl Reader<'_> {
+    fn rule(&self, overlay: Option<Arc<str>>) -> Result<Rule, Diagnostic> {
+        let record = self.record;
+        let sense = self.sense()?;
+        let (basis, source) = self.authority(overlay.is_some())?;
+        self.no_text(&record.id, "id")?;
+        self.no_text(&record.why, "why")?;
+        Ok(Rule {
+            id: record.id.get_ref().clone(),
+            subject: *record.subject.get_ref(),
+            sense,
+            filter: self.filter(),
+            why: record.why.get_ref().clone(),
+            next: record.next.clone(),
+            basis,
+            source,
+            overlay,
+        })
+    }
+
+    fn no_text(&self, text: &Spanned<String>, key: &str) -> Result<(), Diagnostic> {
+        if text.get_ref().trim().is_empty() {
+            return Err(self
+                .source
+                .fault(text.span(), format!("`{key}` is empty"))
+                .help(format!("write the {key} of the rule")));
+        }
+        Ok(())
+    }
+
+    fn authority(&self, is_overlay: bool) -> Result<(Basis, String), Diagnostic> {
+        let record = self.record;
+        let source = record.source.as_ref().map(|s| s.get_ref().trim().to_owned()).filter(|s| !s.is_empty());
+        match (record.basis, source) {
+            (Some(basis), Some(source)) => Ok((basis, source)),
+            (basis, source) if is_overlay => {
+                Ok((basis.unwrap_or(Basis::RangeRule), source.unwrap_or_else(|| "the range's own rules".into())))
+            }
+            _ => Err(self.fault("the rule has no basis or no source").help("write `basis` and `source`")),
+        }
+    }
+
+    fn fault(&self, message: impl Into<String>) -> Diagnostic {
+        self.source.fault(self.span.clone(), message)
+    }
+
+    fn sense(&self) -> Result<Sense, Diagnostic> {
+        let record = self.record;
+        self.only_its_keys()?;
+        match record.sense.get_ref() {
+            SenseWord::AtMost => self.limit(Side::AtMost),
+            SenseWord::AtLeast => self.limit(Side::AtLeast),
+            SenseWord::Outcome => match record.outcome {
+                Some(verdict) if *record.subject.get_ref() == Subject::Case => Ok(Sense::Outcome(verdict)),
+                _ => Err(self.fault("an outcome needs `subject = \"case\"` and `outcome`").help("write both")),
+            },
+            SenseWord::Factor => self.factor(),
+            SenseWord::Caution => self.caution(),
+        }
+    }
+
+    /// A key that the sense does not read would be silently without effect.
+    fn only_its_keys(&self) -> Result<(), Diagnostic> {
+        let record = self.record;
+        let is = |word| *record.sense.get_ref() == word;
+        let limit = is(SenseWord::AtMost) || is(SenseWord::AtLeast);
+        let narrow = is(SenseWord::Caution) || is(SenseWord::Factor);
+        let idle = [
+            ("suits", record.suits.is_some() && !limit),
+            ("borderline", record.borderline.is_some() && !limit),
+            ("outcome", record.outcome.is_some() && !is(SenseWord::Outcome)),
+            ("factor", record.factor.is_some() && !is(SenseWord::Factor)),
+            ("below", record.below.is_some() && !narrow),
+            ("above", record.above.is_some() && !is(SenseWord::Caution)),
+            ("per", record.per.is_some() && !is(SenseWord::Factor)),
+        ];
+        match idle.iter().find(|(_, set)| *set) {
+            Some((key, _)) => Err(self
+                .source
+                .fault(record.sense.span(), format!("`{key}` has no effect with this sense"))
+                .help("remove the key, or change the sense")),
+            None => Ok(()),
+        }
+    }
+
+    fn limit(&self, side: Side) -> Result<Sense, Diagnostic> {
+        self.side_fits(side)?;
+        let suits = self
+            .record
+            .suits
+            .as_ref()
+            .ok_or_else(|| self.fault("the limit has no `suits`").help("write the last value that suits"))?;
+        let suits_value = self.value(suits)?;
+        let borderline = match &self.record.borderline {
+            None => suits_value,
+            Some(text) => {
+                let value = self.value(text)?;
+                let inside = if side == Side::AtMost { value < suits_value } else { value > suits_value };
+                if inside {
+                    let message = "`borderline` is stricter than `suits`";
+                    return Err(self.source.fault(text.span(), message).help("borderline lies beyond what suits"));
+                }
+                value
+            }
+        };
+        Ok(Sense::Limit { side, suits: suits_value, borderline })
+    }
+
+    /// Only the conservative side of a subject can be limited, but for angles.
+    fn side_fits(&self, side: Side) -> Result<(), Diagnostic> {
+        let fits = match self.record.subject.get_ref() {
+            Subject::Distance | Subject::SlowSpeed | Subject::Thickness => side == Side::AtLeast,
+            Subject::ImpactSpeed
+            | Subject::MuzzleSpeed
+            | Subject::MuzzleEnergy
+            | Subject::Calibre
+            | Subject::Energy
+            | Subject::Demand
+            | Subject::Oblique => side == Side::AtMost,
+            Subject::Lean => true,
+            Subject::Case | Subject::DutyFactor | Subject::MountFactor | Subject::FaceFactor => false,
+        };
+        if fits {
+            return Ok(());
+        }
+        let help = "at-least: distance, slow-speed, thickness, lean; at-most: impact-speed, muzzle-speed, \
+                    muzzle-energy, calibre, energy, demand, lean, oblique";
+        Err(self.source.fault(self.record.sense.span(), "this subject has no limit of this sense").help(help))
+    }
+
+    fn factor(&self) -> Result<Sense, Diagnostic> {
+        let record = self.record;
+        let subject = *record.subject.get_ref();
+        if !matches!(subject, Subject::DutyFactor | Subject::MountFactor | Subject::FaceFactor) {
+            let help = "factors are `duty-factor`, `mount-factor` and `face-factor`";
+            return Err(self.source.fault(record.subject.span(), "this subject takes no factor").help(help));
+        }
+        match (&record.factor, &record.below, record.per) {
+            (Some(factor), None, None) => {
+                let value = factor.get_ref().0.si();
+                if (1.0..=10.0).contains(&value) {
+                    return Ok(Sense::Factor(value));
+                }
+                Err(self
+                    .source
+                    .fault(factor.span(), "the factor is not between 100 % and 1000 %")
+                    .help("factors never make a rule looser"))
+            }
+            (None, Some(below), Some(per)) if subject == Subject::FaceFactor && per.0.si() > 0.0 => {
+                Ok(Sense::NarrowFactor { below: self.si::<Length>(below)?, per: per.0.si() })
+            }
+            _ => Err(self.fault("the factor is not complete").help("write `factor`, or for a face `below` and `per`")),
+        }
+    }
+
+    fn caution(&self) -> Result<Sense, Diagnostic> {
+        let record = self.record;
+        let below = record.below.as_ref().map(|t| self.value(t)).transpose()?;
+        let above = record.above.as_ref().map(|t| self.value(t)).transpose()?;
+        let is_case = *record.subject.get_ref() == Subject::Case;
+        if is_case == (below.is_some() || above.is_some()) {
+            let help = "a caution on a subject has `below` or `above`; one on the case has neither";
+            return Err(self.source.fault(record.subject.span(), "the caution does not say when").help(help));
+        }
+        Ok(Sense::Caution { below, above })
+    }
+
+    /// A value in the subject's own quantity.
+    fn value(&self, text: &Spanned<String>) -> Result<f64, Diagnostic> {
+        match self.record.subject.get_ref() {
+            Subject::Distance | Subject::Thickness | Subject::FaceFactor | Subject::Calibre => self.si::<Length>(text),
+            Subject::ImpactSpeed | Subject::SlowSpeed | Subject::MuzzleSpeed => self.si::<Velocity>(text),
+            Subject::Energy | Subject::MuzzleEnergy => self.si::<Energy>(text),
+            Subject::Demand | Subject::DutyFactor | Subject::MountFactor => self.si::<Ratio>(text),
+            Subject::Lean | Subject::Oblique => self.si::<Angle>(text),
+            Subject::Case => Err(self.source.fault(text.span(), "a case has no value").help("remove this key")),
+        }
+    }
+
+    fn si<Q: Measure>(&self, text: &Spanned<String>) -> Result<f64, Diagnostic> {
+        let fault = |e: QuantityError| self.source.fault(text.span(), e.to_string()).help(e.help());
+        let value = parse::<Q>(text.get_ref()).map_err(fault)?.si();
+        if value < 0.0 && *self.record.subject.get_ref() != Subject::Lean {
+            return Err(self
+                .source
+                .fault(text.span(), format!("`{}` is negative", text.get_ref()))
+                .help("write zero or more"));
+        }
+        Ok(value)
+    }
+
+    fn filter(&self) -> Filter {
+        let r = self.record;
+        Filter {
+            class: r.class.clone(),
+            construction: r.construction.clone(),
+            mount: r.mount.clone(),
+            duty: r.duty.clone(),
+            condition: r.condition.clone(),
+            steel: r.steel.clone(),
+            thickness_from: r.thickness_from.map(|t| t.0.si()),
+            thickness_below: r.thickness_below.map(|t| t.0.si()),
+            muzzle_speed_above: r.muzzle_speed_above.map(|t| t.0.si()),
+            muzzle_speed_at_most: r.muzzle_speed_at_most.map(|t| t.0.si()),
+            muzzle_energy_above: r.muzzle_energy_above.map(|t| t.0.si()),
+            muzzle_energy_at_most: r.muzzle_energy_at_most.map(|t| t.0.si()),
+            within: r.within.map(|t| t.0.si()),
+            tilt_said: r.tilt_said,
+        }
+    }
+}

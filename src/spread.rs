@@ -1,1 +1,0 @@
-//! Fast and slow shot, match risk.

@@ -1,0 +1,385 @@
+//! The fast and the slow shot: one-sided bounds of speed at distance.
+//!
+//! The muzzle velocity and the ballistic coefficient are moved to their bounds one at a time, each is
+//! flown, and the two gains are root-sum-squared. (A linear formula is up to 13 ft/s low in the
+//! transonic.)
+
+use super::normal::quantile;
+use crate::air::{Air, Weather};
+use crate::flight::{Flight, FlightError, Path};
+use crate::load::{Load, MuzzleSpread, assumed_bc_sd, assumed_measured_at, assumed_velocity_temperature_slope};
+use crate::quantity::{Angle, Length, Measure, Ratio, Temperature, Velocity, unit};
+use crate::strike::Strike;
+use std::sync::OnceLock;
+use thiserror::Error;
+
+/// The least coverage that is taken.
+pub const LEAST_COVERAGE: f64 = 0.90;
+/// The most coverage that is taken.
+pub const MOST_COVERAGE: f64 = 0.9999;
+/// Slopes below this are downhill enough for a slow bullet to gain speed: every bullet above 100 m/s loses more
+/// to drag than gravity gives on −10°.
+const STEEP_DOWN_RAD: f64 = -0.175;
+/// How far a bullet is followed to find where it suits: beyond it lies out of reach.
+pub const FOLLOWED_YD: f64 = 3000.0;
+
+/// A coverage that can't be asked for.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[error("coverage of `{percent} %` is not between 90 % and 99.99 %")]
+pub struct CoverageError {
+    /// What was asked.
+    pub percent: f64,
+}
+
+impl CoverageError {
+    /// What to write instead.
+    #[must_use]
+    pub fn help(&self) -> String {
+        "write `--coverage 99%`; below 90 % more than one shot in ten would pass the bound".into()
+    }
+}
+
+/// Weather, slope and coverage: what a load is flown in.
+#[derive(Debug, Clone)]
+pub struct Conditions {
+    thin: Air,
+    dense: Air,
+    hottest: Temperature,
+    coldest: Temperature,
+    slope: Angle,
+    coverage: Ratio,
+    z: f64,
+}
+
+impl Conditions {
+    /// Conditions of these two ends of the weather, this slope, and this one-sided coverage.
+    ///
+    /// # Errors
+    /// [`CoverageError`] for a coverage outside 90 to 99.99 %.
+    pub fn new(weather: &Weather, slope: Angle, coverage: Ratio) -> Result<Self, CoverageError> {
+        let share = coverage.si();
+        let refused = CoverageError { percent: share * 100.0 };
+        if !(LEAST_COVERAGE - 1e-12..=MOST_COVERAGE + 1e-12).contains(&share) {
+            return Err(refused);
+        }
+        let z = quantile(share).map_err(|()| refused)?;
+        let (thin, dense) = (weather.thin(), weather.dense());
+        let (a, b) = (thin.temperature(), dense.temperature());
+        let (coldest, hottest) = if a < b { (a, b) } else { (b, a) };
+        Ok(Self { thin, dense, hottest, coldest, slope, coverage, z })
+    }
+
+    /// The thin end of the weather, which fast shots fly in.
+    #[must_use]
+    pub fn thin(&self) -> &Air {
+        &self.thin
+    }
+
+    /// The dense end of the weather, which slow shots fly in.
+    #[must_use]
+    pub fn dense(&self) -> &Air {
+        &self.dense
+    }
+
+    /// The slope, positive uphill.
+    #[must_use]
+    pub fn slope(&self) -> Angle {
+        self.slope
+    }
+
+    /// The one-sided coverage of the fast and slow shot.
+    #[must_use]
+    pub fn coverage(&self) -> Ratio {
+        self.coverage
+    }
+}
+
+/// A bound of speed: a base flight, and the flights with one thing moved.
+#[derive(Debug, Clone)]
+struct Bound {
+    base: Flight,
+    muzzle: Flight,
+    coefficient: Flight,
+}
+
+/// How much each source moves the fast (or slow) shot from the mean one at a distance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gains {
+    /// Powder temperature, and the difference between the ends of the weather.
+    pub weather: Velocity,
+    /// Spread of the muzzle velocity.
+    pub muzzle: Velocity,
+    /// Spread of the ballistic coefficient.
+    pub coefficient: Velocity,
+}
+
+impl Gains {
+    /// The weather's share, and the root sum of squares of the other two.
+    #[must_use]
+    pub fn total(&self) -> Velocity {
+        self.weather + Velocity::from_si(self.muzzle.si().hypot(self.coefficient.si()))
+    }
+}
+
+/// A load flown: the mean shot and the bounds, at any distance.
+#[derive(Debug, Clone)]
+pub struct Flights {
+    mean: Flight,
+    fast: Bound,
+    slow: Bound,
+    slope_rad: f64,
+    reach: OnceLock<Length>,
+}
+
+impl Flights {
+    /// Flies a load. The mean shot flies in the thin end of the weather.
+    ///
+    /// # Errors
+    /// [`FlightError`] where it can't be flown, on a slope too steep for instance.
+    pub fn new(load: &Load, conditions: &Conditions) -> Result<Self, FlightError> {
+        let facts = load.facts();
+        let bound = |air: &Air, powder_at: Temperature, sign: f64| -> Result<Bound, FlightError> {
+            let base = facts.muzzle_velocity + powder(load, powder_at, sign);
+            let moved = base + sign * muzzle_bound(load, conditions.z);
+            let share = facts.spread.bc_sd.unwrap_or_else(assumed_bc_sd).si();
+            let flown = |drag: &_, speed: Velocity| Flight::new(drag, speed.max(slowest()), air, conditions.slope);
+            Ok(Bound {
+                base: flown(&facts.drag, base)?,
+                muzzle: flown(&facts.drag, moved)?,
+                coefficient: flown(&facts.drag.scaled((1.0 + sign * conditions.z * share).max(0.05)), base)?,
+            })
+        };
+        let mean = Flight::new(&facts.drag, facts.muzzle_velocity, &conditions.thin, conditions.slope)?;
+        Ok(Self {
+            fast: bound(&conditions.thin, conditions.hottest, 1.0)?,
+            slow: bound(&conditions.dense, conditions.coldest, -1.0)?,
+            reach: OnceLock::new(),
+            slope_rad: conditions.slope.si(),
+            mean,
+        })
+    }
+
+    /// What arrives at a distance.
+    ///
+    /// # Errors
+    /// [`FlightError`] where the mean shot does not reach it.
+    pub fn strike(&self, distance: Length) -> Result<Strike, FlightError> {
+        let mean = self.mean.arrive(distance)?;
+        Ok(Strike {
+            distance,
+            nominal: mean.speed,
+            mach: mean.mach,
+            time: mean.time,
+            descent: mean.descent,
+            fall: mean.descent - Angle::from_si(self.slope_rad),
+            fast: self.fast_speed(distance)?,
+            slow: self.slow_speed(distance)?,
+        })
+    }
+
+    /// Upper bound of speed at a distance.
+    ///
+    /// # Errors
+    /// [`FlightError`] where the shot does not reach it.
+    pub fn fast_speed(&self, distance: Length) -> Result<Velocity, FlightError> {
+        let base = self.fast.base.arrive(distance)?.speed;
+        let muzzle = self.fast.muzzle.arrive(distance)?.speed - base;
+        let coefficient = self.fast.coefficient.arrive(distance)?.speed - base;
+        Ok(base + Velocity::from_si(muzzle.si().hypot(coefficient.si())))
+    }
+
+    /// Lower bound of speed at a distance; zero where the slow shot doesn't arrive.
+    ///
+    /// # Errors
+    /// [`FlightError`] for what is wrong with the distance itself.
+    pub fn slow_speed(&self, distance: Length) -> Result<Velocity, FlightError> {
+        let arrive = |flight: &Flight| match flight.arrive(distance) {
+            Ok(arrival) => Ok(Some(arrival.speed)),
+            Err(FlightError::OutOfReach { .. }) => Ok(None),
+            Err(error) => Err(error),
+        };
+        let (Some(base), Some(muzzle), Some(coefficient)) =
+            (arrive(&self.slow.base)?, arrive(&self.slow.muzzle)?, arrive(&self.slow.coefficient)?)
+        else {
+            return Ok(Velocity::from_si(0.0));
+        };
+        let loss = (base - muzzle).si().hypot((base - coefficient).si());
+        Ok(Velocity::from_si((base.si() - loss).max(0.0)))
+    }
+
+    /// How much each source adds to the fast shot at a distance.
+    ///
+    /// # Errors
+    /// [`FlightError`] where the shot does not reach it.
+    pub fn fast_gains(&self, distance: Length) -> Result<Gains, FlightError> {
+        let base = self.fast.base.arrive(distance)?.speed;
+        Ok(Gains {
+            weather: base - self.mean.arrive(distance)?.speed,
+            muzzle: self.fast.muzzle.arrive(distance)?.speed - base,
+            coefficient: self.fast.coefficient.arrive(distance)?.speed - base,
+        })
+    }
+
+    /// How far the mean shot is followed.
+    #[must_use]
+    pub fn reach(&self) -> Length {
+        *self.reach.get_or_init(|| self.mean.reach(unit::YARD.of(FOLLOWED_YD)))
+    }
+
+    /// The closest distance between `from` and `to` at and beyond which the fast shot is no faster than
+    /// `limit`; `None` where it is faster at `to`, or does not get so slow before it is lost.
+    ///
+    /// The root is found on dense paths, which are then aimed at it anew until it stays.
+    #[must_use]
+    pub fn fast_falls_to(&self, limit: Velocity, from: Length, to: Length) -> Option<Length> {
+        let met = |metres: f64| self.fast_speed(Length::from_si(metres)).map(|v| v <= limit);
+        let (mut low, mut high) = (from.si(), from.si().max(25.0));
+        // Outward by doubling: most limits lie near, where a flight is cheap.
+        loop {
+            high = (2.0 * high).min(to.si());
+            match met(high) {
+                Ok(true) => break,
+                Ok(false) if high < to.si() => low = high,
+                Ok(false) | Err(_) => return self.fast_falls_within(limit, low, high, to),
+            }
+        }
+        self.root(limit, low, high)
+    }
+
+    /// The far end could not be flown to, or is still too fast there: look up to where the bullet is followed.
+    fn fast_falls_within(&self, limit: Velocity, low: f64, high: f64, to: Length) -> Option<Length> {
+        let reach = self.reach().min(to).si();
+        if reach <= low || reach >= high {
+            return None;
+        }
+        match self.fast_speed(Length::from_si(reach)) {
+            Ok(speed) if speed <= limit => self.root(limit, low, reach),
+            _ => None,
+        }
+    }
+
+    /// The root between a distance where it is too fast and one where it is not.
+    fn root(&self, limit: Velocity, low: f64, high: f64) -> Option<Length> {
+        let mut aim = high;
+        let mut before = f64::INFINITY;
+        for _ in 0..ROOT_ROUNDS {
+            let paths = FastPaths::aimed(&self.fast, aim)?;
+            let excess = |s: f64| paths.speed(s) - limit.si();
+            if excess(aim) > 0.0 {
+                aim = (aim + AIM_BEYOND_M).min(high);
+                continue;
+            }
+            let found = falling(excess, low, aim);
+            if (found - before).abs() <= ROOT_TOLERANCE_M {
+                break;
+            }
+            before = found;
+            aim = (found + AIM_BEYOND_M).min(high);
+        }
+        self.confirmed(limit, before.min(high), high)
+    }
+
+    /// The root moved outward, by as little as it takes, until a path aimed at it is no faster than the limit.
+    fn confirmed(&self, limit: Velocity, root: f64, high: f64) -> Option<Length> {
+        let mut nudge = ROOT_TOLERANCE_M;
+        let mut metres = root;
+        while metres < high {
+            if self.fast_speed(Length::from_si(metres)).ok()? <= limit {
+                return Some(Length::from_si(metres));
+            }
+            metres += nudge;
+            nudge *= 2.0;
+        }
+        Some(Length::from_si(high))
+    }
+
+    /// Whether a bullet this fast slows down all the way on this slope: downhill a slow one may gain speed.
+    #[must_use]
+    pub fn slows_down(&self) -> bool {
+        self.slope_rad >= STEEP_DOWN_RAD
+    }
+}
+
+/// Most rounds of aiming at the root: the second already moves it by less than a millimetre.
+const ROOT_ROUNDS: u32 = 5;
+/// How far beyond the root the paths are aimed, so that it lies inside them, m.
+const AIM_BEYOND_M: f64 = 0.01;
+/// How well the root is found, m.
+const ROOT_TOLERANCE_M: f64 = 1e-5;
+
+/// The three paths of the fast shot, dense, aimed at one distance.
+struct FastPaths<'f> {
+    base: Path<'f>,
+    muzzle: Path<'f>,
+    coefficient: Path<'f>,
+}
+
+impl<'f> FastPaths<'f> {
+    fn aimed(bound: &'f Bound, metres: f64) -> Option<Self> {
+        let at = Length::from_si(metres);
+        Some(Self {
+            base: bound.base.path(at).ok()?,
+            muzzle: bound.muzzle.path(at).ok()?,
+            coefficient: bound.coefficient.path(at).ok()?,
+        })
+    }
+
+    fn speed(&self, s: f64) -> f64 {
+        let base = self.base.speed_mps(s);
+        base + (self.muzzle.speed_mps(s) - base).hypot(self.coefficient.speed_mps(s) - base)
+    }
+}
+
+/// Root of a falling function by the Illinois method; the end where it is negative or zero.
+fn falling(value: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+    let (mut at_low, mut at_high) = (value(low), value(high));
+    if at_low <= 0.0 {
+        return low;
+    }
+    if at_high > 0.0 {
+        return high;
+    }
+    let mut side = 0;
+    while high - low > 0.25 * ROOT_TOLERANCE_M {
+        let middle = low + (high - low) * at_low / (at_low - at_high);
+        let middle = if middle > low && middle < high { middle } else { 0.5 * (low + high) };
+        let at = value(middle);
+        if at > 0.0 {
+            (low, at_low) = (middle, at);
+            if side == -1 {
+                at_high *= 0.5;
+            }
+            side = -1;
+        } else {
+            (high, at_high) = (middle, at);
+            if at > -1e-10 {
+                break;
+            }
+            if side == 1 {
+                at_low *= 0.5;
+            }
+            side = 1;
+        }
+    }
+    high
+}
+
+fn slowest() -> Velocity {
+    unit::FOOT_PER_SECOND.of(50.0)
+}
+
+/// Powder hotter than where the velocity was measured adds to the fast shot; colder takes from the slow one.
+fn powder(load: &Load, air: Temperature, sign: f64) -> Velocity {
+    let spread = &load.facts().spread;
+    let slope = spread.temperature_slope.unwrap_or_else(assumed_velocity_temperature_slope).si();
+    let kelvins = air.si() - spread.measured_at.unwrap_or_else(assumed_measured_at).si();
+    Velocity::from_si(sign * (sign * kelvins * slope).max(0.0))
+}
+
+/// z·σ, or the tolerance bound k·s of a chronograph string in its place.
+fn muzzle_bound(load: &Load, z: f64) -> Velocity {
+    match load.facts().spread.muzzle {
+        MuzzleSpread::Bound { sd, factor } => sd * factor,
+        MuzzleSpread::Assumed | MuzzleSpread::Sd(_) => load.velocity_sd() * z,
+    }
+}
