@@ -80,6 +80,8 @@ pub struct Advice<'r> {
     pub borderline: Option<usize>,
     /// For each case that no plate suits, what would.
     pub remedies: Vec<Remedy>,
+    /// Index of the thinnest choice that suits every case but those that no plate suits, where some do.
+    pub rest: Option<usize>,
 }
 
 impl Advice<'_> {
@@ -111,7 +113,16 @@ pub fn advise<'r>(plates: &[Plate], cases: &[Case<'r>]) -> Option<Advice<'r>> {
     let recommended = thinnest(Verdict::Suits);
     let borderline = if recommended.is_none() { thinnest(Verdict::Borderline) } else { None };
     let remedies = if recommended.is_some() { Vec::new() } else { remedies(&choices, cases) };
-    Some(Advice { choices, recommended, borderline, remedies })
+    let rest = rest(&choices, cases.len(), &remedies);
+    Some(Advice { choices, recommended, borderline, remedies, rest })
+}
+
+fn rest(choices: &[Choice], cases: usize, remedies: &[Remedy]) -> Option<usize> {
+    let others: Vec<usize> = (0..cases).filter(|case| remedies.iter().all(|r| r.case != *case)).collect();
+    if others.is_empty() || remedies.is_empty() {
+        return None;
+    }
+    choices.iter().position(|c| others.iter().all(|&case| c.each[case].verdict == Verdict::Suits))
 }
 
 fn choice<'r>(plate: &Plate, cases: &[Case<'r>]) -> Option<Choice<'r>> {

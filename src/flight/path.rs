@@ -1,5 +1,6 @@
 //! The aimed path, by steps of Dormand and Prince's 5(4) pair in slant distance.
 
+use super::time_form;
 use crate::air::Air;
 use crate::drag::{BOTTOM_MACH, Drag, IntegralTable, TOP_MACH};
 use crate::quantity::{Angle, Length, Measure, Time, Velocity, show, unit};
@@ -412,6 +413,14 @@ impl Flight {
             }
         }
         Some((h.max(1e-9), next))
+    }
+
+    /// How far this bullet can carry over level ground, whatever the slope it is aimed on.
+    ///
+    /// # Errors
+    /// As [`time_form::carry`].
+    pub fn carry(&self) -> Result<Length, FlightError> {
+        time_form::carry(&self.drag, Velocity::from_si(self.muzzle_mps), &self.air)
     }
 
     /// The farthest distance up to `limit` that can be aimed at: the bullet arrives at 30 m/s or more

@@ -11,6 +11,8 @@ use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};
 
 /// Relative error of a step, of speed and place.
 const TOLERANCE: f64 = 1e-11;
+/// The same for how far a miss carries, which is known to a few percent at best.
+const CARRY_TOLERANCE: f64 = 1e-7;
 /// The most steps of one flight; a shot across 6 km takes fewer than 20,000.
 const MOST_STEPS: u32 = 200_000;
 /// Offset from the target that counts as hit, m.
@@ -23,6 +25,7 @@ struct Equations<'a> {
     drag: &'a Drag,
     air: &'a Air,
     gravity: f64,
+    tolerance: f64,
 }
 
 impl Equations<'_> {
@@ -61,7 +64,7 @@ impl Equations<'_> {
         for i in 0..4 {
             let e: f64 = (0..7).map(|j| E[j] * k[j][i]).sum();
             let scale = if i < 2 { 10.0 + y[i].abs() } else { 100.0 + y[i].abs() };
-            error = error.max((h * e).abs() / (scale * TOLERANCE));
+            error = error.max((h * e).abs() / (scale * self.tolerance));
         }
         (next, error)
     }
@@ -126,7 +129,7 @@ pub fn arrive(
     slope: Angle,
     distance: Length,
 ) -> Result<Arrival, FlightError> {
-    let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY };
+    let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY, tolerance: TOLERANCE };
     aimed(&equations, muzzle.si(), slope.si(), distance.si()).ok_or(FlightError::OutOfReach { distance })
 }
 
@@ -172,7 +175,7 @@ fn aimed(equations: &Equations, muzzle_mps: f64, slope_rad: f64, metres: f64) ->
 /// # Errors
 /// [`FlightError::OutOfReach`] where a flight does not end within 300 s, which no bullet's does.
 pub fn carry(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<Length, FlightError> {
-    let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY };
+    let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY, tolerance: CARRY_TOLERANCE };
     let range = |degrees: f64| {
         let (sin, cos) = degrees.to_radians().sin_cos();
         // A hair above the ground, so that the first step does not end the flight.

@@ -1,6 +1,7 @@
 //! The face of a plate: what is shot at.
 
-use crate::quantity::{Length, QuantityError, parse, show, unit};
+use super::STEEL_KG_M3;
+use crate::quantity::{Area, Length, Mass, QuantityError, parse, show, unit};
 use std::fmt;
 use std::str::FromStr;
 use thiserror::Error;
@@ -67,6 +68,21 @@ impl Face {
     /// [`FaceError::Bounds`].
     pub fn rectangle(width: Length, height: Length) -> Result<Self, FaceError> {
         Ok(Self::Rectangle(bounded(width)?, bounded(height)?))
+    }
+
+    /// Area of the face.
+    #[must_use]
+    pub fn area(&self) -> Area {
+        match self {
+            Self::Round(diameter) => std::f64::consts::FRAC_PI_4 * *diameter * *diameter,
+            Self::Rectangle(width, height) => *width * *height,
+        }
+    }
+
+    /// Mass of a plate of this face and a thickness.
+    #[must_use]
+    pub fn mass(&self, thickness: Length) -> Mass {
+        self.area() * thickness * unit::KILOGRAM_PER_CUBIC_METRE.of(STEEL_KG_M3)
     }
 
     /// The narrowest width.

@@ -20,6 +20,8 @@ pub const MOST_COVERAGE: f64 = 0.9999;
 /// Slopes below this are downhill enough for a slow bullet to gain speed: every bullet above 100 m/s loses more
 /// to drag than gravity gives on −10°.
 const STEEP_DOWN_RAD: f64 = -0.175;
+/// What a carry is multiplied by: tailwind, a bullet better than its coefficient, ground that falls away (house assumption).
+const CARRY_SAFETY: f64 = 1.3;
 /// How far a bullet is followed to find where it suits: beyond it lies out of reach.
 pub const FOLLOWED_YD: f64 = 3000.0;
 
@@ -218,6 +220,17 @@ impl Flights {
             muzzle: self.fast.muzzle.arrive(distance)?.speed - base,
             coefficient: self.fast.coefficient.arrive(distance)?.speed - base,
         })
+    }
+
+    /// How far a miss can carry over level ground: the fast shot's, in the thin end of the weather, × 1.3, rounded
+    /// up to 100 yd. A caution, never a promise.
+    #[must_use]
+    pub fn carry(&self) -> Option<Length> {
+        let fast = &self.fast;
+        let longer = |flight: &Flight| flight.carry().ok().map(|d| unit::YARD.value(d));
+        let base = longer(&fast.base)?;
+        let gain = (longer(&fast.muzzle)? - base).hypot(longer(&fast.coefficient)? - base);
+        Some(unit::YARD.of(((base + gain) * CARRY_SAFETY / 100.0).ceil() * 100.0))
     }
 
     /// How far the mean shot is followed.

@@ -1,1 +1,47 @@
-//! Tests.
+//! The real binary, as people and scripts use it.
+
+mod expected;
+mod faults;
+
+use assert_cmd::Command;
+use std::process::Output;
+
+/// Runs the binary in the package's folder with words separated by spaces; a word in quotes holds together.
+pub fn thickset(line: &str) -> Output {
+    let mut command = Command::cargo_bin("thickset").expect("the binary is built");
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).env_remove("NO_COLOR").args(words(line));
+    command.output().expect("the binary runs")
+}
+
+/// Standard output as text.
+pub fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("output is UTF-8")
+}
+
+/// Standard error as text.
+pub fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("output is UTF-8")
+}
+
+/// The exit status.
+pub fn status(output: &Output) -> i32 {
+    output.status.code().expect("the program was not killed")
+}
+
+/// The JSON document on standard output.
+pub fn json(line: &str) -> serde_json::Value {
+    let output = thickset(&format!("{line} --format json"));
+    serde_json::from_str(&stdout(&output)).unwrap_or_else(|e| panic!("{line}: {e}\n{}", stderr(&output)))
+}
+
+fn words(line: &str) -> Vec<String> {
+    let mut words = Vec::new();
+    for (index, part) in line.split('"').enumerate() {
+        if index % 2 == 1 {
+            words.push(part.to_owned());
+        } else {
+            words.extend(part.split_whitespace().map(str::to_owned));
+        }
+    }
+    words
+}

@@ -1,0 +1,135 @@
+//! `thickset standoff`: how close.
+
+use super::context::{self, Assumed};
+use super::options::{AirArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs, quantity};
+use super::{Answer, Status};
+use crate::load::Load;
+use crate::plate::{Condition, Plate};
+use crate::quantity::{Length, Measure};
+use crate::report::standoff::Told;
+use crate::report::{self, Circumstances, cautions, say};
+use crate::rules::{RuleSet, Setup};
+use crate::source::Diagnostic;
+use crate::spread::Conditions;
+use crate::standoff::{Chart, Row};
+use clap::Args;
+use serde_json::json;
+use std::sync::Arc;
+
+/// How close: one load on one plate, or the chart of loads and thicknesses
+#[derive(Debug, Args)]
+pub(super) struct Arguments {
+    /// Plate, `3/8in`; every plate of the ladder where not said
+    #[arg(long, value_name = "THICKNESS", allow_hyphen_values = true)]
+    pub plate: Vec<String>,
+    /// Verdicts at a distance instead of closest distances, `100yd`
+    #[arg(long, value_name = "DISTANCE", value_parser = quantity::<Length>, allow_hyphen_values = true)]
+    pub at: Option<Length>,
+    #[command(flatten)]
+    pub loads: LoadArgs,
+    #[command(flatten)]
+    pub target: TargetArgs,
+    #[command(flatten)]
+    pub air: AirArgs,
+    #[command(flatten)]
+    pub rules: RuleArgs,
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
+    let mut assumed = Assumed::default();
+    let rules = context::rules(&args.rules)?;
+    let ladder = context::ladder(&args.rules)?;
+    let loads = loads(args, &mut assumed)?;
+    let plates: Vec<Plate> = if args.plate.is_empty() {
+        ladder.plates().to_vec()
+    } else {
+        args.plate.iter().map(|text| context::plate(Some(text), &ladder)).collect::<Result<_, _>>()?
+    };
+    let setup = context::setup(&args.target, Condition::Unknown, &mut assumed)?;
+    let weather = context::weather(&args.air, &mut assumed)?;
+    let conditions = context::conditions(&weather, &args.target, &args.loads.spread, &mut assumed)?;
+    let at = args.at.map(|d| context::positive(d, "--at")).transpose()?;
+    let chart = Chart { rules: &rules, plates: &plates, setup: &setup, conditions: &conditions, at };
+    let rows = rows(&chart, &loads)?;
+
+    let mut remarks = Vec::new();
+    if weather.is_unsaid() {
+        remarks.extend(elsewhere(&chart, &loads, &rows, args.output.units)?);
+    }
+    remarks.extend(changes(&rules, &loads, &plates, &setup, args.output.units));
+    let refs: Vec<&Load> = loads.iter().map(|l| &**l).collect();
+    let nearest = rows.iter().flat_map(|r| &r.cells).filter_map(|c| c.closest.distance());
+    let nearest = nearest.reduce(|a, b| if a < b { a } else { b });
+    let mut said: Vec<String> = context::carry_caution(&refs, &conditions, args.output.units).into_iter().collect();
+    said.extend(cautions::of(&cautions::Occasion { loads: &refs, setups: &[&setup], nearest }));
+    let circumstances = Circumstances {
+        inputs: json!({
+            "loads": refs.iter().map(|l| context::load_json(l)).collect::<Vec<_>>(),
+            "plates": plates.iter().map(|p| json!({"label": p.label, "thickness_m": p.thickness.si()})).collect::<Vec<_>>(),
+            "target": context::setup_json(&setup),
+            "conditions": context::conditions_json(&conditions),
+        }),
+        assumed: assumed.list().to_vec(),
+        cautions: said,
+    };
+    let words = format!("{} AR500, {}, {} duty", setup.face, setup.mount.words(), setup.duty);
+    let told = Told {
+        plates: &plates,
+        at,
+        setup: &words,
+        circumstances: &circumstances,
+        remarks: &remarks,
+        units: args.output.units,
+        explain: args.output.explain,
+    };
+    Answer::new(
+        report::standoff::verdict(&rows, at).map_or(Status::Good, Status::from),
+        args.output.format,
+        || report::standoff::page(&rows, &told),
+        || Ok(report::standoff::document(&rows, &told, &rules)),
+    )
+}
+
+/// The loads that were asked for; the whole catalogue where none was.
+fn loads(args: &Arguments, assumed: &mut Assumed) -> Result<Vec<Arc<Load>>, Diagnostic> {
+    let asked = context::loads(&args.loads, assumed)?;
+    if !asked.is_empty() {
+        return Ok(asked.into_iter().map(|a| a.load).collect());
+    }
+    context::whole_catalog(&args.loads, assumed)
+}
+
+fn rows<'r>(chart: &Chart<'r>, loads: &[Arc<Load>]) -> Result<Vec<Row<'r>>, Diagnostic> {
+    loads.iter().map(|load| chart.row(load).map_err(|e| context::flight_fault(&e, load))).collect()
+}
+
+/// Where nothing was said of the air: by how much the longest distance grows high and hot.
+fn elsewhere(
+    chart: &Chart,
+    loads: &[Arc<Load>],
+    here: &[Row],
+    units: report::Units,
+) -> Result<Option<String>, Diagnostic> {
+    let conditions: Conditions = context::there(chart.conditions)?;
+    let there = rows(&Chart { conditions: &conditions, ..*chart }, loads)?;
+    Ok(report::standoff::farther(here, &there, units))
+}
+
+fn changes(rules: &RuleSet, loads: &[Arc<Load>], plates: &[Plate], setup: &Setup, units: report::Units) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    if rules.overlays().is_empty() {
+        return said;
+    }
+    for load in loads {
+        for plate in plates {
+            for text in say::changes(&rules.allow(load, plate, setup).changes(), units) {
+                if !said.contains(&text) {
+                    said.push(text);
+                }
+            }
+        }
+    }
+    said
+}

@@ -1,0 +1,157 @@
+//! Documents for programs: JSON in SI and degrees, nine significant digits, `schema` first.
+
+use super::page::Notice;
+use crate::quantity::{Measure, unit};
+use crate::rules::{Finding, RuleSet, Subject};
+use crate::source::Diagnostic;
+use serde_json::{Map, Value, json};
+
+/// Significant digits of every number.
+const DIGITS: i32 = 9;
+
+/// A document in the making.
+#[derive(Debug, Clone)]
+pub struct Document(Map<String, Value>);
+
+/// What every document says beside its answer.
+#[derive(Debug, Clone)]
+pub struct Circumstances {
+    /// The inputs as understood.
+    pub inputs: Value,
+    /// Every assumption taken, in words.
+    pub assumed: Vec<String>,
+    /// Cautions, in words.
+    pub cautions: Vec<String>,
+}
+
+fn program() -> Value {
+    json!(concat!("thickset ", env!("CARGO_PKG_VERSION")))
+}
+
+impl Document {
+    /// A document of a schema, `thickset/advise/1`.
+    #[must_use]
+    pub fn new(schema: &str, circumstances: &Circumstances, rules: &RuleSet) -> Self {
+        let mut map = Map::new();
+        map.insert("schema".into(), json!(schema));
+        map.insert("program".into(), program());
+        map.insert("inputs".into(), circumstances.inputs.clone());
+        map.insert("assumed".into(), json!(circumstances.assumed));
+        let rules = rules.rules().iter().map(|r| json!({"id": r.id, "overlay": r.overlay.as_deref()}));
+        map.insert("rules".into(), rules.collect());
+        map.insert("cautions".into(), json!(circumstances.cautions));
+        map.insert("notice".into(), json!(Notice::default().text()));
+        Self(map)
+    }
+
+    /// Adds a key.
+    #[must_use]
+    pub fn with(mut self, key: &str, value: Value) -> Self {
+        self.0.insert(key.into(), value);
+        self
+    }
+
+    /// The text, with a line break at its end.
+    #[must_use]
+    pub fn text(self) -> String {
+        printed(Value::Object(self.0))
+    }
+}
+
+fn printed(mut value: Value) -> String {
+    round(&mut value);
+    // A value of maps with text keys always prints.
+    serde_json::to_string_pretty(&value).unwrap_or_default() + "\n"
+}
+
+fn round(value: &mut Value) {
+    match value {
+        Value::Number(number) if number.is_f64() => {
+            if let Some(rounded) = number.as_f64().map(significant) {
+                *value = json!(rounded);
+            }
+        }
+        Value::Array(items) => items.iter_mut().for_each(round),
+        Value::Object(map) => map.values_mut().for_each(round),
+        _ => {}
+    }
+}
+
+/// Rounded to the digits of a document; what is not finite is null there.
+fn significant(number: f64) -> f64 {
+    if number == 0.0 || !number.is_finite() {
+        return number;
+    }
+    #[allow(clippy::cast_possible_truncation)] // The exponent of a finite number is small.
+    let scale = 10_f64.powi(DIGITS - 1 - number.abs().log10().floor() as i32);
+    if scale.is_finite() && scale > 0.0 { (number * scale).round() / scale } else { number }
+}
+
+/// The unit a subject's numbers are given in.
+#[must_use]
+pub fn unit_of(subject: Subject) -> Option<&'static str> {
+    match subject {
+        Subject::Distance | Subject::Thickness | Subject::Calibre => Some("m"),
+        Subject::ImpactSpeed | Subject::SlowSpeed | Subject::MuzzleSpeed => Some("m/s"),
+        Subject::Energy | Subject::MuzzleEnergy => Some("J"),
+        Subject::Demand | Subject::DutyFactor | Subject::MountFactor | Subject::FaceFactor => Some("1"),
+        Subject::Lean | Subject::Oblique => Some("deg"),
+        Subject::Case => None,
+    }
+}
+
+/// A finding; angles in degrees.
+#[must_use]
+pub fn finding(finding: &Finding, case: &str, text: &str) -> Value {
+    let rule = finding.rule();
+    let number = |value: Option<f64>| match rule.subject {
+        Subject::Lean | Subject::Oblique => value.map(|rad| unit::DEGREE.value(crate::quantity::Angle::from_si(rad))),
+        _ => value,
+    };
+    json!({
+        "rule": rule.id,
+        "case": case,
+        "verdict": finding.verdict,
+        "limit": number(finding.limit),
+        "actual": number(finding.actual),
+        "unit": unit_of(rule.subject),
+        "margin": finding.margin,
+        "basis": rule.basis,
+        "source": rule.source,
+        "text": text,
+    })
+}
+
+/// The document of what went wrong.
+#[must_use]
+pub fn error_document(faults: &[Diagnostic]) -> String {
+    let errors: Vec<Value> = faults
+        .iter()
+        .map(|fault| {
+            let position = fault.position();
+            json!({
+                "message": fault.message,
+                "field": fault.field,
+                "file": fault.place.as_ref().map(|p| p.source.name.clone()),
+                "line": position.map(|p| p.0),
+                "column": position.map(|p| p.1),
+                "help": fault.help,
+            })
+        })
+        .collect();
+    printed(json!({"schema": "thickset/error/1", "program": program(), "errors": errors}))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_have_nine_digits_and_what_is_not_finite_is_null() {
+        assert_eq!(significant(807.720_000_000_01), 807.72);
+        assert_eq!(significant(1.234_567_894_4e-7), 1.234_567_89e-7);
+        assert_eq!(json!(f64::NAN), Value::Null);
+        let text = printed(json!({"schema": "x", "a": 1.0 / 3.0, "n": 3}));
+        assert_eq!(text, "{\n  \"schema\": \"x\",\n  \"a\": 0.333333333,\n  \"n\": 3\n}\n");
+    }
+}

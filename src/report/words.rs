@@ -1,0 +1,202 @@
+//! Quantities in words, in the units asked for. What is printed can be typed in again.
+
+use crate::quantity::{
+    Angle, Energy, Frequency, Length, Mass, Measure, Momentum, Ratio, Temperature, Time, Velocity, show, unit,
+};
+use clap::ValueEnum;
+
+/// The units people read.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+pub enum Units {
+    /// Yards, feet per second, foot-pounds, inches, pounds
+    #[default]
+    Us,
+    /// Metres, metres per second, joules, millimetres, kilograms
+    Si,
+}
+
+/// Rounding up forgives this much of a unit, so that 100 yd stays 100 yd.
+const FORGIVEN: f64 = 1e-6;
+
+impl Units {
+    fn pick<Q: Measure>(self, quantity: Q, us: (&unit::Unit<Q>, usize), si: (&unit::Unit<Q>, usize)) -> String {
+        let (unit, decimals) = if self == Self::Us { us } else { si };
+        show(quantity, unit, decimals)
+    }
+
+    /// Speed to the nearest foot or metre per second.
+    #[must_use]
+    pub fn speed(self, speed: Velocity) -> String {
+        self.pick(speed, (&unit::FOOT_PER_SECOND, 0), (&unit::METRE_PER_SECOND, 0))
+    }
+
+    /// A small speed, to a tenth.
+    #[must_use]
+    pub fn small_speed(self, speed: Velocity) -> String {
+        self.pick(speed, (&unit::FOOT_PER_SECOND, 1), (&unit::METRE_PER_SECOND, 1))
+    }
+
+    /// A speed that must not be passed, rounded down.
+    #[must_use]
+    pub fn speed_down(self, speed: Velocity) -> String {
+        let unit = if self == Self::Us { unit::FOOT_PER_SECOND } else { unit::METRE_PER_SECOND };
+        show(unit.of((unit.value(speed) + FORGIVEN).floor()), &unit, 0)
+    }
+
+    /// Energy.
+    #[must_use]
+    pub fn energy(self, energy: Energy) -> String {
+        self.pick(energy, (&unit::FOOT_POUND, 0), (&unit::JOULE, 0))
+    }
+
+    /// Momentum.
+    #[must_use]
+    pub fn momentum(self, momentum: Momentum) -> String {
+        self.pick(momentum, (&unit::POUND_FOOT_PER_SECOND, 1), (&unit::KILOGRAM_METRE_PER_SECOND, 2))
+    }
+
+    fn distance_unit(self) -> unit::Unit<Length> {
+        if self == Self::Us { unit::YARD } else { unit::METRE }
+    }
+
+    /// A distance that is asked for: whole, or to a tenth where it is not.
+    #[must_use]
+    pub fn distance(self, distance: Length) -> String {
+        let unit = self.distance_unit();
+        let value = unit.value(distance);
+        show(distance, &unit, usize::from((value - value.round()).abs() > 0.05))
+    }
+
+    /// A distance that must be kept, rounded up to a whole yard or metre: what is printed still suits.
+    #[must_use]
+    pub fn distance_up(self, distance: Length) -> String {
+        let unit = self.distance_unit();
+        show(unit.of((unit.value(distance) - FORGIVEN).ceil().max(0.0)), &unit, 0)
+    }
+
+    /// A size on a plate.
+    #[must_use]
+    pub fn size(self, size: Length) -> String {
+        self.pick(size, (&unit::INCH, 1), (&unit::MILLIMETRE, 0))
+    }
+
+    /// A thickness.
+    #[must_use]
+    pub fn thickness(self, thickness: Length) -> String {
+        self.pick(thickness, (&unit::INCH, 3), (&unit::MILLIMETRE, 1))
+    }
+
+    /// Mass of a plate.
+    #[must_use]
+    pub fn mass(self, mass: Mass) -> String {
+        self.pick(mass, (&unit::POUND, 1), (&unit::KILOGRAM, 1))
+    }
+
+    /// Mass of a bullet.
+    #[must_use]
+    pub fn bullet(self, mass: Mass) -> String {
+        let grains = format!("{:.2}", unit::GRAIN.value(mass));
+        match self {
+            Self::Us => format!("{} gr", grains.trim_end_matches('0').trim_end_matches('.')),
+            Self::Si => show(mass, &unit::GRAM, 2),
+        }
+    }
+
+    /// Temperature.
+    #[must_use]
+    pub fn temperature(self, temperature: Temperature) -> String {
+        self.pick(temperature, (&unit::FAHRENHEIT, 0), (&unit::CELSIUS, 0))
+    }
+}
+
+/// An angle in degrees.
+#[must_use]
+pub fn degrees(angle: Angle) -> String {
+    format!("{}°", show(angle, &unit::DEGREE, 1).trim_end_matches(" deg").trim_end_matches(".0"))
+}
+
+/// A time in seconds.
+#[must_use]
+pub fn seconds(time: Time) -> String {
+    show(time, &unit::SECOND, 2)
+}
+
+/// A pitch, to ten hertz.
+#[must_use]
+pub fn pitch(frequency: Frequency) -> String {
+    format!("{:.0} Hz", (frequency.si() / 10.0).round() * 10.0)
+}
+
+/// A share in percent.
+#[must_use]
+pub fn percent(share: Ratio) -> String {
+    let value = format!("{:.2}", unit::PERCENT.value(share));
+    format!("{} %", value.trim_end_matches('0').trim_end_matches('.'))
+}
+
+/// What is in hand: `4 % in hand`, `12 % over`; a shortfall is never rounded away.
+#[must_use]
+pub fn in_hand(margin: f64) -> String {
+    if margin >= 0.0 {
+        format!("{:.0} % in hand", (margin * 100.0 + FORGIVEN).floor())
+    } else {
+        format!("{:.0} % over", (-margin * 100.0 - FORGIVEN).ceil())
+    }
+}
+
+/// The same for a table's cell: `4 %`, `-12 %`.
+#[must_use]
+pub fn margin(margin: f64) -> String {
+    let rounded = (margin * 100.0 + FORGIVEN).floor();
+    format!("{:.0} %", rounded + 0.0)
+}
+
+/// `a`, `a and b`, `a, b and c`.
+#[must_use]
+pub fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [start @ .., last] => format!("{} and {last}", start.join(", ")),
+    }
+}
+
+/// The text with its first letter in upper case.
+#[must_use]
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn distances_round_up_but_a_whole_one_stays() {
+        assert_eq!(Units::Us.distance_up(unit::YARD.of(100.0)), "100 yd");
+        assert_eq!(Units::Us.distance_up(unit::YARD.of(100.01)), "101 yd");
+        assert_eq!(Units::Si.distance_up(unit::YARD.of(100.0)), "92 m");
+        assert_eq!(Units::Us.distance_up(unit::YARD.of(10.000_000_000_000_002)), "10 yd");
+    }
+
+    #[test]
+    fn a_speed_to_keep_under_rounds_down_and_a_margin_never_flatters() {
+        assert_eq!(Units::Us.speed_down(unit::FOOT_PER_SECOND.of(2762.9)), "2762 ft/s");
+        assert_eq!(
+            (in_hand(0.0376), in_hand(-0.002), in_hand(0.0)),
+            ("3 % in hand".into(), "1 % over".into(), "0 % in hand".into())
+        );
+        assert_eq!((margin(0.0376), margin(-0.002), margin(0.0)), ("3 %".into(), "-1 %".into(), "0 %".into()));
+    }
+
+    #[test]
+    fn what_is_printed_can_be_typed_in_again() {
+        use crate::quantity::parse;
+        let speed = unit::FOOT_PER_SECOND.of(2650.0);
+        assert!((parse::<Velocity>(&Units::Us.speed(speed)).unwrap().si() / speed.si() - 1.0).abs() < 1e-12);
+        assert!(parse::<Energy>(&Units::Us.energy(unit::FOOT_POUND.of(12_000.0))).is_ok());
+        assert!(parse::<Length>(&Units::Us.distance(unit::YARD.of(99.5))).is_ok());
+        assert!(parse::<Mass>(&Units::Us.mass(unit::POUND.of(12.04))).is_ok());
+    }
+}

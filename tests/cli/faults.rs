@@ -1,0 +1,70 @@
+//! Malformed options and files: status 2, the field, and the fix.
+
+use super::{status, stderr, stdout, thickset};
+use std::fs;
+
+const LOAD: &str = "--bullet 168gr --velocity 2650fps --bc 0.223 --drag G7 --construction jacketed-lead";
+
+/// A command line, and what standard error must name.
+const FAULTS: &[(&str, &[&str])] = &[
+    ("advise LOAD --at 100", &["--at", "100 yd"]),
+    ("advise LOAD --at -5yd", &["at"]),
+    ("advise LOAD", &["--at"]),
+    ("advise --at 100yd", &["--load"]),
+    ("advise --load no-such-load --at 100yd", &["no-such-load", "catalog loads"]),
+    ("advise --load 308-168-mach --at 100yd", &["308-168-match"]),
+    ("advise --load 308-168-match@hundred", &["hundred"]),
+    ("advise LOAD --at 100yd --face 12", &["face", "in"]),
+    ("advise LOAD --at 100yd --face \"12'\"", &["face", "ft"]),
+    ("advise LOAD --at 2,000yd", &["at", "comma"]),
+    ("advise LOAD --at 100yd --coverage 50%", &["coverage", "90"]),
+    ("advise LOAD --at 100yd --slope 89deg", &["slope", "60"]),
+    ("advise LOAD --at 100yd --temperature 95F..-10F", &["temperature"]),
+    ("advise LOAD --at 100yd --temperature 500F", &["temperature"]),
+    ("advise LOAD --at 100yd --duty sometimes", &["duty", "private"]),
+    ("advise LOAD --at 30000yd", &["at", "reach"]),
+    ("advise --bullet 40lb --velocity 2650fps --bc 0.2 --drag G1 --at 100yd", &["bullet"]),
+    ("advise --bullet 168gr --velocity 13000fps --bc 0.2 --drag G1 --at 100yd", &["velocity"]),
+    ("advise --bullet 168gr --velocity 2650fps --bc 0.001 --drag G1 --at 100yd", &["bc"]),
+    ("advise --bullet 168gr --velocity 2650fps --bc 0.2 --at 100yd", &["--drag", "G7"]),
+    ("advise --bullet 168gr --bc 0.2 --drag G1 --at 100yd", &["--velocity"]),
+    ("advise --bullet nan --velocity 2650fps --bc 0.2 --drag G1 --at 100yd", &["bullet"]),
+    ("advise no-such-file.toml", &["no-such-file.toml"]),
+    ("advise LOAD --at 100yd --range-rules no-such-file.toml", &["no-such-file.toml"]),
+    ("vet LOAD --at 100yd", &["--plate"]),
+    ("vet LOAD --plate 3/8in", &["--at"]),
+    ("vet LOAD --plate 8 --at 100yd", &["plate"]),
+    ("strike LOAD --from 0yd --to 100yd --step 0yd", &["step"]),
+    ("strike LOAD --from 500yd --to 100yd", &["from"]),
+    ("catalog horses", &["horses", "loads"]),
+];
+
+#[test]
+fn a_malformed_option_ends_in_status_2_and_names_the_field_and_the_fix() {
+    for (line, names) in FAULTS {
+        let output = thickset(&line.replace("LOAD", LOAD));
+        let text = stderr(&output);
+        assert_eq!(status(&output), 2, "{line}\n{text}\n{}", stdout(&output));
+        assert!(stdout(&output).is_empty(), "{line}: a half answer\n{}", stdout(&output));
+        for name in *names {
+            assert!(text.contains(name), "{line}: `{name}` is not in\n{text}");
+        }
+    }
+}
+
+#[test]
+fn a_fault_in_a_file_shows_its_place_and_as_json_too() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("range.toml");
+    fs::write(&path, "schema = \"thickset/rules/1\"\nname = \"Gravel Pit\"\n[[rule]]\nid = \"a\"\nsubject = \"distance\"\nsense = \"at-least\"\nsuits = \"50\"\nwhy = \"x\"\n")
+        .expect("a file");
+    let line = format!("vet {LOAD} --plate 3/8in --at 100yd --range-rules {}", path.display());
+    let output = thickset(&line);
+    assert_eq!(status(&output), 2);
+    assert!(stderr(&output).contains("range.toml:7:9"), "{}", stderr(&output));
+    let output = thickset(&format!("{line} --format json"));
+    let document: serde_json::Value = serde_json::from_str(&stderr(&output)).expect("JSON on standard error");
+    assert_eq!(document["schema"], "thickset/error/1");
+    assert_eq!(document["errors"][0]["line"], 7);
+    assert!(document["errors"][0]["help"].as_str().expect("a fix").contains("50 yd"));
+}
