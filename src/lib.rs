@@ -12,6 +12,7 @@ pub mod cli;
 pub mod course;
 pub mod drag;
 pub mod flight;
+pub mod inquiry;
 pub mod load;
 pub mod plate;
 pub mod quantity;

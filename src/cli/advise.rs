@@ -4,20 +4,26 @@ use super::context::{self, Assumed};
 use super::options::{AirArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs, quantity};
 use super::{Answer, Status};
 use crate::advice::{Advice, Case, advise};
+use crate::inquiry::{Inquiry, Line, Target};
 use crate::load::Load;
-use crate::plate::Condition;
+use crate::plate::{Condition, Ladder};
 use crate::quantity::Length;
 use crate::report::advise::Told;
 use crate::report::{self, Circumstances, cautions, say};
-use crate::rules::Setup;
-use crate::source::Diagnostic;
+use crate::rules::{RuleSet, Setup};
+use crate::source::{Diagnostic, SourceText};
+use crate::spread::Conditions;
 use crate::vet::Question;
 use clap::Args;
 use serde_json::json;
+use std::path::{Path, PathBuf};
 
 /// Which plate, with the choices side by side
 #[derive(Debug, Args)]
 pub(super) struct Arguments {
+    /// A file with the loads, distances and targets of an inquiry, in place of the options
+    #[arg(value_name = "INQUIRY")]
+    pub inquiry: Option<PathBuf>,
     /// Distance to the plate, for every load without one of its own, `100yd`
     #[arg(long, value_name = "DISTANCE", value_parser = quantity::<Length>, allow_hyphen_values = true)]
     pub at: Vec<Length>,
@@ -33,30 +39,35 @@ pub(super) struct Arguments {
     pub output: OutputArgs,
 }
 
+/// The circumstances of an inquiry, from options or from a file.
+struct Scene {
+    targets: Vec<Target>,
+    /// One for each target: their slopes differ.
+    conditions: Vec<Conditions>,
+    lines: Vec<Line>,
+    air_unsaid: bool,
+}
+
 pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let mut assumed = Assumed::default();
     let rules = context::rules(&args.rules)?;
     let ladder = context::ladder(&args.rules)?;
-    let asked = context::some_loads(&args.loads, &mut assumed)?;
-    let setup = context::setup(&args.target, Condition::Sound, &mut assumed)?;
-    let weather = context::weather(&args.air, &mut assumed)?;
-    let conditions = context::conditions(&weather, &args.target, &args.loads.spread, &mut assumed)?;
-    let question = Question { rules: &rules, ladder: &ladder, setup: &setup, conditions: &conditions };
-    let lines = lines(&asked, &args.at)?;
-    let cases = cases(&lines, question)?;
+    let scene = match &args.inquiry {
+        Some(path) => from_file(path, args, &mut assumed)?,
+        None => from_options(args, &mut assumed)?,
+    };
+    let cases = cases(&scene, &scene.conditions, &rules, &ladder)?;
     let advice = advise(ladder.plates(), &cases).ok_or_else(|| Diagnostic::plain("there is nothing to judge"))?;
 
     let mut remarks = Vec::new();
-    if weather.is_unsaid() {
-        remarks.extend(elsewhere(&lines, question, &advice)?);
+    if scene.air_unsaid {
+        let there: Vec<Conditions> = scene.conditions.iter().map(context::there).collect::<Result<_, _>>()?;
+        let other = self::cases(&scene, &there, &rules, &ladder)?;
+        remarks.extend(advise(ladder.plates(), &other).and_then(|other| report::advise::flips(&advice, &other)));
     }
     remarks.extend(changes(&cases, &advice, args.output.units));
     let circumstances = Circumstances {
-        inputs: json!({
-            "loads": lines.iter().map(|(load, d)| json!({"load": context::load_json(load), "distance_m": d.value})).collect::<Vec<_>>(),
-            "target": context::setup_json(&setup),
-            "conditions": context::conditions_json(&conditions),
-        }),
+        inputs: inputs(&scene),
         assumed: assumed.list().to_vec(),
         cautions: said_cautions(&cases, &advice),
     };
@@ -75,14 +86,73 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     )
 }
 
-type Line = (std::sync::Arc<Load>, Length);
+fn from_options(args: &Arguments, assumed: &mut Assumed) -> Result<Scene, Diagnostic> {
+    let asked = context::some_loads(&args.loads, assumed)?;
+    let setup = context::setup(&args.target, Condition::Sound, assumed)?;
+    let weather = context::weather(&args.air, assumed)?;
+    let conditions = context::conditions(&weather, &args.target, &args.loads.spread, assumed)?;
+    let slope = conditions.slope();
+    Ok(Scene {
+        targets: vec![Target { name: String::new(), setup, slope }],
+        conditions: vec![conditions],
+        lines: lines(&asked, &args.at)?,
+        air_unsaid: weather.is_unsaid(),
+    })
+}
+
+fn from_file(path: &Path, args: &Arguments, assumed: &mut Assumed) -> Result<Scene, Diagnostic> {
+    let beside = args.loads.load.first().or(args.loads.any.first());
+    if beside.is_some() || args.loads.described.bullet.is_some() || !args.at.is_empty() {
+        return Err(Diagnostic::plain("loads and distances stand in the inquiry and on the command line")
+            .field("INQUIRY")
+            .help("say them in one place"));
+    }
+    let catalog = context::catalog_of(&args.loads.load_file)?;
+    let inquiry = Inquiry::read(&SourceText::read(path)?, path.parent(), catalog)?;
+    inquiry.assumed.iter().for_each(|text| assumed.note(text.clone()));
+    inquiry.lines.iter().for_each(|line| context::note_spread(&line.load, assumed));
+    let weather = match inquiry.weather {
+        Some(weather) => weather,
+        None => context::weather(&args.air, assumed)?,
+    };
+    let coverage = context::coverage(inquiry.coverage.or(args.loads.spread.coverage), assumed);
+    let conditions = inquiry.targets.iter().map(|target| {
+        Conditions::new(&weather, target.slope, coverage)
+            .map_err(|e| Diagnostic::plain(e.to_string()).field("coverage").help(e.help()))
+    });
+    Ok(Scene {
+        conditions: conditions.collect::<Result<_, _>>()?,
+        targets: inquiry.targets,
+        lines: inquiry.lines,
+        air_unsaid: weather.is_unsaid(),
+    })
+}
+
+fn inputs(scene: &Scene) -> serde_json::Value {
+    let line = |line: &Line| {
+        json!({
+            "load": context::load_json(&line.load),
+            "distance_m": line.distance.value,
+            "target": scene.targets.get(line.target).map(|t| &t.name),
+        })
+    };
+    let targets = scene.targets.iter().zip(&scene.conditions);
+    json!({
+        "lines": scene.lines.iter().map(line).collect::<Vec<_>>(),
+        "targets": targets.map(|(t, c)| json!({
+            "name": t.name,
+            "target": context::setup_json(&t.setup),
+            "conditions": context::conditions_json(c),
+        })).collect::<Vec<_>>(),
+    })
+}
 
 /// Every load with every distance it is asked at.
 fn lines(asked: &[context::Asked], at: &[Length]) -> Result<Vec<Line>, Diagnostic> {
     let mut lines = Vec::new();
     for one in asked {
         match one.distance {
-            Some(distance) => lines.push((one.load.clone(), distance)),
+            Some(distance) => lines.push(Line { load: one.load.clone(), distance, target: 0 }),
             None if at.is_empty() => {
                 return Err(Diagnostic::plain(format!("no distance for `{}`", one.load.facts().name))
                     .field("--at")
@@ -90,7 +160,8 @@ fn lines(asked: &[context::Asked], at: &[Length]) -> Result<Vec<Line>, Diagnosti
             }
             None => {
                 for &distance in at {
-                    lines.push((one.load.clone(), context::positive(distance, "--at")?));
+                    let distance = context::positive(distance, "--at")?;
+                    lines.push(Line { load: one.load.clone(), distance, target: 0 });
                 }
             }
         }
@@ -98,22 +169,19 @@ fn lines(asked: &[context::Asked], at: &[Length]) -> Result<Vec<Line>, Diagnosti
     Ok(lines)
 }
 
-fn cases<'r>(lines: &[Line], question: Question<'r>) -> Result<Vec<Case<'r>>, Diagnostic> {
-    lines
-        .iter()
-        .map(|(load, distance)| {
-            Case::new(load.clone(), question, None, *distance).map_err(|e| context::flight_fault(&e, load))
-        })
-        .collect()
-}
-
-/// Where nothing was said of the air: whether high and hot, where bullets arrive faster, changes the answer.
-fn elsewhere(lines: &[Line], question: Question, advice: &Advice) -> Result<Option<String>, Diagnostic> {
-    let conditions = context::there(question.conditions)?;
-    let there = Question { conditions: &conditions, ..question };
-    let cases = cases(lines, there)?;
-    let Some(other) = advise(question.ladder.plates(), &cases) else { return Ok(None) };
-    Ok(report::advise::flips(advice, &other))
+fn cases<'r>(
+    scene: &'r Scene,
+    conditions: &'r [Conditions],
+    rules: &'r RuleSet,
+    ladder: &'r Ladder,
+) -> Result<Vec<Case<'r>>, Diagnostic> {
+    let case = |line: &Line| {
+        let (target, conditions) = (&scene.targets[line.target], &conditions[line.target]);
+        let question = Question { rules, ladder, setup: &target.setup, conditions };
+        let name = (!target.name.is_empty()).then(|| target.name.clone());
+        Case::new(line.load.clone(), question, name, line.distance).map_err(|e| context::flight_fault(&e, &line.load))
+    };
+    scene.lines.iter().map(case).collect()
 }
 
 /// What the rules that only speak say, then the cautions of the trade.

@@ -111,13 +111,11 @@ fn bounded_angle(field: &str, angle: Option<Angle>, most: f64) -> Result<(), Dia
 }
 
 fn face(args: &TargetArgs, assumed: &mut Assumed) -> Result<Face, Diagnostic> {
-    match &args.face {
-        Some(text) => text.parse::<Face>().map_err(|e| Diagnostic::plain(e.to_string()).field("--face").help(e.help())),
-        None => {
-            assumed.note("a 12 in round face");
-            Face::round(unit::INCH.of(12.0)).map_err(|e| Diagnostic::plain(e.to_string()).help(e.help()))
-        }
-    }
+    let text = args.face.clone().unwrap_or_else(|| {
+        assumed.note("a 12 in round face");
+        "12in".into()
+    });
+    text.parse::<Face>().map_err(|e| Diagnostic::plain(e.to_string()).field("--face").help(e.help()))
 }
 
 pub(super) fn weather(args: &AirArgs, assumed: &mut Assumed) -> Result<Weather, Diagnostic> {

@@ -130,7 +130,7 @@ where
 pub fn run_on<I, T>(
     terminal: Terminal,
     args: I,
-    stdin: &mut dyn Read,
+    _stdin: &mut dyn Read,
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Status

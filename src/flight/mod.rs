@@ -16,3 +16,6 @@ mod path;
 pub mod time_form;
 
 pub use path::{Arrival, Flight, FlightError, MOST_SLOPE_DEG, Path};
+
+#[cfg(test)]
+mod tests;

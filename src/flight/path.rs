@@ -98,7 +98,7 @@ pub struct Arrival {
 }
 
 /// State along the path, SI: q, p, n, t.
-type State = [f64; 4];
+pub(super) type State = [f64; 4];
 
 /// One bullet from one muzzle in one air on one slope; cheap to make.
 #[derive(Debug, Clone)]
@@ -108,7 +108,7 @@ pub struct Flight {
     air: Air,
     sin: f64,
     cos: f64,
-    gravity: f64,
+    pub(super) gravity: f64,
 }
 
 /// A node of a path: where, the state, and its rate there.
@@ -128,7 +128,7 @@ pub struct Path<'f> {
 }
 
 /// Everything the rates need, gathered once per run.
-struct Core<'f> {
+pub(super) struct Core<'f> {
     table: &'f IntegralTable,
     flight: &'f Flight,
     /// (π/8)/BC of the band.
@@ -137,9 +137,14 @@ struct Core<'f> {
 }
 
 impl Core<'_> {
+    #[cfg(test)]
+    pub(super) fn table(&self) -> &IntegralTable {
+        self.table
+    }
+
     /// The rates of q, p, n, t; `None` where the bullet is too slow to follow.
     #[inline]
-    fn rates(&mut self, s: f64, y: &State) -> Option<State> {
+    pub(super) fn rates(&mut self, s: f64, y: &State) -> Option<State> {
         self.evaluations += 1;
         let flight = self.flight;
         let (mach, per_cd) = self.table.at(y[0])?;
@@ -160,7 +165,7 @@ impl Core<'_> {
 
     /// One step of the pair: the new state, its rate, and the error over the tolerance.
     #[inline]
-    fn step(&mut self, s: f64, y: &State, k1: &State, h: f64) -> Option<(State, State, f64)> {
+    pub(super) fn step(&mut self, s: f64, y: &State, k1: &State, h: f64) -> Option<(State, State, f64)> {
         let k2 = self.rates(s + 0.2 * h, &mix(y, h, [(0.2, k1)]))?;
         let k3 = self.rates(s + 0.3 * h, &mix(y, h, [(3.0 / 40.0, k1), (9.0 / 40.0, &k2)]))?;
         let k4 = self.rates(s + 0.8 * h, &mix(y, h, [(44.0 / 45.0, k1), (-56.0 / 15.0, &k2), (32.0 / 9.0, &k3)]))?;
@@ -289,7 +294,7 @@ impl Flight {
         None
     }
 
-    fn core(&self) -> Core<'_> {
+    pub(super) fn core(&self) -> Core<'_> {
         Core {
             table: self.drag.curve().integral(),
             flight: self,
@@ -503,6 +508,19 @@ impl Path<'_> {
             descent: Angle::from_si(-y[1].atan()),
             time: Time::from_si(y[3]),
         }
+    }
+
+    /// Height above the firing point at a distance within the path.
+    #[must_use]
+    pub fn height(&self, distance: Length) -> Length {
+        let (s, y) = self.state(distance.si());
+        Length::from_si(s * self.flight.sin + y[2] * self.flight.cos)
+    }
+
+    /// How far beside the target the path ends, across the line of slope.
+    #[must_use]
+    pub fn offset(&self) -> Length {
+        Length::from_si(self.nodes[self.nodes.len() - 1].y[2])
     }
 
     /// Tangent of the launch above the line of slope.

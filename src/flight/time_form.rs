@@ -205,3 +205,11 @@ pub fn carry(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<Length, FlightE
         Err(FlightError::OutOfReach { distance: unit::YARD.of(0.0) })
     }
 }
+
+/// Speed in m/s after a distance without gravity, for the closed form.
+#[cfg(test)]
+pub(super) fn weightless(drag: &Drag, muzzle: Velocity, air: &Air, metres: f64) -> Option<f64> {
+    let equations = Equations { drag, air, gravity: 0.0, tolerance: TOLERANCE };
+    let (y, _) = equations.until([0.0, 0.0, muzzle.si(), 0.0], |y| metres - y[0])?;
+    Some(y[2])
+}

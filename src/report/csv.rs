@@ -20,9 +20,15 @@ pub fn render(page: &Page) -> String {
     for block in &page.blocks {
         match block {
             Block::Heading(text) | Block::Text(text) => comment(&mut out, text),
-            Block::List(items) => items.iter().for_each(|item| comment(&mut out, item)),
+            Block::List(items) => {
+                for item in items {
+                    comment(&mut out, item);
+                }
+            }
             Block::Facts(facts) => {
-                facts.iter().for_each(|(label, value)| comment(&mut out, &format!("{label}: {value}")))
+                for (label, value) in facts {
+                    comment(&mut out, &format!("{label}: {value}"));
+                }
             }
             Block::Table(_) => {}
         }

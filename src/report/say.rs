@@ -116,7 +116,7 @@ pub fn limit(rule: &Rule, units: Units) -> Option<String> {
             let word = if side == Side::AtLeast { "at least" } else { "at most" };
             let mut text = format!("{} {word} {}", rule.subject.name(), value(rule.subject, suits, units));
             if (borderline - suits).abs() > 1e-12 * suits.abs() {
-                text.push_str(&format!(", borderline to {}", value(rule.subject, borderline, units)));
+                text = format!("{text}, borderline to {}", value(rule.subject, borderline, units));
             }
             Some(text)
         }

@@ -271,25 +271,29 @@ impl Flights {
         }
     }
 
-    /// The root between a distance where it is too fast and one where it is not.
+    /// The root between a distance where it is too fast and one where it is not: found on dense paths aimed at
+    /// the far one, then mended by secants on paths aimed at the root itself.
     fn root(&self, limit: Velocity, low: f64, high: f64) -> Option<Length> {
-        let mut aim = high;
-        let mut before = f64::INFINITY;
+        let paths = FastPaths::aimed(&self.fast, high)?;
+        let dense = |s: f64| paths.speed(s) - limit.si();
+        let excess = |s: f64| self.fast_speed(Length::from_si(s)).ok().map(|v| v.si() - limit.si());
+        let mut at = falling(dense, low, high);
+        let mut slope = ((dense(at) - dense(at - 0.5)) / 0.5).min(-LEAST_SLOPE);
         for _ in 0..ROOT_ROUNDS {
-            let paths = FastPaths::aimed(&self.fast, aim)?;
-            let excess = |s: f64| paths.speed(s) - limit.si();
-            if excess(aim) > 0.0 {
-                aim = (aim + AIM_BEYOND_M).min(high);
-                continue;
-            }
-            let found = falling(excess, low, aim);
-            if (found - before).abs() <= ROOT_TOLERANCE_M {
+            let miss = excess(at)?;
+            let next = (at - miss / slope).clamp(low, high);
+            let moved = next - at;
+            if moved.abs() <= ROOT_TOLERANCE_M {
+                at = next;
                 break;
             }
-            before = found;
-            aim = (found + AIM_BEYOND_M).min(high);
+            let there = excess(next)?;
+            if (there - miss) / moved < -LEAST_SLOPE {
+                slope = (there - miss) / moved;
+            }
+            at = next;
         }
-        self.confirmed(limit, before.min(high), high)
+        self.confirmed(limit, at, high)
     }
 
     /// The root moved outward, by as little as it takes, until a path aimed at it is no faster than the limit.
@@ -314,9 +318,9 @@ impl Flights {
 }
 
 /// Most rounds of aiming at the root: the second already moves it by less than a millimetre.
-const ROOT_ROUNDS: u32 = 5;
-/// How far beyond the root the paths are aimed, so that it lies inside them, m.
-const AIM_BEYOND_M: f64 = 0.01;
+const ROOT_ROUNDS: u32 = 6;
+/// The least a bullet slows down, (m/s)/m, so that a secant stays a step.
+const LEAST_SLOPE: f64 = 1e-3;
 /// How well the root is found, m.
 const ROOT_TOLERANCE_M: f64 = 1e-5;
 

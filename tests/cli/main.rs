@@ -2,34 +2,35 @@
 
 mod expected;
 mod faults;
+mod readme;
 
 use assert_cmd::Command;
 use std::process::Output;
 
 /// Runs the binary in the package's folder with words separated by spaces; a word in quotes holds together.
-pub fn thickset(line: &str) -> Output {
+pub(crate) fn thickset(line: &str) -> Output {
     let mut command = Command::cargo_bin("thickset").expect("the binary is built");
     command.current_dir(env!("CARGO_MANIFEST_DIR")).env_remove("NO_COLOR").args(words(line));
     command.output().expect("the binary runs")
 }
 
 /// Standard output as text.
-pub fn stdout(output: &Output) -> String {
+pub(crate) fn stdout(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).expect("output is UTF-8")
 }
 
 /// Standard error as text.
-pub fn stderr(output: &Output) -> String {
+pub(crate) fn stderr(output: &Output) -> String {
     String::from_utf8(output.stderr.clone()).expect("output is UTF-8")
 }
 
 /// The exit status.
-pub fn status(output: &Output) -> i32 {
+pub(crate) fn status(output: &Output) -> i32 {
     output.status.code().expect("the program was not killed")
 }
 
 /// The JSON document on standard output.
-pub fn json(line: &str) -> serde_json::Value {
+pub(crate) fn json(line: &str) -> serde_json::Value {
     let output = thickset(&format!("{line} --format json"));
     serde_json::from_str(&stdout(&output)).unwrap_or_else(|e| panic!("{line}: {e}\n{}", stderr(&output)))
 }

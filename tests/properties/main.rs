@@ -1,1 +1,10 @@
-//! Tests.
+//! What must hold for every load, plate and weather: faster, closer, heavier and stricter never give a
+//! thinner plate or a shorter distance.
+//!
+//! `THICKSET_CASES` sets the number of cases of each property (10,000 unless said), `THICKSET_SEED` the
+//! seed (fixed unless said; `free` takes a new one each run).
+
+mod agreement;
+mod monotonic;
+mod support;
+mod text;

@@ -3,13 +3,9 @@
 mod air;
 mod carry;
 mod check;
-mod chrono;
 mod common_practice;
 mod drag;
 mod energy;
 mod flight;
-mod pendulum;
-mod plate;
 mod radar;
 mod rules;
-mod vibration;

@@ -1,0 +1,58 @@
+//! Prints every comparison with the outside as a table, and ends non-zero where one fails.
+//!
+//! `cargo run --example verification`
+
+use std::process::ExitCode;
+
+#[path = "../tests/published/air.rs"]
+mod air;
+#[path = "../tests/published/carry.rs"]
+mod carry;
+#[path = "../tests/published/check.rs"]
+mod check;
+#[path = "../tests/published/common_practice.rs"]
+mod common_practice;
+#[path = "../tests/published/drag.rs"]
+mod drag;
+#[path = "../tests/published/energy.rs"]
+mod energy;
+#[path = "../tests/published/flight.rs"]
+mod flight;
+#[path = "../tests/published/radar.rs"]
+mod radar;
+#[path = "../tests/published/rules.rs"]
+mod rules;
+
+fn main() -> ExitCode {
+    let parts = [
+        ("air", air::checks()),
+        ("drag", drag::checks()),
+        ("flight", flight::checks()),
+        ("radar flight", radar::checks()),
+        ("carry", carry::checks()),
+        ("energy", energy::checks()),
+        ("rules in print", rules::checks()),
+        ("common practice", common_practice::checks()),
+    ];
+    println!("| what | source | status | expected | got | difference | allowed | |");
+    println!("|---|---|---|---|---|---|---|---|");
+    let (mut passed, mut failed) = (0, 0);
+    for (part, checks) in &parts {
+        for check in checks {
+            let (word, counter) = if check.passes() { ("ok", &mut passed) } else { ("FAILS", &mut failed) };
+            *counter += 1;
+            println!(
+                "| {part}: {} | {} | {} | {} | {:.6} | {:+.2e} | {:.2e} | {word} |",
+                check.what,
+                check.source,
+                check.status,
+                check.expected,
+                check.got,
+                check.got - check.expected,
+                check.allowed
+            );
+        }
+    }
+    println!("\n{} comparisons with the outside: {passed} passed, {failed} failed.", passed + failed);
+    if failed == 0 && passed > 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}

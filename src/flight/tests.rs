@@ -1,0 +1,221 @@
+//! The solver against closed forms, its twin, a general ODE crate, and itself.
+
+use super::path::State;
+use super::{Flight, time_form};
+use crate::air::Air;
+use crate::catalog::Catalog;
+use crate::drag::{Band, Drag, DragCurve, DragModel};
+use crate::quantity::{Length, Measure, Velocity, unit};
+use std::sync::Arc;
+
+/// The twin and the solver agree to this over the catalogue.
+const TWIN_FPS: f64 = 0.01;
+
+fn fps(speed: Velocity) -> f64 {
+    unit::FOOT_PER_SECOND.value(speed)
+}
+
+fn icao() -> Air {
+    Air::icao(unit::METRE.of(0.0))
+}
+
+fn match_bullet() -> Drag {
+    Drag::single(DragModel::G7, unit::POUND_PER_SQUARE_INCH.of(0.223)).unwrap()
+}
+
+fn constant(cd: f64) -> Drag {
+    let curve = DragCurve::from_points(&[(0.0, cd), (1.0, cd), (5.0, cd)]).unwrap();
+    Drag::own(Arc::new(curve), unit::GRAIN.of(168.0), unit::INCH.of(0.308)).unwrap()
+}
+
+#[test]
+fn drag_space_and_time_form_agree_over_the_catalogue_uphill_and_down() {
+    let mut worst: f64 = 0.0;
+    let mut compared = 0;
+    for entry in Catalog::builtin().unwrap().entries() {
+        let facts = entry.load.facts();
+        for degrees in [-30.0, 0.0, 30.0] {
+            let slope = unit::DEGREE.of(degrees);
+            let flight = Flight::new(&facts.drag, facts.muzzle_velocity, &icao(), slope).unwrap();
+            for yards in [10.0, 100.0, 500.0, 1000.0] {
+                let distance = unit::YARD.of(yards);
+                let Ok(ours) = flight.arrive(distance) else { continue };
+                let twin = time_form::arrive(&facts.drag, facts.muzzle_velocity, &icao(), slope, distance).unwrap();
+                let error = fps(ours.speed) - fps(twin.speed);
+                assert!(error.abs() <= TWIN_FPS, "{} {degrees} {yards}: {error}", entry.load.id());
+                assert!((ours.time.si() - twin.time.si()).abs() < 2e-4, "{} {degrees} {yards}", entry.load.id());
+                assert!((ours.descent.si() - twin.descent.si()).abs() < 1e-4, "{} {degrees} {yards}", entry.load.id());
+                worst = worst.max(error.abs());
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 600, "{compared}");
+    assert!(worst > 0.0, "they can't be the same computation");
+}
+
+#[test]
+fn without_gravity_constant_drag_is_an_exponential_in_both_forms() {
+    for cd in [0.2, 0.5] {
+        let drag = constant(cd);
+        let (muzzle, metres) = (unit::METRE_PER_SECOND.of(800.0), 600.0);
+        let k = std::f64::consts::FRAC_PI_8 / drag.bands()[0].bc.si() * icao().density().si() * cd;
+        let expected = 800.0 * (-k * metres).exp();
+        let mut flight = Flight::new(&drag, muzzle, &icao(), unit::DEGREE.of(0.0)).unwrap();
+        flight.gravity = 0.0;
+        let ours = flight.arrive(unit::METRE.of(metres)).unwrap().speed.si();
+        assert!((ours / expected - 1.0).abs() < 1e-9, "{cd}: {ours} {expected}");
+        let twin = time_form::weightless(&drag, muzzle, &icao(), metres).unwrap();
+        assert!((twin / expected - 1.0).abs() < 1e-9, "{cd}: {twin} {expected}");
+    }
+}
+
+#[test]
+fn at_constant_drag_and_fixed_steps_the_error_falls_with_the_fifth_power() {
+    let drag = constant(0.3);
+    let flight = Flight::new(&drag, unit::METRE_PER_SECOND.of(800.0), &icao(), unit::DEGREE.of(20.0)).unwrap();
+    let end = |steps: u32| -> f64 {
+        let mut core = flight.core();
+        let h = 900.0 / f64::from(steps);
+        let mut y: State = [core.table().q(800.0 / icao().sound_speed().si()), 0.01, 0.0, 0.0];
+        for step in 0..steps {
+            let s = f64::from(step) * h;
+            let rate = core.rates(s, &y).unwrap();
+            y = core.step(s, &y, &rate, h).unwrap().0;
+        }
+        y[2]
+    };
+    let exact = end(512);
+    let (coarse, fine) = ((end(4) - exact).abs(), (end(8) - exact).abs());
+    let order = (coarse / fine).log2();
+    assert!((4.5..6.5).contains(&order), "order {order}: {coarse} {fine}");
+}
+
+#[test]
+fn an_aimed_path_hits_what_it_is_aimed_at() {
+    for degrees in [-60.0, -20.0, 0.0, 45.0, 60.0] {
+        let flight =
+            Flight::new(&match_bullet(), unit::FOOT_PER_SECOND.of(2650.0), &icao(), unit::DEGREE.of(degrees)).unwrap();
+        for yards in [25.0, 300.0, 1200.0] {
+            let distance = unit::YARD.of(yards);
+            let path = flight.path(distance).unwrap();
+            assert!(path.offset().si().abs() <= 1.1e-5 * distance.si(), "{degrees} {yards}");
+            assert!((path.arrival().distance.si() - distance.si()).abs() < 1e-12 * distance.si());
+        }
+    }
+}
+
+#[test]
+fn speed_and_height_together_never_gain_energy_along_the_path() {
+    for entry in Catalog::builtin().unwrap().entries() {
+        let facts = entry.load.facts();
+        for degrees in [-55.0, 0.0, 40.0] {
+            let flight = Flight::new(&facts.drag, facts.muzzle_velocity, &icao(), unit::DEGREE.of(degrees)).unwrap();
+            let Ok(path) = flight.path(unit::YARD.of(300.0)) else { continue };
+            let mut last = f64::INFINITY;
+            for step in 0..=60 {
+                let s = Length::from_si(unit::YARD.of(5.0 * f64::from(step)).si());
+                let energy = 0.5 * path.at(s).speed.si().powi(2) + 9.806_65 * path.height(s).si();
+                assert!(energy <= last * (1.0 + 1e-9), "{} {degrees} {step}", entry.load.id());
+                last = energy;
+            }
+        }
+    }
+}
+
+#[test]
+fn a_coefficient_in_bands_of_one_value_flies_like_a_single_one_and_its_edges_hold() {
+    let muzzle = unit::FOOT_PER_SECOND.of(2650.0);
+    let bc = |value: f64| unit::POUND_PER_SQUARE_INCH.of(value);
+    let banded = |low: f64, high: f64| {
+        let bands = [(0.0, low), (1800.0, high), (2300.0, low)];
+        let bands = bands.iter().map(|&(v, b)| Band { above: unit::FOOT_PER_SECOND.of(v), bc: bc(b) }).collect();
+        Drag::banded(DragModel::G7, bands).unwrap()
+    };
+    let level = unit::DEGREE.of(0.0);
+    let arrive = |drag: &Drag, yards: f64| {
+        fps(Flight::new(drag, muzzle, &icao(), level).unwrap().arrive(unit::YARD.of(yards)).unwrap().speed)
+    };
+    assert!((arrive(&banded(0.223, 0.223), 900.0) - arrive(&match_bullet(), 900.0)).abs() < 1e-4);
+    for yards in [100.0, 250.0, 500.0, 900.0] {
+        let drag = banded(0.21, 0.26);
+        let twin = time_form::arrive(&drag, muzzle, &icao(), level, unit::YARD.of(yards)).unwrap();
+        assert!((arrive(&drag, yards) - fps(twin.speed)).abs() < 0.05, "{yards}");
+    }
+}
+
+#[test]
+fn a_solve_with_its_aim_takes_a_bounded_amount_of_work() {
+    let solve = |degrees: f64| {
+        let flight =
+            Flight::new(&match_bullet(), unit::FOOT_PER_SECOND.of(2650.0), &icao(), unit::DEGREE.of(degrees)).unwrap();
+        flight.path(unit::YARD.of(1000.0)).unwrap().evaluations()
+    };
+    assert!(
+        solve(0.0) <= 110 && solve(30.0) <= 220 && solve(-30.0) <= 220,
+        "{} {} {}",
+        solve(0.0),
+        solve(30.0),
+        solve(-30.0)
+    );
+}
+
+#[test]
+fn what_can_t_be_flown_is_refused_by_name() {
+    let flight =
+        |v: f64, d: f64| Flight::new(&match_bullet(), unit::FOOT_PER_SECOND.of(v), &icao(), unit::DEGREE.of(d));
+    assert_eq!(flight(2650.0, 89.0).unwrap_err().field(), "slope");
+    assert_eq!(flight(2650.0, f64::NAN).unwrap_err().field(), "slope");
+    assert_eq!(flight(f64::NAN, 0.0).unwrap_err().field(), "velocity");
+    let good = flight(2650.0, 0.0).unwrap();
+    for yards in [-1.0, f64::NAN, f64::INFINITY] {
+        assert_eq!(good.arrive(unit::YARD.of(yards)).unwrap_err().field(), "at");
+    }
+    assert!(good.arrive(unit::YARD.of(20_000.0)).unwrap_err().to_string().contains("does not reach"));
+}
+
+#[test]
+fn the_solver_agrees_with_a_general_ode_crate() {
+    use ode_solvers::dop_shared::OutputType;
+    use ode_solvers::{Dopri5, System, Vector4};
+    struct Equations(Drag, Air);
+    impl System<f64, Vector4<f64>> for Equations {
+        fn system(&self, _t: f64, y: &Vector4<f64>, dy: &mut Vector4<f64>) {
+            let speed = y[2].hypot(y[3]);
+            let (density, sound) = self.1.aloft(Length::from_si(y[1]));
+            let cd = self.0.curve().cd(speed / sound.si());
+            let slowing = std::f64::consts::FRAC_PI_8 * density.si() * speed * cd / self.0.bands()[0].bc.si();
+            *dy = Vector4::new(y[2], y[3], -slowing * y[2], -slowing * y[3] - 9.806_65);
+        }
+    }
+    let flight = Flight::new(&match_bullet(), unit::FOOT_PER_SECOND.of(2650.0), &icao(), unit::DEGREE.of(0.0)).unwrap();
+    let path = flight.path(unit::YARD.of(800.0)).unwrap();
+    let (arrival, launch) = (path.arrival(), path.launch().atan());
+    let start = Vector4::new(0.0, 0.0, 807.72 * launch.cos(), 807.72 * launch.sin());
+    let system = Equations(match_bullet(), icao());
+    let end = arrival.time.si();
+    let mut solver = Dopri5::from_param(
+        system,
+        0.0,
+        end,
+        end,
+        start,
+        1e-11,
+        1e-11,
+        0.9,
+        0.04,
+        0.2,
+        10.0,
+        end,
+        0.0,
+        100_000,
+        10_000,
+        OutputType::Sparse,
+    );
+    solver.integrate().unwrap();
+    let last = solver.y_out().last().unwrap();
+    assert!((last[0] - unit::YARD.of(800.0).si()).abs() < 0.02, "{}", last[0]);
+    assert!(last[1].abs() < 0.02, "{}", last[1]);
+    let speed = Velocity::from_si(last[2].hypot(last[3]));
+    assert!((fps(speed) - fps(arrival.speed)).abs() < 0.02, "{} {}", fps(speed), fps(arrival.speed));
+}

@@ -1,0 +1,123 @@
+//! Records that an inquiry and a match share: the air of the day, and a target as it stands.
+
+use crate::air::{Standard, Weather};
+use crate::catalog::key_span;
+use crate::plate::{Condition, Duty, Face, Mount, Steel};
+use crate::quantity::{Angle, Length, Measure, Pressure, Range, Ratio, Temperature, Text, unit};
+use crate::rules::Setup;
+use crate::source::{Diagnostic, SourceText};
+use serde::Deserialize;
+use std::ops::Range as Span;
+
+/// The air, each value single or a range.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(crate) struct AirRecord {
+    air: Option<AirName>,
+    altitude: Option<Range<Length>>,
+    temperature: Option<Range<Temperature>>,
+    pressure: Option<Range<Pressure>>,
+    humidity: Option<Range<Ratio>>,
+}
+
+#[derive(Debug, Clone, Copy, Deserialize)]
+enum AirName {
+    #[serde(rename = "ICAO")]
+    Icao,
+    #[serde(rename = "ASM")]
+    Asm,
+}
+
+impl AirRecord {
+    pub fn weather(&self, source: &SourceText, span: &Span<usize>) -> Result<Weather, Diagnostic> {
+        let standard = match self.air {
+            Some(AirName::Asm) => Standard::ArmyStandardMetro,
+            Some(AirName::Icao) | None => Standard::Icao,
+        };
+        Weather::new(standard, self.altitude, self.temperature, self.pressure, self.humidity)
+            .map_err(|e| source.fault(key_span(source, span, e.field), e.to_string()).help(e.help()))
+    }
+}
+
+/// How a target stands; what is not said follows the defaults of its file, and those the house's.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(crate) struct StandRecord {
+    pub face: Option<String>,
+    pub mount: Option<Mount>,
+    pub duty: Option<Duty>,
+    pub condition: Option<Condition>,
+    pub steel: Option<Steel>,
+    pub tilt: Option<Text<Angle>>,
+    pub oblique: Option<Text<Angle>>,
+    pub slope: Option<Text<Angle>>,
+}
+
+/// A target as it stands, with what was assumed of it.
+#[derive(Debug, Clone)]
+pub(crate) struct Stand {
+    pub setup: Setup,
+    pub slope: Angle,
+    pub assumed: Vec<&'static str>,
+}
+
+/// The steepest lean that is taken, degrees.
+const MOST_TILT_DEG: f64 = 60.0;
+/// The most a face is turned, degrees.
+const MOST_OBLIQUE_DEG: f64 = 89.0;
+
+impl StandRecord {
+    /// The target. `condition` is what is taken where none was said.
+    pub fn stand(&self, condition: Condition, source: &SourceText, span: &Span<usize>) -> Result<Stand, Diagnostic> {
+        let mut assumed = Vec::new();
+        let mut note = |text| assumed.push(text);
+        let fault =
+            |key: &str, message: String, help: String| source.fault(key_span(source, span, key), message).help(help);
+        let face = self.face.clone().unwrap_or_else(|| {
+            note("a 12 in round face");
+            "12in".into()
+        });
+        let face = face.parse::<Face>().map_err(|e| fault("face", e.to_string(), e.help()))?;
+        let angle = |key: &str, given: Option<Text<Angle>>, most: f64| match given {
+            Some(Text(angle)) if !(unit::DEGREE.value(angle).abs() <= most + 1e-9) => {
+                Err(fault(key, format!("{key} is beyond {most} deg"), format!("write -{most} deg to {most} deg")))
+            }
+            given => Ok(given.map(|t| t.0)),
+        };
+        let tilt = angle("tilt", self.tilt, MOST_TILT_DEG)?;
+        let oblique = angle("oblique", self.oblique, MOST_OBLIQUE_DEG)?;
+        let slope = angle("slope", self.slope, crate::flight::MOST_SLOPE_DEG)?;
+        let setup = Setup {
+            face,
+            mount: self.mount.unwrap_or_else(|| {
+                note("free-hung from open hooks");
+                Mount::OpenHook
+            }),
+            duty: self.duty.unwrap_or_else(|| {
+                note("private use");
+                Duty::Private
+            }),
+            condition: self.condition.unwrap_or_else(|| {
+                note(if condition == Condition::Sound {
+                    "a sound plate"
+                } else {
+                    "the plate's condition is not known"
+                });
+                condition
+            }),
+            steel: self.steel.unwrap_or_else(|| {
+                note("AR500 steel");
+                Steel::Ar500
+            }),
+            tilt,
+            oblique: oblique.unwrap_or_else(|| Angle::from_si(0.0)),
+        };
+        if tilt.is_none() {
+            note("face hung vertical");
+        }
+        if slope.is_none() {
+            note("level ground");
+        }
+        Ok(Stand { setup, slope: slope.unwrap_or_else(|| Angle::from_si(0.0)), assumed })
+    }
+}

@@ -1,0 +1,148 @@
+//! Cases to draw, and the answers that are compared.
+
+use proptest::prelude::*;
+use proptest::test_runner::{Config, RngSeed};
+use std::sync::LazyLock;
+use thickset::air::{Standard, Weather};
+use thickset::drag::{Drag, DragModel};
+use thickset::load::{Construction, Facts, Firearm, Load, MuzzleSpread, Spread};
+use thickset::plate::{Condition, Duty, Face, Ladder, Mount, Steel};
+use thickset::quantity::{Range, unit};
+use thickset::rules::{RuleSet, Setup, Verdict};
+use thickset::spread::{Conditions, Flights};
+
+pub static RULES: LazyLock<RuleSet> = LazyLock::new(|| RuleSet::house().expect("the house rules"));
+pub static LADDER: LazyLock<Ladder> = LazyLock::new(|| Ladder::builtin().expect("the ladder"));
+
+/// Ten thousand cases from a fixed seed, unless the environment says otherwise.
+pub fn config() -> Config {
+    let cases = std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(10_000);
+    let rng_seed = match std::env::var("THICKSET_SEED") {
+        Ok(seed) if seed == "free" => RngSeed::Random,
+        Ok(seed) => RngSeed::Fixed(seed.parse().expect("THICKSET_SEED is a number or `free`")),
+        Err(_) => RngSeed::Fixed(0x51AB),
+    };
+    Config { cases, rng_seed, failure_persistence: None, ..Config::default() }
+}
+
+/// A load on a target in weather, by plain numbers.
+#[derive(Debug, Clone, Copy)]
+pub struct Drawn {
+    pub grains: f64,
+    pub fps: f64,
+    pub bc: f64,
+    pub g7: bool,
+    pub firearm: Firearm,
+    pub sd_fps: f64,
+    pub coverage: f64,
+    pub feet: f64,
+    pub fahrenheit: f64,
+    pub width_in: f64,
+    pub duty: Duty,
+    pub mount: Mount,
+    pub yards: f64,
+}
+
+impl Drawn {
+    pub fn load(&self) -> Load {
+        let model = if self.g7 { DragModel::G7 } else { DragModel::G1 };
+        let facts = Facts {
+            name: "drawn".into(),
+            cartridge: None,
+            firearm: self.firearm,
+            construction: Construction::JacketedLead,
+            steel_core_common: false,
+            bullet: unit::GRAIN.of(self.grains),
+            diameter: None,
+            projectiles: 1,
+            muzzle_velocity: unit::FOOT_PER_SECOND.of(self.fps),
+            barrel: None,
+            drag: Drag::single(model, unit::POUND_PER_SQUARE_INCH.of(self.bc)).expect("a coefficient in bounds"),
+            spread: Spread { muzzle: MuzzleSpread::Sd(unit::FOOT_PER_SECOND.of(self.sd_fps)), ..Spread::default() },
+            source: "drawn".into(),
+        };
+        Load::checked("drawn", facts).expect("a load in bounds")
+    }
+
+    pub fn setup(&self) -> Setup {
+        Setup {
+            face: Face::round(unit::INCH.of(self.width_in)).expect("a face"),
+            mount: self.mount,
+            duty: self.duty,
+            condition: Condition::Sound,
+            steel: Steel::Ar500,
+            tilt: Some(unit::DEGREE.of(15.0)),
+            oblique: unit::DEGREE.of(0.0),
+        }
+    }
+
+    pub fn conditions(&self) -> Conditions {
+        let weather = Weather::new(
+            Standard::Icao,
+            Some(Range::single(unit::FOOT.of(self.feet))),
+            Some(Range::single(unit::FAHRENHEIT.of(self.fahrenheit))),
+            None,
+            None,
+        )
+        .expect("weather in bounds");
+        Conditions::new(&weather, unit::DEGREE.of(0.0), unit::ONE.of(self.coverage)).expect("conditions")
+    }
+
+    /// Index of the recommended plate; beyond the ladder where there is none. `None` where it does not reach.
+    pub fn plate(&self, rules: &RuleSet) -> Option<usize> {
+        let load = self.load();
+        let strike = Flights::new(&load, &self.conditions()).ok()?.strike(unit::YARD.of(self.yards)).ok()?;
+        let setup = self.setup();
+        let suits = |plate: &_| rules.allow(&load, plate, &setup).judge(&strike).verdict == Verdict::Suits;
+        Some(LADDER.plates().iter().position(suits).unwrap_or(LADDER.plates().len()))
+    }
+
+    /// Closest distance in yards on a plate of the ladder; infinite where there is none.
+    pub fn closest(&self, rules: &RuleSet, plate: usize) -> f64 {
+        let load = self.load();
+        let flights = Flights::new(&load, &self.conditions()).expect("flights");
+        let allowance = rules.allow(&load, &LADDER.plates()[plate], &self.setup());
+        allowance.closest(&flights).distance().map_or(f64::INFINITY, |d| unit::YARD.value(d))
+    }
+}
+
+pub fn drawn() -> impl Strategy<Value = Drawn> {
+    let load = (30.0..800.0_f64, 700.0..3400.0_f64, 0.1..0.9_f64, any::<bool>(), firearm(), 0.0..40.0_f64);
+    let place = (0.90..0.9999_f64, 0.0..9000.0_f64, -20.0..110.0_f64);
+    let target = (2.0..20.0_f64, duty(), mount(), 5.0..1000.0_f64);
+    (load, place, target).prop_map(|(load, place, target)| Drawn {
+        grains: load.0,
+        fps: load.1,
+        bc: load.2,
+        g7: load.3,
+        firearm: load.4,
+        sd_fps: load.5,
+        coverage: place.0,
+        feet: place.1,
+        fahrenheit: place.2,
+        width_in: target.0,
+        duty: target.1,
+        mount: target.2,
+        yards: target.3,
+    })
+}
+
+fn firearm() -> impl Strategy<Value = Firearm> {
+    prop::sample::select(vec![
+        Firearm::Rifle,
+        Firearm::Rifle,
+        Firearm::Handgun,
+        Firearm::PistolCarbine,
+        Firearm::RimfireRifle,
+        Firearm::RimfirePistol,
+        Firearm::Shotgun,
+    ])
+}
+
+fn duty() -> impl Strategy<Value = Duty> {
+    prop::sample::select(vec![Duty::Private, Duty::Match, Duty::Public])
+}
+
+fn mount() -> impl Strategy<Value = Mount> {
+    prop::sample::select(vec![Mount::OpenHook, Mount::CaptiveHook, Mount::Chain, Mount::Bolted])
+}

@@ -1,1 +1,0 @@
-//! Outside values: pendulum.
