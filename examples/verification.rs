@@ -10,6 +10,8 @@ mod air;
 mod carry;
 #[path = "../tests/published/check.rs"]
 mod check;
+#[path = "../tests/published/chrono.rs"]
+mod chrono;
 #[path = "../tests/published/common_practice.rs"]
 mod common_practice;
 #[path = "../tests/published/drag.rs"]
@@ -31,6 +33,7 @@ fn main() -> ExitCode {
         ("radar flight", radar::checks()),
         ("carry", carry::checks()),
         ("energy", energy::checks()),
+        ("tolerance", chrono::checks()),
         ("rules in print", rules::checks()),
         ("common practice", common_practice::checks()),
     ];

@@ -1,1 +1,210 @@
-//! chrono
+//! `thickset chrono`: a chronograph string.
+
+use super::context::{self, Assumed};
+use super::options::{AirArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs};
+use super::{Answer, Status};
+use crate::catalog::{SCHEMA, render_load};
+use crate::chrono::{Readings, Summary};
+use crate::drag::DragModel;
+use crate::load::{Load, MuzzleSpread};
+use crate::plate::{Condition, Plate};
+use crate::quantity::{Measure, Ratio, parse, unit};
+use crate::report::chrono::Told;
+use crate::report::{self, Circumstances, cautions};
+use crate::rules::RuleSet;
+use crate::source::{Diagnostic, MAX_FILE_BYTES, SourceText};
+use crate::standoff::{Chart, Row};
+use clap::Args;
+use serde_json::json;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// A chronograph string to mean, standard deviation and tolerance bound
+#[derive(Debug, Args)]
+pub(super) struct Arguments {
+    /// Readings with their unit, `2648fps 2655fps`; or a file of them; or `-` for standard input
+    #[arg(value_name = "READING|FILE", required = true)]
+    pub readings: Vec<String>,
+    /// Column of a CSV file that holds the readings
+    #[arg(long, value_name = "NAME")]
+    pub column: Option<String>,
+    /// Confidence of the bound; 0.95 where not said
+    #[arg(long, value_name = "SHARE", value_parser = share, allow_hyphen_values = true)]
+    pub confidence: Option<Ratio>,
+    /// Plate to give the standoff on, `3/8in`; every plate of the ladder where not said
+    #[arg(long, value_name = "THICKNESS", allow_hyphen_values = true)]
+    pub plate: Vec<String>,
+    /// Write the load with this string's mean and bound to a file that --load-file reads
+    #[arg(long, value_name = "FILE")]
+    pub save: Option<PathBuf>,
+    /// Name of the saved load
+    #[arg(long, value_name = "NAME", default_value = "chronographed")]
+    pub id: String,
+    #[command(flatten)]
+    pub loads: LoadArgs,
+    #[command(flatten)]
+    pub target: TargetArgs,
+    #[command(flatten)]
+    pub air: AirArgs,
+    #[command(flatten)]
+    pub rules: RuleArgs,
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
+/// A share as `0.95` or `95%`.
+fn share(text: &str) -> Result<Ratio, String> {
+    match text.trim().parse::<f64>() {
+        Ok(number) => Ok(unit::ONE.of(number)),
+        Err(_) => parse(text).map_err(|error| format!("{error}; {}", error.help())),
+    }
+}
+
+pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diagnostic> {
+    let mut assumed = Assumed::default();
+    let rules = context::rules(&args.rules)?;
+    let readings = readings(args, stdin)?;
+    let coverage = args.loads.spread.coverage.unwrap_or_else(|| unit::PERCENT.of(99.0));
+    let confidence = args.confidence.unwrap_or_else(|| unit::PERCENT.of(95.0));
+    let summary = readings
+        .summary(coverage.si(), confidence.si())
+        .map_err(|e| Diagnostic::plain(e.to_string()).field(format!("--{}", e.field())).help(e.help()))?;
+    let load = measured(args, &summary, &mut assumed)?;
+    if let Some(path) = &args.save {
+        save(path, load.as_deref(), &args.id, &summary)?;
+    }
+    let plates = plates(args)?;
+    let row = match &load {
+        Some(load) => Some(standoff(args, load, &rules, &plates, &mut assumed)?),
+        None => None,
+    };
+    let suspicions = readings.suspicions();
+    let circumstances = Circumstances {
+        inputs: json!({
+            "readings_m_s": readings.readings().iter().map(|v| v.si()).collect::<Vec<_>>(),
+            "load": load.as_ref().map(|l| context::load_json(l)),
+        }),
+        assumed: assumed.list().to_vec(),
+        cautions: said_cautions(load.as_deref()),
+    };
+    let told = Told {
+        summary: &summary,
+        suspicions: &suspicions,
+        coverage,
+        confidence,
+        standoff: row.as_ref().map(|r| (r, plates.as_slice())),
+        circumstances: &circumstances,
+        units: args.output.units,
+    };
+    Answer::new(
+        Status::Good,
+        args.output.format,
+        || report::chrono::page(&told),
+        || Ok(report::chrono::document(&told, &rules)),
+    )
+}
+
+fn said_cautions(load: Option<&Load>) -> Vec<String> {
+    let mut said = vec!["No chronograph within 20° of the plate's plane: splash finds it.".to_owned()];
+    if let Some(load) = load {
+        said.extend(cautions::of(&cautions::Occasion { loads: &[load], setups: &[], nearest: None }));
+        said.dedup();
+    }
+    said
+}
+
+/// The readings from the arguments, a file, or standard input.
+fn readings(args: &Arguments, stdin: &mut dyn Read) -> Result<Readings, Diagnostic> {
+    let column = args.column.as_deref();
+    match args.readings.as_slice() {
+        [one] if one == "-" => {
+            let mut bytes = Vec::new();
+            let read = stdin.take(MAX_FILE_BYTES + 1).read_to_end(&mut bytes);
+            read.map_err(|e| Diagnostic::plain(format!("cannot read standard input: {e}")))?;
+            if bytes.len() as u64 > MAX_FILE_BYTES {
+                return Err(Diagnostic::plain("standard input is larger than 16 MiB").help("split the string"));
+            }
+            let text = String::from_utf8(bytes)
+                .map_err(|_| Diagnostic::plain("standard input is not UTF-8 text").help("save it as UTF-8"))?;
+            Readings::read(&SourceText::new("<standard input>", text), column)
+        }
+        [one] if Path::new(one).exists() || !one.starts_with(|c: char| c.is_ascii_digit() || "-+.".contains(c)) => {
+            Readings::read(&SourceText::read(Path::new(one))?, column)
+        }
+        words => Readings::from_words(words.iter().map(String::as_str)),
+    }
+    .map_err(|fault| if fault.field.is_none() && fault.place.is_none() { fault.field("readings") } else { fault })
+}
+
+/// The load the string was shot with, where its rest was given: mean and bound from the string.
+fn measured(args: &Arguments, summary: &Summary, assumed: &mut Assumed) -> Result<Option<Arc<Load>>, Diagnostic> {
+    if args.loads.load.is_empty() && args.loads.described.bullet.is_none() {
+        if args.save.is_some() {
+            return Err(Diagnostic::plain("`--save` needs the rest of the load")
+                .field("--save")
+                .help("name the load it replaces (`--load 308-168-match`), or give `--bullet`, `--bc` and `--drag`"));
+        }
+        return Ok(None);
+    }
+    let mut loads = args.loads.clone();
+    if loads.described.bullet.is_some() {
+        if loads.described.velocity.is_some() {
+            return Err(Diagnostic::plain("`--velocity` stands beside a chronograph string")
+                .field("--velocity")
+                .help("leave it out: the string's mean is the velocity"));
+        }
+        loads.described.velocity = Some(summary.mean);
+    }
+    loads.spread.velocity_sd = Some(summary.sd);
+    let asked = context::one_load(&loads, assumed)?;
+    let load = asked.load.with(|facts| {
+        facts.muzzle_velocity = summary.mean;
+        facts.spread.muzzle = MuzzleSpread::Bound { sd: summary.sd, factor: summary.factor };
+        facts.source = format!("chronograph string of {} readings", summary.n);
+    });
+    let load = load.map_err(|e| Diagnostic::plain(e.to_string()).field(format!("--{}", e.field())).help(e.help()))?;
+    Ok(Some(Arc::new(load)))
+}
+
+fn save(path: &Path, load: Option<&Load>, id: &str, summary: &Summary) -> Result<(), Diagnostic> {
+    let Some(load) = load else { return Ok(()) };
+    if load.facts().drag.model() == DragModel::Own {
+        return Err(Diagnostic::plain("a load with a drag table of its own is not saved")
+            .field("--save")
+            .help("write its record by hand, with `drag-table` naming the file"));
+    }
+    if path.exists() {
+        return Err(Diagnostic::plain(format!("`{}` is there already", path.display()))
+            .field("--save")
+            .help("name a new file, or move that one away"));
+    }
+    let named = Load::checked(id, load.facts().clone())
+        .map_err(|e| Diagnostic::plain(e.to_string()).field(format!("--{}", e.field())).help(e.help()))?;
+    let basis = format!("measured, {} readings", summary.n);
+    let text = format!("schema = \"{SCHEMA}\"\n\n{}", render_load(&named, &basis, None));
+    report::write_beside(path, text.as_bytes())
+        .map_err(|e| Diagnostic::plain(format!("cannot write `{}`: {e}", path.display())).field("--save"))
+}
+
+fn plates(args: &Arguments) -> Result<Vec<Plate>, Diagnostic> {
+    let ladder = context::ladder(&args.rules)?;
+    if args.plate.is_empty() {
+        return Ok(ladder.plates().to_vec());
+    }
+    args.plate.iter().map(|text| context::plate(Some(text), &ladder)).collect()
+}
+
+fn standoff<'r>(
+    args: &Arguments,
+    load: &Arc<Load>,
+    rules: &'r RuleSet,
+    plates: &[Plate],
+    assumed: &mut Assumed,
+) -> Result<Row<'r>, Diagnostic> {
+    let setup = context::setup(&args.target, Condition::Unknown, assumed)?;
+    let weather = context::weather(&args.air, assumed)?;
+    let conditions = context::conditions(&weather, &args.target, &args.loads.spread, assumed)?;
+    let chart = Chart { rules, plates, setup: &setup, conditions: &conditions, at: None };
+    chart.row(load).map_err(|e| context::flight_fault(&e, load))
+}

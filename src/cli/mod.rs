@@ -2,7 +2,7 @@
 
 mod advise;
 mod catalog;
-//OFFmod chrono;
+mod chrono;
 mod context;
 //OFFmod course;
 mod options;
@@ -81,8 +81,8 @@ enum Command {
     //OFF    /// A match file: every target against every admitted load
     //OFF    Course(Box<course::Arguments>),
     //OFF
-    //OFF    /// A chronograph string to mean, standard deviation and tolerance bound
-    //OFF    Chrono(Box<chrono::Arguments>),
+    /// A chronograph string to mean, standard deviation and tolerance bound
+    Chrono(Box<chrono::Arguments>),
     //OFF
     /// Loads, plates, rules and sources, built in or given
     Catalog(Box<catalog::Arguments>),
@@ -130,7 +130,7 @@ where
 pub fn run_on<I, T>(
     terminal: Terminal,
     args: I,
-    _stdin: &mut dyn Read,
+    stdin: &mut dyn Read,
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Status
@@ -150,7 +150,7 @@ where
         Command::Vet(args) => vet::run(&args),
         Command::Strike(args) => strike::run(&args),
         //OFF        Command::Course(args) => course::run(&args, terminal.progress, err),
-        //OFF        Command::Chrono(args) => chrono::run(&args, stdin),
+        Command::Chrono(args) => chrono::run(&args, stdin),
         Command::Catalog(args) => catalog::run(&args),
     };
     match answer {
@@ -167,7 +167,7 @@ impl Command {
             Self::Vet(a) => &a.output,
             Self::Strike(a) => &a.output,
             //OFF            Self::Course(a) => &a.output,
-            //OFF            Self::Chrono(a) => &a.output,
+            Self::Chrono(a) => &a.output,
             Self::Catalog(a) => &a.output,
         }
     }

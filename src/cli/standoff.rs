@@ -5,13 +5,14 @@ use super::options::{AirArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs, quanti
 use super::{Answer, Status};
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
-use crate::quantity::{Length, Measure};
+use crate::quantity::{Length, Measure, Ratio, Velocity};
 use crate::report::standoff::Told;
 use crate::report::{self, Circumstances, cautions, say};
 use crate::rules::{RuleSet, Setup};
 use crate::source::Diagnostic;
 use crate::spread::Conditions;
-use crate::standoff::{Chart, Row};
+use crate::spread::risk::assumed_between_rifles;
+use crate::standoff::{Chart, Match, MatchRisk, Row, match_risk};
 use clap::Args;
 use serde_json::json;
 use std::sync::Arc;
@@ -25,6 +26,18 @@ pub(super) struct Arguments {
     /// Verdicts at a distance instead of closest distances, `100yd`
     #[arg(long, value_name = "DISTANCE", value_parser = quantity::<Length>, allow_hyphen_values = true)]
     pub at: Option<Length>,
+    /// Shooters of a match: the chance that a shot of it passes the speed ceiling
+    #[arg(long, value_name = "N", requires = "rounds")]
+    pub shooters: Option<u32>,
+    /// Rounds of each shooter
+    #[arg(long, value_name = "M", requires = "shooters")]
+    pub rounds: Option<u32>,
+    /// Spread of mean velocity between rifles (SD); 40 ft/s where not said
+    #[arg(long, value_name = "SPEED", value_parser = quantity::<Velocity>, allow_hyphen_values = true, requires = "shooters")]
+    pub rifle_spread: Option<Velocity>,
+    /// The chance that is accepted; 1 % where not said
+    #[arg(long, value_name = "SHARE", value_parser = quantity::<Ratio>, allow_hyphen_values = true, requires = "shooters")]
+    pub risk: Option<Ratio>,
     #[command(flatten)]
     pub loads: LoadArgs,
     #[command(flatten)]
@@ -54,6 +67,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let chart = Chart { rules: &rules, plates: &plates, setup: &setup, conditions: &conditions, at };
     let rows = rows(&chart, &loads)?;
 
+    let risk = risk(args, &rules, &loads, &rows, &conditions, &mut assumed)?;
     let mut remarks = Vec::new();
     if weather.is_unsaid() {
         remarks.extend(elsewhere(&chart, &loads, &rows, args.output.units)?);
@@ -79,6 +93,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         plates: &plates,
         at,
         setup: &words,
+        risk: risk.as_ref(),
         circumstances: &circumstances,
         remarks: &remarks,
         units: args.output.units,
@@ -92,6 +107,37 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     )
 }
 
+/// The risk of a match, for one load on one plate.
+fn risk<'r>(
+    args: &Arguments,
+    rules: &'r RuleSet,
+    loads: &[Arc<Load>],
+    rows: &[Row],
+    conditions: &Conditions,
+    assumed: &mut Assumed,
+) -> Result<Option<MatchRisk<'r>>, Diagnostic> {
+    let (Some(shooters), Some(rounds)) = (args.shooters, args.rounds) else { return Ok(None) };
+    let ([load], [row]) = (loads, rows) else {
+        return Err(Diagnostic::plain("a match's risk is for one load")
+            .field("--shooters")
+            .help("name one load and one plate"));
+    };
+    let [cell] = row.cells.as_slice() else {
+        return Err(Diagnostic::plain("a match's risk is for one plate")
+            .field("--shooters")
+            .help("name one: `--plate 3/8in`"));
+    };
+    let between_rifles = args.rifle_spread.unwrap_or_else(|| {
+        assumed.note("spread between rifles 40 ft/s (SD)");
+        assumed_between_rifles()
+    });
+    let accepted = args.risk.map_or(0.01, Measure::si);
+    let Some(at) = args.at.or(cell.closest.distance()) else { return Ok(None) };
+    let of = Match { shooters, rounds, between_rifles, accepted };
+    match_risk(rules, load, conditions, at, &of)
+        .map_err(|e| Diagnostic::plain(e.to_string()).field(format!("--{}", e.field())).help(e.help()))
+}
+
 /// The loads that were asked for; the whole catalogue where none was.
 fn loads(args: &Arguments, assumed: &mut Assumed) -> Result<Vec<Arc<Load>>, Diagnostic> {
     let asked = context::loads(&args.loads, assumed)?;
@@ -101,7 +147,7 @@ fn loads(args: &Arguments, assumed: &mut Assumed) -> Result<Vec<Arc<Load>>, Diag
     context::whole_catalog(&args.loads, assumed)
 }
 
-fn rows<'r>(chart: &Chart<'r>, loads: &[Arc<Load>]) -> Result<Vec<Row<'r>>, Diagnostic> {
+fn rows<'r>(chart: &Chart<'r, '_>, loads: &[Arc<Load>]) -> Result<Vec<Row<'r>>, Diagnostic> {
     loads.iter().map(|load| chart.row(load).map_err(|e| context::flight_fault(&e, load))).collect()
 }
 

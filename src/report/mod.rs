@@ -3,6 +3,7 @@
 pub mod advise;
 pub mod catalog;
 pub mod cautions;
+pub mod chrono;
 mod csv;
 mod file;
 mod html;

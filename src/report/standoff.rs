@@ -6,7 +6,7 @@ use super::{Circumstances, Document, say};
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure};
 use crate::rules::{Closest, Judgement, Rule, RuleSet, Subject, Verdict};
-use crate::standoff::{Cell, Row};
+use crate::standoff::{Cell, MatchRisk, Row};
 use serde_json::{Value, json};
 
 /// What is told of a chart beside itself.
@@ -18,6 +18,8 @@ pub struct Told<'a> {
     pub at: Option<Length>,
     /// How the plates stand, in words.
     pub setup: &'a str,
+    /// What a match of many shots comes to, where one was asked.
+    pub risk: Option<&'a MatchRisk<'a>>,
     /// Inputs, assumptions and cautions.
     pub circumstances: &'a Circumstances,
     /// What else must be said.
@@ -79,8 +81,27 @@ fn single(row: &Row, cell: Cell, told: &Told) -> Page {
         let text = format!("{}: {}", judgement.verdict, say::judgement(&judgement));
         facts.push((format!("at {}", told.units.distance(at)), text));
     }
+    if let Some(risk) = told.risk {
+        facts.extend(self::risk(risk, told.units));
+    }
     page.push(Block::Facts(facts));
     page
+}
+
+/// What a match of many shots comes to, in words.
+fn risk(risk: &MatchRisk, units: Units) -> Vec<(String, String)> {
+    let percent = |share: f64| if share < 1e-4 { "below 0.01 %".to_owned() } else { format!("{:.2} %", share * 100.0) };
+    let chance = format!(
+        "{} that a shot passes {} at {}",
+        percent(risk.chance),
+        units.speed(risk.ceiling),
+        units.distance(risk.at)
+    );
+    let safe = risk.safe.map_or_else(
+        || "not within reach".to_owned(),
+        |d| format!("from {} on, by the speed ceiling alone", units.distance_up(d)),
+    );
+    vec![("match risk".into(), chance), (format!("{} or less", percent(risk.accepted)), safe)]
 }
 
 fn chart(rows: &[Row], told: &Told) -> Page {
@@ -174,6 +195,17 @@ pub fn document(rows: &[Row], told: &Told, rules: &RuleSet) -> String {
     Document::new("thickset/standoff/1", told.circumstances, rules)
         .with("at_m", json!(told.at.map(Measure::si)))
         .with("rows", rows)
+        .with(
+            "match_risk",
+            json!(told.risk.map(|r| json!({
+                "ceiling_m_s": r.ceiling.si(),
+                "rule": r.rule.id,
+                "at_m": r.at.si(),
+                "chance": r.chance,
+                "accepted": r.accepted,
+                "safe_distance_m": r.safe.map(Measure::si),
+            }))),
+        )
         .with("remarks", json!(told.remarks))
         .text()
 }

@@ -19,6 +19,7 @@ pub use rule::{Basis, Filter, Rule, SLACK, Sense, Side, Subject, Verdict, at_lea
 
 use crate::load::Load;
 use crate::plate::Plate;
+use crate::quantity::{Measure, Velocity};
 use crate::source::{Diagnostic, SourceText};
 use std::sync::{Arc, LazyLock};
 
@@ -77,6 +78,18 @@ impl RuleSet {
     #[must_use]
     pub fn overlays(&self) -> &[Arc<str>] {
         &self.overlays
+    }
+
+    /// The lowest ceiling on impact speed, and the rule that sets it; a ceiling for some loads only counts for all.
+    #[must_use]
+    pub fn speed_ceiling(&self) -> Option<(Velocity, &Rule)> {
+        let ceilings = self.rules.iter().filter_map(|rule| match rule.sense {
+            Sense::Limit { suits, .. } if rule.subject == Subject::ImpactSpeed => {
+                Some((Velocity::from_si(suits), rule))
+            }
+            _ => None,
+        });
+        ceilings.reduce(|a, b| if b.0 < a.0 { b } else { a })
     }
 
     /// What the rules allow this load on this plate in this setup, distance left open.

@@ -1,6 +1,8 @@
-//! Fast and slow shot, match risk.
+//! Fast and slow shot, tolerance bounds, match risk.
 
-mod normal;
+pub mod normal;
+pub mod risk;
 mod shots;
+pub mod tolerance;
 
-pub use shots::*;
+pub use shots::{Conditions, CoverageError, FOLLOWED_YD, Flights, Gains, LEAST_COVERAGE, MOST_COVERAGE, hot_muzzle};

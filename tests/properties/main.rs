@@ -6,5 +6,6 @@
 
 mod agreement;
 mod monotonic;
+mod monte_carlo;
 mod support;
 mod text;

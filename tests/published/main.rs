@@ -3,6 +3,7 @@
 mod air;
 mod carry;
 mod check;
+mod chrono;
 mod common_practice;
 mod drag;
 mod energy;
