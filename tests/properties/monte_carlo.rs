@@ -1,5 +1,8 @@
 //! The combined spread against a million seeded draws of muzzle velocity and coefficient.
 
+// Grid places are small and positive.
+#![allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+
 use thickset::air::Weather;
 use thickset::catalog::Catalog;
 use thickset::flight::Flight;
@@ -72,7 +75,6 @@ fn compare(id: &str, yards: f64, coverage: f64) -> (f64, f64, f64, f64) {
             grid.at(a, b)
         })
         .collect();
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let rank = (coverage * DRAWS as f64) as usize;
     let (_, drawn, _) = speeds.select_nth_unstable_by(rank, f64::total_cmp);
     let strike = Flights::new(load, &conditions).expect("flights").strike(at).expect("within reach");
