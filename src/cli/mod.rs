@@ -4,6 +4,7 @@ mod advise;
 mod catalog;
 mod chrono;
 mod context;
+mod hanging;
 //OFFmod course;
 mod options;
 mod standoff;

@@ -6,6 +6,7 @@ pub mod cautions;
 pub mod chrono;
 mod csv;
 mod file;
+pub mod hanging;
 mod html;
 pub mod json;
 mod page;
