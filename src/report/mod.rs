@@ -4,6 +4,7 @@ pub mod advise;
 pub mod catalog;
 pub mod cautions;
 pub mod chrono;
+pub mod course;
 mod csv;
 mod file;
 pub mod hanging;
