@@ -529,6 +529,13 @@ impl Path<'_> {
         self.nodes[0].y[1]
     }
 
+    /// Evaluations of the rates that the path itself takes, aiming aside.
+    #[must_use]
+    pub fn evaluations_of_last(&self) -> u32 {
+        // Six a step, and the first.
+        u32::try_from(self.nodes.len()).map_or(u32::MAX, |nodes| 6 * nodes.saturating_sub(1) + 1)
+    }
+
     /// Evaluations of the rates it took to aim and fly: the work, for tests.
     #[must_use]
     pub fn evaluations(&self) -> u32 {
