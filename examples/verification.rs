@@ -20,10 +20,16 @@ mod drag;
 mod energy;
 #[path = "../tests/published/flight.rs"]
 mod flight;
+#[path = "../tests/published/pendulum.rs"]
+mod pendulum;
+#[path = "../tests/published/plate.rs"]
+mod plate;
 #[path = "../tests/published/radar.rs"]
 mod radar;
 #[path = "../tests/published/rules.rs"]
 mod rules;
+#[path = "../tests/published/vibration.rs"]
+mod vibration;
 
 fn main() -> ExitCode {
     let parts = [
@@ -34,6 +40,9 @@ fn main() -> ExitCode {
         ("carry", carry::checks()),
         ("energy", energy::checks()),
         ("tolerance", chrono::checks()),
+        ("plate", plate::checks()),
+        ("vibration", vibration::checks()),
+        ("pendulum", pendulum::checks()),
         ("rules in print", rules::checks()),
         ("common practice", common_practice::checks()),
     ];

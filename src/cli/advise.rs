@@ -1,8 +1,8 @@
 //! `thickset advise`: which plate.
 
 use super::context::{self, Assumed};
-use super::options::{AirArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs, quantity};
-use super::{Answer, Status};
+use super::options::{AirArgs, HangingArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs, quantity};
+use super::{Answer, Status, hanging};
 use crate::advice::{Advice, Case, advise};
 use crate::inquiry::{Inquiry, Line, Target};
 use crate::load::Load;
@@ -11,6 +11,7 @@ use crate::quantity::Length;
 use crate::report::advise::Told;
 use crate::report::{self, Circumstances, cautions, say};
 use crate::rules::{RuleSet, Setup};
+use crate::shop::price::Shop;
 use crate::source::{Diagnostic, SourceText};
 use crate::spread::Conditions;
 use crate::vet::Question;
@@ -33,6 +34,8 @@ pub(super) struct Arguments {
     pub target: TargetArgs,
     #[command(flatten)]
     pub air: AirArgs,
+    #[command(flatten)]
+    pub hanging: HangingArgs,
     #[command(flatten)]
     pub rules: RuleArgs,
     #[command(flatten)]
@@ -66,6 +69,9 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         remarks.extend(advise(ladder.plates(), &other).and_then(|other| report::advise::flips(&advice, &other)));
     }
     remarks.extend(changes(&cases, &advice, args.output.units));
+    let shop = args.hanging.shop.as_deref().map(|path| Shop::read(&SourceText::read(path)?)).transpose()?;
+    let comparisons = hanging::comparisons(&cases, &advice, &args.hanging, shop.as_ref())?;
+    remarks.extend(hanging::remarks(&comparisons, &cases, &advice, &args.hanging, args.output.units));
     let circumstances = Circumstances {
         inputs: inputs(&scene),
         assumed: assumed.list().to_vec(),
@@ -74,6 +80,8 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let told = Told {
         cases: &cases,
         circumstances: &circumstances,
+        comparisons: &comparisons,
+        shop: shop.as_ref(),
         remarks: &remarks,
         units: args.output.units,
         explain: args.output.explain,

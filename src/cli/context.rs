@@ -7,7 +7,7 @@ use crate::air::{Standard, Weather};
 use crate::catalog::{BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
 use crate::drag::DragModel;
 use crate::load::{Load, MuzzleSpread};
-use crate::plate::{Condition, Duty, Face, Ladder, Mount, Plate, Steel};
+use crate::plate::{Condition, Duty, Face, Ladder, Mount, Outline, Plate, Steel};
 use crate::quantity::{Angle, Length, Measure, Ratio, Text, parse, unit};
 use crate::report::{Units, words};
 use crate::rules::{RuleSet, Setup};
@@ -111,6 +111,9 @@ fn bounded_angle(field: &str, angle: Option<Angle>, most: f64) -> Result<(), Dia
 }
 
 fn face(args: &TargetArgs, assumed: &mut Assumed) -> Result<Face, Diagnostic> {
+    if let Some(path) = &args.outline {
+        return Outline::read(path).map(|o| Face::Outline(Arc::new(o))).map_err(|e| e.field("--outline"));
+    }
     let text = args.face.clone().unwrap_or_else(|| {
         assumed.note("a 12 in round face");
         "12in".into()

@@ -4,7 +4,8 @@ mod advise;
 mod catalog;
 mod chrono;
 mod context;
-//OFFmod course;
+mod course;
+mod hanging;
 mod options;
 mod standoff;
 mod strike;
@@ -68,22 +69,16 @@ stand above them.\nExit status: 0 suits or done, 1 unsuitable, 3 borderline at b
 enum Command {
     /// Which plate, with the choices side by side
     Advise(Box<advise::Arguments>),
-    //OFF
     /// How close: one load on one plate, or the chart of loads and thicknesses
     Standoff(Box<standoff::Arguments>),
-    //OFF
     /// Does this load suit this target; the exit status tells
     Vet(Box<vet::Arguments>),
-    //OFF
     /// What arrives at each distance
     Strike(Box<strike::Arguments>),
-    //OFF
-    //OFF    /// A match file: every target against every admitted load
-    //OFF    Course(Box<course::Arguments>),
-    //OFF
+    /// A match file: every target against every admitted load
+    Course(Box<course::Arguments>),
     /// A chronograph string to mean, standard deviation and tolerance bound
     Chrono(Box<chrono::Arguments>),
-    //OFF
     /// Loads, plates, rules and sources, built in or given
     Catalog(Box<catalog::Arguments>),
 }
@@ -149,7 +144,7 @@ where
         Command::Standoff(args) => standoff::run(&args),
         Command::Vet(args) => vet::run(&args),
         Command::Strike(args) => strike::run(&args),
-        //OFF        Command::Course(args) => course::run(&args, terminal.progress, err),
+        Command::Course(args) => course::run(&args, terminal.progress, err),
         Command::Chrono(args) => chrono::run(&args, stdin),
         Command::Catalog(args) => catalog::run(&args),
     };
@@ -166,7 +161,7 @@ impl Command {
             Self::Standoff(a) => &a.output,
             Self::Vet(a) => &a.output,
             Self::Strike(a) => &a.output,
-            //OFF            Self::Course(a) => &a.output,
+            Self::Course(a) => &a.output,
             Self::Chrono(a) => &a.output,
             Self::Catalog(a) => &a.output,
         }

@@ -184,6 +184,21 @@ pub struct RuleArgs {
     pub plate_file: Option<PathBuf>,
 }
 
+/// The plate as a thing that hangs and is paid for.
+#[derive(Debug, Clone, Default, Args)]
+#[command(next_help_heading = "Hanging and paying")]
+pub struct HangingArgs {
+    /// Magnification the plate is seen through; 20 where not said
+    #[arg(long, value_name = "TIMES")]
+    pub magnification: Option<f64>,
+    /// A swing wanted of a centre hit: tells where the hanger line should lie, `45deg`
+    #[arg(long, value_name = "ANGLE", value_parser = quantity::<Angle>, allow_hyphen_values = true)]
+    pub want_swing: Option<Angle>,
+    /// The shop's own prices
+    #[arg(long, value_name = "FILE")]
+    pub shop: Option<PathBuf>,
+}
+
 /// How the answer is given.
 #[derive(Debug, Clone, Default, Args)]
 #[command(next_help_heading = "Output")]

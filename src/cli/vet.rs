@@ -6,6 +6,7 @@ use super::{Answer, Status};
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
 use crate::quantity::Length;
+use crate::reaction::topple::{centre_height, topple};
 use crate::report::vet::Told;
 use crate::report::{self, Circumstances, Units, cautions, say};
 use crate::rules::Setup;
@@ -24,6 +25,9 @@ pub(super) struct Arguments {
     /// Plate, `3/8in`
     #[arg(long, value_name = "THICKNESS", allow_hyphen_values = true)]
     pub plate: Option<String>,
+    /// Depth of the base of a falling plate or popper: tells whether the slow shot topples it, `2in`
+    #[arg(long, value_name = "LENGTH", value_parser = quantity::<Length>, allow_hyphen_values = true)]
+    pub base: Option<Length>,
     #[command(flatten)]
     pub loads: LoadArgs,
     #[command(flatten)]
@@ -58,6 +62,13 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         remarks.extend(elsewhere(&question, load, &plate, &vetting)?);
     }
     remarks.extend(say::changes(&vetting.changes, args.output.units));
+    remarks.extend(report::hanging::cut_remarks(&setup.face, &plate, args.output.units));
+    if let Some(base) = args.base {
+        let base = context::positive(base, "--base")?;
+        let slow = load.charge_momentum(vetting.strike.slow);
+        let topple = topple(&setup.face, &plate, base, slow, centre_height(&setup.face));
+        remarks.push(report::hanging::topple_words(&topple));
+    }
     let circumstances = Circumstances {
         inputs: json!({
             "load": context::load_json(load),

@@ -67,6 +67,20 @@ const MOST_TILT_DEG: f64 = 60.0;
 const MOST_OBLIQUE_DEG: f64 = 89.0;
 
 impl StandRecord {
+    /// This record with what it does not say taken from another.
+    pub fn or(self, other: &Self) -> Self {
+        Self {
+            face: self.face.or_else(|| other.face.clone()),
+            mount: self.mount.or(other.mount),
+            duty: self.duty.or(other.duty),
+            condition: self.condition.or(other.condition),
+            steel: self.steel.or(other.steel),
+            tilt: self.tilt.or(other.tilt),
+            oblique: self.oblique.or(other.oblique),
+            slope: self.slope.or(other.slope),
+        }
+    }
+
     /// The target. `condition` is what is taken where none was said.
     pub fn stand(&self, condition: Condition, source: &SourceText, span: &Span<usize>) -> Result<Stand, Diagnostic> {
         let mut assumed = Vec::new();

@@ -1,9 +1,10 @@
 //! The face of a plate: what is shot at.
 
-use super::STEEL_KG_M3;
-use crate::quantity::{Area, Length, Mass, QuantityError, parse, show, unit};
+use super::{Outline, STEEL_KG_M3, Section};
+use crate::quantity::{Area, Length, Mass, Measure, QuantityError, parse, show, unit};
 use std::fmt;
 use std::str::FromStr;
+use std::sync::Arc;
 use thiserror::Error;
 
 /// Least size of a face, in.
@@ -18,6 +19,8 @@ pub enum Face {
     Round(Length),
     /// A rectangle, width and height.
     Rectangle(Length, Length),
+    /// Any other outline.
+    Outline(Arc<Outline>),
 }
 
 /// A face that can't be. [`FaceError::help`] says what would do.
@@ -76,6 +79,7 @@ impl Face {
         match self {
             Self::Round(diameter) => std::f64::consts::FRAC_PI_4 * *diameter * *diameter,
             Self::Rectangle(width, height) => *width * *height,
+            Self::Outline(outline) => Area::from_si(Section::of_outline(outline).area),
         }
     }
 
@@ -91,6 +95,7 @@ impl Face {
         match self {
             Self::Round(diameter) => *diameter,
             Self::Rectangle(width, height) => width.min(*height),
+            Self::Outline(outline) => Length::from_si(Section::of_outline(outline).narrowest),
         }
     }
 }
@@ -133,6 +138,7 @@ impl fmt::Display for Face {
         match self {
             Self::Round(diameter) => write!(f, "{} in round", short(*diameter)),
             Self::Rectangle(width, height) => write!(f, "{} × {} in", short(*width), short(*height)),
+            Self::Outline(outline) => f.write_str(&outline.name),
         }
     }
 }
@@ -140,7 +146,6 @@ impl fmt::Display for Face {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::Measure;
 
     #[test]
     fn faces_are_read_as_the_trade_writes_them() {

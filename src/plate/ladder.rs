@@ -141,7 +141,7 @@ impl Ladder {
         }
         rows.sort_by(|a, b| a.0.thickness.si().total_cmp(&b.0.thickness.si()));
         for pair in rows.windows(2) {
-            if same(pair[0].0.thickness, pair[1].0.thickness) {
+            if same_thickness(pair[0].0.thickness, pair[1].0.thickness) {
                 let message = format!("two plates are {} thick", pair[1].0.label);
                 return Err(source.fault(pair[1].2.clone(), message).help("remove one of them"));
             }
@@ -169,14 +169,16 @@ impl Ladder {
     pub fn named(&self, text: &str) -> Result<Plate, PlateError> {
         let text = text.trim();
         let thickness: Length = parse(text).map_err(|error| PlateError::Thickness { text: text.into(), error })?;
-        match self.plates.iter().find(|p| same(p.thickness, thickness)) {
+        match self.plates.iter().find(|p| same_thickness(p.thickness, thickness)) {
             Some(plate) => Ok(plate.clone()),
             None => Plate::new(text, thickness),
         }
     }
 }
 
-fn same(a: Length, b: Length) -> bool {
+/// Whether two thicknesses are the same nominal one.
+#[must_use]
+pub fn same_thickness(a: Length, b: Length) -> bool {
     (a.si() / b.si() - 1.0).abs() < 1e-9
 }
 

@@ -1,10 +1,16 @@
 //! The plate: its thickness and the ladder of thicknesses, its face, and how it is held and used.
 
 mod face;
+mod import;
 mod ladder;
+mod outline;
+mod outline_file;
+mod section;
 
 pub use face::{Face, FaceError};
-pub use ladder::{Ladder, MOST_PLATES, Plate, PlateError, PlateNote};
+pub use ladder::{Ladder, MOST_PLATES, Plate, PlateError, PlateNote, same_thickness};
+pub use outline::{Hole, MOST_POINTS, Outline, OutlineError, Vertex};
+pub use section::{Section, circle};
 
 use clap::ValueEnum;
 use serde::{Deserialize, Serialize};

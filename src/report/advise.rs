@@ -1,5 +1,6 @@
 //! The advice as a page and as a document.
 
+use super::hanging::{self, Comparison, Hanging};
 use super::page::{Block, Column, Notice, Page, Table};
 use super::words::{self, Units};
 use super::{Circumstances, Document, json, say};
@@ -7,6 +8,7 @@ use crate::advice::{Advice, Case, Choice, Remedy};
 use crate::plate::Face;
 use crate::quantity::Measure;
 use crate::rules::{Finding, RuleSet, Verdict};
+use crate::shop::price::Shop;
 use serde_json::{Value, json};
 
 /// What is told of an advice beside itself.
@@ -16,6 +18,10 @@ pub struct Told<'a> {
     pub cases: &'a [Case<'a>],
     /// Inputs, assumptions and cautions.
     pub circumstances: &'a Circumstances,
+    /// The plates compared as things that hang, one comparison for each face and mount.
+    pub comparisons: &'a [Comparison<'a>],
+    /// The shop's prices, where given.
+    pub shop: Option<&'a Shop>,
     /// What else must be said: whether the answer flips in other air, what a range's rules change.
     pub remarks: &'a [String],
     /// Units of words.
@@ -46,6 +52,7 @@ fn faces<'a>(told: &Told<'a>) -> Vec<&'a Face> {
 pub fn page(advice: &Advice, told: &Told) -> Page {
     let mut page = Page::new(advice.verdict().into(), headline(advice, told), Notice::default());
     page.push(Block::Table(choices(advice, told)));
+    push_comparisons(&mut page, advice, told);
     page.push_list("Why not thinner", thinner(advice, told));
     page.push_list("What would suit", advice.remedies.iter().map(|r| remedy(r, told)).collect());
     page.push_list("What arrives", told.cases.iter().map(|case| arrival(case, told.units)).collect());
@@ -56,6 +63,28 @@ pub fn page(advice: &Advice, told: &Told) -> Page {
     page.push(Block::Text(format!("Assumed: {}.", told.circumstances.assumed.join("; "))));
     page.push_list("Cautions", told.circumstances.cautions.clone());
     page
+}
+
+/// The named plate in a line for each face, then the plates side by side.
+fn push_comparisons(page: &mut Page, advice: &Advice, told: &Told) {
+    let named = advice.named().map(|i| advice.choices[i].plate.label.as_str());
+    for comparison in told.comparisons {
+        let several = told.comparisons.len() > 1;
+        let heading = if several { format!("Side by side, {}", comparison.face) } else { "Side by side".into() };
+        page.push(Block::Heading(heading));
+        if let Some(hanging) = comparison.plates.iter().find(|h| Some(h.plate.label.as_str()) == named) {
+            page.push(Block::List(vec![hanging::reading(hanging, told.shop, told.units)]));
+        }
+        page.push(Block::Table(hanging::table(comparison, told.shop, told.units)));
+    }
+    if !told.comparisons.is_empty() {
+        page.push(Block::List(vec![
+            "Seen: the weakest slow shot through the glass. Carried: by one person within the NIOSH load constant of \
+             51 lb. Wear: energy per hit and plate mass beside a .308 match load at 100 yd on a 12 in, 3/8 in round; a \
+             ranking, not a life in rounds."
+                .into(),
+        ]));
+    }
 }
 
 fn headline(advice: &Advice, told: &Told) -> String {
@@ -245,6 +274,9 @@ fn choice_json(choice: &Choice, told: &Told) -> Value {
         findings.extend(all.iter().map(|f| json::finding(f, &name, &say::finding(f, Units::Si))));
     }
     let face = told.cases.get(choice.worst).map(|c| &c.question.setup.face);
+    let hanging: Vec<&Hanging> =
+        told.comparisons.iter().flat_map(|c| &c.plates).filter(|h| h.plate.label == choice.plate.label).collect();
+    let first = hanging.first();
     json!({
         "label": choice.plate.label,
         "thickness_m": choice.plate.thickness.si(),
@@ -253,6 +285,8 @@ fn choice_json(choice: &Choice, told: &Told) -> Value {
         "margin": choice.judgement.margin,
         "governed_by": choice.judgement.rule.map(|r| r.id.clone()),
         "findings": findings,
+        "reaction": first.and_then(|h| h.reaction.as_ref()).map(hanging::reaction_json),
+        "material": first.map(|h| hanging::material_json(&h.material, told.shop)),
     })
 }
 

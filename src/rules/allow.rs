@@ -314,6 +314,15 @@ impl<'r> Allowance<'r> {
         }
     }
 
+    /// Whether a rule speaks of the slow shot at this distance.
+    #[must_use]
+    pub fn asks_slow(&self, distance: Length) -> bool {
+        let slow = |kind: &Kind| {
+            matches!(kind, Kind::Moving { gauge: Gauge::Slow, .. } | Kind::Caution { gauge: Some(Gauge::Slow), .. })
+        };
+        self.terms.iter().any(|t| slow(&t.kind) && !at_least(distance.si(), t.within))
+    }
+
     /// Every rule that speaks of this strike, with its numbers: for what is printed.
     #[must_use]
     pub fn findings(&self, strike: &Strike) -> Vec<Finding<'r>> {

@@ -5,4 +5,6 @@ pub mod risk;
 mod shots;
 pub mod tolerance;
 
-pub use shots::{Conditions, CoverageError, FOLLOWED_YD, Flights, Gains, LEAST_COVERAGE, MOST_COVERAGE, hot_muzzle};
+pub use shots::{
+    Conditions, CoverageError, FOLLOWED_YD, Flights, Followed, Gains, LEAST_COVERAGE, MOST_COVERAGE, hot_muzzle,
+};

@@ -349,6 +349,14 @@ impl Flights {
         Some(Length::from_si(high))
     }
 
+    /// The load followed on dense paths aimed at a far distance, for quick looks at nearer ones. `None` where it
+    /// does not get there.
+    #[must_use]
+    pub fn follow(&self, farthest: Length) -> Option<Followed<'_>> {
+        let mean = self.mean.path(farthest).ok()?;
+        Some(Followed { mean, fast: FastPaths::aimed(&self.fast, farthest.si())?, slope_rad: self.slope_rad })
+    }
+
     /// Whether a bullet this fast slows down all the way on this slope: downhill a slow one may gain speed.
     #[must_use]
     pub fn slows_down(&self) -> bool {
@@ -364,6 +372,7 @@ const LEAST_SLOPE: f64 = 1e-3;
 const ROOT_TOLERANCE_M: f64 = 1e-5;
 
 /// The three paths of the fast shot, dense, aimed at one distance.
+#[derive(Debug)]
 struct FastPaths<'f> {
     base: Path<'f>,
     muzzle: Path<'f>,
@@ -383,6 +392,39 @@ impl<'f> FastPaths<'f> {
     fn speed(&self, s: f64) -> f64 {
         let base = self.base.speed_mps(s);
         base + (self.muzzle.speed_mps(s) - base).hypot(self.coefficient.speed_mps(s) - base)
+    }
+}
+
+/// A load on dense paths: a quick look errs to the strict side only.
+#[derive(Debug)]
+pub struct Followed<'f> {
+    mean: Path<'f>,
+    fast: FastPaths<'f>,
+    slope_rad: f64,
+}
+
+/// What a quick look adds to the fast shot, m/s: the joint shot, and what aiming at another distance changes,
+/// come to less than 1 m/s.
+const QUICK_MPS: f64 = 1.5;
+/// What a quick look takes from the fall, rad, since a face must not lean back.
+const QUICK_RAD: f64 = 1e-3;
+
+impl Followed<'_> {
+    /// A strike no less strict than the exact one, but for its slow shot, which is not flown.
+    #[must_use]
+    pub fn look(&self, distance: Length) -> Strike {
+        let mean = self.mean.at(distance);
+        let descent = mean.descent - Angle::from_si(QUICK_RAD);
+        Strike {
+            distance,
+            nominal: mean.speed,
+            mach: mean.mach,
+            time: mean.time,
+            descent,
+            fall: descent - Angle::from_si(self.slope_rad),
+            fast: Velocity::from_si(self.fast.speed(distance.si()) + QUICK_MPS),
+            slow: Velocity::from_si(0.0),
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! The real binary, as people and scripts use it.
 
+mod course;
 mod expected;
 mod faults;
 mod readme;

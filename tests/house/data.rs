@@ -31,7 +31,7 @@ fn every_shipped_record_is_read_and_has_a_source() {
 
 #[test]
 fn every_command_and_option_has_help() {
-    for command in ["", "advise", "standoff", "vet", "strike", "catalog"] {
+    for command in ["", "advise", "standoff", "vet", "strike", "course", "chrono", "catalog"] {
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let args = ["thickset", command, "--help"].into_iter().filter(|a| !a.is_empty());
         let status = thickset::cli::run(args, &mut std::io::empty(), &mut out, &mut err);

@@ -8,5 +8,8 @@ mod common_practice;
 mod drag;
 mod energy;
 mod flight;
+mod pendulum;
+mod plate;
 mod radar;
 mod rules;
+mod vibration;

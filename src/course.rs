@@ -1,1 +1,0 @@
-//! A whole match.

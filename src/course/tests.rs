@@ -1,0 +1,165 @@
+use super::*;
+use crate::catalog::Catalog;
+use crate::load::Class;
+use crate::quantity::unit;
+use crate::rules::{RuleSet, Verdict};
+use crate::source::SourceText;
+use crate::spread::Conditions;
+use crate::vet::{Question, vet};
+use std::fmt::Write;
+
+fn read(text: &str) -> Result<Course, Diagnostic> {
+    let source = SourceText::new("match.toml", format!("schema = \"{SCHEMA}\"\nname = \"test\"\n{text}"));
+    Course::read(&source, None, Catalog::builtin()?, &Ladder::builtin()?)
+}
+
+const LOADS: &str =
+    "loads = [\"308-168-match\", \"300wm-180\", \"223-77\", \"9mm-124\", \"22lr-hv-40\", \"45acp-230\"]\n";
+
+/// A course of targets at many distances, on three slopes and two plates.
+fn many(targets: usize) -> Course {
+    let mut text = format!("{LOADS}any = [\".243 Win\", \"6.5 Creedmoor\"]\n[[stage]]\nname = \"s\"\n");
+    for i in 0..targets {
+        let (yards, slope, plate) = (8 + 37 * i % 900, [0, -7, 12][i % 3], ["3/8 in", "1/2 in"][i % 2]);
+        let _ = write!(
+            text,
+            "[[stage.target]]\nname = \"t{i}\"\nplate = \"{plate}\"\nat = \"{yards} yd\"\nstand = {{ slope = \"{slope} deg\", tilt = \"20 deg\", condition = \"sound\" }}\n"
+        );
+    }
+    read(&text).unwrap()
+}
+
+fn on(slope: crate::quantity::Angle) -> Result<Conditions, crate::spread::CoverageError> {
+    Conditions::new(&Weather::default(), slope, unit::PERCENT.of(99.0))
+}
+
+fn judged(course: &Course, threads: usize) -> (Vec<Outcome>, Work) {
+    let (rules, ladder) = (RuleSet::house().unwrap(), Ladder::builtin().unwrap());
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+    pool.install(|| judge(course, &rules, &ladder, on, &|| ())).unwrap()
+}
+
+#[test]
+fn every_target_s_verdict_is_the_worst_that_vet_gives_any_of_its_loads() {
+    let course = many(60);
+    let (rules, ladder) = (RuleSet::house().unwrap(), Ladder::builtin().unwrap());
+    let (outcomes, _) = judged(&course, 2);
+    let mut unsuited = 0;
+    for (target, outcome) in course.targets.iter().zip(&outcomes) {
+        let conditions = on(target.slope).unwrap();
+        let question = Question { rules: &rules, ladder: &ladder, setup: &target.setup, conditions: &conditions };
+        let verdicts: Vec<Verdict> = course
+            .loads
+            .iter()
+            .filter_map(|d| vet(&question, &d.load, &target.plate, target.nearest()).ok())
+            .map(|v| v.judgement.verdict)
+            .collect();
+        assert_eq!(outcome.shot_by, verdicts.len(), "{}", target.name);
+        assert_eq!(outcome.failing, verdicts.iter().filter(|v| **v != Verdict::Suits).count(), "{}", target.name);
+        assert_eq!(Some(outcome.verdict), verdicts.into_iter().max(), "{}", target.name);
+        unsuited += usize::from(outcome.verdict != Verdict::Suits);
+    }
+    assert!(unsuited > 5 && unsuited < 60, "{unsuited}");
+}
+
+#[test]
+fn the_outcome_is_the_same_whatever_the_number_of_threads() {
+    let course = many(40);
+    let one = format!("{:?}", judged(&course, 1));
+    for threads in [2, 3, 8] {
+        assert_eq!(format!("{:?}", judged(&course, threads)), one, "{threads}");
+    }
+}
+
+#[test]
+fn flights_are_shared_where_air_and_slope_are() {
+    let course = many(60);
+    let (_, work) = judged(&course, 2);
+    assert_eq!(work.flights, course.loads.len() * 3, "one set of flights a load and slope");
+    assert_eq!(work.compiled, course.loads.len() * 6, "one rule set a load, slope and plate");
+    assert!(work.exact < course.loads.len() * course.targets.len() / 2, "{work:?}");
+}
+
+#[test]
+fn fixes_mend_what_they_are_named_for() {
+    let (rules, ladder) = (RuleSet::house().unwrap(), Ladder::builtin().unwrap());
+    let mut course = many(60);
+    let (outcomes, _) = judged(&course, 2);
+    let mut mended = Vec::new();
+    for (index, outcome) in outcomes.iter().enumerate() {
+        let target = &mut course.targets[index];
+        match &outcome.fix {
+            Fix::Move(distance) => target.positions = vec![Position { name: None, nearest: *distance }],
+            Fix::Hang(plate) => target.plate = plate.clone(),
+            _ => continue,
+        }
+        mended.push(index);
+    }
+    assert!(mended.len() > 3, "{mended:?}");
+    let (again, _) = judge(&course, &rules, &ladder, on, &|| ()).unwrap();
+    for index in mended {
+        assert_eq!(again[index].verdict, Verdict::Suits, "{}", course.targets[index].name);
+    }
+}
+
+#[test]
+fn the_nearest_point_of_a_moving_position_is_judged() {
+    let course = read(&format!(
+        "{LOADS}[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"3/8 in\"\npositions = [{{ at = \"25 yd\", to = \"7 yd\" }}, {{ at = \"40 yd\" }}]\nclass = [\"handgun\"]\n"
+    ))
+    .unwrap();
+    assert!((unit::YARD.value(course.targets[0].nearest()) - 7.0).abs() < 1e-9);
+    let (outcomes, _) = judged(&course, 1);
+    assert_eq!((outcomes[0].verdict, outcomes[0].shot_by), (Verdict::Unsuitable, 2));
+    assert_eq!(outcomes[0].fix, Fix::Position(1));
+}
+
+#[test]
+fn a_bad_target_is_told_with_stage_and_line_and_the_others_stand() {
+    let course = read(&format!(
+        "{LOADS}[[stage]]\nname = \"Creek\"\n[[stage.target]]\nname = \"good\"\nplate = \"3/8 in\"\nat = \"200 yd\"\n[[stage.target]]\nname = \"bad\"\nplate = \"3/8 in\"\nat = \"200\"\n[[stage.target]]\nname = \"worse\"\nplate = \"8\"\nat = \"200 yd\"\n"
+    ))
+    .unwrap();
+    assert_eq!((course.targets.len(), course.faults.len()), (1, 2));
+    let fault = &course.faults[0];
+    assert!(fault.message.contains("Creek") && fault.message.contains("bad"), "{fault}");
+    assert_eq!(fault.position().map(|p| p.0), Some(13), "{fault}");
+    assert!(fault.help.as_ref().is_some_and(|h| h.contains("200 yd")), "{fault}");
+    assert_eq!(course.faults[1].position().map(|p| p.0), Some(16), "{}", course.faults[1]);
+}
+
+#[test]
+fn ammunition_rules_refuse_by_speed_calibre_energy_and_construction() {
+    let refused = |rule: &str, load: &str| {
+        let text = format!(
+            "loads = [\"{load}\", \"22lr-std-40\"]\n[[ammunition]]\nclass = [\"rifle\"]\n{rule}\n[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\nat = \"300 yd\"\n"
+        );
+        read(&text).unwrap().refused.len()
+    };
+    assert_eq!(refused("muzzle-velocity-at-most = \"3200 ft/s\"", "556-55"), 1);
+    assert_eq!(refused("muzzle-velocity-at-most = \"3200 ft/s\"", "308-168-match"), 0);
+    assert_eq!(refused("calibre-at-most = \"0.308 in\"", "338lm-250"), 1);
+    assert_eq!(refused("muzzle-energy-at-most = \"3000 ft-lbf\"", "300wm-180"), 1);
+    assert_eq!(refused("refused = [\"steel-core\"]", "762x39-123"), 1);
+}
+
+#[test]
+fn what_the_rules_admit_is_searched_and_is_worse_than_any_catalogue_load_they_admit() {
+    let rule = "[[ammunition]]\nclass = [\"rifle\"]\nmuzzle-velocity-at-most = \"2900 ft/s\"\nmuzzle-energy-at-most = \"3000 ft-lbf\"\n";
+    let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\nat = \"150 yd\"\nstand = { tilt = \"15 deg\", condition = \"sound\" }\n";
+    let anything = read(&format!("anything = [\"rifle\"]\n{rule}{stage}")).unwrap();
+    let (searched, _) = judged(&anything, 2);
+    let margin = searched[0].margin.unwrap();
+    for entry in Catalog::builtin().unwrap().entries().iter().filter(|e| e.load.class() == Class::Rifle) {
+        let id = entry.load.id();
+        let course = read(&format!("loads = [\"{id}\", \"22lr-std-40\"]\n{rule}{stage}class = [\"rifle\"]\n")).unwrap();
+        let construction = entry.load.facts().construction;
+        if course.refused.is_empty() && construction == crate::load::Construction::JacketedLead {
+            let (named, _) = judged(&course, 1);
+            assert!(searched[0].verdict >= named[0].verdict, "{id}");
+            if searched[0].verdict == named[0].verdict {
+                assert!(named[0].margin.is_none_or(|m| m >= margin - 1e-9), "{id} {:?} {margin}", named[0].margin);
+            }
+        }
+    }
+}

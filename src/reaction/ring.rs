@@ -1,0 +1,118 @@
+//! The ring of a plate: modes of a thin plate, free all around.
+//!
+//! `f = λ²/(2π·a²)·√(D/ρh)`, `D = E·h³/(12(1 − ν²))`, λ² on the radius for circles and on side a for squares
+//! and rectangles. Circle: Leissa, NASA SP-160 (from memory), ν 0.30. Square and rectangles of aspect 1.5 and
+//! 2.5: converged values, computed. Other shapes have no published constants, and it is said so.
+
+use crate::plate::{Face, Plate, STEEL_KG_M3};
+use crate::quantity::{Frequency, Length, Measure};
+
+/// Young's modulus of steel, Pa (handbook value, from memory).
+pub const YOUNG_PA: f64 = 205e9;
+/// Poisson's ratio of steel (handbook value, from memory).
+pub const POISSON: f64 = 0.30;
+/// Radius of the node circle of the (0,1) mode of a round plate, over its own.
+pub const NODE_CIRCLE: f64 = 0.680;
+
+/// A mode of vibration.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mode {
+    /// Its name: node diameters and node circles for a round plate, its rank for others.
+    pub name: &'static str,
+    /// Its pitch.
+    pub frequency: Frequency,
+    /// Whether a hit at the centre rings it: not where a node lies there.
+    pub from_centre: bool,
+}
+
+struct Shape {
+    side: f64,
+    modes: &'static [(&'static str, f64, bool)],
+}
+
+const ROUND: &[(&str, f64, bool)] = &[("(2,0)", 5.358, false), ("(0,1)", 9.003, true), ("(3,0)", 12.44, false)];
+/// The first has crossed node lines through the centre; so has the second, along the diagonals.
+const SQUARE: &[(&str, f64, bool)] = &[("first", 13.4682, false), ("second", 19.5961, false), ("third", 24.2702, true)];
+const THREE_BY_TWO: &[(&str, f64, bool)] = &[("first", 20.0955, false)];
+const FIVE_BY_TWO: &[(&str, f64, bool)] = &[("first", 21.4539, true)];
+/// How near an aspect ratio must come to one with constants.
+const NEAR: f64 = 1e-3;
+
+fn shape(face: &Face) -> Option<Shape> {
+    match face {
+        Face::Round(diameter) => Some(Shape { side: 0.5 * diameter.si(), modes: ROUND }),
+        Face::Rectangle(a, b) => {
+            let (long, short) = (a.si().max(b.si()), a.si().min(b.si()));
+            let near = |aspect: f64| (long / short / aspect - 1.0).abs() < NEAR;
+            let modes = match () {
+                () if near(1.0) => SQUARE,
+                () if near(1.5) => THREE_BY_TWO,
+                () if near(2.5) => FIVE_BY_TWO,
+                () => return None,
+            };
+            Some(Shape { side: long, modes })
+        }
+        Face::Outline(_) => None,
+    }
+}
+
+/// The modes of a plate; `None` where its outline has no published constants.
+#[must_use]
+pub fn modes(face: &Face, plate: &Plate) -> Option<Vec<Mode>> {
+    let shape = shape(face)?;
+    let mode = |&(name, lambda, from_centre): &(&'static str, f64, bool)| Mode {
+        name,
+        frequency: frequency(lambda, Length::from_si(shape.side), plate.thickness, YOUNG_PA, POISSON, STEEL_KG_M3),
+        from_centre,
+    };
+    Some(shape.modes.iter().map(mode).collect())
+}
+
+/// The formula above, for any material: λ², the length it stands on, thickness, E in Pa, ν, ρ in kg/m³.
+#[must_use]
+pub fn frequency(lambda: f64, side: Length, thickness: Length, young_pa: f64, poisson: f64, density: f64) -> Frequency {
+    let h = thickness.si();
+    let stiffness = young_pa * h * h * h / (12.0 * (1.0 - poisson * poisson));
+    let side = side.si();
+    Frequency::from_si(lambda / (std::f64::consts::TAU * side * side) * (stiffness / (density * h)).sqrt())
+}
+
+/// Where to drill a round plate for the least damping: two holes on the node circle of (0,1), 90° apart, so
+/// that they lie on nodes of one (2,0) too. Right and up of the centre.
+#[must_use]
+pub fn quiet_holes(diameter: Length) -> [(Length, Length); 2] {
+    let r = NODE_CIRCLE * 0.5 * diameter.si() * std::f64::consts::FRAC_1_SQRT_2;
+    [(Length::from_si(-r), Length::from_si(r)), (Length::from_si(r), Length::from_si(r))]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::unit;
+
+    #[test]
+    fn a_centre_hit_rings_the_circle_mode_and_pitch_goes_with_thickness_over_size_squared() {
+        let face = Face::round(unit::INCH.of(12.0)).unwrap();
+        let plate = |inches: f64| Plate::new("test", unit::INCH.of(inches)).unwrap();
+        let rung = |inches: f64| modes(&face, &plate(inches)).unwrap().into_iter().find(|m| m.from_centre).unwrap();
+        assert_eq!(rung(0.375).name, "(0,1)");
+        assert!((rung(0.75).frequency.si() / rung(0.375).frequency.si() - 2.0).abs() < 1e-12);
+        let hertz = rung(0.375).frequency.si();
+        assert!((850.0..980.0).contains(&hertz), "{hertz}");
+    }
+
+    #[test]
+    fn a_shape_without_constants_has_no_pitch() {
+        let plate = Plate::new("test", unit::INCH.of(0.375)).unwrap();
+        let face = Face::rectangle(unit::INCH.of(12.0), unit::INCH.of(20.0)).unwrap();
+        assert!(modes(&face, &plate).is_none());
+        assert!(modes(&Face::rectangle(unit::INCH.of(12.0), unit::INCH.of(18.0)).unwrap(), &plate).is_some());
+    }
+
+    #[test]
+    fn the_quiet_holes_lie_on_the_node_circle_a_right_angle_apart() {
+        let [(ax, ay), (bx, by)] = quiet_holes(unit::INCH.of(12.0));
+        assert!((ax.si().hypot(ay.si()) / (0.68 * 6.0 * 0.0254) - 1.0).abs() < 1e-12);
+        assert!((ax * bx + ay * by).si().abs() < 1e-12);
+    }
+}

@@ -1,0 +1,219 @@
+//! A plate as a thing that hangs, swings, rings, is cut, carried and paid for: words, rows and values.
+
+use super::page::{Column, Table, Tone};
+use super::words::{self, Units};
+use crate::plate::{Face, Mount, Plate};
+use crate::quantity::{Angle, Energy, Measure, unit};
+use crate::reaction::swing::Swing;
+use crate::reaction::topple::Topple;
+use crate::reaction::{Reaction, wear};
+use crate::rules::Verdict;
+use crate::shop::Material;
+use crate::shop::price::Shop;
+use serde_json::{Value, json};
+
+/// One plate of the comparison.
+#[derive(Debug, Clone)]
+pub struct Hanging<'a> {
+    /// The plate.
+    pub plate: &'a Plate,
+    /// How it stands under the rules.
+    pub verdict: Verdict,
+    /// What the hits do to it; `None` where it does not hang free.
+    pub reaction: Option<Reaction>,
+    /// What it is as material.
+    pub material: Material,
+    /// Energy of the hardest mean hit, for the ranking of wear.
+    pub energy: Energy,
+}
+
+/// A face with how it is held, and the plates that are compared for it.
+#[derive(Debug, Clone)]
+pub struct Comparison<'a> {
+    /// The face.
+    pub face: &'a Face,
+    /// How it is held.
+    pub mount: Mount,
+    /// The plates, thin to thick.
+    pub plates: Vec<Hanging<'a>>,
+    /// The magnification it is seen through.
+    pub magnification: f64,
+}
+
+fn swing_words(swing: Swing) -> String {
+    swing.angle().map_or_else(|| "thrown over".into(), |a| format!("{:.0}°", unit::DEGREE.value(a)))
+}
+
+/// The table: what each choice costs in weight, swing, pitch, steel, money and wear.
+#[must_use]
+pub fn table(comparison: &Comparison, shop: Option<&Shop>, units: Units) -> Table {
+    let mut columns = vec![
+        Column::words("plate"),
+        Column::numbers("weight"),
+        Column::numbers("swing"),
+        Column::words("seen"),
+        Column::numbers("rings"),
+        Column::numbers("per sheet"),
+        Column::numbers("carried"),
+        Column::numbers("wear"),
+    ];
+    if let Some(shop) = shop {
+        columns.push(Column::numbers(shop.currency.clone()));
+    }
+    let mut table = Table::new(columns);
+    for hanging in &comparison.plates {
+        table.push(Tone::from(hanging.verdict), cells(hanging, comparison, shop.is_some(), units));
+    }
+    table
+}
+
+fn cells(hanging: &Hanging, comparison: &Comparison, priced: bool, units: Units) -> Vec<Option<String>> {
+    let reaction = hanging.reaction.as_ref();
+    let seen = |r: &Reaction| if r.seen.can_be_called() { "yes" } else { "no" }.to_owned();
+    let mut cells = vec![
+        Some(hanging.plate.label.clone()),
+        Some(units.mass(hanging.material.mass)),
+        reaction.map(|r| swing_words(r.swing)),
+        reaction.map(seen),
+        reaction.and_then(Reaction::centre_mode).map(|m| words::pitch(m.frequency)),
+        Some(hanging.material.per_sheet[0].to_string()),
+        Some(hanging.material.carried.to_string()),
+        wear(hanging.energy, comparison.face, hanging.plate).map(|w| format!("{w:.2}")),
+    ];
+    if priced {
+        cells.push(hanging.material.cost.map(|c| c.to_string()));
+    }
+    cells
+}
+
+/// A plate in one line: `3/8 in: 12.0 lb, swings 66°, rings near 910 Hz, 28 per sheet.`
+#[must_use]
+pub fn reading(hanging: &Hanging, shop: Option<&Shop>, units: Units) -> String {
+    let mut parts = vec![units.mass(hanging.material.mass)];
+    if let Some(reaction) = &hanging.reaction {
+        parts.push(match reaction.swing {
+            Swing::To(_) => format!("swings {}", swing_words(reaction.swing)),
+            Swing::ThrownOver => "is thrown over".into(),
+        });
+        if let Some(mode) = reaction.centre_mode() {
+            parts.push(format!("rings near {}", words::pitch(mode.frequency)));
+        }
+    }
+    parts.push(format!("{} per sheet", hanging.material.per_sheet[0]));
+    if let (Some(shop), Some(cost)) = (shop, hanging.material.cost) {
+        parts.push(format!("{}{cost} from {}", shop.currency, shop.name));
+    }
+    format!("{}: {}.", hanging.plate.label, parts.join(", "))
+}
+
+/// What must be said of the plate that is named: thrown over, open hooks, the return swing, the ring, the cut.
+#[must_use]
+pub fn remarks(hanging: &Hanging, comparison: &Comparison, units: Units) -> Vec<String> {
+    let mut said = Vec::new();
+    let label = &hanging.plate.label;
+    if let Some(reaction) = &hanging.reaction {
+        if reaction.thrown_over() {
+            said.push(format!("A hit at the lower edge can throw the {label} plate over its hangers."));
+        }
+        if reaction.leaves_open_hook() && comparison.mount == Mount::OpenHook {
+            let speed = units.small_speed(reaction.plate_speed);
+            said.push(format!("At {speed} it is likely to leave an open hook: hang it captive, or thicker."));
+        }
+        if reaction.returns_upward() {
+            said.push("It swings beyond 20°: a second hit on the return leaves upward.".into());
+        }
+        if !reaction.seen.can_be_called() {
+            let glass = comparison.magnification;
+            said.push(format!("Its swing can't be called at {glass}× with the weakest load; mirage hides more."));
+        }
+        match &reaction.ring {
+            Some(modes) if modes.iter().all(|m| !m.from_centre) => {
+                said.push("A centre hit lies on a node of its lowest modes: it rings dull there.".into());
+            }
+            None => said.push("No published constants for the ring of this outline.".into()),
+            Some(_) => {}
+        }
+    }
+    said.extend(cut_remarks(comparison.face, hanging.plate, units));
+    said
+}
+
+/// Corners and holes of an outline that crack or tear.
+#[must_use]
+pub fn cut_remarks(face: &Face, plate: &Plate, units: Units) -> Vec<String> {
+    let Face::Outline(outline) = face else { return Vec::new() };
+    let thickness = plate.thickness.si();
+    let place = |x: f64, y: f64| {
+        let text = |v: f64| units.size(crate::quantity::Length::from_si(v));
+        format!("({}, {})", text(x), text(y))
+    };
+    let tight = outline.inside_corners().into_iter().filter(|c| c.2 < thickness * (1.0 - 1e-9));
+    let mut said: Vec<String> = tight
+        .map(|(x, y, radius)| {
+            let radius = units.size(crate::quantity::Length::from_si(radius));
+            format!(
+                "Inside corner at {} has a radius of {radius}, below the thickness: sharp inside corners crack.",
+                place(x, y)
+            )
+        })
+        .collect();
+    said.extend(outline.holes_near_edge().into_iter().map(|(index, gap)| {
+        let hole = &outline.holes()[index];
+        let gap = units.size(crate::quantity::Length::from_si(gap));
+        format!("The hole at {} is {gap} from the edge, less than its diameter: move it in.", place(hole.x, hole.y))
+    }));
+    said
+}
+
+fn degrees(angle: Option<Angle>) -> Option<f64> {
+    angle.map(|a| unit::DEGREE.value(a))
+}
+
+/// The reaction for a document.
+#[must_use]
+pub fn reaction_json(reaction: &Reaction) -> Value {
+    let ring = reaction.ring.as_ref().map(|modes| {
+        modes
+            .iter()
+            .map(|m| json!({"mode": m.name, "hz": m.frequency.si(), "from_centre": m.from_centre}))
+            .collect::<Vec<_>>()
+    });
+    json!({
+        "swing_deg": degrees(reaction.swing.angle()),
+        "swing_low_edge_deg": degrees(reaction.swing_low_edge.angle()),
+        "thrown_over": reaction.thrown_over(),
+        "plate_speed_m_s": reaction.plate_speed.si(),
+        "period_s": reaction.period.si(),
+        "twist_rad_s": reaction.twist,
+        "rise_mrad": unit::MILLIRADIAN.value(reaction.seen.motion),
+        "visible": reaction.seen.can_be_called(),
+        "ring_hz": ring,
+    })
+}
+
+/// The material for a document.
+#[must_use]
+pub fn material_json(material: &Material, shop: Option<&Shop>) -> Value {
+    json!({
+        "mass_kg": material.mass.si(),
+        "trade_mass_kg": material.trade_mass.si(),
+        "cut_m": material.cut.si(),
+        "per_sheet": {"full": material.per_sheet[0], "half": material.per_sheet[1], "quarter": material.per_sheet[2]},
+        "utilisation": material.utilisation,
+        "cost": material.cost.map(|c| c.to_string()),
+        "currency": shop.map(|s| s.currency.clone()),
+        "parcel": material.parcel,
+        "carried": material.carried,
+    })
+}
+
+/// Whether a standing plate falls, in words.
+#[must_use]
+pub fn topple_words(topple: &Topple) -> String {
+    let verdict = if topple.falls() { "topples it" } else { "does not topple it" };
+    format!(
+        "The slow shot at its centre {verdict}: it gives {:.2} J of turning, and tipping over the base asks for {:.2} J.",
+        topple.given.si(),
+        topple.needed.si()
+    )
+}
