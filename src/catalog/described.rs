@@ -3,8 +3,7 @@
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
 use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread};
 use crate::quantity::{
-    BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse,
-    show, unit,
+    BallisticCoefficient, Length, Mass, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse, show, unit,
 };
 use crate::source::{Diagnostic, SourceText};
 use serde::{Deserialize, Deserializer, de};
@@ -199,6 +198,73 @@ impl Described {
         Ok(Built { load, assumed })
     }
 
+    /// A load with what is said here in place of its own. What belongs to a value that is replaced goes
+    /// with it: another velocity comes from a barrel and a spread that are not known, another bullet is of
+    /// a construction that is not known, unless they are said as well. The name stays.
+    ///
+    /// # Errors
+    /// [`BuildError`] as [`Described::build`], and where another bullet comes without its velocity and drag.
+    pub fn onto(&self, load: &Load, folder: Option<&Path>) -> Result<Built, BuildError> {
+        let mut facts = load.facts().clone();
+        let mut assumed = Vec::new();
+        if let Some(Text(bullet)) = self.bullet.filter(|bullet| bullet.0 != facts.bullet) {
+            // Kept, the old values could be the slower ones.
+            self.muzzle_velocity.ok_or_else(|| missing("muzzle-velocity", "2650fps"))?;
+            if !self.says_drag() {
+                return Err(missing("bc", "0.223"));
+            }
+            if self.construction.is_none() {
+                assumed.push("construction unknown, since none was said of the other bullet".into());
+                facts.construction = Construction::Unknown;
+            }
+            facts.bullet = bullet;
+        }
+        facts.diameter = self.diameter.map(|d| d.0).or(facts.diameter);
+        if self.says_drag() {
+            facts.drag =
+                Self { diameter: facts.diameter.map(Text), ..self.clone() }.build_drag(facts.bullet, folder)?;
+            facts.spread.bc_sd = None;
+        } else if let (DragModel::Own, Some(diameter)) = (facts.drag.model(), facts.diameter) {
+            facts.drag = Drag::own(Arc::clone(facts.drag.curve()), facts.bullet, diameter)
+                .map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "diameter")))?;
+        }
+        if let Some(Text(velocity)) = self.muzzle_velocity {
+            facts.muzzle_velocity = velocity;
+            facts.barrel = None;
+            facts.spread.muzzle = MuzzleSpread::Assumed;
+            facts.spread.measured_at = None;
+        }
+        self.replace_rest(&mut facts)?;
+        let id = self.id.clone().unwrap_or_else(|| load.id().to_owned());
+        let load = Load::checked(id, facts).map_err(|e| BuildError::Description(DescriptionError::of_load(&e)))?;
+        Ok(Built { load, assumed })
+    }
+
+    fn says_drag(&self) -> bool {
+        self.bc.is_some() || self.drag.is_some() || self.drag_table.is_some()
+    }
+
+    /// The facts that stand for themselves.
+    fn replace_rest(&self, facts: &mut Facts) -> Result<(), BuildError> {
+        facts.name = self.name.clone().unwrap_or_else(|| std::mem::take(&mut facts.name));
+        facts.cartridge = self.cartridge.clone().or(facts.cartridge.take());
+        facts.source = self.source.clone().unwrap_or_else(|| std::mem::take(&mut facts.source));
+        facts.firearm = self.firearm.unwrap_or(facts.firearm);
+        facts.construction = self.construction.unwrap_or(facts.construction);
+        facts.steel_core_common |= self.steel_core_common;
+        facts.projectiles = self.projectiles.unwrap_or(facts.projectiles);
+        facts.barrel = self.barrel.map(|b| b.0).or(facts.barrel);
+        let said = self.spread().map_err(BuildError::Description)?;
+        let own = &mut facts.spread;
+        if said.muzzle != MuzzleSpread::Assumed {
+            own.muzzle = said.muzzle;
+        }
+        own.bc_sd = said.bc_sd.or(own.bc_sd);
+        own.temperature_slope = said.temperature_slope.or(own.temperature_slope);
+        own.measured_at = said.measured_at.or(own.measured_at);
+        Ok(())
+    }
+
     fn spread(&self) -> Result<Spread, DescriptionError> {
         let muzzle = match (self.velocity_sd, self.tolerance_factor) {
             (None, None) => MuzzleSpread::Assumed,
@@ -265,89 +331,4 @@ fn described_name(bullet: Mass, velocity: Velocity) -> String {
     let grains = format!("{:.1}", unit::GRAIN.value(bullet));
     let grains = grains.trim_end_matches(".0");
     format!("{grains} gr at {}", show(velocity, &unit::FOOT_PER_SECOND, 0))
-}
-
-/// A number that reads back to the same value, without needless digits.
-fn exact<Q: Measure>(quantity: Q, unit: &unit::Unit<Q>) -> String {
-    let value = unit.value(quantity);
-    let short = format!("{}", (value * 1e6).round() / 1e6);
-    let same = short
-        .parse::<f64>()
-        .is_ok_and(|n| (unit.of(n).si() - quantity.si()).abs() <= 4.0 * f64::EPSILON * quantity.si().abs());
-    if same { short } else { format!("{value}") }
-}
-
-/// Prints a load as a record that the reader reads back to an equal load. A bullet's own curve can't be
-/// printed: it stands in its own file, whose path the caller gives.
-#[must_use]
-pub fn render_load(load: &Load, basis: &str, drag_table: Option<&Path>) -> String {
-    let facts = load.facts();
-    let quoted = |text: &str| toml::Value::String(text.into()).to_string();
-    let mut lines =
-        vec!["[[load]]".to_owned(), format!("id = {}", quoted(load.id())), format!("name = {}", quoted(&facts.name))];
-    if let Some(cartridge) = &facts.cartridge {
-        lines.push(format!("cartridge = {}", quoted(cartridge)));
-    }
-    lines.push(format!("firearm = \"{}\"", facts.firearm));
-    lines.push(format!("construction = \"{}\"", facts.construction));
-    lines.push(format!("bullet = \"{} gr\"", exact(facts.bullet, &unit::GRAIN)));
-    if let Some(diameter) = facts.diameter {
-        lines.push(format!("diameter = \"{} in\"", exact(diameter, &unit::INCH)));
-    }
-    lines.push(format!("muzzle-velocity = \"{} ft/s\"", exact(facts.muzzle_velocity, &unit::FOOT_PER_SECOND)));
-    if let Some(barrel) = facts.barrel {
-        lines.push(format!("barrel = \"{} in\"", exact(barrel, &unit::INCH)));
-    }
-    render_drag(&facts.drag, drag_table, &mut lines);
-    if facts.projectiles != 1 {
-        lines.push(format!("projectiles = {}", facts.projectiles));
-    }
-    if facts.steel_core_common {
-        lines.push("steel-core-common = true".into());
-    }
-    render_spread(&facts.spread, &mut lines);
-    lines.push(format!("basis = {}", quoted(basis)));
-    lines.push(format!("source = {}", quoted(&facts.source)));
-    lines.join("\n") + "\n"
-}
-
-fn render_drag(drag: &Drag, table: Option<&Path>, lines: &mut Vec<String>) {
-    if drag.model() == DragModel::Own {
-        if let Some(path) = table {
-            lines.push(format!("drag-table = {}", toml::Value::String(path.display().to_string())));
-        }
-        return;
-    }
-    lines.push(format!("drag = \"{}\"", drag.model()));
-    let bc = |band: &Band| exact(band.bc, &unit::POUND_PER_SQUARE_INCH);
-    match drag.bands() {
-        [one] => lines.push(format!("bc = \"{}\"", bc(one))),
-        bands => {
-            let bands = bands.iter().map(|b| {
-                format!("{{ above = \"{} ft/s\", bc = \"{}\" }}", exact(b.above, &unit::FOOT_PER_SECOND), bc(b))
-            });
-            lines.push(format!("bc = [{}]", bands.collect::<Vec<_>>().join(", ")));
-        }
-    }
-}
-
-fn render_spread(spread: &Spread, lines: &mut Vec<String>) {
-    match spread.muzzle {
-        MuzzleSpread::Assumed => {}
-        MuzzleSpread::Sd(sd) => lines.push(format!("velocity-sd = \"{} ft/s\"", exact(sd, &unit::FOOT_PER_SECOND))),
-        MuzzleSpread::Bound { sd, factor } => {
-            lines.push(format!("velocity-sd = \"{} ft/s\"", exact(sd, &unit::FOOT_PER_SECOND)));
-            lines.push(format!("tolerance-factor = {factor:?}"));
-        }
-    }
-    if let Some(share) = spread.bc_sd {
-        lines.push(format!("bc-sd = \"{} %\"", exact(share, &unit::PERCENT)));
-    }
-    if let Some(slope) = spread.temperature_slope {
-        let number = exact(slope, &unit::FOOT_PER_SECOND_PER_FAHRENHEIT);
-        lines.push(format!("velocity-temperature-slope = \"{number} ft/s per F\""));
-    }
-    if let Some(temperature) = spread.measured_at {
-        lines.push(format!("measured-at = \"{} F\"", exact(temperature, &unit::FAHRENHEIT)));
-    }
 }

@@ -1,16 +1,21 @@
 //! The loads built in, and the user's own.
 
 mod barrel;
+mod cartridge;
 mod described;
+mod place;
+mod print;
 
 pub use barrel::{BarrelError, moved_to_barrel};
-pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model, render_load};
+pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};
+pub(crate) use place::key_span;
+pub use print::render_load;
 
 use crate::load::Load;
 use crate::source::{Diagnostic, SourceText, nearest};
+use cartridge::plain;
 use serde::Deserialize;
 use std::collections::{HashMap, HashSet};
-use std::ops::Range;
 use std::path::Path;
 use std::sync::{Arc, LazyLock};
 use thiserror::Error;
@@ -20,6 +25,8 @@ use toml::Spanned;
 pub const SCHEMA: &str = "thickset/loads/1";
 /// The most loads of one file.
 pub const MOST_LOADS: usize = 10_000;
+/// The most names that a hint lists.
+const MOST_LISTED: usize = 10;
 
 /// A load with where it comes from.
 #[derive(Debug, Clone)]
@@ -118,7 +125,7 @@ impl Catalog {
         self.add_records(source, folder, file.load)
     }
 
-    /// Adds records of a larger file, a match or an inquiry.
+    /// Adds records of a larger file, a match or an inquiry: all of them, or none where one is at fault.
     ///
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
@@ -128,37 +135,15 @@ impl Catalog {
         folder: Option<&Path>,
         records: Vec<Spanned<Described>>,
     ) -> Result<(), Diagnostic> {
-        if records.len() > MOST_LOADS {
+        if let Some(beyond) = records.get(MOST_LOADS) {
             let message = format!("{} loads in one file", records.len());
-            return Err(Diagnostic::plain(message).help(format!("a file may hold {MOST_LOADS} at most: split it")));
+            let help = format!("a file may hold {MOST_LOADS} at most: split it");
+            return Err(source.fault(beyond.span(), message).help(help));
         }
         let mut seen = HashSet::new();
-        for record in records {
-            let span = record.span();
-            let record = record.into_inner();
-            let Some(id) = record.id.clone().filter(|id| !id.trim().is_empty()) else {
-                return Err(source
-                    .fault(span, "the load has no `id`")
-                    .help("name it, for instance `id = \"308-175\"`"));
-            };
-            if id.contains('@') {
-                let place = key_span(source, &span, "id");
-                return Err(source
-                    .fault(place, format!("`{id}` has an `@`"))
-                    .help("`@` sets a distance off a load's name: leave it out"));
-            }
-            if !seen.insert(id.clone()) {
-                let place = key_span(source, &span, "id");
-                return Err(source
-                    .fault(place, format!("load `{id}` stands twice"))
-                    .help("give each load a name of its own"));
-            }
-            let built = record.build(&id, folder).map_err(|error| match error {
-                BuildError::File(diagnostic) => diagnostic,
-                BuildError::Description(e) => source.fault(key_span(source, &span, e.key), e.message).help(e.help),
-            })?;
-            let basis = record.basis.unwrap_or_else(|| "given".into());
-            self.put(Entry { load: Arc::new(built.load), basis, assumed: built.assumed });
+        let entries = records.into_iter().map(|record| entry_of(source, folder, record, &mut seen));
+        for entry in entries.collect::<Result<Vec<Entry>, Diagnostic>>()? {
+            self.put(entry);
         }
         Ok(())
     }
@@ -184,78 +169,97 @@ impl Catalog {
     /// # Errors
     /// [`CatalogError::NoLoad`] with the nearest name.
     pub fn load(&self, name: &str) -> Result<&Entry, CatalogError> {
-        self.by_id.get(name).and_then(|&index| self.entries.get(index)).ok_or_else(|| CatalogError::NoLoad {
-            name: name.into(),
-            help: self.hint(name, self.entries.iter().map(|e| e.load.id())),
+        self.by_id.get(name).and_then(|&index| self.entries.get(index)).ok_or_else(|| {
+            let names: Vec<&str> = self.entries.iter().map(|e| e.load.id()).collect();
+            CatalogError::NoLoad { name: name.into(), help: hint(nearest(name, names.iter().copied()), &names) }
         })
     }
 
-    /// Every load of a cartridge: any ammunition of it. `.308 Win`, `308win` and `308` are the same.
+    /// Every load of a cartridge: any ammunition of it. `.308 Win`, `308 Winchester`, `308win`, `308` and
+    /// the name of any load of it ask for the same; loads that spell their cartridge otherwise are among them.
     ///
     /// # Errors
     /// [`CatalogError::NoCartridge`] where none is of it, or the name fits several.
     pub fn family(&self, cartridge: &str) -> Result<Vec<&Entry>, CatalogError> {
-        let asked = plain(cartridge);
-        let names: Vec<&str> = self.cartridges();
-        let whole = names.iter().copied().filter(|n| plain(n) == asked);
-        let begun = names.iter().copied().filter(|n| !asked.is_empty() && plain(n).starts_with(&asked));
-        let found = whole.clone().chain(begun.clone());
         let fault = |help| CatalogError::NoCartridge { name: cartridge.into(), help };
-        let unique = whole.clone().count() == 1 || begun.clone().count() == 1;
-        match found.clone().next() {
-            Some(name) if unique => {
-                Ok(self.entries.iter().filter(|e| e.load.facts().cartridge.as_deref() == Some(name)).collect())
+        let names = self.cartridges();
+        let known: Vec<String> = names.iter().map(|name| plain(name)).collect();
+        let asked = plain(cartridge);
+        let begun: Vec<usize> = (0..known.len())
+            .filter(|&i| !asked.is_empty() && known[i].starts_with(&asked))
+            .filter(|&i| asked == known[i] || !known.contains(&asked))
+            .collect();
+        let of_load =
+            || self.by_id.get(cartridge.trim()).and_then(|&i| self.entries[i].load.facts().cartridge.as_deref());
+        let form = match (begun.as_slice(), of_load()) {
+            ([one], _) => known[*one].clone(),
+            ([], Some(name)) => plain(name),
+            ([], None) => {
+                let near = nearest(&asked, known.iter().map(String::as_str));
+                let near = near.and_then(|form| known.iter().position(|k| k == form)).map(|i| names[i]);
+                return Err(fault(hint(near, &names)));
             }
-            Some(_) => Err(fault(format!("it could be {}", begun.collect::<Vec<_>>().join(", ")))),
-            None => Err(fault(self.hint(cartridge, names.iter().copied()))),
-        }
+            (several, _) => {
+                let several: Vec<&str> = several.iter().map(|&i| names[i]).collect();
+                return Err(fault(format!("it could be {}", several.join(", "))));
+            }
+        };
+        let is_of = |entry: &&Entry| entry.load.facts().cartridge.as_deref().is_some_and(|name| plain(name) == form);
+        Ok(self.entries.iter().filter(is_of).collect())
     }
 
-    /// The cartridges there are loads of, each once.
+    /// The cartridges there are loads of, each once, as the first load of it spells it.
     #[must_use]
     pub fn cartridges(&self) -> Vec<&str> {
-        let mut names: Vec<&str> = Vec::new();
-        for name in self.entries.iter().filter_map(|e| e.load.facts().cartridge.as_deref()) {
-            if !names.contains(&name) {
-                names.push(name);
-            }
-        }
-        names
-    }
-
-    fn hint<'a>(&self, word: &str, names: impl Iterator<Item = &'a str> + Clone) -> String {
-        let nearest = nearest(word, names.clone()).map(|n| format!("did you mean `{n}`? "));
-        let list = if self.entries.len() <= 10 {
-            format!("there are: {}", names.collect::<Vec<_>>().join(", "))
-        } else {
-            "`thickset catalog loads` lists them".into()
-        };
-        nearest.unwrap_or_default() + &list
+        let mut seen = HashSet::new();
+        let names = self.entries.iter().filter_map(|e| e.load.facts().cartridge.as_deref());
+        names.filter(|name| seen.insert(plain(name))).collect()
     }
 }
 
-/// Letters and digits only, lower case.
-fn plain(text: &str) -> String {
-    text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+/// The name that was likely meant, and those there are as far as they are worth listing.
+fn hint(near: Option<&str>, names: &[&str]) -> String {
+    if names.is_empty() {
+        return "there is none at all: give a file that has some".into();
+    }
+    let list = if names.len() <= MOST_LISTED {
+        format!("there are: {}", names.join(", "))
+    } else {
+        "`thickset catalog loads` lists them".into()
+    };
+    near.map(|name| format!("did you mean `{name}`? ")).unwrap_or_default() + &list
 }
 
-/// The span of a key's line in the record that begins at `record`; the record's own where the key is not there.
-pub(crate) fn key_span(source: &SourceText, record: &Range<usize>, key: &str) -> Range<usize> {
-    let start = record.start.min(source.text.len());
-    let mut offset = start;
-    for (number, line) in source.text.get(start..).unwrap_or_default().split_inclusive('\n').enumerate() {
-        let text = line.trim();
-        if number > 0 && text.starts_with('[') {
-            break;
-        }
-        let is_key = text.strip_prefix(key).is_some_and(|rest| rest.trim_start().starts_with('='));
-        if is_key {
-            let lead = line.len() - line.trim_start().len();
-            return offset + lead..offset + line.trim_end().len();
-        }
-        offset += line.len();
+/// The load of one record; `seen` holds the names of those before it in the file.
+fn entry_of(
+    source: &SourceText,
+    folder: Option<&Path>,
+    record: Spanned<Described>,
+    seen: &mut HashSet<String>,
+) -> Result<Entry, Diagnostic> {
+    let span = record.span();
+    let record = record.into_inner();
+    let at = |key: &str, message: String| source.fault(key_span(source, &span, key), message);
+    let Some(id) = record.id.clone().filter(|id| !id.trim().is_empty()) else {
+        return Err(at("id", "the load has no `id`".into()).help("name it, for instance `id = \"308-175\"`"));
+    };
+    if id.contains('@') {
+        return Err(at("id", format!("`{id}` has an `@`")).help("`@` sets a distance off a load's name: leave it out"));
     }
-    record.clone()
+    if id.contains(|c: char| c.is_whitespace() || c.is_control()) {
+        return Err(at("id", format!("`{}` has a space in it", id.escape_debug())).help("join the words with `-`"));
+    }
+    if !seen.insert(id.clone()) {
+        return Err(at("id", format!("load `{id}` stands twice")).help("give each load a name of its own"));
+    }
+    let built = record.build(&id, folder).map_err(|error| match error {
+        BuildError::File(fault) if fault.place.is_some() => fault,
+        // The file it names can't be read: the name is what a person can mend.
+        BuildError::File(fault) => at("drag-table", fault.message).help(fault.help.unwrap_or_default()),
+        BuildError::Description(e) => at(e.key, e.message).help(e.help),
+    })?;
+    let basis = record.basis.filter(|basis| !basis.trim().is_empty()).unwrap_or_else(|| "given".into());
+    Ok(Entry { load: Arc::new(built.load), basis, assumed: built.assumed })
 }
 
 #[cfg(test)]

@@ -1,6 +1,8 @@
 use super::*;
-use crate::load::Class;
-use crate::quantity::{Measure, unit};
+use crate::drag::{Band, Drag, DragModel};
+use crate::load::{Class, Construction, Firearm, MuzzleSpread};
+use crate::quantity::{Measure, Text, Velocity, unit};
+use proptest::prelude::*;
 
 fn read(records: &str) -> Result<Catalog, Diagnostic> {
     let mut catalog = Catalog::default();
@@ -108,22 +110,6 @@ fn a_cartridge_is_found_as_people_write_it_and_an_unclear_one_is_refused() {
 }
 
 #[test]
-fn a_printed_load_reads_back_equal() {
-    let mut loads: Vec<Load> = Catalog::builtin().unwrap().entries().iter().map(|e| Load::clone(&e.load)).collect();
-    let banded = GOOD.replace("bc = \"0.223\"", "bc = [{ above = \"2800 ft/s\", bc = 0.31 }, { above = \"0 ft/s\", bc = \"0.29\" }]\nvelocity-sd = \"11.3 ft/s\"\ntolerance-factor = 3.981\nmeasured-at = \"71.5 F\"\nbc-sd = \"1.1 %\"\nvelocity-temperature-slope = \"0.7 ft/s per F\"");
-    loads.push(Load::clone(&read(&banded).unwrap().load("a").unwrap().load));
-    for load in loads {
-        let again = read(&render_load(&load, "given", None)).unwrap();
-        let back = &again.load(load.id()).unwrap().load;
-        let close = |a: f64, b: f64| (a - b).abs() <= 1e-14 * a.abs();
-        assert!(close(back.facts().bullet.si(), load.facts().bullet.si()), "{}", load.id());
-        assert!(close(back.facts().muzzle_velocity.si(), load.facts().muzzle_velocity.si()));
-        assert_eq!(render_load(back, "given", None), render_load(&load, "given", None));
-        assert_eq!(back.facts().construction, load.facts().construction);
-    }
-}
-
-#[test]
 fn a_longer_barrel_is_faster_and_a_shorter_one_not_much_slower() {
     let catalog = Catalog::builtin().unwrap();
     let load = &catalog.load("308-168-match").unwrap().load;
@@ -138,4 +124,302 @@ fn a_longer_barrel_is_faster_and_a_shorter_one_not_much_slower() {
             && (speed(24.0) - 2650.0).abs() < 1e-9
     );
     assert!(moved_to_barrel(&read(GOOD).unwrap().load("a").unwrap().load, unit::INCH.of(20.0)).is_err());
+}
+
+#[test]
+fn a_fault_is_found_however_the_record_is_written() {
+    let rest = "muzzle-velocity = \"900 m/s\"\ndrag = \"G1\"\nbc = 1\n";
+    for (text, position) in [
+        (
+            r#"load = [{ id = "a", bullet = "40 lb", muzzle-velocity = "900 m/s", drag = "G1", bc = 1 }]"#.to_owned(),
+            (2, 21),
+        ),
+        (format!("[[load]]\nid = \"a\"\n\"bullet\" = \"40 lb\"\n{rest}"), (4, 1)),
+        (format!("[[load]]\nid = \"a\"\nname = \"\"\"\nbullet = 1\n\"\"\"\n  bullet = \"40 lb\"\n{rest}"), (7, 3)),
+    ] {
+        let fault = read(&text).unwrap_err();
+        assert_eq!(fault.position(), Some(position), "{text}: {fault}");
+        assert!(fault.help.is_some());
+    }
+    for id in ["", "  ", "a b", "a@100yd", "a\\n"] {
+        let fault = read(&GOOD.replace("\"a\"", &format!("\"{id}\""))).unwrap_err();
+        assert_eq!(fault.position().map(|p| p.0), Some(3), "{id}: {fault}");
+    }
+}
+
+#[test]
+fn a_file_with_a_fault_changes_nothing() {
+    let mut catalog = Catalog::builtin().unwrap();
+    let before = catalog.entries().len();
+    let bad = GOOD.replace("\"a\"", "\"b\"").replace("168 gr", "40 lb");
+    assert!(catalog.add(&SourceText::new("own.toml", format!("schema = \"{SCHEMA}\"\n{GOOD}{bad}")), None).is_err());
+    assert_eq!(catalog.entries().len(), before);
+    assert!(catalog.load("a").is_err());
+}
+
+#[test]
+fn a_file_of_too_many_loads_is_refused_at_the_first_beyond_the_limit() {
+    let records =
+        |count: usize| -> String { (0..count).map(|n| GOOD.replace("\"a\"", &format!("\"a{n}\""))).collect() };
+    let fault = read(&records(MOST_LOADS + 1)).unwrap_err();
+    assert_eq!(fault.position().map(|p| p.0), Some(2 + MOST_LOADS * GOOD.lines().count()), "{}", fault.message);
+    assert_eq!(read(&records(MOST_LOADS)).unwrap().entries().len(), MOST_LOADS);
+}
+
+#[test]
+fn an_empty_catalogue_says_so_and_a_small_one_lists_its_loads() {
+    assert!(Catalog::default().load("a").unwrap_err().help().contains("none at all"));
+    assert!(Catalog::default().family(".308 Win").unwrap_err().help().contains("none at all"));
+    let small = read(&format!("{GOOD}{}", GOOD.replace("\"a\"", "\"bcd\""))).unwrap();
+    assert_eq!(small.load("bcx").unwrap_err().help(), "did you mean `bcd`? there are: a, bcd");
+}
+
+#[test]
+fn a_family_holds_every_load_of_the_cartridge_however_its_file_spells_it() {
+    let mut catalog = Catalog::builtin().unwrap();
+    let shipped = catalog.family(".308 Win").unwrap().len();
+    let hot = GOOD.replace("firearm", "cartridge = \"308 Winchester\"\nfirearm");
+    catalog.add(&SourceText::new("own.toml", format!("schema = \"{SCHEMA}\"\n{hot}")), None).unwrap();
+    for asked in [".308 Win", "308win", "308", "308 Winchester", "308-168-match", "a"] {
+        let family = catalog.family(asked).unwrap();
+        assert_eq!(family.len(), shipped + 1, "{asked}");
+        assert!(family.iter().any(|e| e.load.id() == "a"), "{asked}");
+    }
+    assert!(catalog.family(".308 Wim").unwrap_err().help().contains("did you mean `.308 Win`"));
+    for unclear in ["", "  ", "30", "22"] {
+        assert!(catalog.family(unclear).is_err(), "{unclear}");
+    }
+    for asked in [".45 ACP", "9x19", "7.62×39", "12ga", "30-06 Springfield", ".38 Spl"] {
+        assert!(catalog.family(asked).is_ok(), "{asked}");
+    }
+}
+
+#[test]
+fn a_drag_table_is_looked_for_beside_the_file_that_names_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("own.toml");
+    let table = "diameter = \"0.308 in\"\ndrag-table = \"own.csv\"";
+    let own = GOOD.replace("drag = \"G7\"\nbc = \"0.223\"", table);
+    std::fs::write(&path, format!("schema = \"{SCHEMA}\"\n{own}")).unwrap();
+    let mut catalog = Catalog::default();
+    let fault = catalog.add_file(&path).unwrap_err();
+    assert_eq!(fault.position().map(|p| p.0), Some(9), "{fault}");
+    std::fs::write(folder.path().join("own.csv"), "mach,cd\n0,0.2\n1,0.4\n2,0.3\n").unwrap();
+    catalog.add_file(&path).unwrap();
+    let load = &catalog.load("a").unwrap().load;
+    assert_eq!(load.facts().drag.model(), DragModel::Own);
+    let text = format!("schema = \"{SCHEMA}\"\n{}", render_load(load, "given", Some(Path::new("own.csv"))));
+    let mut again = Catalog::default();
+    again.add(&SourceText::new("again.toml", text), Some(folder.path())).unwrap();
+    assert_eq!(again.load("a").unwrap().load, *load);
+    assert!(read(&render_load(load, "given", None)).unwrap_err().message.contains("`bc`"));
+}
+
+#[test]
+fn every_shipped_load_and_awkward_texts_print_and_read_back_equal() {
+    let mut loads: Vec<Load> = Catalog::builtin().unwrap().entries().iter().map(|e| Load::clone(&e.load)).collect();
+    let awkward = read(GOOD).unwrap().load("a").unwrap().load.with(|facts| {
+        facts.name = "a \"b\" \\ 'c'\n[[load]]\nid = \"d\"\t\u{7f}é".into();
+        facts.source = "'''\n\"\"\"".into();
+        facts.cartridge = Some(String::new());
+    });
+    loads.push(awkward.unwrap());
+    for load in loads {
+        let again = read(&render_load(&load, "given", None)).unwrap();
+        assert_eq!(*again.load(load.id()).unwrap().load, load);
+    }
+}
+
+/// Whether two numbers are the same or neighbours.
+fn close<Q: Measure>(a: Q, b: Q) -> bool {
+    a.si().to_bits().abs_diff(b.si().to_bits()) <= 1
+}
+
+fn muzzle_close(a: MuzzleSpread, b: MuzzleSpread) -> bool {
+    match (a, b) {
+        (MuzzleSpread::Bound { sd: a, factor: f }, MuzzleSpread::Bound { sd: b, factor: g }) => close(a, b) && f == g,
+        (MuzzleSpread::Sd(a), MuzzleSpread::Sd(b)) => close(a, b),
+        (a, b) => a == b,
+    }
+}
+
+fn si<Q: Measure + std::fmt::Debug>(range: std::ops::Range<f64>) -> impl Strategy<Value = Q> {
+    range.prop_map(Q::from_si)
+}
+
+fn spreads() -> impl Strategy<Value = crate::load::Spread> {
+    let muzzle = prop_oneof![
+        Just(MuzzleSpread::Assumed),
+        si::<Velocity>(0.0..150.0).prop_map(MuzzleSpread::Sd),
+        (si::<Velocity>(0.0..150.0), 0.0..50.0).prop_map(|(sd, factor)| MuzzleSpread::Bound { sd, factor }),
+    ];
+    let bc_sd = proptest::option::of(si(0.0..0.2));
+    let temperature_slope = proptest::option::of(si(0.0..5.0));
+    let measured_at = proptest::option::of(si(215.0..335.0));
+    (muzzle, bc_sd, temperature_slope, measured_at).prop_map(|(muzzle, bc_sd, temperature_slope, measured_at)| {
+        crate::load::Spread { muzzle, bc_sd, temperature_slope, measured_at }
+    })
+}
+
+proptest! {
+    #[test]
+    fn any_load_prints_and_reads_back_to_the_last_digit(
+        bullet in si(1e-4..0.1),
+        muzzle_velocity in si(35.0..1600.0),
+        diameter in si(0.0013..0.027),
+        barrel in si(0.03..1.2),
+        coefficients in proptest::collection::vec((0.9..1.0, si(10.0..1400.0)), 1..12),
+        spread in spreads(),
+    ) {
+        let bands = coefficients.iter().enumerate();
+        let bands = bands.map(|(n, &(part, bc))| Band { above: Velocity::from_si(100.0 * part * n as f64), bc });
+        let drag = Drag::banded(DragModel::G7, bands.collect()).unwrap();
+        let load = read(GOOD).unwrap().load("a").unwrap().load.with(|facts| {
+            (facts.bullet, facts.muzzle_velocity) = (bullet, muzzle_velocity);
+            (facts.diameter, facts.barrel) = (Some(diameter), Some(barrel));
+            (facts.drag, facts.spread) = (drag, spread);
+        }).unwrap();
+        let text = render_load(&load, "given", None);
+        let again = read(&text).unwrap();
+        let (back, facts) = (again.load("a").unwrap().load.facts(), load.facts());
+        prop_assert!(close(back.bullet, bullet) && close(back.muzzle_velocity, muzzle_velocity), "{text}");
+        prop_assert!(close(back.diameter.unwrap(), diameter) && close(back.barrel.unwrap(), barrel), "{text}");
+        let same = |a: f64, b: f64| a.to_bits().abs_diff(b.to_bits()) <= 1;
+        let (a, b) = (back.spread, spread);
+        prop_assert_eq!(a.bc_sd.is_some(), b.bc_sd.is_some());
+        prop_assert_eq!(a.temperature_slope.is_some(), b.temperature_slope.is_some());
+        prop_assert_eq!(a.measured_at.is_some(), b.measured_at.is_some());
+        prop_assert!(a.bc_sd.zip(b.bc_sd).is_none_or(|(a, b)| same(a.si(), b.si())), "{text}");
+        prop_assert!(a.temperature_slope.zip(b.temperature_slope).is_none_or(|(a, b)| same(a.si(), b.si())), "{text}");
+        prop_assert!(a.measured_at.zip(b.measured_at).is_none_or(|(a, b)| same(a.si(), b.si())), "{text}");
+        prop_assert!(muzzle_close(a.muzzle, b.muzzle), "{text}");
+        prop_assert_eq!(back.drag.bands().len(), coefficients.len());
+        for (a, b) in back.drag.bands().iter().zip(facts.drag.bands()) {
+            prop_assert!(close(a.above, b.above) && close(a.bc, b.bc), "{text}");
+        }
+    }
+}
+
+#[test]
+fn a_pistol_load_from_a_carbine_s_barrel_is_no_slower_than_the_carbine_s_and_judged_as_one() {
+    let catalog = Catalog::builtin().unwrap();
+    let mut compared = 0;
+    for carbine in catalog.entries().iter().filter(|e| e.load.class() == Class::PistolCarbine) {
+        let pistol = &catalog.load(carbine.load.id().trim_end_matches("-carbine")).unwrap().load;
+        let (moved, told) = moved_to_barrel(pistol, carbine.load.facts().barrel.unwrap()).unwrap();
+        assert!(moved.facts().muzzle_velocity >= carbine.load.facts().muzzle_velocity, "{}", moved.id());
+        assert_eq!(moved.class(), Class::PistolCarbine, "{}", moved.id());
+        assert!(told.ends_with("judged as from a pistol-carbine"), "{told}");
+        compared += 1;
+    }
+    assert!(compared >= 3, "{compared}");
+    let load = &catalog.load("22lr-pistol-40").unwrap().load;
+    let class = |inches: f64| moved_to_barrel(load, unit::INCH.of(inches)).unwrap().0.class();
+    assert_eq!((class(10.0), class(18.0)), (Class::RimfirePistol, Class::RimfireRifle));
+    for absurd in [-4.0, 0.0, 500.0, f64::NAN] {
+        assert!(moved_to_barrel(load, unit::INCH.of(absurd)).is_err(), "{absurd}");
+    }
+}
+
+fn named(id: &str) -> Arc<Load> {
+    Arc::clone(&Catalog::builtin().unwrap().load(id).unwrap().load)
+}
+
+fn coefficient(bc: f64) -> Coefficients {
+    Coefficients::Single(unit::POUND_PER_SQUARE_INCH.of(bc))
+}
+
+#[test]
+fn what_is_said_of_a_named_load_takes_along_what_belonged_to_the_old_value() {
+    let load = named("308-168-match").with(|f| {
+        f.spread.muzzle = MuzzleSpread::Sd(unit::FOOT_PER_SECOND.of(5.0));
+        f.spread.bc_sd = Some(unit::PERCENT.of(1.0));
+        f.spread.measured_at = Some(unit::FAHRENHEIT.of(90.0));
+        f.spread.temperature_slope = Some(unit::FOOT_PER_SECOND_PER_FAHRENHEIT.of(2.0));
+    });
+    let load = load.unwrap();
+    let same = Described::default().onto(&load, None).unwrap();
+    assert_eq!((same.load, same.assumed.len()), (load.clone(), 0));
+    let faster = Described { muzzle_velocity: Some(Text(unit::FOOT_PER_SECOND.of(2800.0))), ..Described::default() };
+    let faster = faster.onto(&load, None).unwrap().load;
+    assert_eq!(faster.facts().muzzle_velocity, unit::FOOT_PER_SECOND.of(2800.0));
+    let spread = crate::load::Spread { muzzle: MuzzleSpread::Assumed, measured_at: None, ..load.facts().spread };
+    assert_eq!((faster.facts().barrel, faster.facts().spread), (None, spread));
+    let sleeker = Described { bc: Some(coefficient(0.26)), drag: Some(Model(DragModel::G7)), ..Described::default() };
+    assert_eq!(sleeker.onto(&load, None).unwrap().load.facts().spread.bc_sd, None);
+    let pistol = Described { firearm: Some(Firearm::Handgun), ..Described::default() };
+    assert_eq!(pistol.onto(&load, None).unwrap().load.class(), Class::Handgun);
+    let shot = Described { projectiles: Some(9), ..Described::default() };
+    assert!(shot.onto(&load, None).is_err());
+}
+
+fn fault(built: Result<Built, BuildError>) -> DescriptionError {
+    match built {
+        Err(BuildError::Description(error)) => error,
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn another_bullet_needs_its_velocity_and_drag_and_is_of_unknown_construction() {
+    let load = named("308-168-match");
+    let mut heavier = Described { bullet: Some(Text(unit::GRAIN.of(185.0))), ..Described::default() };
+    assert_eq!(fault(heavier.onto(&load, None)).key, "muzzle-velocity");
+    heavier.muzzle_velocity = Some(Text(unit::FOOT_PER_SECOND.of(2500.0)));
+    assert_eq!(fault(heavier.onto(&load, None)).key, "bc");
+    heavier.bc = Some(coefficient(0.28));
+    assert_eq!(fault(heavier.onto(&load, None)).key, "drag");
+    heavier.drag = Some(Model(DragModel::G7));
+    let built = heavier.onto(&load, None).unwrap();
+    assert_eq!((built.load.facts().construction, built.assumed.len()), (Construction::Unknown, 1));
+    heavier.construction = Some(Construction::Monolithic);
+    let built = heavier.onto(&load, None).unwrap();
+    assert_eq!((built.load.facts().construction, built.assumed.len()), (Construction::Monolithic, 0));
+}
+
+#[test]
+fn a_description_names_what_it_lacks_and_says_what_it_assumes() {
+    let mut described = Described::default();
+    let option = |described: &Described| fault(described.build("a", None)).at_option().field.unwrap_or_default();
+    assert_eq!(option(&described), "--bullet");
+    described.bullet = Some(Text(unit::GRAIN.of(168.0)));
+    assert_eq!(option(&described), "--velocity");
+    described.muzzle_velocity = Some(Text(unit::FOOT_PER_SECOND.of(2650.0)));
+    assert_eq!(option(&described), "--bc");
+    described.bc = Some(coefficient(0.223));
+    assert_eq!(option(&described), "--drag");
+    described.drag = Some(Model(DragModel::G7));
+    let built = described.build("a", None).unwrap();
+    assert_eq!((built.load.class(), built.load.facts().construction), (Class::Rifle, Construction::Unknown));
+    assert_eq!(built.assumed.len(), 2);
+}
+
+/// Bullet gr, velocity ft/s, coefficient G1: rows of a US ammunition catalogue, from memory.
+#[test]
+fn the_printed_catalogue_rows_are_shipped_as_printed() {
+    for (id, bullet, speed, bc) in [
+        ("223-55", 55.0, 3240.0, 0.197),
+        ("243-100", 100.0, 2960.0, 0.356),
+        ("7mmrm-150", 150.0, 3110.0, 0.346),
+        ("308-150", 150.0, 2820.0, 0.314),
+        ("308-180", 180.0, 2620.0, 0.383),
+        ("3006-180", 180.0, 2700.0, 0.383),
+        ("300wm-180-flat", 180.0, 2960.0, 0.383),
+    ] {
+        let catalog = Catalog::builtin().unwrap();
+        let entry = catalog.load(id).unwrap();
+        let facts = entry.load.facts();
+        assert_eq!(facts.bullet, unit::GRAIN.of(bullet), "{id}");
+        assert_eq!(facts.muzzle_velocity, unit::FOOT_PER_SECOND.of(speed), "{id}");
+        assert_eq!(facts.drag.bands()[0].bc, unit::POUND_PER_SQUARE_INCH.of(bc), "{id}");
+        assert_eq!((facts.drag.model(), entry.basis.as_str()), (DragModel::G1, "published"), "{id}");
+    }
+}
+
+#[test]
+fn ammunition_that_commonly_has_steel_in_it_is_never_shipped_as_lead() {
+    for id in ["556-62-steel", "762x39-123", "545x39-53", "762x54r-148", "50bmg-647", "50bmg-api", "3006-ap"] {
+        let judged = named(id).judged_construction();
+        assert!(matches!(judged, Construction::SteelCore | Construction::ArmourPiercing), "{id}: {judged}");
+    }
 }
