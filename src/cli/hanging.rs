@@ -3,8 +3,9 @@
 use super::options::HangingArgs;
 use crate::advice::{Advice, Case};
 use crate::plate::{Face, Mount};
-use crate::quantity::{Angle, Energy, Measure, unit};
-use crate::reaction::swing::{LEAST_FACTOR, hanger_for};
+use crate::quantity::{Angle, Energy, Length, Measure, unit};
+use crate::reaction::sight::Called;
+use crate::reaction::swing::{LEAST_FACTOR, Pendulum, Place, hanger_for};
 use crate::reaction::{Hit, Reaction, sight};
 use crate::report::hanging::{Comparison, Hanging, remarks as remarks_of};
 use crate::report::{Units, words};
@@ -12,6 +13,7 @@ use crate::rules::Verdict;
 use crate::shop::Material;
 use crate::shop::price::Shop;
 use crate::source::Diagnostic;
+use crate::spread::Flights;
 
 /// Faces that are compared; an inquiry with more shows the first of them.
 const MOST_FACES: usize = 4;
@@ -87,6 +89,7 @@ pub(super) fn remarks(
             continue;
         }
         let mut lines = remarks_of(hanging, comparison, units);
+        lines.extend(called_words(comparison, hanging, cases, units));
         lines.extend(args.want_swing.map(|wanted| wanted_words(comparison, hanging, cases, wanted, units)));
         for line in lines {
             if !said.contains(&line) {
@@ -94,6 +97,44 @@ pub(super) fn remarks(
             }
         }
     }
+    said
+}
+
+/// How far the swing of a face can be called with the weakest of its loads, and when its ring is heard.
+fn called_words(comparison: &Comparison, hanging: &Hanging, cases: &[Case], units: Units) -> Vec<String> {
+    let mine = |c: &&Case| &c.question.setup.face == comparison.face && c.question.setup.mount == comparison.mount;
+    let weakest = cases.iter().filter(mine).reduce(|a, b| {
+        let momentum = |c: &Case| c.load.charge_momentum(c.strike.slow);
+        if momentum(b) < momentum(a) { b } else { a }
+    });
+    let (Some(case), true) = (weakest, hanging.reaction.is_some()) else { return Vec::new() };
+    let heard =
+        sight::until_heard(case.strike.time, case.strike.distance, case.question.conditions.thin().sound_speed());
+    let mut said = vec![format!(
+        "The ring of a hit at {} is heard {} after the shot.",
+        units.distance(case.strike.distance),
+        words::seconds(heard)
+    )];
+    let Ok(flights) = Flights::new(&case.load, case.question.conditions) else { return said };
+    let pendulum = Pendulum::hung(comparison.face, hanging.plate);
+    let rise = |at: Length| {
+        let slow = flights.slow_speed(at).ok().filter(|v| v.si() > 0.0)?;
+        let swing = pendulum.swing(case.load.charge_momentum(slow), unit::DEGREE.of(0.0), LEAST_FACTOR, Place::Centre);
+        Some(pendulum.rise(swing.angle().unwrap_or_else(|| unit::DEGREE.of(180.0))))
+    };
+    let glass = comparison.magnification;
+    let reach = flights.reach();
+    said.push(match sight::farthest_called(rise, glass, unit::YARD.of(10.0), reach) {
+        Called::To(far) => format!(
+            "Its swing can be called to {} at {glass}×, no farther; mirage may hide it before.",
+            units.distance_down(far)
+        ),
+        Called::Nowhere => format!("Its swing can be called from nowhere at {glass}×."),
+        Called::AllTheWay => format!(
+            "Its swing can be called as far as the bullet is followed, {}, at {glass}×.",
+            units.distance_down(reach)
+        ),
+    });
     said
 }
 

@@ -253,7 +253,8 @@ impl<'a> Judge<'a> {
         }
         tallies.work.exact += 1;
         // A load that doesn't reach a target can't hurt it, or anybody by it.
-        let Ok(strike) = pair.flights.strike(distance) else { return };
+        let asks = pair.allowance.asks_slow(distance);
+        let Ok(strike) = pair.flights.strike_for(distance, asks) else { return };
         let judgement = pair.allowance.judge(&strike);
         let hold = judgement.margin.unwrap_or(if judgement.verdict == Verdict::Suits {
             f64::INFINITY
@@ -270,11 +271,13 @@ impl<'a> Judge<'a> {
         tally.named.push(index);
         tally.named.sort_unstable();
         tally.named.truncate(NAMED);
-        let closest = match pair.allowance.closest(pair.flights) {
-            Closest::At { distance, .. } => distance.si(),
-            Closest::Never { .. } | Closest::BeyondReach { .. } => f64::INFINITY,
-        };
-        tally.distance = tally.distance.max(closest);
+        if !pair.is_near_enough(tally.distance) {
+            let closest = match pair.allowance.closest(pair.flights) {
+                Closest::At { distance, .. } => distance.si(),
+                Closest::Never { .. } | Closest::BeyondReach { .. } => f64::INFINITY,
+            };
+            tally.distance = tally.distance.max(closest);
+        }
         tally.plates &= self.plates(pair.load, place, &strike);
     }
 
@@ -343,6 +346,22 @@ struct Pair<'a> {
 }
 
 impl Pair<'_> {
+    /// Whether the load suits already at a distance that other loads need: its own closest then lies nearer, and
+    /// need not be found.
+    fn is_near_enough(&self, metres: f64) -> bool {
+        if metres.is_infinite() {
+            return true;
+        }
+        let distance = Length::from_si(metres);
+        let steady = self.flights.slows_down() && !self.allowance.asks_slow(distance);
+        metres > 0.0
+            && steady
+            && self
+                .flights
+                .strike_for(distance, false)
+                .is_ok_and(|s| self.allowance.judge(&s).verdict == Verdict::Suits)
+    }
+
     /// What is in hand where a quick look, which errs to the strict side, already suits.
     fn quick(&self, distance: Length) -> Option<f64> {
         let followed = self.followed?;

@@ -13,7 +13,11 @@ const LEAST_SPEED_MPS: f64 = 30.0;
 /// The steepest launch above the line of slope, as a tangent: tan 20°.
 const MOST_LAUNCH: f64 = 0.364;
 /// Offset from the target that counts as hit, per metre of distance: it moves a speed by p·Δp, some 1e-7 of it.
-const AIM_TOLERANCE: f64 = 1e-5;
+const AIM_TOLERANCE: f64 = 2e-5;
+/// How much more than the tolerance a run may err that only looks for the launch.
+const COARSE: f64 = 200.0;
+/// Nearer than this a path is a step or two anyway, m.
+const COARSE_BEYOND_M: f64 = 60.0;
 /// Most attempts at aiming.
 const MOST_AIMS: u32 = 12;
 /// Error of a step in q: a speed errs by the share Cd·Δq, so the whole stays below 0.01 ft/s (tests compare
@@ -133,6 +137,8 @@ pub(super) struct Core<'f> {
     flight: &'f Flight,
     /// (π/8)/BC of the band.
     k: f64,
+    /// Factor on the tolerance.
+    ease: f64,
     evaluations: u32,
 }
 
@@ -201,7 +207,7 @@ impl Core<'_> {
             .max(e[1].abs() * (1.0 / TOLERANCE_P))
             .max(e[2].abs() * (1.0 / TOLERANCE_N_M))
             .max(e[3].abs() * (1.0 / TOLERANCE_T_S));
-        Some((next, k7, error))
+        Some((next, k7, error / self.ease))
     }
 }
 
@@ -268,7 +274,10 @@ impl Flight {
         let mut launch = (fall * self.cos * (1.0 + 0.7 * slowing * metres)).min(MOST_LAUNCH);
         let mut nodes = Vec::with_capacity(12);
         let mut last: Option<(f64, f64)> = None;
-        for _ in 0..MOST_AIMS {
+        for attempt in 0..MOST_AIMS {
+            // The first runs only look for the launch: they may be coarse, but a coarse one is never the answer.
+            let coarse = attempt == 0 && metres > COARSE_BEYOND_M;
+            core.ease = if coarse { COARSE } else { 1.0 };
             let offset = match self.run(&mut core, metres, launch, &mut nodes) {
                 Some(offset) => offset,
                 // Too steep a start loses itself: try flatter, once towards where it was good.
@@ -278,7 +287,7 @@ impl Flight {
                 }
                 None => return None,
             };
-            if offset.abs() <= tolerance {
+            if offset.abs() <= tolerance && !coarse {
                 return Some(Path { flight: self, nodes, evaluations: core.evaluations });
             }
             let slope = match last {
@@ -299,6 +308,7 @@ impl Flight {
             table: self.drag.curve().integral(),
             flight: self,
             k: self.k(self.band(self.muzzle_mps)),
+            ease: 1.0,
             evaluations: 0,
         }
     }

@@ -99,7 +99,7 @@ fn an_aimed_path_hits_what_it_is_aimed_at() {
         for yards in [25.0, 300.0, 1200.0] {
             let distance = unit::YARD.of(yards);
             let path = flight.path(distance).unwrap();
-            assert!(path.offset().si().abs() <= 1.1e-5 * distance.si(), "{degrees} {yards}");
+            assert!(path.offset().si().abs() <= 2.1e-5 * distance.si(), "{degrees} {yards}");
             assert!((path.arrival().distance.si() - distance.si()).abs() < 1e-12 * distance.si());
         }
     }
@@ -152,7 +152,7 @@ fn a_solve_with_its_aim_takes_a_bounded_amount_of_work() {
         flight.path(unit::YARD.of(1000.0)).unwrap().evaluations()
     };
     assert!(
-        solve(0.0) <= 110 && solve(30.0) <= 220 && solve(-30.0) <= 220,
+        solve(0.0) <= 75 && solve(30.0) <= 110 && solve(-30.0) <= 110,
         "{} {} {}",
         solve(0.0),
         solve(30.0),

@@ -1,7 +1,7 @@
 //! Quantities with their units: the types of every public boundary, exact unit definitions, and
 //! the text forms people write (`"168 gr"`, `"2650 ft/s"`, `"3/8 in"`, `"-10F..95F"`).
 //!
-//! Inside the library a quantity is a [`uom`] type, which keeps SI. [`unit`] holds the units as
+//! Inside the library a quantity is a [`uom`] type, which keeps SI. [`mod@unit`] holds the units as
 //! constants, each defined exactly with its authority:
 //!
 //! ```

@@ -1,5 +1,6 @@
 //! What a hit does to a hanging plate: swing, sight, ring, and wear as a ranking.
 
+mod free_plate;
 pub mod ring;
 pub mod sight;
 pub mod swing;

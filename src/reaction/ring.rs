@@ -1,9 +1,11 @@
 //! The ring of a plate: modes of a thin plate, free all around.
 //!
-//! `f = λ²/(2π·a²)·√(D/ρh)`, `D = E·h³/(12(1 − ν²))`, λ² on the radius for circles and on side a for squares
-//! and rectangles. Circle: Leissa, NASA SP-160 (from memory), ν 0.30. Square and rectangles of aspect 1.5 and
-//! 2.5: converged values, computed. Other shapes have no published constants, and it is said so.
+//! `f = λ²/(2π·a²)·√(D/ρh)`, `D = E·h³/(12(1 − ν²))`, with a the radius of a circle or the long side of a
+//! rectangle. Circle: Leissa, NASA SP-160 (from memory), ν 0.30. Rectangles of aspect 1 to 8: own Rayleigh–Ritz
+//! computation, held against published values for the square and the aspects 1.5 and 2.5. Other shapes have no
+//! published constants, and it is said so.
 
+use super::free_plate;
 use crate::plate::{Face, Plate, STEEL_KG_M3};
 use crate::quantity::{Frequency, Length, Measure};
 
@@ -25,32 +27,19 @@ pub struct Mode {
     pub from_centre: bool,
 }
 
-struct Shape {
-    side: f64,
-    modes: &'static [(&'static str, f64, bool)],
-}
+const ROUND: [(&str, f64, bool); 3] = [("(2,0)", 5.358, false), ("(0,1)", 9.003, true), ("(3,0)", 12.44, false)];
+/// The names of a rectangle's modes, from the lowest.
+const RANKS: [&str; 3] = ["first", "second", "third"];
 
-const ROUND: &[(&str, f64, bool)] = &[("(2,0)", 5.358, false), ("(0,1)", 9.003, true), ("(3,0)", 12.44, false)];
-/// The first has crossed node lines through the centre; so has the second, along the diagonals.
-const SQUARE: &[(&str, f64, bool)] = &[("first", 13.4682, false), ("second", 19.5961, false), ("third", 24.2702, true)];
-const THREE_BY_TWO: &[(&str, f64, bool)] = &[("first", 20.0955, false)];
-const FIVE_BY_TWO: &[(&str, f64, bool)] = &[("first", 21.4539, true)];
-/// How near an aspect ratio must come to one with constants.
-const NEAR: f64 = 1e-3;
-
-fn shape(face: &Face) -> Option<Shape> {
+/// The length that λ stands on, and the modes: name, λ, and whether a centre hit rings it.
+fn constants(face: &Face) -> Option<(f64, Vec<(&'static str, f64, bool)>)> {
     match face {
-        Face::Round(diameter) => Some(Shape { side: 0.5 * diameter.si(), modes: ROUND }),
+        Face::Round(diameter) => Some((0.5 * diameter.si(), ROUND.to_vec())),
         Face::Rectangle(a, b) => {
             let (long, short) = (a.si().max(b.si()), a.si().min(b.si()));
-            let near = |aspect: f64| (long / short / aspect - 1.0).abs() < NEAR;
-            let modes = match () {
-                () if near(1.0) => SQUARE,
-                () if near(1.5) => THREE_BY_TWO,
-                () if near(2.5) => FIVE_BY_TWO,
-                () => return None,
-            };
-            Some(Shape { side: long, modes })
+            let modes = free_plate::rectangle(long / short, POISSON, RANKS.len())?;
+            let named = RANKS.into_iter().zip(modes).map(|(name, mode)| (name, mode.lambda, !mode.node_at_centre));
+            Some((long, named.collect()))
         }
         Face::Outline(_) => None,
     }
@@ -59,13 +48,13 @@ fn shape(face: &Face) -> Option<Shape> {
 /// The modes of a plate; `None` where its outline has no published constants.
 #[must_use]
 pub fn modes(face: &Face, plate: &Plate) -> Option<Vec<Mode>> {
-    let shape = shape(face)?;
+    let (side, constants) = constants(face)?;
     let mode = |&(name, lambda, from_centre): &(&'static str, f64, bool)| Mode {
         name,
-        frequency: frequency(lambda, Length::from_si(shape.side), plate.thickness, YOUNG_PA, POISSON, STEEL_KG_M3),
+        frequency: frequency(lambda, Length::from_si(side), plate.thickness, YOUNG_PA, POISSON, STEEL_KG_M3),
         from_centre,
     };
-    Some(shape.modes.iter().map(mode).collect())
+    Some(constants.iter().map(mode).collect())
 }
 
 /// The formula above, for any material: λ², the length it stands on, thickness, E in Pa, ν, ρ in kg/m³.
@@ -88,7 +77,9 @@ pub fn quiet_holes(diameter: Length) -> [(Length, Length); 2] {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plate::{Outline, circle};
     use crate::quantity::unit;
+    use std::sync::Arc;
 
     #[test]
     fn a_centre_hit_rings_the_circle_mode_and_pitch_goes_with_thickness_over_size_squared() {
@@ -104,9 +95,20 @@ mod tests {
     #[test]
     fn a_shape_without_constants_has_no_pitch() {
         let plate = Plate::new("test", unit::INCH.of(0.375)).unwrap();
-        let face = Face::rectangle(unit::INCH.of(12.0), unit::INCH.of(20.0)).unwrap();
-        assert!(modes(&face, &plate).is_none());
-        assert!(modes(&Face::rectangle(unit::INCH.of(12.0), unit::INCH.of(18.0)).unwrap(), &plate).is_some());
+        let outline = Outline::new("x", circle(0.0, 0.0, 0.3), Vec::new(), Vec::new()).unwrap();
+        assert!(modes(&Face::Outline(Arc::new(outline)), &plate).is_none());
+        let strip = Face::rectangle(unit::INCH.of(2.0), unit::INCH.of(40.0)).unwrap();
+        assert!(modes(&strip, &plate).is_none());
+    }
+
+    #[test]
+    fn a_long_rectangle_rings_from_its_centre_in_its_first_mode_and_a_squarish_one_does_not() {
+        let plate = Plate::new("test", unit::INCH.of(0.375)).unwrap();
+        let centre = |w: f64, h: f64| {
+            let face = Face::rectangle(unit::INCH.of(w), unit::INCH.of(h)).unwrap();
+            modes(&face, &plate).unwrap().into_iter().find(|m| m.from_centre).unwrap().name
+        };
+        assert_eq!((centre(12.0, 30.0), centre(12.0, 18.0), centre(12.0, 12.0)), ("first", "second", "third"));
     }
 
     #[test]

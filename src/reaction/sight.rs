@@ -33,28 +33,41 @@ impl Seen {
     }
 }
 
-/// The distance beyond which a swing can no longer be called, where the rise at each distance is known:
-/// the motion falls with distance. `None` where it can be called all the way to `farthest`.
+/// How far a swing can be called.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Called {
+    /// Up to this distance.
+    To(Length),
+    /// At no distance looked at.
+    Nowhere,
+    /// As far as was looked.
+    AllTheWay,
+}
+
+/// How far a swing can be called, where the rise at each distance is known: the motion falls with distance.
 #[must_use]
 pub fn farthest_called(
     rise: impl Fn(Length) -> Option<Length>,
     magnification: f64,
     nearest: Length,
     farthest: Length,
-) -> Option<Length> {
+) -> Called {
     let called = |metres: f64| {
         let at = Length::from_si(metres);
         rise(at).is_some_and(|r| Seen::new(r, at, magnification).can_be_called())
     };
     if called(farthest.si()) {
-        return None;
+        return Called::AllTheWay;
+    }
+    if !called(nearest.si()) {
+        return Called::Nowhere;
     }
     let (mut low, mut high) = (nearest.si(), farthest.si());
     while high - low > 0.1 {
         let middle = 0.5 * (low + high);
         if called(middle) { low = middle } else { high = middle }
     }
-    Some(Length::from_si(low))
+    Called::To(Length::from_si(low))
 }
 
 /// Time from the shot to the ring at the firing point: flight, and the way back at the speed of sound.
@@ -77,9 +90,11 @@ mod tests {
                 && !seen(1000.0, 20.0).can_be_called()
                 && seen(1000.0, 25.0).can_be_called()
         );
-        let last =
-            farthest_called(|_| Some(unit::INCH.of(1.0)), 20.0, unit::YARD.of(10.0), unit::YARD.of(3000.0)).unwrap();
-        assert!((unit::YARD.value(last) - 954.9).abs() < 1.0, "{}", unit::YARD.value(last));
+        let last = |glass: f64| {
+            farthest_called(|_| Some(unit::INCH.of(1.0)), glass, unit::YARD.of(10.0), unit::YARD.of(3000.0))
+        };
+        assert!(matches!(last(20.0), Called::To(d) if (unit::YARD.value(d) - 954.9).abs() < 1.0), "{:?}", last(20.0));
+        assert_eq!((last(0.1), last(100.0)), (Called::Nowhere, Called::AllTheWay));
     }
 
     #[test]

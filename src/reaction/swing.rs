@@ -138,10 +138,11 @@ impl Pendulum {
         Velocity::from_si(momentum.si() * factor / self.mass)
     }
 
-    /// Period of small swings, 2π√(I/(m·g·c)).
+    /// Period of small swings, 2π√(I/(m·g·c)); endless where it hangs at or below its centre.
     #[must_use]
     pub fn period(&self) -> Time {
-        Time::from_si(std::f64::consts::TAU * (self.inertia / self.climb()).sqrt())
+        let climb = self.climb().max(0.0);
+        Time::from_si(std::f64::consts::TAU * (self.inertia / climb).sqrt())
     }
 
     /// Period of swings to an amplitude, by the complete elliptic integral (arithmetic–geometric mean).

@@ -80,7 +80,7 @@ fn push_comparisons(page: &mut Page, advice: &Advice, told: &Told) {
     if !told.comparisons.is_empty() {
         page.push(Block::List(vec![
             "Seen: the weakest slow shot through the glass. Carried: by one person within the NIOSH load constant of \
-             51 lb. Wear: energy per hit and plate mass beside a .308 match load at 100 yd on a 12 in, 3/8 in round; a \
+             23 kg. Wear: energy per hit and plate mass beside a .308 match load at 100 yd on a 12 in, 3/8 in round; a \
              ranking, not a life in rounds."
                 .into(),
         ]));

@@ -122,10 +122,6 @@ pub fn remarks(hanging: &Hanging, comparison: &Comparison, units: Units) -> Vec<
         if reaction.returns_upward() {
             said.push("It swings beyond 20°: a second hit on the return leaves upward.".into());
         }
-        if !reaction.seen.can_be_called() {
-            let glass = comparison.magnification;
-            said.push(format!("Its swing can't be called at {glass}× with the weakest load; mirage hides more."));
-        }
         match &reaction.ring {
             Some(modes) if modes.iter().all(|m| !m.from_centre) => {
                 said.push("A centre hit lies on a node of its lowest modes: it rings dull there.".into());

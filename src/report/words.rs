@@ -74,6 +74,13 @@ impl Units {
         show(unit.of((unit.value(distance) - FORGIVEN).ceil().max(0.0)), &unit, 0)
     }
 
+    /// A distance that must not be passed, rounded down to a whole yard or metre.
+    #[must_use]
+    pub fn distance_down(self, distance: Length) -> String {
+        let unit = self.distance_unit();
+        show(unit.of((unit.value(distance) + FORGIVEN).floor()), &unit, 0)
+    }
+
     /// A size on a plate.
     #[must_use]
     pub fn size(self, size: Length) -> String {

@@ -258,8 +258,13 @@ impl<'r> Allowance<'r> {
             Gauge::Distance => strike.distance.si(),
             Gauge::Fast => strike.fast.si(),
             Gauge::Slow => strike.slow.si(),
-            Gauge::Lean => self.tilt_rad + strike.fall.si(),
+            Gauge::Lean => self.lean(strike.fall),
         }
+    }
+
+    /// Lean of the face to a bullet that falls at an angle, rad.
+    pub(super) fn lean(&self, fall: Angle) -> f64 {
+        self.tilt_rad + fall.si()
     }
 
     /// The value in the subject's own quantity, factors included.

@@ -3,7 +3,7 @@
 use super::allow::{Allowance, Gauge, Kind, Term};
 use super::rule::{Rule, Side, Verdict, at_least, at_most};
 use crate::quantity::{Length, Measure, Velocity};
-use crate::spread::Flights;
+use crate::spread::{FOLLOWED_YD, Flights};
 
 /// The closest distance from which on everything suits, and what fixes it.
 #[derive(Debug, Clone, Copy)]
@@ -58,52 +58,82 @@ enum Until {
     BeyondReach,
 }
 
+/// The two farthest distances that rules ask for: what fixes the closest distance, and what would next.
+#[derive(Clone, Copy, Default)]
+struct Farthest<'r> {
+    best: Option<(f64, &'r Rule)>,
+    next: Option<(f64, &'r Rule)>,
+}
+
+impl<'r> Farthest<'r> {
+    fn offer(&mut self, metres: f64, rule: &'r Rule) {
+        if self.best.is_none_or(|(most, _)| metres > most) {
+            self.next = self.best;
+            self.best = Some((metres, rule));
+        } else if self.next.is_none_or(|(most, _)| metres > most) {
+            self.next = Some((metres, rule));
+        }
+    }
+
+    fn best_m(&self) -> f64 {
+        self.best.map_or(0.0, |b| b.0)
+    }
+
+    fn next_m(&self) -> f64 {
+        self.next.map_or(0.0, |n| n.0)
+    }
+}
+
+/// A limit on the fast shot at every distance.
+#[derive(Clone, Copy)]
+struct FastLimit<'r> {
+    limit: f64,
+    rule: &'r Rule,
+}
+
 impl<'r> Allowance<'r> {
     /// The closest distance from which on everything suits, found on the aimed trajectory itself.
     #[must_use]
     pub fn closest(&self, flights: &Flights) -> Closest<'r> {
-        let mut best: Option<(f64, &'r Rule)> = None;
-        let mut next: Option<(f64, &'r Rule)> = None;
-        let mut beyond = None;
+        let mut found = Farthest::default();
+        // The two strictest limits on the fast shot: looser ones lie nearer, and fix nothing.
+        let mut strictest: [Option<FastLimit<'r>>; 2] = [None, None];
         for term in &self.terms {
-            let until = match self.until(term, flights, best.map_or(0.0, |b| b.0)) {
-                Until::Met => continue,
+            if let Some(limit) = term.fast_limit() {
+                strictest = match strictest {
+                    [None, _] => [Some(limit), None],
+                    [Some(first), _] if limit.limit < first.limit => [Some(limit), Some(first)],
+                    [first, second] if second.is_none_or(|s| limit.limit < s.limit) => [first, Some(limit)],
+                    both => both,
+                };
+                continue;
+            }
+            match self.until(term, flights, found.best_m()) {
+                Until::Met => {}
                 Until::Never => return Closest::Never { by: term.rule },
-                Until::BeyondReach => {
-                    beyond = beyond.or(Some(term.rule));
-                    continue;
-                }
-                Until::Distance(metres) => metres,
-            };
-            if best.is_none_or(|(most, _)| until > most) {
-                next = best;
-                best = Some((until, term.rule));
-            } else if next.is_none_or(|(most, _)| until > most) {
-                next = Some((until, term.rule));
+                Until::BeyondReach => return Closest::BeyondReach { by: term.rule },
+                Until::Distance(metres) => found.offer(metres, term.rule),
             }
         }
-        if let Some(by) = beyond {
-            return Closest::BeyondReach { by };
+        for limit in strictest.into_iter().flatten() {
+            if let Err(by) = offer_fast(limit, flights, &mut found) {
+                return Closest::BeyondReach { by };
+            }
         }
-        self.confirmed(flights, best, next)
+        self.confirmed(flights, &found)
     }
 
     /// Guards the one case the terms don't see alone: a limit that is met near and passed farther out.
-    fn confirmed(
-        &self,
-        flights: &Flights,
-        best: Option<(f64, &'r Rule)>,
-        next: Option<(f64, &'r Rule)>,
-    ) -> Closest<'r> {
-        let distance = Length::from_si(best.map_or(0.0, |b| b.0));
-        let by = best.map(|b| b.1);
-        let found = Closest::At { distance, by, next: next.map(|n| n.1) };
-        match flights.strike(distance) {
+    fn confirmed(&self, flights: &Flights, found: &Farthest<'r>) -> Closest<'r> {
+        let distance = Length::from_si(found.best_m());
+        let by = found.best.map(|b| b.1);
+        let closest = Closest::At { distance, by, next: found.next.map(|n| n.1) };
+        match flights.strike_for(distance, self.asks_slow(distance)) {
             Ok(strike) => match self.judge(&strike) {
-                judgement if judgement.verdict == Verdict::Suits => found,
-                judgement => judgement.rule.map_or(found, |by| Closest::Never { by }),
+                judgement if judgement.verdict == Verdict::Suits => closest,
+                judgement => judgement.rule.map_or(closest, |by| Closest::Never { by }),
             },
-            Err(_) => by.map_or(found, |by| Closest::BeyondReach { by }),
+            Err(_) => by.map_or(closest, |by| Closest::BeyondReach { by }),
         }
     }
 
@@ -126,16 +156,59 @@ impl<'r> Allowance<'r> {
         if side == Side::AtMost {
             return Until::Met; // Passed only farther out, which `confirmed` sees.
         }
-        let lean = |metres: f64| flights.strike(Length::from_si(metres)).ok().map(|s| self.measure(Gauge::Lean, &s));
-        let far = within.min(flights.reach().si());
-        match (lean(0.0), lean(far)) {
-            (Some(near), _) if at_least(near, suits) => Until::Met,
-            (_, Some(farthest)) if at_least(farthest, suits) => Until::Distance(rising(lean, suits, far)),
-            _ if within < flights.reach().si() => Until::Distance(within),
+        let lean = |metres: f64| flights.fall(Length::from_si(metres)).map(|fall| self.lean(fall));
+        if lean(0.0).is_some_and(|near| at_least(near, suits)) {
+            return Until::Met;
+        }
+        let reach = flights.reach().si();
+        let far = within.min(reach);
+        match lean(far) {
+            Some(farthest) if at_least(farthest, suits) => Until::Distance(rising(lean, suits, far)),
+            _ if within < reach => Until::Distance(within),
             _ => Until::BeyondReach,
         }
     }
 }
+
+impl<'r> Term<'r> {
+    /// A limit on the fast shot that holds at every distance.
+    fn fast_limit(&self) -> Option<FastLimit<'r>> {
+        match self.kind {
+            Kind::Moving { gauge: Gauge::Fast, suits, .. } if self.within.is_infinite() => {
+                Some(FastLimit { limit: suits, rule: self.rule })
+            }
+            _ => None,
+        }
+    }
+}
+
+/// Offers the distance at which the fast shot has fallen to a limit, as far as it could be one of the two farthest.
+fn offer_fast<'r>(limit: FastLimit<'r>, flights: &Flights, found: &mut Farthest<'r>) -> Result<(), &'r Rule> {
+    let met = |metres: f64| flights.fast_speed(Length::from_si(metres)).is_ok_and(|v| at_most(v.si(), limit.limit));
+    let (best, next) = (found.best_m(), found.next_m());
+    let speed = Velocity::from_si(limit.limit);
+    if met(best) && flights.slows_down() {
+        if best > next && !met(next) {
+            let (from, to) = (Length::from_si(next), Length::from_si(best));
+            if let Some(distance) = flights.fast_falls_to(speed, from, to) {
+                found.offer(distance.si().min(best), limit.rule);
+            }
+        }
+        return Ok(());
+    }
+    // The farthest so far may have come from a stricter limit: the root lies beyond it only where it isn't met there.
+    let reach = Length::from_si(FOLLOWED.max(best));
+    match flights.fast_falls_to(speed, Length::from_si(best), reach) {
+        Some(distance) => {
+            found.offer(distance.si(), limit.rule);
+            Ok(())
+        }
+        None => Err(limit.rule),
+    }
+}
+
+/// How far a limit is looked for, m: beyond what is followed it lies out of reach.
+const FOLLOWED: f64 = FOLLOWED_YD * 0.9144;
 
 /// Where a rising value reaches `limit` between 0 and `far`, by bisection to a micrometre, from above.
 fn rising(value: impl Fn(f64) -> Option<f64>, limit: f64, far: f64) -> f64 {
@@ -151,42 +224,23 @@ fn rising(value: impl Fn(f64) -> Option<f64>, limit: f64, far: f64) -> f64 {
     high
 }
 
-/// The fast shot's speed falls with distance. `known` is a distance already needed: nothing nearer matters.
+/// A limit on the fast shot within a window only.
 fn fast_until(limit: f64, within: f64, known: f64, flights: &Flights) -> Until {
-    let reach = flights.reach().si();
-    let from = known.min(reach);
-    match flights.fast_speed(Length::from_si(from)) {
-        Ok(speed) if at_most(speed.si(), limit) && flights.slows_down() => return nearer(limit, from, within, flights),
-        _ => {}
-    }
-    match flights.fast_falls_to(Velocity::from_si(limit), Length::from_si(from), Length::from_si(reach)) {
-        Some(distance) => Until::Distance(distance.si().min(within)),
-        None if within < reach => Until::Distance(within),
-        None => Until::BeyondReach,
-    }
-}
-
-/// Met at a distance already needed: it is only of interest as the rule that would govern next.
-fn nearer(limit: f64, known: f64, within: f64, flights: &Flights) -> Until {
-    if known <= 0.0 {
+    let met = |metres: f64| flights.fast_speed(Length::from_si(metres)).is_ok_and(|v| at_most(v.si(), limit));
+    if known >= within || (met(known) && flights.slows_down()) {
         return Until::Met;
     }
-    match flights.fast_speed(Length::from_si(0.0)) {
-        Ok(speed) if at_most(speed.si(), limit) => Until::Met,
-        _ => match flights.fast_falls_to(Velocity::from_si(limit), Length::from_si(0.0), Length::from_si(known)) {
-            Some(distance) => Until::Distance(distance.si().min(within).min(known)),
-            None => Until::Met,
-        },
-    }
+    let found = flights.fast_falls_to(Velocity::from_si(limit), Length::from_si(known), Length::from_si(within));
+    Until::Distance(found.map_or(within, |distance| distance.si().min(within)))
 }
 
 /// The slow shot only grows slower: a least speed that is missed inside the window is missed up to its end.
 fn slow_until(limit: f64, within: f64, flights: &Flights) -> Until {
-    let far = within.min(flights.reach().si());
-    let slow = flights.slow_speed(Length::from_si(far));
-    match slow {
+    if !within.is_finite() {
+        return Until::Met; // Missed only farther out, which `confirmed` sees.
+    }
+    match flights.slow_speed(Length::from_si(within)) {
         Ok(speed) if at_least(speed.si(), limit) => Until::Met,
-        _ if within.is_finite() => Until::Distance(within),
-        _ => Until::Met, // Missed only farther out, which `confirmed` sees.
+        _ => Until::Distance(within),
     }
 }

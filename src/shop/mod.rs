@@ -8,8 +8,8 @@ use crate::quantity::{Area, Length, Mass, Measure, unit};
 use price::{Money, Parcel, Shop, usual_parcels};
 use sheet::{Cutting, Part, count, utilisation};
 
-/// The load constant of the NIOSH lifting equation, 51 lb (23 kg).
-pub const NIOSH_LB: f64 = 51.0;
+/// The load constant of the NIOSH lifting equation: 23 kg, the stricter of the two that are printed (51 lb).
+pub const NIOSH_KG: f64 = 23.0;
 
 /// Pounds by the trade's 40.8 lb/ft² per inch.
 pub(crate) fn trade_pounds(area: Area, thickness: Length) -> f64 {
@@ -49,7 +49,7 @@ impl Material {
         let usual = usual_parcels();
         let parcels = shop.map_or(usual.as_slice(), |s| s.parcels.as_slice());
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // A plate weighs more than a gram.
-        let carried = (NIOSH_LB / unit::POUND.value(mass)).min(1e6).floor() as u32;
+        let carried = (NIOSH_KG / unit::KILOGRAM.value(mass)).min(1e6).floor() as u32;
         Self {
             mass,
             trade_mass: unit::POUND.of(trade_pounds(face.area(), plate.thickness)),

@@ -58,9 +58,9 @@ impl Part {
 /// How many plates of a face come from a part of a sheet.
 #[must_use]
 pub fn count(face: &Face, part: Part, cutting: &Cutting) -> u32 {
-    let gap = (cutting.kerf + cutting.web).si();
-    // What lies along the edge needs half a kerf more than the margin.
-    let inset = 2.0 * (cutting.margin + 0.5 * cutting.kerf).si();
+    // Each plate is cut on its outside: between two lie a kerf, the web, and a kerf.
+    let gap = (2.0 * cutting.kerf + cutting.web).si();
+    let inset = 2.0 * (cutting.margin + cutting.kerf).si();
     let (width, length) = part.size();
     let room = (width.si() - inset, length.si() - inset);
     let section = Section::of(face);
@@ -138,7 +138,7 @@ mod tests {
 
     #[test]
     fn twenty_eight_twelve_inch_rounds_come_from_a_sheet_by_staggering() {
-        // With a kerf a grid holds 3 rows of 7; staggered, 4 rows of 7 are 12 + 3·(12.25·√3/2) = 43.8 in.
+        // With a kerf a grid holds 3 rows of 7; staggered, 4 rows of 7 are 12 + 3·(12.31·√3/2) = 44.0 in.
         assert_eq!(count(&round(12.0), Part::Full, &Cutting::default()), 28);
         assert_eq!(count(&round(12.0), Part::Full, &cutting(0.0)), 32);
     }

@@ -215,6 +215,20 @@ impl Flights {
     /// # Errors
     /// [`FlightError`] where the mean shot does not reach it.
     pub fn strike(&self, distance: Length) -> Result<Strike, FlightError> {
+        self.strike_for(distance, true)
+    }
+
+    /// Angle of the mean shot's arrival below the horizontal; `None` where it doesn't arrive.
+    #[must_use]
+    pub fn fall(&self, distance: Length) -> Option<Angle> {
+        Some(self.mean.arrive(distance).ok()?.descent - Angle::from_si(self.slope_rad))
+    }
+
+    /// What arrives at a distance; the slow shot is flown only where somebody asks for it, and zero elsewhere.
+    ///
+    /// # Errors
+    /// As [`Flights::strike`].
+    pub fn strike_for(&self, distance: Length, with_slow: bool) -> Result<Strike, FlightError> {
         let mean = self.mean.arrive(distance)?;
         Ok(Strike {
             distance,
@@ -224,7 +238,7 @@ impl Flights {
             descent: mean.descent,
             fall: mean.descent - Angle::from_si(self.slope_rad),
             fast: self.fast_speed(distance)?,
-            slow: self.slow_speed(distance)?,
+            slow: if with_slow { self.slow_speed(distance)? } else { Velocity::from_si(0.0) },
         })
     }
 

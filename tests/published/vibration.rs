@@ -10,6 +10,9 @@ const SQUARE: &str = "completely free square, converged; Leissa 1973 prints 13.4
 const RECTANGLE: &str = "completely free rectangle a/b 1.5 and 2.5, first mode";
 const NAFEMS: &str = "NAFEMS FV12, free square plate 10 × 10 × 0.05 m";
 
+/// Own Rayleigh–Ritz values come this near to converged ones.
+const RITZ: f64 = 2e-4;
+
 /// λ² of the modes of a face, taken back from their pitch.
 fn lambdas(face: &Face, side: Length) -> Vec<f64> {
     let plate = Plate::new("test", unit::INCH.of(0.375)).expect("a plate");
@@ -31,7 +34,14 @@ pub fn checks() -> Vec<Check> {
     add("node circle of (0,1), r/a".into(), LEISSA, Status::Memory, 0.680, NODE_CIRCLE, 1e-9);
     let square = lambdas(&Face::rectangle(inch(12.0), inch(12.0)).expect("a face"), inch(12.0));
     for (i, (expected, printed)) in [(13.4682, 13.489), (19.5961, 19.789), (24.2702, 24.432)].into_iter().enumerate() {
-        add(format!("free square, λ² of mode {}", i + 1), SQUARE, Status::Computed, expected, square[i], 1e-9);
+        add(
+            format!("free square, λ² of mode {}", i + 1),
+            SQUARE,
+            Status::Computed,
+            expected,
+            square[i],
+            RITZ * expected,
+        );
         add(
             format!("free square, λ² of mode {}, printed", i + 1),
             SQUARE,
@@ -43,7 +53,14 @@ pub fn checks() -> Vec<Check> {
     }
     for (height, expected) in [(8.0, 20.0955), (4.8, 21.4539)] {
         let first = lambdas(&Face::rectangle(inch(12.0), inch(height)).expect("a face"), inch(12.0))[0];
-        add(format!("free rectangle a/b {:.1}, λ²", 12.0 / height), RECTANGLE, Status::Computed, expected, first, 1e-9);
+        add(
+            format!("free rectangle a/b {:.1}, λ²", 12.0 / height),
+            RECTANGLE,
+            Status::Computed,
+            expected,
+            first,
+            RITZ * expected,
+        );
     }
     for (lambda, hertz) in [(13.4682, 1.622), (19.5961, 2.360), (24.2702, 2.922)] {
         let got = frequency(lambda, unit::METRE.of(10.0), unit::METRE.of(0.05), 200e9, 0.3, 8000.0).si();
