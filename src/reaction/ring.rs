@@ -27,12 +27,14 @@ pub struct Mode {
     pub from_centre: bool,
 }
 
-const ROUND: [(&str, f64, bool); 3] = [("(2,0)", 5.358, false), ("(0,1)", 9.003, true), ("(3,0)", 12.44, false)];
+/// Name, λ, and whether a centre hit rings it.
+type Constant = (&'static str, f64, bool);
+const ROUND: [Constant; 3] = [("(2,0)", 5.358, false), ("(0,1)", 9.003, true), ("(3,0)", 12.44, false)];
 /// The names of a rectangle's modes, from the lowest.
 const RANKS: [&str; 3] = ["first", "second", "third"];
 
 /// The length that λ stands on, and the modes: name, λ, and whether a centre hit rings it.
-fn constants(face: &Face) -> Option<(f64, Vec<(&'static str, f64, bool)>)> {
+fn constants(face: &Face) -> Option<(f64, Vec<Constant>)> {
     match face {
         Face::Round(diameter) => Some((0.5 * diameter.si(), ROUND.to_vec())),
         Face::Rectangle(a, b) => {
@@ -49,7 +51,7 @@ fn constants(face: &Face) -> Option<(f64, Vec<(&'static str, f64, bool)>)> {
 #[must_use]
 pub fn modes(face: &Face, plate: &Plate) -> Option<Vec<Mode>> {
     let (side, constants) = constants(face)?;
-    let mode = |&(name, lambda, from_centre): &(&'static str, f64, bool)| Mode {
+    let mode = |&(name, lambda, from_centre): &Constant| Mode {
         name,
         frequency: frequency(lambda, Length::from_si(side), plate.thickness, YOUNG_PA, POISSON, STEEL_KG_M3),
         from_centre,

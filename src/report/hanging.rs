@@ -117,7 +117,7 @@ pub fn remarks(hanging: &Hanging, comparison: &Comparison, units: Units) -> Vec<
         }
         if reaction.leaves_open_hook() && comparison.mount == Mount::OpenHook {
             let speed = units.small_speed(reaction.plate_speed);
-            said.push(format!("At {speed} it is likely to leave an open hook: hang it captive, or thicker."));
+            said.push(format!("Struck hardest it moves off at {speed}, and is likely to leave an open hook: hang it captive, or thicker."));
         }
         if reaction.returns_upward() {
             said.push("It swings beyond 20°: a second hit on the return leaves upward.".into());

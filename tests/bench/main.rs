@@ -22,7 +22,9 @@ use thickset::standoff::Chart;
 fn time(turns: u32, mut work: impl FnMut(u32)) -> Duration {
     let round = |work: &mut dyn FnMut(u32)| {
         let begun = Instant::now();
-        (0..turns).for_each(|i| work(i));
+        for turn in 0..turns {
+            work(turn);
+        }
         begun.elapsed() / turns
     };
     (0..5).map(|_| round(&mut work)).min().unwrap_or_default()

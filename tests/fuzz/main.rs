@@ -1,0 +1,336 @@
+//! Arbitrary bytes, mutated files and arbitrary arguments: refused with a message, never a panic, never a hang.
+//!
+//! `THICKSET_FUZZ_MS` sets how long each part tries (1,500 ms unless said). Inputs that once failed stand in
+//! `corpus/`, and are tried first.
+
+use arbtest::arbitrary::{Result as Drawn, Unstructured};
+use arbtest::arbtest;
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+use thickset::catalog::Catalog;
+use thickset::chrono::Readings;
+use thickset::cli;
+use thickset::course::Course;
+use thickset::drag::DragCurve;
+use thickset::inquiry::Inquiry;
+use thickset::plate::{Ladder, Outline};
+use thickset::rules::RuleSet;
+use thickset::shop::price::Shop;
+use thickset::source::SourceText;
+
+/// Longer than this is a hang.
+const HANG: Duration = Duration::from_secs(2);
+
+fn budget() -> u64 {
+    std::env::var("THICKSET_FUZZ_MS").ok().and_then(|n| n.parse().ok()).unwrap_or(1500)
+}
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Every reader of text files, given one text.
+fn read_all(text: &str) {
+    let source = SourceText::new("fuzz", text);
+    let begun = Instant::now();
+    let _ = RuleSet::house().and_then(|r| r.with_overlay(&source)).map_err(|d| d.to_string());
+    let mut catalog = Catalog::builtin().expect("the catalogue");
+    let _ = catalog.add(&source, None).map_err(|d| d.to_string());
+    let ladder = Ladder::builtin().expect("the ladder");
+    let _ = Ladder::read(&source).map_err(|d| d.to_string());
+    let _ = Outline::from_toml(&source).map_err(|d| d.to_string());
+    let _ = Inquiry::read(&source, None, catalog.clone()).map_err(|d| d.to_string());
+    let _ = Course::read(&source, None, catalog, &ladder).map_err(|d| d.to_string());
+    let _ = Shop::read(&source).map_err(|d| d.to_string());
+    let _ = DragCurve::from_csv(&source).map_err(|d| d.to_string());
+    for column in [None, Some("velocity")] {
+        let _ = Readings::read(&source, column).map_err(|d| d.to_string());
+    }
+    assert!(begun.elapsed() < HANG, "a hang on {text:?}");
+}
+
+/// Files that are read whole, to be spoiled.
+fn files() -> Vec<String> {
+    let names = [
+        "data/house-rules.toml",
+        "data/plates.toml",
+        "data/drag-g7.csv",
+        "examples/gravel-pit.toml",
+        "examples/inquiry.toml",
+        "examples/match.toml",
+        "examples/shop.toml",
+        "examples/outlines/shield.toml",
+    ];
+    names.iter().map(|n| std::fs::read_to_string(root().join(n)).expect("a file of the package")).collect()
+}
+
+fn corpus() -> Vec<PathBuf> {
+    let folder = root().join("tests/fuzz/corpus");
+    let mut paths: Vec<PathBuf> =
+        std::fs::read_dir(folder).expect("the corpus").map(|e| e.expect("an entry").path()).collect();
+    paths.sort();
+    paths
+}
+
+/// Pieces that break what reads carelessly.
+const NASTY: &[&str] = &[
+    "\"",
+    "[[",
+    "]]",
+    "=",
+    "nan",
+    "inf",
+    "-",
+    "1e999",
+    "0",
+    "-1",
+    "99999999999999999999",
+    "\n",
+    ",",
+    "..",
+    "é",
+    "\u{0}",
+    "yd",
+    "3/0 in",
+    "\"100 yd\"",
+    "{",
+    "}",
+    "true",
+    "#",
+];
+
+/// A text with a few places spoiled.
+fn spoiled(u: &mut Unstructured, text: &str) -> Drawn<String> {
+    let mut text = text.to_owned();
+    for _ in 0..u.int_in_range(1..=4)? {
+        let at = (0..=u.int_in_range(0..=text.len())?).rev().find(|i| text.is_char_boundary(*i)).unwrap_or(0);
+        let end = (at..=text.len()).filter(|i| text.is_char_boundary(*i)).nth(u.int_in_range(0..=12)?).unwrap_or(at);
+        let piece = if u.arbitrary()? { (*u.choose(NASTY)?).to_owned() } else { String::new() };
+        text.replace_range(at..end, &piece);
+    }
+    Ok(text)
+}
+
+#[test]
+fn inputs_that_once_failed_are_refused_or_read() {
+    let paths = corpus();
+    assert!(!paths.is_empty());
+    for path in paths {
+        read_all(&String::from_utf8_lossy(&std::fs::read(path).expect("a corpus file")));
+    }
+}
+
+#[test]
+fn arbitrary_text_makes_no_reader_panic_or_hang() {
+    arbtest(|u| {
+        let bytes: Vec<u8> = u.arbitrary()?;
+        read_all(&String::from_utf8_lossy(&bytes));
+        Ok(())
+    })
+    .budget_ms(budget());
+}
+
+#[test]
+fn spoiled_files_make_no_reader_panic_or_hang() {
+    let files = files();
+    arbtest(|u| {
+        let file = u.choose(&files)?.clone();
+        read_all(&spoiled(u, &file)?);
+        Ok(())
+    })
+    .budget_ms(3 * budget());
+}
+
+const COMMANDS: &[&str] = &["advise", "standoff", "vet", "strike", "course", "chrono", "catalog", "help", "--help"];
+const OPTIONS: &[&str] = &[
+    "--load",
+    "--any",
+    "--bullet",
+    "--velocity",
+    "--bc",
+    "--drag",
+    "--construction",
+    "--firearm",
+    "--projectiles",
+    "--at",
+    "--plate",
+    "--face",
+    "--mount",
+    "--duty",
+    "--condition",
+    "--steel",
+    "--tilt",
+    "--oblique",
+    "--slope",
+    "--air",
+    "--altitude",
+    "--temperature",
+    "--pressure",
+    "--humidity",
+    "--velocity-sd",
+    "--bc-sd",
+    "--coverage",
+    "--barrel",
+    "--format",
+    "--units",
+    "--explain",
+    "--from",
+    "--to",
+    "--step",
+    "--shooters",
+    "--rounds",
+    "--risk",
+    "--magnification",
+    "--want-swing",
+    "--base",
+    "--confidence",
+    "--range-rules",
+];
+const VALUES: &[&str] = &[
+    "308-168-match",
+    "308-168-match@100yd",
+    "12ga-buck-00",
+    ".308 Win",
+    "168gr",
+    "2650fps",
+    "0.223",
+    "G7",
+    "G1",
+    "jacketed-lead",
+    "lead-shot",
+    "rifle",
+    "shotgun",
+    "9",
+    "100yd",
+    "1e300yd",
+    "0yd",
+    "-5yd",
+    "3/8in",
+    "1/3in",
+    "12in",
+    "4x9in",
+    "chain",
+    "public",
+    "cratered",
+    "AR500",
+    "20deg",
+    "-60deg",
+    "90deg",
+    "ICAO",
+    "ASM",
+    "14000ft",
+    "-60F..130F",
+    "20inHg",
+    "100%",
+    "0%",
+    "99.99%",
+    "50%",
+    "16in",
+    "json",
+    "csv",
+    "html",
+    "table",
+    "si",
+    "us",
+    "loads",
+    "rules",
+    "nan",
+    "inf",
+    "",
+    "💥",
+    "examples/match.toml",
+    "examples/inquiry.toml",
+    "no-such-file",
+    "-",
+];
+
+#[test]
+fn arbitrary_arguments_end_in_a_status_and_never_in_a_panic_or_a_hang() {
+    arbtest(|u| {
+        let mut args = vec!["thickset".to_owned(), (*u.choose(COMMANDS)?).to_owned()];
+        for _ in 0..u.int_in_range(0..=10)? {
+            if u.ratio(1, 2)? {
+                args.push((*u.choose(OPTIONS)?).to_owned());
+            }
+            args.push((*u.choose(VALUES)?).to_owned());
+        }
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let begun = Instant::now();
+        let status = cli::run(&args, &mut "2648fps\n2650fps\n".as_bytes(), &mut out, &mut err);
+        assert!(begun.elapsed() < 2 * HANG, "a hang on {args:?}");
+        assert!(status == cli::Status::Fault || !out.is_empty(), "{args:?} said nothing");
+        assert!(status != cli::Status::Fault || !err.is_empty(), "{args:?} failed in silence");
+        Ok(())
+    })
+    .budget_ms(2 * budget());
+}
+
+#[test]
+fn adversarial_numbers_are_judged_or_refused_by_name() {
+    let load = "--bullet 168gr --velocity 2650fps --bc 0.223 --drag G7 --construction jacketed-lead";
+    for (line, status) in [
+        (format!("vet {load} --plate 3/8in --at 950yd"), &[0, 3][..]),
+        (
+            format!(
+                "vet {load} --plate 3/8in --at 200yd --temperature -60F..130F --altitude 14000ft --humidity 0%..100%"
+            ),
+            &[0, 1, 3],
+        ),
+        (format!("vet {load} --plate 3/8in --at 200yd --slope 89deg"), &[2]),
+        (format!("vet {load} --plate 3/8in --at 200yd --slope 60deg --tilt 60deg"), &[0, 1, 3]),
+        (format!("vet {load} --plate 3/8in --at 9000yd"), &[2]),
+        (format!("vet {load} --plate 3/8in --at 200yd --humidity 100% --temperature 130F"), &[0, 1, 3]),
+        (format!("strike {load} --at 2500yd"), &[0]),
+        ("vet --bullet 0.5gr --velocity 5500fps --bc 0.01 --drag G1 --plate 3/8in --at 10yd".to_owned(), &[1, 3]),
+        ("vet --bullet 2000gr --velocity 5500fps --bc 2 --drag G1 --plate 3/4in --at 1000yd".to_owned(), &[1]),
+        (
+            "vet --bullet 500gr --velocity 100fps --bc 0.2 --drag G1 --construction lead --plate 3/8in --at 20yd"
+                .to_owned(),
+            &[1, 2, 3],
+        ),
+    ] {
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let args = std::iter::once("thickset").chain(line.split_whitespace());
+        let got = cli::run(args, &mut std::io::empty(), &mut out, &mut err) as i32;
+        assert!(status.contains(&got), "{line}: {got}\n{}", String::from_utf8_lossy(&err));
+    }
+}
+
+#[test]
+fn what_is_too_large_is_refused_with_its_limit() {
+    let rows = |n: usize, row: &str| row.repeat(n);
+    let catalog = || Catalog::builtin().expect("the catalogue");
+    let source = |text: String| SourceText::new("large", text);
+    let csv = source(format!(
+        "mach,cd\n{}",
+        (0..3000).map(|i| format!("{},0.3\n", f64::from(i) * 0.001)).collect::<String>()
+    ));
+    assert!(DragCurve::from_csv(&csv).expect_err("too many rows").to_string().contains("2000"));
+    let readings = source(rows(100_002, "2650 fps\n"));
+    assert!(Readings::read(&readings, None).expect_err("too many readings").to_string().contains("100000"));
+    let points: String = (0..2500).map(|i| format!("[{}, {}],", f64::from(i) * 0.01, i % 2)).collect();
+    let outline =
+        source(format!("schema = \"thickset/outline/1\"\nname = \"x\"\nunit = \"in\"\npoints = [{points}]\n"));
+    assert!(Outline::from_toml(&outline).expect_err("too many points").to_string().contains("2000"));
+    let rule = "[[rule]]\nid = \"ID\"\nsubject = \"distance\"\nsense = \"at-least\"\nsuits = \"5 yd\"\nwhy = \"x\"\n";
+    let rules: String = (0..2100).map(|i| rule.replace("ID", &i.to_string())).collect();
+    let rules = source(format!("schema = \"thickset/rules/1\"\nname = \"x\"\n{rules}"));
+    let fault = RuleSet::house().and_then(|r| r.with_overlay(&rules)).expect_err("too many rules");
+    assert!(fault.to_string().contains("2000"));
+    let plate: String =
+        (1..150).map(|i| format!("[[plate]]\nthickness = \"{} in\"\n", 0.1 + f64::from(i) * 0.01)).collect();
+    assert!(Ladder::read(&source(format!("schema = \"thickset/plates/1\"\n{plate}"))).is_err());
+    let target = "[[stage.target]]\nname = \"t\"\nplate = \"3/8 in\"\nat = \"100 yd\"\n";
+    let course = source(format!(
+        "schema = \"thickset/course/1\"\nname = \"x\"\nloads = [\"9mm-115\"]\n[[stage]]\nname = \"s\"\n{}",
+        rows(10_050, target)
+    ));
+    let ladder = Ladder::builtin().expect("the ladder");
+    assert!(
+        Course::read(&course, None, catalog(), &ladder).expect_err("too many targets").to_string().contains("10000")
+    );
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("large.toml");
+    std::fs::write(&path, vec![b'#'; 17 * 1024 * 1024]).expect("a file");
+    assert!(SourceText::read(&path).expect_err("too large").to_string().contains("16 MiB"));
+}
