@@ -3,6 +3,9 @@
 //! `THICKSET_FUZZ_MS` sets how long each part tries (1,500 ms unless said). Inputs that once failed stand in
 //! `corpus/`, and are tried first.
 
+// The large texts are built once.
+#![allow(clippy::format_collect)]
+
 use arbtest::arbitrary::{Result as Drawn, Unstructured};
 use arbtest::arbtest;
 use std::path::{Path, PathBuf};
