@@ -10,6 +10,7 @@ use crate::rules::{Allowance, Closest, Rule, RuleSet, Setup, Verdict};
 use crate::spread::{Conditions, CoverageError, Flights, Followed};
 use crate::strike::Strike;
 use rayon::prelude::*;
+use std::cell::OnceCell;
 
 /// Failing loads that a target names; the others are counted.
 const NAMED: usize = 8;
@@ -233,8 +234,15 @@ impl<'a> Judge<'a> {
                 }
                 let allowance = self.rules.allow(load, &kind.plate, &kind.setup);
                 tallies.work.compiled += 1;
+                let closest = OnceCell::new();
                 for target in targets {
-                    let pair = Pair { load, flights: &flights, followed: followed.as_ref(), allowance: &allowance };
+                    let pair = Pair {
+                        closest: &closest,
+                        load,
+                        flights: &flights,
+                        followed: followed.as_ref(),
+                        allowance: &allowance,
+                    };
                     self.pair(index, target, &pair, tallies);
                 }
             }
@@ -272,11 +280,7 @@ impl<'a> Judge<'a> {
         tally.named.sort_unstable();
         tally.named.truncate(NAMED);
         if !pair.is_near_enough(tally.distance) {
-            let closest = match pair.allowance.closest(pair.flights) {
-                Closest::At { distance, .. } => distance.si(),
-                Closest::Never { .. } | Closest::BeyondReach { .. } => f64::INFINITY,
-            };
-            tally.distance = tally.distance.max(closest);
+            tally.distance = tally.distance.max(pair.closest());
         }
         tally.plates &= self.plates(pair.load, place, &strike);
     }
@@ -340,6 +344,8 @@ type Exact<'r> = (Verdict, Option<&'r Rule>, Option<f64>, Strike);
 /// A load before a kind of target.
 struct Pair<'a> {
     load: &'a Load,
+    /// The closest distance, found once for all targets of a kind.
+    closest: &'a OnceCell<f64>,
     flights: &'a Flights,
     followed: Option<&'a Followed<'a>>,
     allowance: &'a Allowance<'a>,
@@ -349,8 +355,11 @@ impl Pair<'_> {
     /// Whether the load suits already at a distance that other loads need: its own closest then lies nearer, and
     /// need not be found.
     fn is_near_enough(&self, metres: f64) -> bool {
-        if metres.is_infinite() {
+        if metres.is_infinite() || self.closest.get().is_some_and(|known| *known <= metres) {
             return true;
+        }
+        if self.closest.get().is_some() {
+            return false;
         }
         let distance = Length::from_si(metres);
         let steady = self.flights.slows_down() && !self.allowance.asks_slow(distance);
@@ -360,6 +369,14 @@ impl Pair<'_> {
                 .flights
                 .strike_for(distance, false)
                 .is_ok_and(|s| self.allowance.judge(&s).verdict == Verdict::Suits)
+    }
+
+    /// The closest distance that suits, m; infinite where none does.
+    fn closest(&self) -> f64 {
+        *self.closest.get_or_init(|| match self.allowance.closest(self.flights) {
+            Closest::At { distance, .. } => distance.si(),
+            Closest::Never { .. } | Closest::BeyondReach { .. } => f64::INFINITY,
+        })
     }
 
     /// What is in hand where a quick look, which errs to the strict side, already suits.
