@@ -73,9 +73,9 @@ proptest! {
 
     #[test]
     fn any_text_of_readings_is_read_or_refused_without_panic(
-        text in "\\PC{0,60}", near in "(unit |ft/s|m/s|fps|#|[0-9.,;\"\t\r\n() ]){0,40}", column in proptest::option::of("[a-z()]{0,9}"),
+        bytes in proptest::collection::vec(any::<u8>(), 0..60), text in "\\PC{0,60}", near in "(unit |ft/s|m/s|fps|#|[0-9.,;\"\t\r\n() ]){0,40}", column in proptest::option::of("[a-z()]{0,9}"),
     ) {
-        for text in [text, near] {
+        for text in [String::from_utf8_lossy(&bytes).into_owned(), text, near] {
             let _ = Readings::from_words(text.split(' ')).map_err(|e| e.to_string());
             let source = SourceText::new("string.txt", text);
             match Readings::read(&source, column.as_deref()) {

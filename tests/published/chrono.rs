@@ -1,6 +1,7 @@
-//! One-sided normal tolerance factors.
+//! One-sided normal tolerance factors, and critical values of the test for an outlier.
 
 use super::check::{Check, Status};
+use thickset::chrono::grubbs_critical;
 use thickset::spread::tolerance::factor;
 
 const NONCENTRAL: &str = "computed with a noncentral-t library; CMH-17 B-basis prints the p .90 column";
@@ -41,6 +42,7 @@ const DIGITS: &[(usize, f64, f64, f64)] = &[
     (10_000, 0.99, 0.95, 2.358_366_668_78),
     (10_000, 0.9999, 0.9999, 3.826_021_197_37),
 ];
+const GRUBBS: &str = "Grubbs and Beck, Technometrics 14, 1972, two-sided 1 %";
 
 pub fn checks() -> Vec<Check> {
     let mut checks = Vec::new();
@@ -57,6 +59,10 @@ pub fn checks() -> Vec<Check> {
         let got = factor(n, coverage, confidence).expect("a factor");
         let what = format!("k for n {n}, coverage {coverage}, confidence {confidence}");
         checks.push(Check::new(what, INCOMPLETE_GAMMA, Status::Computed, k, got, 1e-10 * k));
+    }
+    for (n, critical) in [(3, 1.155), (5, 1.764), (10, 2.482), (20, 3.001)] {
+        let got = grubbs_critical(n, 0.01).expect("a critical value");
+        checks.push(Check::new(format!("outlier of {n} readings"), GRUBBS, Status::Memory, critical, got, 6e-4));
     }
     checks
 }
