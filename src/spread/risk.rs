@@ -1,6 +1,6 @@
 //! The chance that a match sees a shot above a speed: spread between rifles added to spread within.
 
-use super::normal::above;
+use super::normal::{above, density};
 use crate::quantity::{Measure, Velocity, unit};
 use thiserror::Error;
 
@@ -14,6 +14,17 @@ pub fn assumed_between_rifles() -> Velocity {
 pub const MOST_SHOOTERS: u32 = 100_000;
 /// The most rounds of a shooter.
 pub const MOST_ROUNDS: u32 = 1_000_000;
+
+/// The largest spread that is taken, within a rifle or between rifles, ft/s.
+pub const MOST_SPREAD_FPS: f64 = 1000.0;
+/// The largest risk that is accepted. Above an even chance more spread would lower the limit.
+pub const MOST_RISK: f64 = 0.5;
+/// Step of the rule over standard normals, whose integrands are never narrower than a fifth; leaves less than 1e-13.
+const STEP: f64 = 0.04;
+/// How near a limit is found, m/s.
+const FOUND_MPS: f64 = 1e-9;
+/// How far beyond its peak an integrand is followed, standard deviations.
+const BEYOND: f64 = 12.0;
 
 /// A match's shots: each shooter's rifle has a mean of its own, and spreads about it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,11 +45,14 @@ pub enum FieldError {
     /// No round, or more than fit a match.
     #[error("{0} rounds")]
     Rounds(u32),
-    /// A spread that is negative or not a number.
-    #[error("a spread below zero")]
-    Spread,
-    /// A risk outside 0 to 1.
-    #[error("risk of `{0}` is not between 0 and 1")]
+    /// A mean that is no number.
+    #[error("a mean velocity that is not finite")]
+    Mean,
+    /// A spread that is negative, absurd or not a number, ft/s.
+    #[error("a spread of `{0:.1} ft/s` is not between 0 and {MOST_SPREAD_FPS} ft/s")]
+    Spread(f64),
+    /// A risk that is none, or more than an even chance.
+    #[error("risk of `{0}` is not above 0 and at most {MOST_RISK}")]
     Risk(f64),
 }
 
@@ -49,7 +63,8 @@ impl FieldError {
         match self {
             Self::Shooters(_) => "shooters",
             Self::Rounds(_) => "rounds",
-            Self::Spread => "rifle-spread",
+            Self::Mean => "velocity",
+            Self::Spread(_) => "rifle-spread",
             Self::Risk(_) => "risk",
         }
     }
@@ -60,8 +75,9 @@ impl FieldError {
         match self {
             Self::Shooters(_) => format!("write 1 to {MOST_SHOOTERS} shooters"),
             Self::Rounds(_) => format!("write 1 to {MOST_ROUNDS} rounds for each shooter"),
-            Self::Spread => "write a speed of zero or more".into(),
-            Self::Risk(_) => "write a share such as `1%`".into(),
+            Self::Mean => "write a speed such as `2650 ft/s`".into(),
+            Self::Spread(_) => format!("write a speed such as `40 ft/s`, at most {MOST_SPREAD_FPS} ft/s"),
+            Self::Risk(_) => "write a share such as `1%`, at most `50%`".into(),
         }
     }
 }
@@ -84,13 +100,18 @@ impl Field {
         if rounds == 0 || rounds > MOST_ROUNDS {
             return Err(FieldError::Rounds(rounds));
         }
-        if !(within.si() >= 0.0 && between.si() >= 0.0) {
-            return Err(FieldError::Spread);
+        if !mean.si().is_finite() {
+            return Err(FieldError::Mean);
+        }
+        for spread in [within, between].map(|s| unit::FOOT_PER_SECOND.value(s)) {
+            // The slack lets the bound itself in, whatever unit it was written in.
+            if !(0.0..=MOST_SPREAD_FPS * (1.0 + 1e-9)).contains(&spread) {
+                return Err(FieldError::Spread(spread));
+            }
         }
         Ok(Self {
             mean_mps: mean.si(),
-            // A spread of nothing is a step; a thousandth of a foot per second keeps it a function.
-            within_mps: within.si().max(3e-4),
+            within_mps: within.si(),
             between_mps: between.si(),
             shooters: f64::from(shooters),
             rounds: f64::from(rounds),
@@ -98,57 +119,81 @@ impl Field {
     }
 
     /// The chance that at least one shot of the match leaves faster than `limit`:
-    /// `1 − [∫ φ(b)·Φ((L − μ − σ_b·b)/σ_w)^M db]^N`, computed from the small side.
+    /// `1 − [∫ φ(b)·Φ((L − μ − σ_b·b)/σ_w)^M db]^N`, computed from the small side, so that a chance of
+    /// 1e-100 keeps its digits.
     #[must_use]
     pub fn chance_above(&self, limit: Velocity) -> f64 {
-        let gap = limit.si() - self.mean_mps;
-        let one_rifle = |b: f64| {
-            let one_shot = above((gap - self.between_mps * b) / self.within_mps);
-            -(self.rounds * (-one_shot).ln_1p()).exp_m1()
-        };
-        let one_shooter = if self.between_mps > 0.0 { over_normal(one_rifle) } else { one_rifle(0.0) };
-        -(self.shooters * (-one_shooter.clamp(0.0, 1.0)).ln_1p()).exp_m1()
+        let one_shooter = self.one_shooter(limit.si() - self.mean_mps);
+        any(one_shooter, self.shooters)
     }
 
-    /// The speed that a match passes with the chance `risk` only.
+    /// The chance that the fastest of one shooter's rounds passes the mean by more than `gap`.
+    fn one_shooter(&self, gap: f64) -> f64 {
+        let (within, between) = (self.within_mps, self.between_mps);
+        if within == 0.0 && between == 0.0 {
+            return if gap < 0.0 { 1.0 } else { 0.0 };
+        }
+        if between == 0.0 {
+            return any(above(gap / within), self.rounds);
+        }
+        // The wider spread makes the smooth factor of each integrand, so that neither has a step in it.
+        if between < within {
+            let peak = gap * between / (between * between + within * within);
+            return over_normal(peak, |b| density(b) * any(above((gap - between * b) / within), self.rounds));
+        }
+        let peak = gap * within / (between * between + within * within);
+        over_normal(peak, |x| self.fastest(x) * above((gap - within * x) / between))
+    }
+
+    /// The density of the largest of M standard normals, `M·φ(x)·Φ(x)^(M−1)`.
+    fn fastest(&self, x: f64) -> f64 {
+        let others_below = if self.rounds > 1.0 { (self.rounds - 1.0) * (-above(x)).ln_1p() } else { 0.0 };
+        self.rounds * density(x) * others_below.exp()
+    }
+
+    /// The speed that a match passes with the chance `risk` at most; the least such speed.
     ///
     /// # Errors
-    /// [`FieldError::Risk`] unless 0 < risk < 1.
+    /// [`FieldError::Risk`] unless 0 < risk ≤ [`MOST_RISK`].
     pub fn limit_for(&self, risk: f64) -> Result<Velocity, FieldError> {
-        if !(risk > 0.0 && risk < 1.0) {
+        if !(risk > 0.0 && risk <= MOST_RISK) {
             return Err(FieldError::Risk(risk));
         }
+        // Beyond forty deviations no chance is left that a number could hold.
         let reach = 40.0 * (self.within_mps + self.between_mps);
         let (mut low, mut high) = (self.mean_mps - reach, self.mean_mps + reach);
-        while high - low > 1e-9 {
+        loop {
             let middle = 0.5 * (low + high);
+            if middle <= low || middle >= high || high - low < FOUND_MPS {
+                return Ok(Velocity::from_si(high));
+            }
             if self.chance_above(Velocity::from_si(middle)) > risk {
                 low = middle;
             } else {
                 high = middle;
             }
         }
-        Ok(Velocity::from_si(high))
     }
 }
 
-/// The mean of a function over a standard normal, by Simpson's rule over ±9.
-fn over_normal(value: impl Fn(f64) -> f64) -> f64 {
-    const INTERVALS: u32 = 2000;
-    let h = 18.0 / f64::from(INTERVALS);
+/// The chance of at least one success in `tries` independent ones of the chance `each`.
+fn any(each: f64, tries: f64) -> f64 {
+    -(tries * (-each.clamp(0.0, 1.0)).ln_1p()).exp_m1()
+}
+
+/// The integral of a function that is at its largest about 0 or `peak`, and falls like a normal density
+/// beyond them, by the trapezoidal rule, which gains digits as `exp(−1/h)` on such a one.
+fn over_normal(peak: f64, value: impl Fn(f64) -> f64) -> f64 {
+    // Beyond forty the density is below the least number there is.
+    let (low, high) = (-BEYOND, peak.clamp(0.0, 40.0) + BEYOND);
+    // Nodes at whole multiples of the step: a change of the peak adds nodes and moves none.
+    let mut node = (low / STEP).floor();
     let mut sum = 0.0;
-    for i in 0..=INTERVALS {
-        let b = -9.0 + h * f64::from(i);
-        let weight = if i == 0 || i == INTERVALS {
-            1.0
-        } else if i % 2 == 1 {
-            4.0
-        } else {
-            2.0
-        };
-        sum += weight * (-0.5 * b * b).exp() * value(b);
+    while node * STEP <= high {
+        sum += value(node * STEP);
+        node += 1.0;
     }
-    sum * h / 3.0 / (2.0 * std::f64::consts::PI).sqrt()
+    sum * STEP
 }
 
 #[cfg(test)]
@@ -174,6 +219,37 @@ mod tests {
     fn one_shot_of_one_shooter_spreads_by_the_root_of_the_squares() {
         let got = field(9.0, 12.0, 1, 1).chance_above(Velocity::from_si(830.0));
         assert!((got - above(2.0)).abs() < 1e-10, "{got}");
+    }
+
+    #[test]
+    fn chances_of_every_size_and_every_proportion_of_the_spreads_keep_their_digits() {
+        // Gap, spread within, between, shooters, rounds; computed to forty digits with a general-purpose library.
+        for (gap, within, between, shooters, rounds, chance) in [
+            (45.0, 9.0, 12.0, 20, 30, 0.324_624_107_586_066_85),
+            (45.0, 12.0, 9.0, 20, 30, 0.471_226_950_096_917_2),
+            (30.0, 0.5, 12.0, 40, 100, 0.283_714_774_510_089),
+            (30.0, 12.0, 0.5, 40, 100, 0.999_999_999_985_570_4),
+            (30.0, 10.0, 10.0, 1, 1000, 0.588_509_575_212_167_9),
+            (150.0, 9.0, 12.0, 20, 30, 4.571_762_939_519_78e-21),
+            (-20.0, 9.0, 12.0, 1, 1, 0.908_788_780_274_132_1),
+            (40.0, 0.01, 12.2, 100, 1000, 0.051_290_152_659_826_83),
+            (200.0, 9.144, 12.192, 40, 100, 4.839_313_156_503_565e-36),
+        ] {
+            let got = field(within, between, shooters, rounds).chance_above(Velocity::from_si(800.0 + gap));
+            assert!((got / chance - 1.0).abs() < 1e-11, "{gap} {within} {between}: {got} {chance}");
+        }
+    }
+
+    #[test]
+    fn a_spread_of_nothing_is_a_limit_and_no_fault() {
+        let over =
+            |within, between, gap: f64| field(within, between, 3, 7).chance_above(Velocity::from_si(800.0 + gap));
+        assert_eq!((over(0.0, 0.0, -1.0), over(0.0, 0.0, 0.0), over(0.0, 0.0, 1.0)), (1.0, 0.0, 0.0));
+        let rifles_alone = 1.0 - below(2.0).powi(3);
+        assert!((over(0.0, 12.0, 24.0) - rifles_alone).abs() < 1e-12);
+        assert!((over(1e-9, 12.0, 24.0) - rifles_alone).abs() < 1e-8);
+        assert!((over(12.0, 1e-9, 24.0) - over(12.0, 0.0, 24.0)).abs() < 1e-8);
+        assert_eq!(field(0.0, 0.0, 3, 7).limit_for(0.01).unwrap().si(), 800.0);
     }
 
     #[test]
@@ -215,5 +291,20 @@ mod tests {
             assert!((field.chance_above(field.limit_for(risk).unwrap()) / risk - 1.0).abs() < 1e-5, "{risk}");
         }
         assert!(field.limit_for(0.0).is_err() && field.limit_for(f64::NAN).is_err());
+        assert!(field.limit_for(0.9).unwrap_err().help().contains("50%"));
+    }
+
+    #[test]
+    fn what_no_match_can_be_is_refused_by_name() {
+        let new = |mean, within, between, shooters, rounds| {
+            let mps = Velocity::from_si;
+            Field::new(mps(mean), mps(within), mps(between), shooters, rounds).unwrap_err().field()
+        };
+        assert_eq!(new(f64::NAN, 9.0, 12.0, 1, 1), "velocity");
+        assert_eq!(new(800.0, -1.0, 12.0, 1, 1), "rifle-spread");
+        assert_eq!(new(800.0, 9.0, f64::INFINITY, 1, 1), "rifle-spread");
+        assert_eq!(new(800.0, 9.0, 1e300, 1, 1), "rifle-spread");
+        assert_eq!(new(800.0, 9.0, 12.0, 0, 1), "shooters");
+        assert_eq!(new(800.0, 9.0, 12.0, 1, MOST_ROUNDS + 1), "rounds");
     }
 }

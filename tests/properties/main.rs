@@ -7,5 +7,6 @@
 mod agreement;
 mod monotonic;
 mod monte_carlo;
+mod statistics;
 mod support;
 mod text;

@@ -1,0 +1,190 @@
+//! Chronograph strings: readings in, mean, spread and tolerance bound out; odd readings pointed at, never
+//! dropped.
+
+mod odd;
+mod read;
+
+pub use odd::{Oddity, Suspicion, grubbs_critical};
+
+use crate::quantity::{Measure, Velocity, show, unit};
+use crate::source::Diagnostic;
+use crate::spread::tolerance::{self, ToleranceError};
+use statrs::distribution::{ChiSquared, Continuous, ContinuousCDF};
+
+/// The most readings of a string.
+pub const MOST_READINGS: usize = tolerance::MOST_READINGS;
+/// Bounds of a reading, ft/s.
+const READING_FPS: std::ops::RangeInclusive<f64> = 50.0..=6000.0;
+
+/// A string of readings: at least two, and not all the same.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Readings(Vec<Velocity>);
+
+/// What a string comes to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Summary {
+    /// How many readings.
+    pub n: usize,
+    /// Their mean.
+    pub mean: Velocity,
+    /// Their standard deviation, n − 1.
+    pub sd: Velocity,
+    /// The interval that holds the true standard deviation with the confidence (chi-squared, two-sided).
+    pub sd_interval: (Velocity, Velocity),
+    /// Fastest less slowest.
+    pub extreme_spread: Velocity,
+    /// The tolerance factor k.
+    pub factor: f64,
+    /// Mean + k·s: with the confidence, at least the coverage of all shots are no faster.
+    pub fast_bound: Velocity,
+    /// Mean − k·s, likewise for slow shots.
+    pub slow_bound: Velocity,
+}
+
+impl Readings {
+    /// A string from readings in order.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] for fewer than two, too many, an absurd one, or readings that are all the same: they
+    /// were copied or rounded, and a bound from them would stand at their mean.
+    pub fn new(readings: Vec<Velocity>) -> Result<Self, Diagnostic> {
+        let Some(first) = readings.first().copied().filter(|_| readings.len() > 1) else {
+            let count = if readings.is_empty() { "no reading makes" } else { "1 reading makes" };
+            return Err(Diagnostic::plain(format!("{count} no spread"))
+                .help("give at least 2 readings; 10 or more make a useful bound"));
+        };
+        if readings.len() > MOST_READINGS {
+            return Err(Diagnostic::plain(format!("more than {MOST_READINGS} readings")).help("split the string"));
+        }
+        if let Some(&reading) = readings.iter().find(|v| !is_a_reading(**v)) {
+            return Err(absurd(reading));
+        }
+        if readings.iter().all(|v| v.si().total_cmp(&first.si()).is_eq()) {
+            let text = show(first, &unit::FOOT_PER_SECOND, 1);
+            return Err(Diagnostic::plain(format!(
+                "all {} readings are `{text}`: they show no spread",
+                readings.len()
+            ))
+            .help("give them with all the digits of the chronograph, or shoot more"));
+        }
+        Ok(Self(readings))
+    }
+
+    /// The readings in order.
+    #[must_use]
+    pub fn readings(&self) -> &[Velocity] {
+        &self.0
+    }
+
+    /// Mean, spread, and the tolerance bound for a coverage and a confidence.
+    ///
+    /// # Errors
+    /// [`ToleranceError`] for a coverage or confidence out of bounds.
+    pub fn summary(&self, coverage: f64, confidence: f64) -> Result<Summary, ToleranceError> {
+        let n = self.0.len();
+        let factor = tolerance::factor(n, coverage, confidence)?;
+        let (mean, sd) = mean_and_sd(self.0.iter().map(|v| v.si()));
+        let (fastest, slowest) = self.0.iter().fold((f64::MIN, f64::MAX), |(a, b), v| (a.max(v.si()), b.min(v.si())));
+        let nu = n as f64 - 1.0;
+        let tail = 0.5 - 0.5 * confidence;
+        let end = |quantile: f64| Velocity::from_si(sd * (nu / quantile).sqrt());
+        Ok(Summary {
+            n,
+            mean: Velocity::from_si(mean),
+            sd: Velocity::from_si(sd),
+            sd_interval: (end(chi_squared(nu, 1.0 - tail)), end(chi_squared(nu, tail))),
+            extreme_spread: Velocity::from_si(fastest - slowest),
+            factor,
+            fast_bound: Velocity::from_si(mean + factor * sd),
+            slow_bound: Velocity::from_si((mean - factor * sd).max(0.0)),
+        })
+    }
+}
+
+/// Whether a speed can be that of a projectile.
+fn is_a_reading(speed: Velocity) -> bool {
+    READING_FPS.contains(&unit::FOOT_PER_SECOND.value(speed))
+}
+
+fn absurd(reading: Velocity) -> Diagnostic {
+    let text = show(reading, &unit::FOOT_PER_SECOND, 0);
+    Diagnostic::plain(format!("a reading of `{text}`")).help("readings are taken from 50 to 6000 ft/s: check the unit")
+}
+
+/// Mean and standard deviation, n − 1.
+fn mean_and_sd(values: impl ExactSizeIterator<Item = f64> + Clone) -> (f64, f64) {
+    let n = values.len() as f64;
+    let mean = values.clone().sum::<f64>() / n;
+    let squares = values.map(|v| (v - mean).powi(2)).sum::<f64>();
+    (mean, (squares / (n - 1.0)).sqrt())
+}
+
+/// The quantile of chi-squared with `nu` degrees of freedom.
+///
+/// The library stops within 1e-9, which is a third of the quantile of one degree of freedom at the
+/// confidence of 99.99 %; Newton steps in the logarithm carry it on.
+fn chi_squared(nu: f64, share: f64) -> f64 {
+    let Ok(distribution) = ChiSquared::new(nu) else { return f64::NAN };
+    let mut quantile = distribution.inverse_cdf(share);
+    for _ in 0..3 {
+        let slope = distribution.pdf(quantile) * quantile;
+        if slope > 0.0 {
+            quantile *= ((share - distribution.cdf(quantile)) / slope).clamp(-1.0, 1.0).exp();
+        }
+    }
+    quantile
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const CHI_SQUARED: [(f64, f64, f64); 8] = [
+        (1.0, 5e-5, 3.926_990_822_127_661e-9),
+        (1.0, 0.025, 0.000_982_069_117_175_256),
+        (1.0, 0.999_95, 16.448_110_210_008_21),
+        (2.0, 0.25, 0.575_364_144_903_561_8),
+        (9.0, 0.025, 2.700_389_499_980_358),
+        (9.0, 0.975, 19.022_767_798_641_63),
+        (999.0, 5e-5, 834.436_296_705_116_7),
+        (99_999.0, 0.975, 100_877.410_923_034_2),
+    ];
+
+    #[test]
+    fn mean_spread_and_bound_are_those_of_the_hand() {
+        let readings = Readings::from_words(["100 m/s", "102 m/s", "104 m/s"]).unwrap();
+        let summary = readings.summary(0.9, 0.95).unwrap();
+        assert!((summary.mean.si() - 102.0).abs() < 1e-12 && (summary.sd.si() - 2.0).abs() < 1e-12);
+        assert!((summary.extreme_spread.si() - 4.0).abs() < 1e-12);
+        assert!((summary.fast_bound.si() - (102.0 + 2.0 * summary.factor)).abs() < 1e-12);
+        assert!((summary.slow_bound.si() - (102.0 - 2.0 * summary.factor)).abs() < 1e-12);
+        // χ²(2) quantiles 0.025 and 0.975 from any table: 0.0506, 7.3778.
+        assert!((summary.sd_interval.0.si() - 2.0 * (2.0_f64 / 7.3778).sqrt()).abs() < 1e-3);
+        assert!((summary.sd_interval.1.si() - 2.0 * (2.0_f64 / 0.050_636).sqrt()).abs() < 1e-2);
+    }
+
+    #[test]
+    fn chi_squared_quantiles_keep_their_digits() {
+        // Computed to forty digits with a general-purpose library.
+        for (nu, share, quantile) in CHI_SQUARED {
+            assert!((chi_squared(nu, share) / quantile - 1.0).abs() < 1e-10, "{nu} {share} {}", chi_squared(nu, share));
+        }
+    }
+
+    #[test]
+    fn a_string_that_shows_no_spread_or_cannot_be_is_refused() {
+        let message = |words: &[&str]| {
+            let fault = Readings::from_words(words.iter().copied()).unwrap_err();
+            assert!(fault.help.is_some());
+            fault.message
+        };
+        assert!(message(&[]).starts_with("no reading"));
+        assert!(message(&["2648fps"]).starts_with("1 reading "));
+        assert!(message(&["2648fps", "2648fps", "2648fps"]).contains("all 3 readings are `2648.0 ft/s`"));
+        assert!(message(&["2648fps", "8694fps"]).contains("8694 ft/s"));
+        assert!(message(&["2648fps", "-2648fps"]).contains("-2648 ft/s"));
+        let many = (0..=MOST_READINGS).map(|i| Velocity::from_si(700.0 + i as f64 * 1e-4)).collect();
+        assert!(Readings::new(many).unwrap_err().message.starts_with("more than"));
+        assert!(Readings::new(vec![Velocity::from_si(f64::NAN); 2]).is_err());
+    }
+}
