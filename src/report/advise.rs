@@ -58,6 +58,8 @@ pub fn page(advice: &Advice, told: &Told) -> Page {
     page.push_list("What arrives", told.cases.iter().map(|case| arrival(case, told.units)).collect());
     page.push_list("Mind", told.remarks.to_vec());
     if told.explain {
+        let free = told.comparisons.iter().filter(|c| c.mount.is_free());
+        page.push_list("Hanging", free.filter_map(|c| hanging::drilling(c.face, told.units)).collect());
         page.push_list("Every finding", explained(advice, told));
     }
     page.push(Block::Text(format!("Assumed: {}.", told.circumstances.assumed.join("; "))));

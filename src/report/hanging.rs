@@ -4,6 +4,7 @@ use super::page::{Column, Table, Tone};
 use super::words::{self, Units};
 use crate::plate::{Face, Mount, Plate};
 use crate::quantity::{Angle, Energy, Measure, unit};
+use crate::reaction::ring::NODE_CIRCLE;
 use crate::reaction::swing::Swing;
 use crate::reaction::topple::Topple;
 use crate::reaction::{Reaction, wear};
@@ -99,11 +100,26 @@ pub fn reading(hanging: &Hanging, shop: Option<&Shop>, units: Units) -> String {
             parts.push(format!("rings near {}", words::pitch(mode.frequency)));
         }
     }
-    parts.push(format!("{} per sheet", hanging.material.per_sheet[0]));
+    let [full, half, quarter] = hanging.material.per_sheet;
+    parts.push(format!("{full} per sheet ({half} a half, {quarter} a quarter)"));
+    parts.push(match &hanging.material.parcel {
+        Some(parcel) => format!("ships as a {parcel}"),
+        None => "too heavy for a parcel".into(),
+    });
     if let (Some(shop), Some(cost)) = (shop, hanging.material.cost) {
         parts.push(format!("{}{cost} from {}", shop.currency, shop.name));
     }
     format!("{}: {}.", hanging.plate.label, parts.join(", "))
+}
+
+/// Where a round plate is drilled for the least damping of its ring.
+#[must_use]
+pub fn drilling(face: &Face, units: Units) -> Option<String> {
+    let Face::Round(diameter) = face else { return None };
+    let circle = units.size(*diameter * NODE_CIRCLE);
+    Some(format!(
+        "For the ring, hang the {face} plate from two holes 90° apart on a circle of {circle}: nodes of its lowest modes lie there."
+    ))
 }
 
 /// What must be said of the plate that is named: thrown over, open hooks, the return swing, the ring, the cut.
