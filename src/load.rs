@@ -1,12 +1,12 @@
 //! A load: the bullet, what it is made of, how fast it leaves, how it flies, and what fires it.
 
 use crate::drag::Drag;
+use crate::quantity::text_form;
 use crate::quantity::{
     Energy, Length, Mass, Measure, Momentum, Ratio, Temperature, Velocity, VelocityPerTemperature, unit,
 };
 use clap::ValueEnum;
 use serde::{Deserialize, Serialize};
-use std::fmt;
 use thiserror::Error;
 
 /// What fires the load, as the trade and range rules sort it.
@@ -81,16 +81,6 @@ pub enum Class {
     Rifle,
 }
 
-macro_rules! text_form {
-    ($($name:ident),+) => {$(
-        impl fmt::Display for $name {
-            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                let value = self.to_possible_value();
-                f.pad(value.as_ref().map_or("", |v| v.get_name()))
-            }
-        }
-    )+};
-}
 text_form!(Firearm, Construction, Class);
 
 impl Construction {

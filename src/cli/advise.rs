@@ -1,7 +1,7 @@
 //! `thickset advise`: which plate.
 
 use super::context::{self, Assumed};
-use super::options::{AirArgs, HangingArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs, quantity};
+use super::options::{CaseArgs, HangingArgs, quantity};
 use super::{Answer, Status, hanging};
 use crate::advice::{Advice, Case, advise};
 use crate::inquiry::{Inquiry, Line, Target};
@@ -29,17 +29,9 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "DISTANCE", value_parser = quantity::<Length>, allow_hyphen_values = true)]
     pub at: Vec<Length>,
     #[command(flatten)]
-    pub loads: LoadArgs,
-    #[command(flatten)]
-    pub target: TargetArgs,
-    #[command(flatten)]
-    pub air: AirArgs,
-    #[command(flatten)]
     pub hanging: HangingArgs,
     #[command(flatten)]
-    pub rules: RuleArgs,
-    #[command(flatten)]
-    pub output: OutputArgs,
+    pub case: CaseArgs,
 }
 
 /// The circumstances of an inquiry, from options or from a file.
@@ -53,8 +45,8 @@ struct Scene {
 
 pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let mut assumed = Assumed::default();
-    let rules = context::rules(&args.rules)?;
-    let ladder = context::ladder(&args.rules)?;
+    let rules = context::rules(&args.case.rules)?;
+    let ladder = context::ladder(&args.case.rules)?;
     let scene = match &args.inquiry {
         Some(path) => from_file(path, args, &mut assumed)?,
         None => from_options(args, &mut assumed)?,
@@ -68,10 +60,10 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         let other = self::cases(&scene, &there, &rules, &ladder)?;
         remarks.extend(advise(ladder.plates(), &other).and_then(|other| report::advise::flips(&advice, &other)));
     }
-    remarks.extend(changes(&cases, &advice, args.output.units));
+    remarks.extend(changes(&cases, &advice, args.case.output.units));
     let shop = args.hanging.shop.as_deref().map(|path| Shop::read(&SourceText::read(path)?)).transpose()?;
     let comparisons = hanging::comparisons(&cases, &advice, &args.hanging, shop.as_ref())?;
-    remarks.extend(hanging::remarks(&comparisons, &cases, &advice, &args.hanging, args.output.units));
+    remarks.extend(hanging::remarks(&comparisons, &cases, &advice, &args.hanging, args.case.output.units));
     let circumstances = Circumstances {
         inputs: inputs(&scene),
         assumed: assumed.list().to_vec(),
@@ -83,22 +75,22 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         comparisons: &comparisons,
         shop: shop.as_ref(),
         remarks: &remarks,
-        units: args.output.units,
-        explain: args.output.explain,
+        units: args.case.output.units,
+        explain: args.case.output.explain,
     };
     Answer::new(
         Status::from(advice.verdict()),
-        args.output.format,
+        args.case.output.format,
         || report::advise::page(&advice, &told),
         || Ok(report::advise::document(&advice, &told, &rules)),
     )
 }
 
 fn from_options(args: &Arguments, assumed: &mut Assumed) -> Result<Scene, Diagnostic> {
-    let asked = context::some_loads(&args.loads, assumed)?;
-    let setup = context::setup(&args.target, Condition::Sound, assumed)?;
-    let weather = context::weather(&args.air, assumed)?;
-    let conditions = context::conditions(&weather, &args.target, &args.loads.spread, assumed)?;
+    let asked = context::some_loads(&args.case.loads, assumed)?;
+    let setup = context::setup(&args.case.target, Condition::Sound, assumed)?;
+    let weather = context::weather(&args.case.air, assumed)?;
+    let conditions = context::conditions(&weather, &args.case.target, &args.case.loads.spread, assumed)?;
     let slope = conditions.slope();
     Ok(Scene {
         targets: vec![Target { name: String::new(), setup, slope }],
@@ -109,21 +101,21 @@ fn from_options(args: &Arguments, assumed: &mut Assumed) -> Result<Scene, Diagno
 }
 
 fn from_file(path: &Path, args: &Arguments, assumed: &mut Assumed) -> Result<Scene, Diagnostic> {
-    let beside = args.loads.load.first().or(args.loads.any.first());
-    if beside.is_some() || args.loads.described.bullet.is_some() || !args.at.is_empty() {
+    let beside = args.case.loads.load.first().or(args.case.loads.any.first());
+    if beside.is_some() || args.case.loads.described.bullet.is_some() || !args.at.is_empty() {
         return Err(Diagnostic::plain("loads and distances stand in the inquiry and on the command line")
             .field("INQUIRY")
             .help("say them in one place"));
     }
-    let catalog = context::catalog_of(&args.loads.load_file)?;
+    let catalog = context::catalog_of(&args.case.loads.load_file)?;
     let inquiry = Inquiry::read(&SourceText::read(path)?, path.parent(), catalog)?;
     inquiry.assumed.iter().for_each(|text| assumed.note(text.clone()));
     inquiry.lines.iter().for_each(|line| context::note_spread(&line.load, assumed));
     let weather = match inquiry.weather {
         Some(weather) => weather,
-        None => context::weather(&args.air, assumed)?,
+        None => context::weather(&args.case.air, assumed)?,
     };
-    let coverage = context::coverage(inquiry.coverage.or(args.loads.spread.coverage), assumed);
+    let coverage = context::coverage(inquiry.coverage.or(args.case.loads.spread.coverage), assumed);
     let conditions = inquiry.targets.iter().map(|target| {
         Conditions::new(&weather, target.slope, coverage)
             .map_err(|e| Diagnostic::plain(e.to_string()).field("coverage").help(e.help()))

@@ -1,7 +1,7 @@
 //! `thickset chrono`: a chronograph string.
 
 use super::context::{self, Assumed};
-use super::options::{AirArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs};
+use super::options::CaseArgs;
 use super::{Answer, Status};
 use crate::catalog::{SCHEMA, render_load};
 use crate::chrono::{Readings, Summary};
@@ -42,15 +42,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "NAME", default_value = "chronographed")]
     pub id: String,
     #[command(flatten)]
-    pub loads: LoadArgs,
-    #[command(flatten)]
-    pub target: TargetArgs,
-    #[command(flatten)]
-    pub air: AirArgs,
-    #[command(flatten)]
-    pub rules: RuleArgs,
-    #[command(flatten)]
-    pub output: OutputArgs,
+    pub case: CaseArgs,
 }
 
 /// A share as `0.95` or `95%`.
@@ -63,9 +55,9 @@ fn share(text: &str) -> Result<Ratio, String> {
 
 pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diagnostic> {
     let mut assumed = Assumed::default();
-    let rules = context::rules(&args.rules)?;
+    let rules = context::rules(&args.case.rules)?;
     let readings = readings(args, stdin)?;
-    let coverage = args.loads.spread.coverage.unwrap_or_else(|| unit::PERCENT.of(99.0));
+    let coverage = args.case.loads.spread.coverage.unwrap_or_else(|| unit::PERCENT.of(99.0));
     let confidence = args.confidence.unwrap_or_else(|| unit::PERCENT.of(95.0));
     let summary = readings
         .summary(coverage.si(), confidence.si())
@@ -95,11 +87,11 @@ pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diag
         confidence,
         standoff: row.as_ref().map(|r| (r, plates.as_slice())),
         circumstances: &circumstances,
-        units: args.output.units,
+        units: args.case.output.units,
     };
     Answer::new(
         Status::Good,
-        args.output.format,
+        args.case.output.format,
         || report::chrono::page(&told),
         || Ok(report::chrono::document(&told, &rules)),
     )
@@ -139,7 +131,7 @@ fn readings(args: &Arguments, stdin: &mut dyn Read) -> Result<Readings, Diagnost
 
 /// The load the string was shot with, where its rest was given: mean and bound from the string.
 fn measured(args: &Arguments, summary: &Summary, assumed: &mut Assumed) -> Result<Option<Arc<Load>>, Diagnostic> {
-    if args.loads.load.is_empty() && args.loads.described.bullet.is_none() {
+    if args.case.loads.load.is_empty() && args.case.loads.described.bullet.is_none() {
         if args.save.is_some() {
             return Err(Diagnostic::plain("`--save` needs the rest of the load")
                 .field("--save")
@@ -147,7 +139,7 @@ fn measured(args: &Arguments, summary: &Summary, assumed: &mut Assumed) -> Resul
         }
         return Ok(None);
     }
-    let mut loads = args.loads.clone();
+    let mut loads = args.case.loads.clone();
     if loads.described.bullet.is_some() {
         if loads.described.velocity.is_some() {
             return Err(Diagnostic::plain("`--velocity` stands beside a chronograph string")
@@ -188,7 +180,7 @@ fn save(path: &Path, load: Option<&Load>, id: &str, summary: &Summary) -> Result
 }
 
 fn plates(args: &Arguments) -> Result<Vec<Plate>, Diagnostic> {
-    let ladder = context::ladder(&args.rules)?;
+    let ladder = context::ladder(&args.case.rules)?;
     if args.plate.is_empty() {
         return Ok(ladder.plates().to_vec());
     }
@@ -202,9 +194,9 @@ fn standoff<'r>(
     plates: &[Plate],
     assumed: &mut Assumed,
 ) -> Result<Row<'r>, Diagnostic> {
-    let setup = context::setup(&args.target, Condition::Unknown, assumed)?;
-    let weather = context::weather(&args.air, assumed)?;
-    let conditions = context::conditions(&weather, &args.target, &args.loads.spread, assumed)?;
+    let setup = context::setup(&args.case.target, Condition::Unknown, assumed)?;
+    let weather = context::weather(&args.case.air, assumed)?;
+    let conditions = context::conditions(&weather, &args.case.target, &args.case.loads.spread, assumed)?;
     let chart = Chart { rules, plates, setup: &setup, conditions: &conditions, at: None };
     chart.row(load).map_err(|e| context::flight_fault(&e, load))
 }

@@ -157,12 +157,12 @@ where
 impl Command {
     fn output(&self) -> &OutputArgs {
         match self {
-            Self::Advise(a) => &a.output,
-            Self::Standoff(a) => &a.output,
-            Self::Vet(a) => &a.output,
+            Self::Advise(a) => &a.case.output,
+            Self::Standoff(a) => &a.case.output,
+            Self::Vet(a) => &a.case.output,
             Self::Strike(a) => &a.output,
             Self::Course(a) => &a.output,
-            Self::Chrono(a) => &a.output,
+            Self::Chrono(a) => &a.case.output,
             Self::Catalog(a) => &a.output,
         }
     }

@@ -184,6 +184,21 @@ pub struct RuleArgs {
     pub plate_file: Option<PathBuf>,
 }
 
+/// What a case is asked with: the load, the target, the air, the rules, and the form of the answer.
+#[derive(Debug, Clone, Args)]
+pub struct CaseArgs {
+    #[command(flatten)]
+    pub loads: LoadArgs,
+    #[command(flatten)]
+    pub target: TargetArgs,
+    #[command(flatten)]
+    pub air: AirArgs,
+    #[command(flatten)]
+    pub rules: RuleArgs,
+    #[command(flatten)]
+    pub output: OutputArgs,
+}
+
 /// The plate as a thing that hangs and is paid for.
 #[derive(Debug, Clone, Default, Args)]
 #[command(next_help_heading = "Hanging and paying")]

@@ -1,7 +1,7 @@
 //! `thickset standoff`: how close.
 
 use super::context::{self, Assumed};
-use super::options::{AirArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs, quantity};
+use super::options::{CaseArgs, quantity};
 use super::{Answer, Status};
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
@@ -39,30 +39,22 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "SHARE", value_parser = quantity::<Ratio>, allow_hyphen_values = true, requires = "shooters")]
     pub risk: Option<Ratio>,
     #[command(flatten)]
-    pub loads: LoadArgs,
-    #[command(flatten)]
-    pub target: TargetArgs,
-    #[command(flatten)]
-    pub air: AirArgs,
-    #[command(flatten)]
-    pub rules: RuleArgs,
-    #[command(flatten)]
-    pub output: OutputArgs,
+    pub case: CaseArgs,
 }
 
 pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let mut assumed = Assumed::default();
-    let rules = context::rules(&args.rules)?;
-    let ladder = context::ladder(&args.rules)?;
+    let rules = context::rules(&args.case.rules)?;
+    let ladder = context::ladder(&args.case.rules)?;
     let loads = loads(args, &mut assumed)?;
     let plates: Vec<Plate> = if args.plate.is_empty() {
         ladder.plates().to_vec()
     } else {
         args.plate.iter().map(|text| context::plate(Some(text), &ladder)).collect::<Result<_, _>>()?
     };
-    let setup = context::setup(&args.target, Condition::Unknown, &mut assumed)?;
-    let weather = context::weather(&args.air, &mut assumed)?;
-    let conditions = context::conditions(&weather, &args.target, &args.loads.spread, &mut assumed)?;
+    let setup = context::setup(&args.case.target, Condition::Unknown, &mut assumed)?;
+    let weather = context::weather(&args.case.air, &mut assumed)?;
+    let conditions = context::conditions(&weather, &args.case.target, &args.case.loads.spread, &mut assumed)?;
     let at = args.at.map(|d| context::positive(d, "--at")).transpose()?;
     let chart = Chart { rules: &rules, plates: &plates, setup: &setup, conditions: &conditions, at };
     let rows = rows(&chart, &loads)?;
@@ -70,13 +62,14 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let risk = risk(args, &rules, &loads, &rows, &conditions, &mut assumed)?;
     let mut remarks = Vec::new();
     if weather.is_unsaid() {
-        remarks.extend(elsewhere(&chart, &loads, &rows, args.output.units)?);
+        remarks.extend(elsewhere(&chart, &loads, &rows, args.case.output.units)?);
     }
-    remarks.extend(changes(&rules, &loads, &plates, &setup, args.output.units));
+    remarks.extend(changes(&rules, &loads, &plates, &setup, args.case.output.units));
     let refs: Vec<&Load> = loads.iter().map(|l| &**l).collect();
     let nearest = rows.iter().flat_map(|r| &r.cells).filter_map(|c| c.closest.distance());
     let nearest = nearest.reduce(|a, b| if a < b { a } else { b });
-    let mut said: Vec<String> = context::carry_caution(&refs, &conditions, args.output.units).into_iter().collect();
+    let mut said: Vec<String> =
+        context::carry_caution(&refs, &conditions, args.case.output.units).into_iter().collect();
     said.extend(cautions::of(&cautions::Occasion { loads: &refs, setups: &[&setup], nearest }));
     let circumstances = Circumstances {
         inputs: json!({
@@ -96,12 +89,12 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         risk: risk.as_ref(),
         circumstances: &circumstances,
         remarks: &remarks,
-        units: args.output.units,
-        explain: args.output.explain,
+        units: args.case.output.units,
+        explain: args.case.output.explain,
     };
     Answer::new(
         report::standoff::verdict(&rows, at).map_or(Status::Good, Status::from),
-        args.output.format,
+        args.case.output.format,
         || report::standoff::page(&rows, &told),
         || Ok(report::standoff::document(&rows, &told, &rules)),
     )
@@ -140,11 +133,11 @@ fn risk<'r>(
 
 /// The loads that were asked for; the whole catalogue where none was.
 fn loads(args: &Arguments, assumed: &mut Assumed) -> Result<Vec<Arc<Load>>, Diagnostic> {
-    let asked = context::loads(&args.loads, assumed)?;
+    let asked = context::loads(&args.case.loads, assumed)?;
     if !asked.is_empty() {
         return Ok(asked.into_iter().map(|a| a.load).collect());
     }
-    context::whole_catalog(&args.loads, assumed)
+    context::whole_catalog(&args.case.loads, assumed)
 }
 
 fn rows<'r>(chart: &Chart<'r, '_>, loads: &[Arc<Load>]) -> Result<Vec<Row<'r>>, Diagnostic> {

@@ -1,7 +1,7 @@
 //! `thickset vet`: does this load suit this target.
 
 use super::context::{self, Assumed};
-use super::options::{AirArgs, LoadArgs, OutputArgs, RuleArgs, TargetArgs, quantity};
+use super::options::{CaseArgs, quantity};
 use super::{Answer, Status};
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
@@ -29,30 +29,22 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "LENGTH", value_parser = quantity::<Length>, allow_hyphen_values = true)]
     pub base: Option<Length>,
     #[command(flatten)]
-    pub loads: LoadArgs,
-    #[command(flatten)]
-    pub target: TargetArgs,
-    #[command(flatten)]
-    pub air: AirArgs,
-    #[command(flatten)]
-    pub rules: RuleArgs,
-    #[command(flatten)]
-    pub output: OutputArgs,
+    pub case: CaseArgs,
 }
 
 pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let mut assumed = Assumed::default();
-    let rules = context::rules(&args.rules)?;
-    let ladder = context::ladder(&args.rules)?;
-    let asked = context::one_load(&args.loads, &mut assumed)?;
+    let rules = context::rules(&args.case.rules)?;
+    let ladder = context::ladder(&args.case.rules)?;
+    let asked = context::one_load(&args.case.loads, &mut assumed)?;
     let plate = context::plate(args.plate.as_deref(), &ladder)?;
     let distance = asked.distance.or(args.at).ok_or_else(|| {
         Diagnostic::plain("no distance was said").field("--at").help("say it: `--at 100yd`, or `--load NAME@100yd`")
     })?;
     let distance = context::positive(distance, "--at")?;
-    let setup = context::setup(&args.target, Condition::Unknown, &mut assumed)?;
-    let weather = context::weather(&args.air, &mut assumed)?;
-    let conditions = context::conditions(&weather, &args.target, &args.loads.spread, &mut assumed)?;
+    let setup = context::setup(&args.case.target, Condition::Unknown, &mut assumed)?;
+    let weather = context::weather(&args.case.air, &mut assumed)?;
+    let conditions = context::conditions(&weather, &args.case.target, &args.case.loads.spread, &mut assumed)?;
     let question = Question { rules: &rules, ladder: &ladder, setup: &setup, conditions: &conditions };
     let load = &*asked.load;
     let vetting = vet(&question, load, &plate, distance).map_err(|e| context::flight_fault(&e, load))?;
@@ -61,8 +53,8 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     if weather.is_unsaid() {
         remarks.extend(elsewhere(&question, load, &plate, &vetting)?);
     }
-    remarks.extend(say::changes(&vetting.changes, args.output.units));
-    remarks.extend(report::hanging::cut_remarks(&setup.face, &plate, args.output.units));
+    remarks.extend(say::changes(&vetting.changes, args.case.output.units));
+    remarks.extend(report::hanging::cut_remarks(&setup.face, &plate, args.case.output.units));
     if let Some(base) = args.base {
         let base = context::positive(base, "--base")?;
         let slow = load.charge_momentum(vetting.strike.slow);
@@ -78,19 +70,19 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
             "conditions": context::conditions_json(&conditions),
         }),
         assumed: assumed.list().to_vec(),
-        cautions: said_cautions(&vetting, load, &setup, &conditions, args.output.units),
+        cautions: said_cautions(&vetting, load, &setup, &conditions, args.case.output.units),
     };
     let told = Told {
         load,
         plate: &plate,
         circumstances: &circumstances,
         remarks: &remarks,
-        units: args.output.units,
-        explain: args.output.explain,
+        units: args.case.output.units,
+        explain: args.case.output.explain,
     };
     Answer::new(
         Status::from(vetting.judgement.verdict),
-        args.output.format,
+        args.case.output.format,
         || report::vet::page(&vetting, &told),
         || Ok(report::vet::document(&vetting, &told, &rules)),
     )

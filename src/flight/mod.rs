@@ -12,10 +12,12 @@
 //! which follow from a = K·ρ·v²·Cd against the velocity and gravity g downward. Drag enters q′ as a
 //! near constant, so long steps stay accurate where Cd(M) bends. [`time_form`] is the independent twin.
 
+mod arrival;
 mod path;
 pub mod time_form;
 
-pub use path::{Arrival, Flight, FlightError, MOST_SLOPE_DEG, Path};
+pub use arrival::{Arrival, FlightError};
+pub use path::{Flight, MOST_SLOPE_DEG, Path};
 
 #[cfg(test)]
 mod tests;

@@ -4,7 +4,7 @@
 //! It shares with the solver only the drag curve and the air. Cd(M) is only continuous with its slope,
 //! so the tolerance is kept far below what is asked of the answer.
 
-use super::path::{Arrival, FlightError};
+use super::arrival::{Arrival, FlightError};
 use crate::air::Air;
 use crate::drag::Drag;
 use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};

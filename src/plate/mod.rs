@@ -12,9 +12,9 @@ pub use ladder::{Ladder, MOST_PLATES, Plate, PlateError, PlateNote, same_thickne
 pub use outline::{Hole, MOST_POINTS, Outline, OutlineError, Vertex};
 pub use section::{Section, circle};
 
+use crate::quantity::text_form;
 use clap::ValueEnum;
 use serde::{Deserialize, Serialize};
-use std::fmt;
 
 /// Density of plate steel, 7850 kg/m³ (490 lb/ft³; Iowa DOT IM 569, IM 452.02).
 pub const STEEL_KG_M3: f64 = 7850.0;
@@ -83,16 +83,6 @@ pub enum Duty {
     Public,
 }
 
-macro_rules! text_form {
-    ($($name:ident),+) => {$(
-        impl fmt::Display for $name {
-            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                let value = self.to_possible_value();
-                f.pad(value.as_ref().map_or("", |v| v.get_name()))
-            }
-        }
-    )+};
-}
 text_form!(Steel, Condition, Mount, Duty);
 
 impl Mount {

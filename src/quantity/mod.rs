@@ -15,6 +15,7 @@ mod text;
 pub mod unit;
 
 pub use measure::Measure;
+pub(crate) use text::text_form;
 pub use text::{QuantityError, Range, Text, parse, show};
 pub use uom::si::f64::{
     Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia, Momentum, Pressure, Ratio,

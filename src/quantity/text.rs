@@ -6,6 +6,19 @@ use serde::{Deserialize, Deserializer, de};
 use std::fmt;
 use thiserror::Error;
 
+/// Prints choices by the names they are read by.
+macro_rules! text_form {
+    ($($name:ident),+) => {$(
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                let value = self.to_possible_value();
+                f.pad(value.as_ref().map_or("", |v| v.get_name()))
+            }
+        }
+    )+};
+}
+pub(crate) use text_form;
+
 /// Why a text is not a quantity. [`QuantityError::help`] says what to write instead.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum QuantityError {

@@ -1,10 +1,10 @@
 //! Fast and slow shot, tolerance bounds, match risk.
 
+mod conditions;
 pub mod normal;
 pub mod risk;
 mod shots;
 pub mod tolerance;
 
-pub use shots::{
-    Conditions, CoverageError, FOLLOWED_YD, Flights, Followed, Gains, LEAST_COVERAGE, MOST_COVERAGE, hot_muzzle,
-};
+pub use conditions::{Conditions, CoverageError, LEAST_COVERAGE, MOST_COVERAGE};
+pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, hot_muzzle};

@@ -5,20 +5,15 @@
 //! 2.5 ft/s low; so the shot with both moved at once, in the proportion of their gains and as improbable
 //! as the bound, is flown too, and the larger gain counts.
 
-use super::normal::quantile;
-use crate::air::{Air, Weather};
+use super::conditions::Conditions;
+use crate::air::Air;
 use crate::drag::Drag;
 use crate::flight::{Flight, FlightError, Path};
 use crate::load::{Load, MuzzleSpread, assumed_bc_sd, assumed_measured_at, assumed_velocity_temperature_slope};
-use crate::quantity::{Angle, Length, Measure, Ratio, Temperature, Velocity, unit};
+use crate::quantity::{Angle, Length, Measure, Temperature, Velocity, unit};
 use crate::strike::Strike;
 use std::sync::OnceLock;
-use thiserror::Error;
 
-/// The least coverage that is taken.
-pub const LEAST_COVERAGE: f64 = 0.90;
-/// The most coverage that is taken.
-pub const MOST_COVERAGE: f64 = 0.9999;
 /// Slopes below this are downhill enough for a slow bullet to gain speed: every bullet above 100 m/s loses more
 /// to drag than gravity gives on −10°.
 const STEEP_DOWN_RAD: f64 = -0.175;
@@ -26,77 +21,6 @@ const STEEP_DOWN_RAD: f64 = -0.175;
 const CARRY_SAFETY: f64 = 1.3;
 /// How far a bullet is followed to find where it suits: beyond it lies out of reach.
 pub const FOLLOWED_YD: f64 = 3000.0;
-
-/// A coverage that can't be asked for.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[error("coverage of `{percent} %` is not between 90 % and 99.99 %")]
-pub struct CoverageError {
-    /// What was asked.
-    pub percent: f64,
-}
-
-impl CoverageError {
-    /// What to write instead.
-    #[must_use]
-    pub fn help(&self) -> String {
-        "write `--coverage 99%`; below 90 % more than one shot in ten would pass the bound".into()
-    }
-}
-
-/// Weather, slope and coverage: what a load is flown in.
-#[derive(Debug, Clone)]
-pub struct Conditions {
-    thin: Air,
-    dense: Air,
-    hottest: Temperature,
-    coldest: Temperature,
-    slope: Angle,
-    coverage: Ratio,
-    z: f64,
-}
-
-impl Conditions {
-    /// Conditions of these two ends of the weather, this slope, and this one-sided coverage.
-    ///
-    /// # Errors
-    /// [`CoverageError`] for a coverage outside 90 to 99.99 %.
-    pub fn new(weather: &Weather, slope: Angle, coverage: Ratio) -> Result<Self, CoverageError> {
-        let share = coverage.si();
-        let refused = CoverageError { percent: share * 100.0 };
-        if !(LEAST_COVERAGE - 1e-12..=MOST_COVERAGE + 1e-12).contains(&share) {
-            return Err(refused);
-        }
-        let z = quantile(share).map_err(|_| refused)?;
-        let (thin, dense) = (weather.thin(), weather.dense());
-        let (a, b) = (thin.temperature(), dense.temperature());
-        let (coldest, hottest) = if a < b { (a, b) } else { (b, a) };
-        Ok(Self { thin, dense, hottest, coldest, slope, coverage, z })
-    }
-
-    /// The thin end of the weather, which fast shots fly in.
-    #[must_use]
-    pub fn thin(&self) -> &Air {
-        &self.thin
-    }
-
-    /// The dense end of the weather, which slow shots fly in.
-    #[must_use]
-    pub fn dense(&self) -> &Air {
-        &self.dense
-    }
-
-    /// The slope, positive uphill.
-    #[must_use]
-    pub fn slope(&self) -> Angle {
-        self.slope
-    }
-
-    /// The one-sided coverage of the fast and slow shot.
-    #[must_use]
-    pub fn coverage(&self) -> Ratio {
-        self.coverage
-    }
-}
 
 /// A bound of speed: a base flight, the flights with one thing moved, and what to move both with.
 #[derive(Debug, Clone)]
