@@ -3,6 +3,7 @@
 mod course;
 mod expected;
 mod faults;
+mod overlay;
 mod readme;
 
 use assert_cmd::Command;

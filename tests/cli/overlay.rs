@@ -1,0 +1,52 @@
+//! A range's own rules: the stricter wins, and every limit that changes is named.
+
+use super::{json, status, stdout, thickset};
+
+const RANGE: &str = "--range-rules examples/gravel-pit.toml --condition sound --temperature 60F";
+
+fn page(line: &str) -> String {
+    let text = stdout(&thickset(line));
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_stricter_distance_of_the_range_wins_and_is_named() {
+    let line = "vet --load 308-168-match --plate 1/2in --at 120yd --condition sound --temperature 60F";
+    assert_eq!(status(&thickset(line)), 0);
+    let line = format!("vet --load 308-168-match --plate 1/2in --at 120yd {RANGE}");
+    assert_eq!(status(&thickset(&line)), 1);
+    let text = page(&line);
+    assert!(text.contains("`pit-rifle-distance` is stricter than the house's"), "{text}");
+    let distance = json(&line)["would_suit"]["distance_m"].as_f64().expect("a distance would do");
+    assert!((distance - 137.16).abs() < 0.01, "{distance}");
+}
+
+#[test]
+fn a_looser_distance_of_the_range_has_no_effect_and_says_so() {
+    let line = format!("vet --load 9mm-115 --plate 3/8in --at 9yd {RANGE}");
+    assert_eq!(status(&thickset(&line)), 1);
+    let text = page(&line);
+    assert!(text.contains("`pit-handgun-distance` has no effect here beside the house's floor-handgun"), "{text}");
+}
+
+#[test]
+fn a_factor_of_the_range_takes_the_larger_and_a_looser_one_takes_nothing() {
+    let margin = |extra: &str| {
+        let line =
+            format!("vet --load 308-168-match --plate 1/2in --at 200yd {extra} --condition sound --temperature 60F");
+        let document = json(&line);
+        let findings = document["findings"].as_array().expect("findings").clone();
+        findings.iter().find(|f| f["rule"] == "demand").and_then(|f| f["margin"].as_f64()).expect("a margin")
+    };
+    let range = "--range-rules examples/gravel-pit.toml";
+    assert!(margin(range) < margin("") - 0.1);
+    // The house's factor for public duty is larger than the range's own.
+    let public = "--duty public";
+    assert!((margin(&format!("{public} {range}")) - margin(public)).abs() < 1e-12);
+}
+
+#[test]
+fn a_rule_s_id_can_t_be_taken_twice() {
+    let line = format!("vet --load 9mm-115 --plate 3/8in --at 12yd {RANGE} --range-rules examples/gravel-pit.toml");
+    assert_eq!(status(&thickset(&line)), 2);
+}
