@@ -407,6 +407,40 @@ mod tests {
     }
 
     #[test]
+    fn each_range_alone_has_its_thin_and_its_dense_end_at_the_right_value() {
+        let weather = |h: Option<&str>, t: Option<&str>, p: Option<&str>, m: Option<&str>| {
+            Weather::new(Standard::Icao, h.map(range), t.map(range), p.map(range), m.map(range)).unwrap()
+        };
+        let density = |air: Air| air.density().si();
+        for (span, thin, dense) in [
+            (
+                weather(Some("0 ft..5000 ft"), None, None, None),
+                weather(Some("5000 ft"), None, None, None),
+                weather(Some("0 ft"), None, None, None),
+            ),
+            (
+                weather(None, Some("0 F..90 F"), None, None),
+                weather(None, Some("90 F"), None, None),
+                weather(None, Some("0 F"), None, None),
+            ),
+            (
+                weather(None, None, Some("28 inHg..30 inHg"), None),
+                weather(None, None, Some("28 inHg"), None),
+                weather(None, None, Some("30 inHg"), None),
+            ),
+            (
+                weather(None, None, None, Some("0 %..90 %")),
+                weather(None, None, None, Some("90 %")),
+                weather(None, None, None, Some("0 %")),
+            ),
+        ] {
+            assert!((density(span.thin()) - density(thin.thin())).abs() < 1e-12);
+            assert!((density(span.dense()) - density(dense.dense())).abs() < 1e-12);
+            assert!(density(span.thin()) < density(span.dense()));
+        }
+    }
+
+    #[test]
     fn air_out_of_bounds_is_refused_by_name() {
         let fault = Weather::new(Standard::Icao, None, Some(range("500 F")), None, None).unwrap_err();
         assert!(fault.to_string().contains("temperature") && fault.help().contains("140"));
