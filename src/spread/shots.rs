@@ -12,13 +12,15 @@ use crate::flight::{Flight, FlightError, Path};
 use crate::load::{Load, MuzzleSpread, assumed_bc_sd, assumed_measured_at, assumed_velocity_temperature_slope};
 use crate::quantity::{Angle, Length, Measure, Temperature, Velocity, unit};
 use crate::strike::Strike;
-use std::sync::OnceLock;
+use std::cell::{OnceCell, RefCell};
 
 /// Slopes below this are downhill enough for a slow bullet to gain speed: every bullet above 100 m/s loses more
 /// to drag than gravity gives on −10°.
 const STEEP_DOWN_RAD: f64 = -0.175;
 /// What a carry is multiplied by: tailwind, a bullet better than its coefficient, ground that falls away (house assumption).
 const CARRY_SAFETY: f64 = 1.3;
+/// Fast speeds that are remembered.
+const REMEMBERED: usize = 16;
 /// How far a bullet is followed to find where it suits: beyond it lies out of reach.
 pub const FOLLOWED_YD: f64 = 3000.0;
 
@@ -102,7 +104,9 @@ pub struct Flights {
     fast: Bound,
     slow: Bound,
     slope_rad: f64,
-    reach: OnceLock<Length>,
+    reach: OnceCell<Length>,
+    /// Fast speeds by distance, m and m/s: the plates of a chart ask for the same floors again and again.
+    seen: RefCell<Vec<(f64, f64)>>,
 }
 
 impl Flights {
@@ -128,7 +132,8 @@ impl Flights {
         Ok(Self {
             fast: bound(&conditions.thin, conditions.hottest, 1.0)?,
             slow: bound(&conditions.dense, conditions.coldest, -1.0)?,
-            reach: OnceLock::new(),
+            reach: OnceCell::new(),
+            seen: RefCell::new(Vec::new()),
             slope_rad: conditions.slope.si(),
             mean,
         })
@@ -171,7 +176,18 @@ impl Flights {
     /// # Errors
     /// [`FlightError`] where the shot does not reach it.
     pub fn fast_speed(&self, distance: Length) -> Result<Velocity, FlightError> {
-        self.fast.speed(distance)
+        let metres = distance.si();
+        let known = self.seen.borrow().iter().find(|(at, _)| at.total_cmp(&metres).is_eq()).map(|seen| seen.1);
+        if let Some(mps) = known {
+            return Ok(Velocity::from_si(mps));
+        }
+        let speed = self.fast.speed(distance)?;
+        let mut seen = self.seen.borrow_mut();
+        if seen.len() == REMEMBERED {
+            seen.clear();
+        }
+        seen.push((metres, speed.si()));
+        Ok(speed)
     }
 
     /// Lower bound of speed at a distance; zero where the slow shot doesn't arrive.
