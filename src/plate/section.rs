@@ -6,7 +6,7 @@
 
 use super::Face;
 use super::outline::{Edge, Outline, Vertex};
-use std::f64::consts::{FRAC_PI_4, PI};
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
 
 const X: [f64; 4] = [0.183_434_642_495_649_8, 0.525_532_409_916_329, 0.796_666_477_413_626_7, 0.960_289_856_497_536_3];
 const W: [f64; 4] = [0.362_683_783_378_362, 0.313_706_645_877_887_3, 0.222_381_034_453_374_5, 0.101_228_536_290_376_3];
@@ -158,30 +158,12 @@ fn bounds(outline: &Outline) -> [f64; 4] {
 impl Edge {
     /// Where an arc is farthest right, up, left or down.
     fn turning_points(&self) -> Vec<(f64, f64)> {
-        let Some((_, sweep)) = self.bend() else { return Vec::new() };
-        let rate = |t: f64| self.rate(t);
-        // Along an arc each part of the rate changes sign where the arc turns; arcs sweep at most a whole turn.
-        let mut found = Vec::new();
-        let steps = 64;
-        for i in 0..steps {
-            let (a, b) = (f64::from(i) / f64::from(steps), f64::from(i + 1) / f64::from(steps));
-            for part in [0, 1] {
-                let value = |t: f64| if part == 0 { rate(t).0 } else { rate(t).1 };
-                if value(a) * value(b) < 0.0 {
-                    let (mut low, mut high) = (a, b);
-                    while high - low > 1e-15 {
-                        let middle = 0.5 * (low + high);
-                        if middle <= low || middle >= high {
-                            break;
-                        }
-                        if value(low) * value(middle) <= 0.0 { high = middle } else { low = middle }
-                    }
-                    found.push(self.at(0.5 * (low + high)));
-                }
-            }
-        }
-        debug_assert!(sweep.is_finite());
-        found
+        let Some((radius, sweep)) = self.bend() else { return Vec::new() };
+        let (dx, dy) = self.rate(0.0);
+        let start = (-dx / (radius * sweep)).atan2(dy / (radius * sweep));
+        // An arc sweeps less than a whole turn from a start within half a turn: six quarters either way hold it.
+        let quarters = (-6..=6).map(|quarter| (f64::from(quarter) * FRAC_PI_2 - start) / sweep);
+        quarters.filter(|t| (0.0..1.0).contains(t)).map(|t| self.at(t)).collect()
     }
 }
 
