@@ -9,11 +9,17 @@
 //! p′ = −g·(cosθ − p·sinθ)/vₛ²        n′ = p        t′ = 1/vₛ        vₛ = v/√(1+p²)
 //! ```
 //!
-//! which follow from a = K·ρ·v²·Cd against the velocity and gravity g downward. Drag enters q′ as a
-//! near constant, so long steps stay accurate where Cd(M) bends. [`time_form`] is the independent twin.
+//! which follow from a = K·ρ·v²·Cd against the velocity and gravity g downward. Drag enters q′ as a near
+//! constant, so a path is found whole, aim included, by a few rounds of integration over polynomials
+//! (`collocation`). Coefficients in bands, and paths that bend too much for that, go by steps and are aimed by
+//! secants (`steps`). [`time_form`] is the independent twin of both.
 
 mod arrival;
+mod collocation;
+mod grid;
 mod path;
+mod rates;
+mod steps;
 pub mod time_form;
 
 pub use arrival::{Arrival, FlightError};

@@ -1,0 +1,194 @@
+//! Chebyshev–Lobatto nodes on [0, 1], and integrals over the polynomial through values at them.
+//!
+//! Each level's nodes are every other one of the next, so that a rule carries its coarser neighbour within it
+//! (Clenshaw and Curtis, Numer. Math. 2, 1960), and the difference of the two tells the error.
+
+use std::f64::consts::PI;
+use std::sync::LazyLock;
+
+/// Integrals from 0 to each of `F` nodes of the polynomial through values at `C` nodes.
+#[derive(Debug)]
+pub(super) struct Integrals<const C: usize, const F: usize> {
+    /// By value: what it adds to each integral.
+    columns: [[f64; F]; C],
+}
+
+impl<const C: usize, const F: usize> Integrals<C, F> {
+    fn new() -> Self {
+        let mut columns = [[0.0; F]; C];
+        for (j, column) in columns.iter_mut().enumerate() {
+            for (i, entry) in column.iter_mut().enumerate() {
+                *entry = cardinal_integral(C - 1, j, node(i, F));
+            }
+        }
+        Self { columns }
+    }
+
+    /// The integrals of the values, times `scale`, plus `start`.
+    #[inline]
+    pub fn of(&self, values: &[f64; C], scale: f64, start: f64) -> [f64; F] {
+        let mut out = [start; F];
+        for (column, value) in self.columns.iter().zip(values) {
+            let weight = scale * value;
+            for (sum, entry) in out.iter_mut().zip(column) {
+                *sum += weight * entry;
+            }
+        }
+        out
+    }
+}
+
+/// The nodes of one level.
+#[derive(Debug)]
+pub(super) struct Grid<const M: usize> {
+    /// From 0 to 1.
+    pub x: [f64; M],
+    pub integrals: Integrals<M, M>,
+    /// Weights of the whole integral.
+    whole: [f64; M],
+    /// The same less those of the coarser level.
+    less_coarser: [f64; M],
+}
+
+impl<const M: usize> Grid<M> {
+    fn new() -> Self {
+        let mut x = [0.0; M];
+        let mut whole = [0.0; M];
+        let mut less_coarser = [0.0; M];
+        for i in 0..M {
+            x[i] = node(i, M);
+            let coarse = if i % 2 == 0 { cardinal_integral((M - 1) / 2, i / 2, 1.0) } else { 0.0 };
+            whole[i] = cardinal_integral(M - 1, i, 1.0);
+            less_coarser[i] = whole[i] - coarse;
+        }
+        Self { x, integrals: Integrals::new(), whole, less_coarser }
+    }
+
+    /// The integral of the values from 0 to 1.
+    #[inline]
+    pub fn whole(&self, values: &[f64; M]) -> f64 {
+        dot(&self.whole, values)
+    }
+
+    /// The integral of the values times 1 − x.
+    #[inline]
+    pub fn lever(&self, values: &[f64; M]) -> f64 {
+        let mut sum = 0.0;
+        for i in 0..M {
+            sum += self.whole[i] * (1.0 - self.x[i]) * values[i];
+        }
+        sum
+    }
+
+    /// What [`Grid::whole`] changes by between the coarser level and this one.
+    #[inline]
+    pub fn whole_change(&self, values: &[f64; M]) -> f64 {
+        dot(&self.less_coarser, values)
+    }
+
+    /// What [`Grid::lever`] changes by between the coarser level and this one.
+    #[inline]
+    pub fn lever_change(&self, values: &[f64; M]) -> f64 {
+        let mut sum = 0.0;
+        for i in 0..M {
+            sum += self.less_coarser[i] * (1.0 - self.x[i]) * values[i];
+        }
+        sum
+    }
+}
+
+#[inline]
+fn dot<const M: usize>(weights: &[f64; M], values: &[f64; M]) -> f64 {
+    let mut sum = 0.0;
+    for i in 0..M {
+        sum += weights[i] * values[i];
+    }
+    sum
+}
+
+/// The levels, and the steps from each to the next.
+pub(super) struct Levels {
+    pub first: Grid<5>,
+    pub second: Grid<9>,
+    pub third: Grid<17>,
+    pub fourth: Grid<33>,
+    pub to_second: Integrals<5, 9>,
+    pub to_third: Integrals<9, 17>,
+    pub to_fourth: Integrals<17, 33>,
+}
+
+pub(super) static LEVELS: LazyLock<Levels> = LazyLock::new(|| Levels {
+    first: Grid::new(),
+    second: Grid::new(),
+    third: Grid::new(),
+    fourth: Grid::new(),
+    to_second: Integrals::new(),
+    to_third: Integrals::new(),
+    to_fourth: Integrals::new(),
+});
+
+/// Node `i` of `count`, from 0 to 1.
+fn node(i: usize, count: usize) -> f64 {
+    0.5 * (1.0 - (PI * i as f64 / (count - 1) as f64).cos())
+}
+
+/// Integral from 0 to x of the polynomial of degree n that is 1 at node j and 0 at the others, by its
+/// Chebyshev series.
+fn cardinal_integral(n: usize, j: usize, x: f64) -> f64 {
+    let halved = |k: usize| if k == 0 || k == n { 0.5 } else { 1.0 };
+    let angle = (1.0 - 2.0 * x).clamp(-1.0, 1.0).acos();
+    let t = |k: usize| (k as f64 * angle).cos();
+    let term = |k: usize| {
+        // From the node's place t to 1, where x is 0.
+        let integral = match k {
+            0 => 1.0 - t(1),
+            1 => 0.5 * (1.0 - t(1) * t(1)),
+            _ => {
+                let (up, down) = ((k + 1) as f64, (k - 1) as f64);
+                0.5 * ((1.0 - t(k + 1)) / up - (1.0 - t(k - 1)) / down)
+            }
+        };
+        halved(k) * (PI * (j * k) as f64 / n as f64).cos() * integral
+    };
+    // dx = −dt/2.
+    halved(j) * (0..=n).map(term).sum::<f64>() / n as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn polynomials_up_to_the_degree_are_integrated_exactly() {
+        let grid = &LEVELS.third;
+        for degree in 0..=16 {
+            let values = grid.x.map(|x| x.powi(degree));
+            let integrals = grid.integrals.of(&values, 2.0, 1.0);
+            for (x, integral) in grid.x.iter().zip(integrals) {
+                let exact = 1.0 + 2.0 * x.powi(degree + 1) / f64::from(degree + 1);
+                assert!((integral - exact).abs() < 1e-13, "{degree} {x} {integral} {exact}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_finer_level_takes_over_the_polynomial_and_the_nodes_of_the_coarser() {
+        let (coarse, fine) = (&LEVELS.second, &LEVELS.third);
+        let values = coarse.x.map(|x| x.powi(7));
+        for (x, integral) in fine.x.iter().zip(LEVELS.to_third.of(&values, 1.0, 0.0)) {
+            assert!((integral - x.powi(8) / 8.0).abs() < 1e-14);
+        }
+        for (i, x) in coarse.x.iter().enumerate() {
+            assert!((x - fine.x[2 * i]).abs() < 1e-15);
+        }
+    }
+
+    #[test]
+    fn the_change_from_the_coarser_level_is_none_below_its_degree_and_some_above() {
+        let grid = &LEVELS.second;
+        assert!(grid.whole_change(&grid.x.map(|x| x.powi(4))).abs() < 1e-15);
+        assert!(grid.lever_change(&grid.x.map(|x| x.powi(3))).abs() < 1e-15);
+        assert!(grid.whole_change(&grid.x.map(|x| (20.0 * x).sin())).abs() > 1e-3);
+        assert!((grid.lever(&grid.x) - 1.0 / 6.0).abs() < 1e-15);
+    }
+}
