@@ -385,6 +385,12 @@ impl Load {
         self.energy(self.facts.muzzle_velocity)
     }
 
+    /// Standard deviation of the ballistic coefficient as a share of it, given or assumed.
+    #[must_use]
+    pub fn bc_sd(&self) -> Ratio {
+        self.facts.spread.bc_sd.unwrap_or_else(assumed_bc_sd)
+    }
+
     /// Standard deviation of the muzzle velocity, measured or assumed.
     #[must_use]
     pub fn velocity_sd(&self) -> Velocity {

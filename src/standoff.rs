@@ -1,12 +1,13 @@
 //! How close: one load on one plate, or the chart of loads and thicknesses.
 
+use crate::drag::Drag;
 use crate::flight::{Flight, FlightError};
 use crate::load::Load;
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, unit};
 use crate::rules::{Closest, Judgement, Rule, RuleSet, Setup};
 use crate::spread::risk::{Field, FieldError};
-use crate::spread::{Conditions, FOLLOWED_YD, Flights, hot_muzzle};
+use crate::spread::{Conditions, FOLLOWED_YD, Flights, hot_muzzle, muzzle_sd};
 use std::sync::Arc;
 
 /// A load's row of the chart: one cell for each plate.
@@ -88,11 +89,15 @@ pub struct Match {
     pub accepted: f64,
 }
 
-/// How sure a muzzle velocity is found, m/s, and a distance, m.
+/// How sure a muzzle velocity is found, m/s.
 const FOUND: f64 = 1e-4;
+/// How sure a distance is found, m.
+const FOUND_M: f64 = 1e-3;
 
 /// The chance that a match sees a shot above the speed ceiling at a distance, and the distance that holds
-/// it below the accepted one. Shots fly in the thin end of the weather with the load's coefficient.
+/// it below the accepted one. Shots fly in the thin end of the weather. The spread of the coefficient counts as a
+/// spread between rifles, by the muzzle velocity that it is worth at the distance; a chronograph string spreads as
+/// its tolerance bound says, and not by its standard deviation alone.
 ///
 /// # Errors
 /// [`FieldError`] for a match that can't be. `Ok(None)` where no rule sets a ceiling, or the load can't be flown.
@@ -103,62 +108,93 @@ pub fn match_risk<'r>(
     at: Length,
     of: &Match,
 ) -> Result<Option<MatchRisk<'r>>, FieldError> {
-    let mean = hot_muzzle(load, conditions);
-    let field = Field::new(mean, load.velocity_sd(), of.between_rifles, of.shooters, of.rounds)?;
-    let safe_muzzle = field.limit_for(of.accepted)?;
+    let shots = Shots { load, conditions, of, mean: hot_muzzle(load, conditions) };
     let Some((ceiling, rule)) = rules.speed_ceiling() else { return Ok(None) };
-    let Some(limit) = muzzle_for(load, conditions, ceiling, at) else { return Ok(None) };
+    let (Some(limit), Some(field)) = (shots.muzzle_for(ceiling, at), shots.field(at)?) else { return Ok(None) };
     Ok(Some(MatchRisk {
         ceiling,
         rule,
         at,
         chance: field.chance_above(limit),
         accepted: of.accepted,
-        safe: falls_to(load, conditions, safe_muzzle, ceiling),
+        safe: shots.falls_to(ceiling)?,
     }))
 }
 
-fn arrives(load: &Load, conditions: &Conditions, muzzle: Velocity, at: Length) -> Option<Velocity> {
-    let flight = Flight::new(&load.facts().drag, muzzle, conditions.thin(), conditions.slope()).ok()?;
-    flight.arrive(at).ok().map(|a| a.speed)
+/// The shots of a match.
+struct Shots<'a> {
+    load: &'a Load,
+    conditions: &'a Conditions,
+    of: &'a Match,
+    /// Mean muzzle velocity, the powder hot.
+    mean: Velocity,
 }
 
-/// The muzzle velocity that arrives at a distance with a speed, by halving; on the slow side of it.
-fn muzzle_for(load: &Load, conditions: &Conditions, speed: Velocity, at: Length) -> Option<Velocity> {
-    let (mut low, mut high) = (speed.si(), 1700.0_f64.max(speed.si() + 1.0));
-    arrives(load, conditions, Velocity::from_si(high), at)?;
-    while high - low > FOUND {
-        let middle = 0.5 * (low + high);
-        match arrives(load, conditions, Velocity::from_si(middle), at) {
-            Some(arriving) if arriving > speed => high = middle,
-            _ => low = middle,
-        }
+impl Shots<'_> {
+    /// What a muzzle velocity arrives with; `None` where it does not.
+    fn arrives(&self, muzzle: Velocity, at: Length) -> Option<Velocity> {
+        self.arrives_with(&self.load.facts().drag, muzzle, at)
     }
-    Some(Velocity::from_si(low))
-}
 
-/// The distance at which a muzzle velocity has fallen to a speed, by halving; on the far side of it.
-fn falls_to(load: &Load, conditions: &Conditions, muzzle: Velocity, speed: Velocity) -> Option<Length> {
-    if muzzle <= speed {
-        return Some(Length::from_si(0.0));
+    fn arrives_with(&self, drag: &Drag, muzzle: Velocity, at: Length) -> Option<Velocity> {
+        let flight = Flight::new(drag, muzzle, self.conditions.thin(), self.conditions.slope()).ok()?;
+        flight.arrive(at).ok().map(|a| a.speed)
     }
-    let too_fast = |metres: f64| arrives(load, conditions, muzzle, Length::from_si(metres)).map(|v| v > speed);
-    let (mut low, mut high) = (0.0, 50.0);
-    while too_fast(high)? {
-        (low, high) = (high, 2.0 * high);
-        if high > unit::YARD.of(FOLLOWED_YD).si() {
-            return None;
+
+    /// The spread at the muzzle as it shows at a distance; `None` where the mean shot does not arrive.
+    fn field(&self, at: Length) -> Result<Option<Field>, FieldError> {
+        let better = self.load.facts().drag.scaled(1.0 + self.load.bc_sd().si());
+        let worth = self.arrives_with(&better, self.mean, at).and_then(|speed| self.muzzle_for(speed, at));
+        let Some(worth) = worth else { return Ok(None) };
+        let between = Velocity::from_si(self.of.between_rifles.si().hypot((worth - self.mean).si().max(0.0)));
+        let within = muzzle_sd(self.load, self.conditions);
+        Field::new(self.mean, within, between, self.of.shooters, self.of.rounds).map(Some)
+    }
+
+    /// The muzzle velocity that arrives at a distance with a speed, by halving; on the slow side of it.
+    fn muzzle_for(&self, speed: Velocity, at: Length) -> Option<Velocity> {
+        let (mut low, mut high) = (speed.si(), 1700.0_f64.max(speed.si() + 1.0));
+        self.arrives(Velocity::from_si(high), at)?;
+        while high - low > FOUND {
+            let middle = 0.5 * (low + high);
+            match self.arrives(Velocity::from_si(middle), at) {
+                Some(arriving) if arriving > speed => high = middle,
+                _ => low = middle,
+            }
         }
+        Some(Velocity::from_si(low))
     }
-    while high - low > FOUND {
-        let middle = 0.5 * (low + high);
-        if too_fast(middle)? {
-            low = middle;
-        } else {
-            high = middle;
+
+    /// Whether the fastest shot that the accepted chance leaves is above a speed at a distance.
+    fn is_too_fast(&self, speed: Velocity, at: Length) -> Result<Option<bool>, FieldError> {
+        let Some(field) = self.field(at)? else { return Ok(None) };
+        let muzzle = field.limit_for(self.of.accepted)?;
+        Ok(self.arrives(muzzle, at).map(|arriving| arriving > speed))
+    }
+
+    /// The distance at which the accepted chance falls to a speed, by halving; on the far side of it.
+    fn falls_to(&self, speed: Velocity) -> Result<Option<Length>, FieldError> {
+        let (mut low, mut high) = (0.0, 0.0);
+        loop {
+            match self.is_too_fast(speed, Length::from_si(high))? {
+                Some(true) => (low, high) = (high, (2.0 * high).max(50.0)),
+                Some(false) => break,
+                None => return Ok(None),
+            }
+            if high > unit::YARD.of(FOLLOWED_YD).si() {
+                return Ok(None);
+            }
         }
+        while high - low > FOUND_M {
+            let middle = 0.5 * (low + high);
+            match self.is_too_fast(speed, Length::from_si(middle))? {
+                Some(true) => low = middle,
+                Some(false) => high = middle,
+                None => return Ok(None),
+            }
+        }
+        Ok(Some(Length::from_si(high)))
     }
-    Some(Length::from_si(high))
 }
 
 #[cfg(test)]
@@ -166,6 +202,7 @@ mod tests {
     use super::*;
     use crate::air::Weather;
     use crate::catalog::Catalog;
+    use crate::load::MuzzleSpread;
 
     fn risk(shooters: u32, rounds: u32, yards: f64) -> MatchRisk<'static> {
         static RULES: std::sync::LazyLock<RuleSet> = std::sync::LazyLock::new(|| RuleSet::house().unwrap());
@@ -181,6 +218,38 @@ mod tests {
         let safe = risk(40, 100, 100.0).safe.unwrap();
         let there = risk(40, 100, unit::YARD.value(safe));
         assert!((there.chance / 0.01 - 1.0).abs() < 1e-3, "{}", there.chance);
+    }
+
+    #[test]
+    fn a_chronograph_string_counts_by_its_tolerance_bound() {
+        let catalog = Catalog::builtin().unwrap();
+        let conditions = Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
+        let mut facts = catalog.load("556-55").unwrap().load.facts().clone();
+        let sd = unit::FOOT_PER_SECOND.of(20.0);
+        facts.spread.muzzle = MuzzleSpread::Sd(sd);
+        let plain = Load::checked("plain", facts.clone()).unwrap();
+        facts.spread.muzzle = MuzzleSpread::Bound { sd, factor: 3.981 };
+        let string = Load::checked("string", facts).unwrap();
+        let (plain, string) = (muzzle_sd(&plain, &conditions), muzzle_sd(&string, &conditions));
+        assert_eq!(plain, sd);
+        // 2.3263 is the normal's 99 % point.
+        assert!((string.si() / (sd.si() * 3.981 / 2.326_348) - 1.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_coefficient_that_spreads_more_never_lowers_the_chance() {
+        let rules = RuleSet::house().unwrap();
+        let conditions = Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
+        let of = Match { shooters: 40, rounds: 100, between_rifles: Velocity::from_si(12.0), accepted: 0.01 };
+        let facts = Catalog::builtin().unwrap().load("556-55").unwrap().load.facts().clone();
+        let risk = |percent: f64| {
+            let mut facts = facts.clone();
+            facts.spread.bc_sd = Some(unit::PERCENT.of(percent));
+            let load = Load::checked("load", facts).unwrap();
+            match_risk(&rules, &load, &conditions, unit::YARD.of(150.0), &of).unwrap().unwrap()
+        };
+        let (steady, loose) = (risk(0.5), risk(8.0));
+        assert!(loose.chance > steady.chance && loose.safe.unwrap() > steady.safe.unwrap());
     }
 
     #[test]

@@ -9,6 +9,9 @@ use std::sync::{Arc, LazyLock, OnceLock};
 pub const LEAST_POINTS: usize = 3;
 /// The most points of a curve.
 pub const MOST_POINTS: usize = 2000;
+/// The least drag coefficient that is taken: far below any bullet's, and it bounds the length of the drag integral's
+/// table.
+pub const LEAST_CD: f64 = 0.01;
 /// The largest drag coefficient that is taken.
 pub const MOST_CD: f64 = 5.0;
 /// The largest Mach number that is taken.
@@ -78,7 +81,7 @@ impl DragCurve {
             if !(0.0..=MOST_MACH).contains(&mach) {
                 return Err(DragError::Mach { row: index, mach });
             }
-            if !(cd > 0.0 && cd <= MOST_CD) {
+            if !(LEAST_CD..=MOST_CD).contains(&cd) {
                 return Err(DragError::Cd { row: index, cd });
             }
             if index > 0 && mach <= points[index - 1].0 {

@@ -6,7 +6,7 @@
 mod curve;
 mod integral;
 
-pub use curve::{DragCurve, LEAST_POINTS, MOST_CD, MOST_MACH, MOST_POINTS};
+pub use curve::{DragCurve, LEAST_CD, LEAST_POINTS, MOST_CD, MOST_MACH, MOST_POINTS};
 pub(crate) use integral::{BOTTOM_MACH, IntegralTable, TOP_MACH};
 
 use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Velocity, unit};
@@ -39,7 +39,7 @@ pub enum DragError {
         mach: f64,
     },
     /// A drag coefficient out of bounds.
-    #[error("drag coefficient `{cd}` is not above 0 and up to 5")]
+    #[error("drag coefficient `{cd}` is not between 0.01 and 5")]
     Cd {
         /// Index of the point.
         row: usize,
@@ -95,7 +95,7 @@ impl DragError {
         match self {
             Self::Points { .. } => format!("a table has {LEAST_POINTS} to {MOST_POINTS} points"),
             Self::Mach { .. } => "write a Mach number from 0 to 10".into(),
-            Self::Cd { .. } => "write a drag coefficient above 0, for instance 0.142".into(),
+            Self::Cd { .. } => "write a drag coefficient such as 0.142, by the bullet's cross-section".into(),
             Self::Order { .. } => "sort the rows by Mach number, each once".into(),
             Self::Coefficient { .. } => "write the coefficient in lb/in², for instance `0.223`".into(),
             Self::Bands { .. } => "give each band its `above` speed once; the lowest is `above = \"0 ft/s\"`".into(),

@@ -10,7 +10,7 @@ use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};
 /// The steepest slope that is flown, degrees.
 pub const MOST_SLOPE_DEG: f64 = 60.0;
 /// A bullet slower than this along the line has not arrived, m/s.
-pub(super) const LEAST_SPEED_MPS: f64 = 30.0;
+pub(super) const LEAST_SPEED_MPS: f64 = 10.0;
 /// The steepest launch above the line of slope, as a tangent: tan 20°.
 pub(super) const MOST_LAUNCH: f64 = 0.364;
 /// State along the path, SI: q, p, n, t.
@@ -130,7 +130,7 @@ impl Flight {
         time_form::carry(&self.drag, Velocity::from_si(self.muzzle_mps), &self.air)
     }
 
-    /// The farthest distance up to `limit` that can be aimed at: the bullet arrives at 30 m/s or more
+    /// The farthest distance up to `limit` that can be aimed at: the bullet arrives at 10 m/s or more
     /// along the line, from a launch within 20° of it.
     #[must_use]
     pub fn reach(&self, limit: Length) -> Length {

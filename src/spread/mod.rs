@@ -7,4 +7,4 @@ mod shots;
 pub mod tolerance;
 
 pub use conditions::{Conditions, CoverageError, LEAST_COVERAGE, MOST_COVERAGE};
-pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, hot_muzzle};
+pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, hot_muzzle, muzzle_sd};

@@ -9,7 +9,7 @@ use super::conditions::Conditions;
 use crate::air::Air;
 use crate::drag::Drag;
 use crate::flight::{Flight, FlightError, Path};
-use crate::load::{Load, MuzzleSpread, assumed_bc_sd, assumed_measured_at, assumed_velocity_temperature_slope};
+use crate::load::{Load, MuzzleSpread, assumed_measured_at, assumed_velocity_temperature_slope};
 use crate::quantity::{Angle, Length, Measure, Temperature, Velocity, unit};
 use crate::strike::Strike;
 use std::cell::{OnceCell, RefCell};
@@ -116,7 +116,7 @@ impl Flights {
     /// [`FlightError`] where it can't be flown, on a slope too steep for instance.
     pub fn new(load: &Load, conditions: &Conditions) -> Result<Self, FlightError> {
         let facts = load.facts();
-        let share = facts.spread.bc_sd.unwrap_or_else(assumed_bc_sd).si();
+        let share = load.bc_sd().si();
         let bound = |air: &Air, powder_at: Temperature, sign: f64| {
             let mover = Mover {
                 drag: facts.drag.clone(),
@@ -440,4 +440,11 @@ fn muzzle_bound(load: &Load, z: f64) -> Velocity {
         MuzzleSpread::Bound { sd, factor } => sd * factor,
         MuzzleSpread::Assumed | MuzzleSpread::Sd(_) => load.velocity_sd() * z,
     }
+}
+
+/// Standard deviation of the muzzle velocity within a rifle; of a chronograph string, the one whose bound its
+/// tolerance bound is, which allows for how few shots it has.
+#[must_use]
+pub fn muzzle_sd(load: &Load, conditions: &Conditions) -> Velocity {
+    load.velocity_sd().max(muzzle_bound(load, conditions.z) / conditions.z)
 }

@@ -1,6 +1,6 @@
 //! The advice the trade would expect: free-hung 12 in round plate, private use, ICAO air, jacketed lead.
 
-use super::{json, status, stdout, thickset};
+use super::{json, status, stderr, stdout, thickset};
 
 /// A load by its numbers, at distances, and the plate that is recommended; `None` where there is none.
 const EXPECTED: &[(&str, &str, Option<&str>)] = &[
@@ -89,6 +89,18 @@ fn a_steel_core_never_suits_and_an_unsaid_construction_is_borderline_and_says_wh
     let output = thickset(&format!("advise {load}"));
     assert_eq!(status(&output), 3);
     assert!(stdout(&output).contains("magnet"), "{}", stdout(&output));
+}
+
+#[test]
+fn the_slowest_loads_that_are_taken_are_judged_and_their_slow_shot_that_falls_short_is_no_good_news() {
+    for speed in ["100fps", "150fps", "300fps"] {
+        let line = format!("--bullet 500gr --velocity {speed} --bc 0.2 --drag G1 --construction lead");
+        let far = thickset(&format!("vet {line} --plate 3/8in --at 60yd"));
+        assert_eq!(status(&far), 0, "{speed}: {}", stderr(&far));
+        let near = json(&format!("vet {line} --plate 3/8in --at 20yd"));
+        let floor = near["findings"].as_array().unwrap().iter().find(|f| f["rule"] == "speed-floor").unwrap();
+        assert_eq!(floor["verdict"], "borderline", "{speed}");
+    }
 }
 
 #[test]
