@@ -99,7 +99,7 @@ pub enum MuzzleSpread {
     /// A standard deviation that the user gives.
     Sd(Velocity),
     /// A tolerance bound k·s from a chronograph string, for a stated coverage and confidence; it
-    /// stands in for z·σ whatever coverage is asked of the rest.
+    /// stands in for z·σ, unless that is the larger.
     Bound {
         /// The standard deviation of the string.
         sd: Velocity,

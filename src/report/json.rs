@@ -1,9 +1,11 @@
 //! Documents for programs: JSON in SI and degrees, nine significant digits, `schema` first.
 
 use super::page::Notice;
+use crate::load::Load;
 use crate::quantity::{Measure, unit};
 use crate::rules::{Finding, RuleSet, Subject};
 use crate::source::Diagnostic;
+use crate::strike::Strike;
 use serde_json::{Map, Value, json};
 
 /// Significant digits of every number.
@@ -119,6 +121,23 @@ pub fn finding(finding: &Finding, case: &str, text: &str) -> Value {
         "basis": rule.basis,
         "source": rule.source,
         "text": text,
+    })
+}
+
+/// What arrives, all projectiles of a shot.
+#[must_use]
+pub fn strike(load: &Load, strike: &Strike) -> Value {
+    json!({
+        "distance_m": strike.distance.si(),
+        "speed_m_s": strike.nominal.si(),
+        "mach": strike.mach,
+        "energy_j": load.charge_energy(strike.nominal).si(),
+        "momentum_kg_m_s": load.charge_momentum(strike.nominal).si(),
+        "time_s": strike.time.si(),
+        "descent_deg": unit::DEGREE.value(strike.descent),
+        "fast_speed_m_s": strike.fast.si(),
+        "fast_energy_j": load.charge_energy(strike.fast).si(),
+        "slow_speed_m_s": strike.slow.si(),
     })
 }
 

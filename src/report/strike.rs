@@ -2,13 +2,13 @@
 
 use super::page::{Block, Column, Notice, Page, Table, Tone};
 use super::words::{self, Units};
-use super::{Circumstances, Document};
+use super::{Circumstances, Document, json};
 use crate::load::Load;
-use crate::quantity::{Measure, unit};
+use crate::quantity::Measure;
 use crate::rules::RuleSet;
 use crate::spread::Gains;
 use crate::strike::Strike;
-use serde_json::{Value, json};
+use serde_json::json;
 
 /// A distance of the table.
 #[derive(Debug, Clone, Copy)]
@@ -74,7 +74,8 @@ fn gains(lines: &[Line], units: Units) -> Table {
     ]);
     for line in lines {
         let gains = &line.gains;
-        let cells = [gains.weather, gains.muzzle, gains.coefficient, gains.total()].map(|v| Some(units.small_speed(v)));
+        let together = line.strike.fast - line.strike.nominal;
+        let cells = [gains.weather, gains.muzzle, gains.coefficient, together].map(|v| Some(units.small_speed(v)));
         let mut row = vec![Some(units.distance(line.strike.distance))];
         row.extend(cells);
         table.push(Tone::Plain, row);
@@ -85,28 +86,14 @@ fn gains(lines: &[Line], units: Units) -> Table {
 /// The document `thickset/strike/1`.
 #[must_use]
 pub fn document(load: &Load, lines: &[Line], circumstances: &Circumstances, rules: &RuleSet) -> String {
-    let rows: Value = lines
-        .iter()
-        .map(|line| {
-            let strike = &line.strike;
-            json!({
-                "distance_m": strike.distance.si(),
-                "speed_m_s": strike.nominal.si(),
-                "mach": strike.mach,
-                "energy_j": load.charge_energy(strike.nominal).si(),
-                "momentum_kg_m_s": load.charge_momentum(strike.nominal).si(),
-                "time_s": strike.time.si(),
-                "descent_deg": unit::DEGREE.value(strike.descent),
-                "fast_speed_m_s": strike.fast.si(),
-                "fast_energy_j": load.charge_energy(strike.fast).si(),
-                "slow_speed_m_s": strike.slow.si(),
-                "fast_gains_m_s": {
-                    "weather": line.gains.weather.si(),
-                    "muzzle": line.gains.muzzle.si(),
-                    "bc": line.gains.coefficient.si(),
-                },
-            })
-        })
-        .collect();
-    Document::new("thickset/strike/1", circumstances, rules).with("rows", rows).text()
+    let rows = lines.iter().map(|line| {
+        let mut row = json::strike(load, &line.strike);
+        row["fast_gains_m_s"] = json!({
+            "weather": line.gains.weather.si(),
+            "muzzle": line.gains.muzzle.si(),
+            "bc": line.gains.coefficient.si(),
+        });
+        row
+    });
+    Document::new("thickset/strike/1", circumstances, rules).with("rows", rows.collect()).text()
 }

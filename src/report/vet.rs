@@ -138,6 +138,7 @@ pub fn document(vetting: &Vetting, told: &Told, rules: &RuleSet) -> String {
         .with("governed_by", json!(vetting.judgement.rule.map(|r| &r.id)))
         .with("margin", json!(vetting.judgement.margin))
         .with("findings", findings)
+        .with("strike", json::strike(told.load, &vetting.strike))
         .with(
             "would_suit",
             json!({

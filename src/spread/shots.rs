@@ -89,14 +89,6 @@ pub struct Gains {
     pub coefficient: Velocity,
 }
 
-impl Gains {
-    /// The weather's share, and the root sum of squares of the other two.
-    #[must_use]
-    pub fn total(&self) -> Velocity {
-        self.weather + Velocity::from_si(self.muzzle.si().hypot(self.coefficient.si()))
-    }
-}
-
 /// A load flown: the mean shot and the bounds, at any distance.
 #[derive(Debug, Clone)]
 pub struct Flights {
@@ -434,10 +426,11 @@ fn powder(load: &Load, air: Temperature, sign: f64) -> Velocity {
     Velocity::from_si(sign * (sign * kelvins * slope).max(0.0))
 }
 
-/// z·σ, or the tolerance bound k·s of a chronograph string in its place.
+/// z·σ, or the tolerance bound k·s of a chronograph string in its place; never less than z·s, should more coverage be
+/// asked than the string's bound was made for.
 fn muzzle_bound(load: &Load, z: f64) -> Velocity {
     match load.facts().spread.muzzle {
-        MuzzleSpread::Bound { sd, factor } => sd * factor,
+        MuzzleSpread::Bound { sd, factor } => sd * factor.max(z),
         MuzzleSpread::Assumed | MuzzleSpread::Sd(_) => load.velocity_sd() * z,
     }
 }
