@@ -10,3 +10,4 @@ mod monte_carlo;
 mod statistics;
 mod support;
 mod text;
+mod written_out;
