@@ -69,9 +69,8 @@ pub(super) fn run(args: &Arguments, show_progress: bool, err: &mut dyn Write) ->
         let other = judged(&course, &rules, &ladder, args.threads, &|slope| on(&there, slope), show_progress, err)?;
         let flipped = outcomes.iter().zip(&other).filter(|(a, b)| a.verdict != b.verdict).count();
         if flipped > 0 {
-            remarks.push(format!(
-                "The air was not said. At 6000 ft and 100 °F {flipped} verdicts change: say it under `[air]`."
-            ));
+            let change = if flipped == 1 { "1 verdict changes".into() } else { format!("{flipped} verdicts change") };
+            remarks.push(format!("The air was not said. At 6000 ft and 100 °F {change}: say it under `[air]`."));
         }
     }
     let circumstances = Circumstances {

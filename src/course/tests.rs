@@ -147,7 +147,8 @@ fn ammunition_rules_refuse_by_speed_calibre_energy_and_construction() {
 fn what_the_rules_admit_is_searched_and_is_worse_than_any_catalogue_load_they_admit() {
     let rule = "[[ammunition]]\nclass = [\"rifle\"]\nmuzzle-velocity-at-most = \"2900 ft/s\"\nmuzzle-energy-at-most = \"3000 ft-lbf\"\n";
     let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\nat = \"150 yd\"\nstand = { tilt = \"15 deg\", condition = \"sound\" }\n";
-    let anything = read(&format!("anything = [\"rifle\"]\n{rule}{stage}")).unwrap();
+    let mut anything = read(&format!("anything = [\"rifle\"]\n{rule}{stage}")).unwrap();
+    anything.loads.retain(|d| d.load.facts().construction == crate::load::Construction::JacketedLead);
     let (searched, _) = judged(&anything, 2);
     let margin = searched[0].margin.unwrap();
     for entry in Catalog::builtin().unwrap().entries().iter().filter(|e| e.load.class() == Class::Rifle) {
@@ -161,5 +162,47 @@ fn what_the_rules_admit_is_searched_and_is_worse_than_any_catalogue_load_they_ad
                 assert!(named[0].margin.is_none_or(|m| m >= margin - 1e-9), "{id} {:?} {margin}", named[0].margin);
             }
         }
+    }
+}
+
+#[test]
+fn a_construction_that_the_rules_do_not_refuse_is_brought_by_somebody() {
+    use crate::load::Construction;
+    let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\nat = \"300 yd\"\n";
+    let constructions = |refused: &str, class: &str| -> Vec<Construction> {
+        let rule = format!("[[ammunition]]\nrefused = [{refused}]\n");
+        let course = read(&format!("anything = [\"{class}\"]\n{rule}{stage}")).unwrap();
+        let mut found: Vec<_> = course.loads.iter().map(|d| d.load.facts().construction).collect();
+        found.sort();
+        found.dedup();
+        found
+    };
+    let plain = Construction::JacketedLead;
+    assert_eq!(
+        constructions("", "rifle"),
+        [plain, Construction::Monolithic, Construction::SteelJacket, Construction::Unknown]
+    );
+    let all = "\"steel-jacket\", \"steel-core\", \"armour-piercing\", \"incendiary\", \"tracer\", \"monolithic\"";
+    assert_eq!(constructions(&format!("{all}, \"unknown\""), "rifle"), [plain]);
+    assert_eq!(constructions(all, "handgun"), [plain, Construction::Unknown]);
+    assert_eq!(constructions("", "shot"), [Construction::LeadShot, Construction::SteelShot]);
+    assert_eq!(constructions("\"steel-shot\"", "shot"), [Construction::LeadShot]);
+}
+
+#[test]
+fn anything_of_a_class_holds_its_slowest_load_too() {
+    let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\nat = \"30 yd\"\n";
+    for class in ["handgun", "rifle", "rimfire-rifle", "pistol-carbine", "slug", "shot"] {
+        let course = read(&format!("anything = [\"{class}\"]\n{stage}")).unwrap();
+        let speeds = |loads: &mut dyn Iterator<Item = crate::quantity::Velocity>| {
+            loads.map(Measure::si).fold(f64::INFINITY, f64::min)
+        };
+        let searched = speeds(&mut course.loads.iter().map(|d| d.load.facts().muzzle_velocity));
+        let entries = Catalog::builtin().unwrap();
+        let of_class = entries.entries().iter().filter(|e| e.load.class().to_string() == class);
+        let plain =
+            of_class.filter(|e| !matches!(e.load.facts().construction.to_string().as_str(), "monolithic" | "unknown"));
+        let shipped = speeds(&mut plain.map(|e| e.load.facts().muzzle_velocity));
+        assert!(searched <= shipped + 1e-9, "{class}: {searched} {shipped}");
     }
 }
