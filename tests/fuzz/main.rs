@@ -1,4 +1,5 @@
-//! Arbitrary bytes, mutated files and arbitrary arguments: refused with a message, never a panic, never a hang.
+//! Arbitrary bytes, mutated files and arbitrary arguments: refused with a message, never a panic, never a hang,
+//! never more memory than [`MOST_BYTES`].
 //!
 //! `THICKSET_FUZZ_MS` sets how long each part tries (1,500 ms unless said). Inputs that once failed stand in
 //! `corpus/`, and are tried first.
@@ -8,6 +9,8 @@
 
 use arbtest::arbitrary::{Result as Drawn, Unstructured};
 use arbtest::arbtest;
+use peak_alloc::PeakAlloc;
+use std::fmt::Debug;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 use thickset::catalog::Catalog;
@@ -21,8 +24,25 @@ use thickset::rules::RuleSet;
 use thickset::shop::price::Shop;
 use thickset::source::SourceText;
 
+/// Counts what is allocated; the library itself keeps no such count.
+#[global_allocator]
+static MEMORY: PeakAlloc = PeakAlloc;
+
 /// Longer than this is a hang.
 const HANG: Duration = Duration::from_secs(2);
+/// The most that all cases together may hold at any moment: sixteen times the largest file that is read. Tests
+/// run side by side in one process, so one case alone has less.
+const MOST_BYTES: usize = 256 * 1024 * 1024;
+
+/// Runs one case: it must end within `longest`, and the process must never have held more than [`MOST_BYTES`].
+fn bounded<T>(case: &dyn Debug, longest: Duration, run: impl FnOnce() -> T) -> T {
+    let begun = Instant::now();
+    let result = run();
+    assert!(begun.elapsed() < longest, "a hang on {case:?}");
+    let peak = MEMORY.peak_usage();
+    assert!(peak <= MOST_BYTES, "{peak} bytes were held at once, by {case:?} or a case beside it");
+    result
+}
 
 fn budget() -> u64 {
     std::env::var("THICKSET_FUZZ_MS").ok().and_then(|n| n.parse().ok()).unwrap_or(1500)
@@ -34,8 +54,11 @@ fn root() -> &'static Path {
 
 /// Every reader of text files, given one text.
 fn read_all(text: &str) {
+    bounded(&text, HANG, || read_unbounded(text));
+}
+
+fn read_unbounded(text: &str) {
     let source = SourceText::new("fuzz", text);
-    let begun = Instant::now();
     let _ = RuleSet::house().and_then(|r| r.with_overlay(&source)).map_err(|d| d.to_string());
     let mut catalog = Catalog::builtin().expect("the catalogue");
     let _ = catalog.add(&source, None).map_err(|d| d.to_string());
@@ -49,7 +72,12 @@ fn read_all(text: &str) {
     for column in [None, Some("velocity")] {
         let _ = Readings::read(&source, column).map_err(|d| d.to_string());
     }
-    assert!(begun.elapsed() < HANG, "a hang on {text:?}");
+}
+
+/// The reader of drawings, given a file.
+fn read_drawing(path: &Path) {
+    let bytes = std::fs::read(path).expect("a drawing");
+    let _ = bounded(&String::from_utf8_lossy(&bytes), HANG, || Outline::read(path).map_err(|d| d.to_string()));
 }
 
 /// Files that are read whole, to be spoiled.
@@ -119,6 +147,10 @@ fn inputs_that_once_failed_are_refused_or_read() {
     let paths = corpus();
     assert!(!paths.is_empty());
     for path in paths {
+        if path.extension().is_some_and(|e| e == "dxf") {
+            read_drawing(&path);
+            continue;
+        }
         read_all(&String::from_utf8_lossy(&std::fs::read(path).expect("a corpus file")));
     }
 }
@@ -258,9 +290,8 @@ fn arbitrary_arguments_end_in_a_status_and_never_in_a_panic_or_a_hang() {
             args.push((*u.choose(VALUES)?).to_owned());
         }
         let (mut out, mut err) = (Vec::new(), Vec::new());
-        let begun = Instant::now();
-        let status = cli::run(&args, &mut "2648fps\n2650fps\n".as_bytes(), &mut out, &mut err);
-        assert!(begun.elapsed() < 2 * HANG, "a hang on {args:?}");
+        let status =
+            bounded(&args, 2 * HANG, || cli::run(&args, &mut "2648fps\n2650fps\n".as_bytes(), &mut out, &mut err));
         assert!(status == cli::Status::Fault || !out.is_empty(), "{args:?} said nothing");
         assert!(status != cli::Status::Fault || !err.is_empty(), "{args:?} failed in silence");
         Ok(())
@@ -294,7 +325,7 @@ fn adversarial_numbers_are_judged_or_refused_by_name() {
     ] {
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let args = std::iter::once("thickset").chain(line.split_whitespace());
-        let got = cli::run(args, &mut std::io::empty(), &mut out, &mut err) as i32;
+        let got = bounded(&line, 2 * HANG, || cli::run(args, &mut std::io::empty(), &mut out, &mut err) as i32);
         assert!(status.contains(&got), "{line}: {got}\n{}", String::from_utf8_lossy(&err));
     }
 }
@@ -336,4 +367,29 @@ fn what_is_too_large_is_refused_with_its_limit() {
     let path = folder.path().join("large.toml");
     std::fs::write(&path, vec![b'#'; 17 * 1024 * 1024]).expect("a file");
     assert!(SourceText::read(&path).expect_err("too large").to_string().contains("16 MiB"));
+    bounded(&"what is too large", Duration::MAX, || ());
+}
+
+/// A drawing of a closed outline with a hole and an arc.
+const DRAWING: &str = "0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\nAC1015\n9\n$INSUNITS\n70\n1\n0\nENDSEC\n0\nSECTION\n2\n\
+    ENTITIES\n0\nLWPOLYLINE\n8\nCUT\n90\n4\n70\n1\n10\n0\n20\n0\n10\n4\n20\n0\n42\n0.2\n10\n4\n20\n6\n10\n0\n20\n6\n\
+    0\nCIRCLE\n8\nCUT\n10\n2\n20\n5\n40\n0.25\n0\nARC\n8\nCUT\n10\n0\n20\n0\n40\n1\n50\n0\n51\n90\n0\nENDSEC\n0\nEOF\n";
+
+#[test]
+fn spoiled_drawings_make_no_reader_panic_or_hang() {
+    let binary = std::fs::read(root().join("tests/fuzz/corpus/binary.dxf")).expect("a binary drawing");
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("plate.dxf");
+    arbtest(|u| {
+        let mut bytes = if u.ratio(1, 3)? { binary.clone() } else { spoiled(u, DRAWING)?.into_bytes() };
+        for _ in 0..u.int_in_range(0..=4)? {
+            if let Some(byte) = bytes.get_mut(u.int_in_range(0..=400)?) {
+                *byte = u.arbitrary()?;
+            }
+        }
+        std::fs::write(&path, &bytes).expect("a file");
+        read_drawing(&path);
+        Ok(())
+    })
+    .budget_ms(budget());
 }
