@@ -2,6 +2,8 @@
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use std::fmt;
+use std::fs::File;
+use std::io::{self, Read};
 use std::ops::Range;
 use std::path::Path;
 
@@ -29,19 +31,34 @@ impl SourceText {
     /// A [`Diagnostic`] where the file is missing, too large, or not UTF-8.
     pub fn read(path: &Path) -> Result<Self, Diagnostic> {
         let name = path.display().to_string();
-        let fault = |message: String, help: &str| Diagnostic::plain(message).help(help);
-        let size =
-            std::fs::metadata(path).map_err(|e| fault(format!("cannot read `{name}`: {e}"), "check the file name"))?;
-        if size.is_dir() {
-            return Err(fault(format!("`{name}` is a folder"), "name a file in it"));
+        let fault = |e: io::Error| Diagnostic::plain(format!("cannot read `{name}`: {e}")).help("check the file name");
+        let file = File::open(path).map_err(fault)?;
+        if file.metadata().map_err(fault)?.is_dir() {
+            return Err(Diagnostic::plain(format!("`{name}` is a folder")).help("name a file in it"));
         }
-        if size.len() > MAX_FILE_BYTES {
-            return Err(fault(format!("`{name}` is larger than 16 MiB"), "split the file"));
+        Self::drain(&format!("`{name}`"), file).map(|text| Self { name, text })
+    }
+
+    /// Reads standard input, or what stands for it, to its end; at most [`MAX_FILE_BYTES`].
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] where it is too large, or not UTF-8.
+    pub fn read_standard_input(input: impl Read) -> Result<Self, Diagnostic> {
+        let text = Self::drain("standard input", input)?;
+        Ok(Self { name: "<standard input>".into(), text })
+    }
+
+    /// The whole of a reader. Its size is counted and not asked for: a pipe or a device states none, and a
+    /// file may grow while it is read.
+    fn drain(shown: &str, reader: impl Read) -> Result<String, Diagnostic> {
+        let mut bytes = Vec::new();
+        let read = reader.take(MAX_FILE_BYTES + 1).read_to_end(&mut bytes);
+        read.map_err(|e| Diagnostic::plain(format!("cannot read {shown}: {e}")).help("check the file"))?;
+        if bytes.len() as u64 > MAX_FILE_BYTES {
+            return Err(Diagnostic::plain(format!("{shown} is larger than 16 MiB")).help("split it"));
         }
-        let bytes = std::fs::read(path).map_err(|e| fault(format!("cannot read `{name}`: {e}"), "check the file"))?;
-        let text =
-            String::from_utf8(bytes).map_err(|_| fault(format!("`{name}` is not UTF-8 text"), "save it as UTF-8"))?;
-        Ok(Self { name, text })
+        let not_text = |_| Diagnostic::plain(format!("{shown} is not UTF-8 text")).help("save it as UTF-8");
+        String::from_utf8(bytes).map_err(not_text)
     }
 
     /// Line and column, from 1, of a byte offset.
@@ -197,6 +214,33 @@ mod tests {
     fn the_nearest_name_is_offered_and_a_far_one_is_not() {
         assert_eq!(nearest("308-168-mach", ["300-win", "308-168-match"]), Some("308-168-match"));
         assert_eq!(nearest("zebra", ["308-168-match"]), None);
+    }
+
+    #[test]
+    fn what_never_ends_is_refused_at_the_limit() {
+        let told = |fault: Result<SourceText, Diagnostic>| fault.unwrap_err().message;
+        assert!(told(SourceText::read_standard_input(io::repeat(b'1'))).contains("16 MiB"));
+        let whole = SourceText::read_standard_input(io::repeat(b'1').take(MAX_FILE_BYTES)).unwrap();
+        assert_eq!(whole.text.len() as u64, MAX_FILE_BYTES);
+        assert!(told(SourceText::read(&std::env::temp_dir())).contains("folder"));
+        assert!(told(SourceText::read(Path::new("no-such-file"))).contains("no-such-file"));
+    }
+
+    /// Devices and pipes say that they are empty.
+    #[cfg(unix)]
+    #[test]
+    fn a_device_and_a_pipe_without_end_are_refused_at_the_limit() {
+        assert!(SourceText::read(Path::new("/dev/zero")).unwrap_err().message.contains("16 MiB"));
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("pipe.toml");
+        assert!(std::process::Command::new("mkfifo").arg(&path).status().unwrap().success());
+        let endless = {
+            let path = path.clone();
+            // Ends when nobody reads any more.
+            std::thread::spawn(move || io::copy(&mut io::repeat(b'#'), &mut File::create(path).unwrap()))
+        };
+        assert!(SourceText::read(&path).unwrap_err().message.contains("16 MiB"));
+        assert!(endless.join().unwrap().is_err());
     }
 
     #[test]

@@ -12,7 +12,7 @@ use crate::quantity::{Measure, Ratio, parse, unit};
 use crate::report::chrono::Told;
 use crate::report::{self, Circumstances, cautions};
 use crate::rules::RuleSet;
-use crate::source::{Diagnostic, MAX_FILE_BYTES, SourceText};
+use crate::source::{Diagnostic, SourceText};
 use crate::standoff::{Chart, Row};
 use clap::Args;
 use serde_json::json;
@@ -110,17 +110,7 @@ fn said_cautions(load: Option<&Load>) -> Vec<String> {
 fn readings(args: &Arguments, stdin: &mut dyn Read) -> Result<Readings, Diagnostic> {
     let column = args.column.as_deref();
     match args.readings.as_slice() {
-        [one] if one == "-" => {
-            let mut bytes = Vec::new();
-            let read = stdin.take(MAX_FILE_BYTES + 1).read_to_end(&mut bytes);
-            read.map_err(|e| Diagnostic::plain(format!("cannot read standard input: {e}")))?;
-            if bytes.len() as u64 > MAX_FILE_BYTES {
-                return Err(Diagnostic::plain("standard input is larger than 16 MiB").help("split the string"));
-            }
-            let text = String::from_utf8(bytes)
-                .map_err(|_| Diagnostic::plain("standard input is not UTF-8 text").help("save it as UTF-8"))?;
-            Readings::read(&SourceText::new("<standard input>", text), column)
-        }
+        [one] if one == "-" => Readings::read(&SourceText::read_standard_input(stdin)?, column),
         [one] if Path::new(one).exists() || !one.starts_with(|c: char| c.is_ascii_digit() || "-+.".contains(c)) => {
             Readings::read(&SourceText::read(Path::new(one))?, column)
         }

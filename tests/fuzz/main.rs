@@ -367,7 +367,11 @@ fn what_is_too_large_is_refused_with_its_limit() {
     let path = folder.path().join("large.toml");
     std::fs::write(&path, vec![b'#'; 17 * 1024 * 1024]).expect("a file");
     assert!(SourceText::read(&path).expect_err("too large").to_string().contains("16 MiB"));
-    bounded(&"what is too large", Duration::MAX, || ());
+    let endless = ["thickset", "chrono", "-"];
+    let mut err = Vec::new();
+    let run = || cli::run(endless, &mut std::io::repeat(b'9'), &mut Vec::new(), &mut err);
+    assert_eq!(bounded(&endless, Duration::MAX, run), cli::Status::Fault);
+    assert!(String::from_utf8_lossy(&err).contains("16 MiB"));
 }
 
 /// A drawing of a closed outline with a hole and an arc.
