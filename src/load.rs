@@ -114,6 +114,12 @@ pub fn assumed_velocity_sd() -> Velocity {
     unit::FOOT_PER_SECOND.of(30.0)
 }
 
+/// The least standard deviation of muzzle velocity that is taken: below it every shot would be alike (house assumption).
+#[must_use]
+pub fn least_velocity_sd() -> Velocity {
+    unit::FOOT_PER_SECOND.of(LEAST_VELOCITY_SD_FPS)
+}
+
 /// Standard deviation of the ballistic coefficient unless given, 3 % (house assumption; it also holds the
 /// bias of up to 1.8 % of a coefficient reduced against another standard density).
 #[must_use]
@@ -144,11 +150,20 @@ pub struct Spread {
     pub temperature_slope: Option<VelocityPerTemperature>,
     /// Powder temperature at which the muzzle velocity was measured.
     pub measured_at: Option<Temperature>,
+    /// How much slower than the muzzle velocity the mean may truly be; slow shots alone are taken from there.
+    /// Not zero where the velocity is one that errs on the fast side.
+    pub slow_margin: Velocity,
 }
 
 impl Default for Spread {
     fn default() -> Self {
-        Self { muzzle: MuzzleSpread::Assumed, bc_sd: None, temperature_slope: None, measured_at: None }
+        Self {
+            muzzle: MuzzleSpread::Assumed,
+            bc_sd: None,
+            temperature_slope: None,
+            measured_at: None,
+            slow_margin: Velocity::from_si(0.0),
+        }
     }
 }
 
@@ -205,6 +220,18 @@ pub enum LoadError {
         /// Most that is taken.
         high: String,
     },
+    /// A standard deviation so small that it claims every shot alike.
+    #[error("{field} of `{value}` claims that every shot is alike")]
+    NoSpread {
+        /// The option or key at fault.
+        field: &'static str,
+        /// What was given.
+        value: String,
+        /// Least that is taken.
+        low: String,
+        /// What is assumed where nothing is said.
+        assumed: String,
+    },
     /// More than one projectile that is not shot.
     #[error("projectiles of `{projectiles}` with construction `{construction}`")]
     Projectiles {
@@ -228,7 +255,7 @@ impl LoadError {
     #[must_use]
     pub fn field(&self) -> &'static str {
         match self {
-            Self::OutOfBounds { field, .. } => field,
+            Self::OutOfBounds { field, .. } | Self::NoSpread { field, .. } => field,
             Self::Projectiles { .. } => "projectiles",
             Self::ShotFirearm { .. } => "firearm",
         }
@@ -240,6 +267,11 @@ impl LoadError {
         match self {
             Self::OutOfBounds { field, low, high, .. } => {
                 format!("check the unit; {field} is taken from {low} to {high}")
+            }
+            Self::NoSpread { low, assumed, .. } => {
+                format!(
+                    "write the standard deviation that you measured, {low} at least, or leave it out: {assumed} is then assumed"
+                )
             }
             Self::Projectiles { .. } => {
                 "write `projectiles = 1`, or a shot construction (`lead-shot` or `steel-shot`) with 1 to 1000".into()
@@ -263,21 +295,45 @@ impl<Q: Measure> Bound<Q> {
         if number >= self.low * (1.0 - 1e-9) && number <= self.high * (1.0 + 1e-9) {
             return Ok(());
         }
-        let with_unit = |n: f64| format!("{n} {}", self.unit.symbol).trim_end().to_owned();
         Err(LoadError::OutOfBounds {
             field: self.field,
-            value: with_unit((number * 1e4).round() / 1e4),
-            low: with_unit(self.low),
-            high: with_unit(self.high),
+            value: self.told(number),
+            low: self.told(self.low),
+            high: self.told(self.high),
         })
     }
+
+    /// As [`Bound::check`], of a standard deviation: none at all has an error of its own, for its unit is right.
+    fn check_spread(&self, value: Q, assumed: Q) -> Result<(), LoadError> {
+        let number = self.unit.value(value);
+        if number >= 0.0 && number < self.low * (1.0 - 1e-9) {
+            let (value, low) = (self.told(number), self.told(self.low));
+            return Err(LoadError::NoSpread {
+                field: self.field,
+                value,
+                low,
+                assumed: self.told(self.unit.value(assumed)),
+            });
+        }
+        self.check(value)
+    }
+
+    fn told(&self, number: f64) -> String {
+        format!("{} {}", (number * 1e4).round() / 1e4, self.unit.symbol).trim_end().to_owned()
+    }
 }
+
+/// A standard deviation of muzzle velocity below this is none, ft/s: no chronograph tells so little (house assumption).
+const LEAST_VELOCITY_SD_FPS: f64 = 0.1;
 
 const BULLET: Bound<Mass> = Bound { field: "bullet", low: 0.5, high: 2000.0, unit: unit::GRAIN };
 const DIAMETER: Bound<Length> = Bound { field: "diameter", low: 0.05, high: 1.1, unit: unit::INCH };
 const VELOCITY: Bound<Velocity> = Bound { field: "velocity", low: 100.0, high: 5500.0, unit: unit::FOOT_PER_SECOND };
-const VELOCITY_SD: Bound<Velocity> = Bound { field: "velocity-sd", low: 0.0, high: 500.0, unit: unit::FOOT_PER_SECOND };
-const BC_SD: Bound<Ratio> = Bound { field: "bc-sd", low: 0.0, high: 20.0, unit: unit::PERCENT };
+const VELOCITY_SD: Bound<Velocity> =
+    Bound { field: "velocity-sd", low: LEAST_VELOCITY_SD_FPS, high: 500.0, unit: unit::FOOT_PER_SECOND };
+const BC_SD: Bound<Ratio> = Bound { field: "bc-sd", low: 0.1, high: 20.0, unit: unit::PERCENT };
+const SLOW_MARGIN: Bound<Velocity> =
+    Bound { field: "slow-margin", low: 0.0, high: 5500.0, unit: unit::FOOT_PER_SECOND };
 const BARREL: Bound<Length> = Bound { field: "barrel", low: 1.0, high: 50.0, unit: unit::INCH };
 const SLOPE: Bound<VelocityPerTemperature> =
     Bound { field: "velocity-temperature-slope", low: 0.0, high: 10.0, unit: unit::FOOT_PER_SECOND_PER_FAHRENHEIT };
@@ -294,11 +350,12 @@ impl Load {
         VELOCITY.check(facts.muzzle_velocity)?;
         facts.diameter.map_or(Ok(()), |d| DIAMETER.check(d))?;
         facts.barrel.map_or(Ok(()), |b| BARREL.check(b))?;
-        facts.spread.bc_sd.map_or(Ok(()), |s| BC_SD.check(s))?;
+        facts.spread.bc_sd.map_or(Ok(()), |s| BC_SD.check_spread(s, assumed_bc_sd()))?;
         facts.spread.temperature_slope.map_or(Ok(()), |s| SLOPE.check(s))?;
         facts.spread.measured_at.map_or(Ok(()), |t| MEASURED_AT.check(t))?;
+        SLOW_MARGIN.check(facts.spread.slow_margin)?;
         if let MuzzleSpread::Sd(sd) | MuzzleSpread::Bound { sd, .. } = facts.spread.muzzle {
-            VELOCITY_SD.check(sd)?;
+            VELOCITY_SD.check_spread(sd, assumed_velocity_sd())?;
         }
         let shot = facts.construction.is_shot();
         if facts.projectiles == 0 || facts.projectiles > MOST_PROJECTILES || (facts.projectiles > 1 && !shot) {

@@ -54,8 +54,15 @@ fn firearm(load: &Load, barrel: Length) -> Firearm {
     }
 }
 
-/// The load from a barrel of another length, and the assumption made. The change errs on the fast side;
-/// it tells nothing of how slow a shot may be.
+/// The mean that slow shots are taken from with the other barrel: a longer one adds nothing, a shorter one takes
+/// as much as if velocity grew with the square root of the length (house assumption; derived: so it would under
+/// a pressure that does not fall, and since it falls the last inches add less).
+fn slow_mean(load: &Load, own: Length, barrel: Length) -> Velocity {
+    load.facts().muzzle_velocity * (barrel.si() / own.si()).min(1.0).sqrt()
+}
+
+/// The load from a barrel of another length, and the assumption made. The velocity errs on the fast side; slow
+/// shots are taken from a mean of their own, which errs on the slow side.
 ///
 /// # Errors
 /// [`BarrelError`] where the load's own barrel is not known, or the result can't be.
@@ -63,26 +70,44 @@ pub fn moved_to_barrel(load: &Load, barrel: Length) -> Result<(Load, String), Ba
     let own = load.facts().barrel.ok_or_else(|| BarrelError::Unknown { load: load.id().into() })?;
     let inches = unit::INCH.value(barrel) - unit::INCH.value(own);
     let (gain, loss) = slopes(load.class());
-    let change = if inches > 0.0 { gain * inches } else { loss * inches };
-    let slow = unit::FOOT_PER_SECOND.of(100.0);
-    let velocity = (load.facts().muzzle_velocity + unit::FOOT_PER_SECOND.of(change)).max(slow);
+    let by_inch = if inches > 0.0 { gain } else { loss };
+    let least = unit::FOOT_PER_SECOND.of(100.0);
+    let velocity = (load.facts().muzzle_velocity + unit::FOOT_PER_SECOND.of(by_inch * inches)).max(least);
+    let slow = slow_mean(load, own, barrel).min(velocity);
     let firearm = firearm(load, barrel);
     let moved = load.with(|facts| {
         facts.firearm = firearm;
-        facts.muzzle_velocity = Velocity::from_si(velocity.si());
+        facts.muzzle_velocity = velocity;
         facts.barrel = Some(barrel);
+        facts.spread.slow_margin = velocity - slow;
     })?;
-    let mut told = format!(
-        "muzzle velocity {} from a {} barrel: {} ft/s per inch {} than {} (house assumption)",
-        show(velocity, &unit::FOOT_PER_SECOND, 0),
-        show(barrel, &unit::INCH, 1),
-        if inches > 0.0 { gain } else { loss },
-        if inches > 0.0 { "more" } else { "less" },
-        show(own, &unit::INCH, 1)
-    );
+    let mut words = told(velocity, slow, (own, barrel), by_inch);
     if firearm != load.facts().firearm {
-        told.push_str("; for the barrel's length it is judged as from a ");
-        told.push_str(&firearm.to_string());
+        words.push_str("; for the barrel's length it is judged as from a ");
+        words.push_str(&firearm.to_string());
     }
-    Ok((moved, told))
+    Ok((moved, words))
+}
+
+/// The change in words.
+fn told(velocity: Velocity, slow: Velocity, (own, barrel): (Length, Length), by_inch: f64) -> String {
+    let speed = |v| show(v, &unit::FOOT_PER_SECOND, 0);
+    let from = format!("muzzle velocity {} from a {} barrel", speed(velocity), show(barrel, &unit::INCH, 1));
+    if barrel.si().total_cmp(&own.si()).is_eq() {
+        return from + ", the one it is stated for";
+    }
+    let (word, why) = if barrel > own {
+        ("more", "a longer barrel may add nothing")
+    } else {
+        ("less", "a shorter barrel may cost more")
+    };
+    let own = show(own, &unit::INCH, 1);
+    let mut told = format!("{from}: {by_inch} ft/s per inch {word} than {own} (house assumption)");
+    if slow < velocity {
+        told.push_str("; slow shots from a mean of ");
+        told.push_str(&speed(slow));
+        told.push_str(": ");
+        told.push_str(why);
+    }
+    told
 }

@@ -8,8 +8,13 @@ use crate::quantity::{
 use crate::source::{Diagnostic, SourceText};
 use serde::{Deserialize, Deserializer, de};
 use std::fmt;
+use std::ops::RangeInclusive;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+
+/// What is taken for k of a tolerance bound: it is above 1.28 for every coverage from 90 % and every confidence
+/// from 50 %, and zero would claim that no shot is faster than the mean.
+const TOLERANCE_FACTORS: RangeInclusive<f64> = 1.0..=1000.0;
 
 /// A load as described; what is `None` was not said.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize)]
@@ -233,6 +238,7 @@ impl Described {
             facts.barrel = None;
             facts.spread.muzzle = MuzzleSpread::Assumed;
             facts.spread.measured_at = None;
+            facts.spread.slow_margin = Spread::default().slow_margin;
         }
         self.replace_rest(&mut facts)?;
         let id = self.id.clone().unwrap_or_else(|| load.id().to_owned());
@@ -269,11 +275,11 @@ impl Described {
         let muzzle = match (self.velocity_sd, self.tolerance_factor) {
             (None, None) => MuzzleSpread::Assumed,
             (Some(sd), None) => MuzzleSpread::Sd(sd.0),
-            (Some(sd), Some(factor)) if (0.0..=1000.0).contains(&factor) => MuzzleSpread::Bound { sd: sd.0, factor },
+            (Some(sd), Some(factor)) if TOLERANCE_FACTORS.contains(&factor) => MuzzleSpread::Bound { sd: sd.0, factor },
             _ => {
                 return Err(DescriptionError {
                     key: "tolerance-factor",
-                    message: "`tolerance-factor` stands without `velocity-sd`, or is not between 0 and 1000".into(),
+                    message: "`tolerance-factor` stands without `velocity-sd`, or is not between 1 and 1000".into(),
                     help: "write both as `thickset chrono --save` does".into(),
                 });
             }
@@ -283,6 +289,7 @@ impl Described {
             bc_sd: self.bc_sd.map(|t| t.0),
             temperature_slope: self.velocity_temperature_slope.map(|t| t.0),
             measured_at: self.measured_at.map(|t| t.0),
+            ..Spread::default()
         })
     }
 

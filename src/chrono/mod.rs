@@ -6,6 +6,7 @@ mod read;
 
 pub use odd::{Oddity, Suspicion, grubbs_critical};
 
+use crate::load::least_velocity_sd;
 use crate::quantity::{Measure, Velocity, show, unit};
 use crate::source::Diagnostic;
 use crate::spread::tolerance::{self, ToleranceError};
@@ -16,7 +17,7 @@ pub const MOST_READINGS: usize = tolerance::MOST_READINGS;
 /// Bounds of a reading, ft/s.
 const READING_FPS: std::ops::RangeInclusive<f64> = 50.0..=6000.0;
 
-/// A string of readings: at least two, and not all the same.
+/// A string of readings: at least two, and not all but the same.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Readings(Vec<Velocity>);
 
@@ -45,27 +46,25 @@ impl Readings {
     /// A string from readings in order.
     ///
     /// # Errors
-    /// A [`Diagnostic`] for fewer than two, too many, an absurd one, or readings that are all the same: they
+    /// A [`Diagnostic`] for fewer than two, too many, an absurd one, or readings that are all but the same: they
     /// were copied or rounded, and a bound from them would stand at their mean.
     pub fn new(readings: Vec<Velocity>) -> Result<Self, Diagnostic> {
-        let Some(first) = readings.first().copied().filter(|_| readings.len() > 1) else {
+        if readings.len() < 2 {
             let count = if readings.is_empty() { "no reading makes" } else { "1 reading makes" };
             return Err(Diagnostic::plain(format!("{count} no spread"))
                 .help("give at least 2 readings; 10 or more make a useful bound"));
-        };
+        }
         if readings.len() > MOST_READINGS {
             return Err(Diagnostic::plain(format!("more than {MOST_READINGS} readings")).help("split the string"));
         }
         if let Some(&reading) = readings.iter().find(|v| !is_a_reading(**v)) {
             return Err(absurd(reading));
         }
-        if readings.iter().all(|v| v.si().total_cmp(&first.si()).is_eq()) {
-            let text = show(first, &unit::FOOT_PER_SECOND, 1);
-            return Err(Diagnostic::plain(format!(
-                "all {} readings are `{text}`: they show no spread",
-                readings.len()
-            ))
-            .help("give them with all the digits of the chronograph, or shoot more"));
+        let (mean, sd) = mean_and_sd(readings.iter().map(|v| v.si()));
+        if sd < least_velocity_sd().si() {
+            let (n, text) = (readings.len(), show(Velocity::from_si(mean), &unit::FOOT_PER_SECOND, 1));
+            return Err(Diagnostic::plain(format!("all {n} readings are about `{text}`: they show no spread"))
+                .help("give them with all the digits of the chronograph, or shoot more"));
         }
         Ok(Self(readings))
     }
@@ -180,7 +179,8 @@ mod tests {
         };
         assert!(message(&[]).starts_with("no reading"));
         assert!(message(&["2648fps"]).starts_with("1 reading "));
-        assert!(message(&["2648fps", "2648fps", "2648fps"]).contains("all 3 readings are `2648.0 ft/s`"));
+        assert!(message(&["2648fps", "2648fps", "2648fps"]).contains("all 3 readings are about `2648.0 ft/s`"));
+        assert!(message(&["2648.00fps", "2648.05fps"]).contains("no spread"));
         assert!(message(&["2648fps", "8694fps"]).contains("8694 ft/s"));
         assert!(message(&["2648fps", "-2648fps"]).contains("-2648 ft/s"));
         let many = (0..=MOST_READINGS).map(|i| Velocity::from_si(700.0 + i as f64 * 1e-4)).collect();

@@ -8,7 +8,7 @@ use crate::chrono::{Readings, Summary};
 use crate::drag::DragModel;
 use crate::load::{Load, MuzzleSpread};
 use crate::plate::{Condition, Plate};
-use crate::quantity::{Measure, Ratio, parse, unit};
+use crate::quantity::{Measure, Ratio, Velocity, parse, unit};
 use crate::report::chrono::Told;
 use crate::report::{self, Circumstances, cautions};
 use crate::rules::RuleSet;
@@ -142,6 +142,8 @@ fn measured(args: &Arguments, summary: &Summary, assumed: &mut Assumed) -> Resul
     let asked = context::one_load(&loads, assumed)?;
     let load = asked.load.with(|facts| {
         facts.muzzle_velocity = summary.mean;
+        // Measured: whatever barrel the catalogue's velocity was moved to no longer counts.
+        facts.spread.slow_margin = Velocity::from_si(0.0);
         facts.spread.muzzle = MuzzleSpread::Bound { sd: summary.sd, factor: summary.factor };
         facts.source = format!("chronograph string of {} readings", summary.n);
     });

@@ -361,6 +361,7 @@ pub(super) fn load_json(load: &Load) -> Value {
         "projectiles": facts.projectiles,
         "muzzle_velocity_m_s": facts.muzzle_velocity.si(),
         "velocity_sd_m_s": load.velocity_sd().si(),
+        "slow_margin_m_s": facts.spread.slow_margin.si(),
         "drag": facts.drag.model().to_string(),
         "bc_kg_m2": facts.drag.bands().iter().map(|b| json!({"above_m_s": b.above.si(), "bc": b.bc.si()})).collect::<Vec<_>>(),
         "source": facts.source,

@@ -124,6 +124,9 @@ fn risk<'r>(
         assumed.note("spread between rifles 40 ft/s (SD)");
         assumed_between_rifles()
     });
+    if between_rifles.si() == 0.0 {
+        assumed.note("no spread between rifles: every shooter's rifle gives this load's mean velocity");
+    }
     let accepted = args.risk.map_or(0.01, Measure::si);
     let Some(at) = args.at.or(cell.closest.distance()) else { return Ok(None) };
     let of = Match { shooters, rounds, between_rifles, accepted };

@@ -114,7 +114,7 @@ impl Flights {
                 drag: facts.drag.clone(),
                 air: *air,
                 slope: conditions.slope,
-                muzzle: facts.muzzle_velocity + powder(load, powder_at, sign),
+                muzzle: mean_for(load, sign) + powder(load, powder_at, sign),
                 muzzle_by: sign * muzzle_bound(load, conditions.z),
                 coefficient_by: sign * conditions.z * share,
             };
@@ -412,6 +412,12 @@ fn falling(value: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
 #[must_use]
 pub fn hot_muzzle(load: &Load, conditions: &Conditions) -> Velocity {
     load.facts().muzzle_velocity + powder(load, conditions.hottest, 1.0)
+}
+
+/// The mean that the fast (or slow) shots are spread about.
+fn mean_for(load: &Load, sign: f64) -> Velocity {
+    let facts = load.facts();
+    if sign < 0.0 { facts.muzzle_velocity - facts.spread.slow_margin } else { facts.muzzle_velocity }
 }
 
 fn slowest() -> Velocity {

@@ -128,3 +128,15 @@ fn every_page_for_people_carries_eye_protection_and_defers_to_the_range() {
         }
     }
 }
+
+#[test]
+fn a_short_barrel_makes_the_slow_shot_less_sure() {
+    let vetted = |more: &str| json(&format!("vet --load 38spl-158-carbine@10yd --plate 3/8in {more}"));
+    let cautioned = |document: &serde_json::Value| {
+        let cautions = document["cautions"].as_array().expect("cautions").iter();
+        cautions.filter_map(|c| c.as_str()).any(|c| c.contains("may come back whole"))
+    };
+    let (own, short) = (vetted(""), vetted("--barrel 16in"));
+    assert!(!cautioned(&own) && cautioned(&short), "{short}");
+    assert!(short["assumed"].to_string().contains("slow shots from a mean of 805 ft/s"), "{}", short["assumed"]);
+}

@@ -107,7 +107,7 @@ impl Drawn {
 }
 
 pub fn drawn() -> impl Strategy<Value = Drawn> {
-    let load = (30.0..800.0_f64, 700.0..3400.0_f64, 0.1..0.9_f64, any::<bool>(), firearm(), 0.0..40.0_f64);
+    let load = (30.0..800.0_f64, 700.0..3400.0_f64, 0.1..0.9_f64, any::<bool>(), firearm(), 1.0..40.0_f64);
     let place = (0.90..0.9999_f64, 0.0..9000.0_f64, -20.0..110.0_f64);
     let target = (2.0..20.0_f64, duty(), mount(), 5.0..1000.0_f64);
     (load, place, target).prop_map(|(load, place, target)| Drawn {
