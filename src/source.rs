@@ -1,6 +1,7 @@
 //! Where a text came from, and how a fault in it is shown: file, line, column, and the fix.
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use std::borrow::Cow;
 use std::fmt;
 use std::fs::File;
 use std::io::{self, Read};
@@ -148,24 +149,55 @@ impl fmt::Display for Diagnostic {
             Some(field) if !self.message.contains(field.as_str()) => format!("{field}: {}", self.message),
             _ => self.message.clone(),
         };
-        let mut group = Group::with_title(Level::ERROR.primary_title(title));
+        let mut group = Group::with_title(Level::ERROR.primary_title(harmless(&title)));
+        let name = self.place.as_ref().map(|place| harmless(&place.source.name)).unwrap_or_default();
         if let Some(place) = &self.place {
             let end = place.source.text.len();
             let span = place.span.start.min(end)..place.span.end.min(end);
             group = group.element(
                 Snippet::source(place.source.text.as_str())
-                    .path(place.source.name.as_str())
+                    .path(name.as_ref())
                     .annotation(AnnotationKind::Primary.span(span)),
             );
         }
         if let Some(help) = &self.help {
-            group = group.element(Level::HELP.message(help.clone()));
+            group = group.element(Level::HELP.message(harmless(help)));
         }
-        f.write_str(&Renderer::plain().render(&[group]))
+        let text = Renderer::plain().render(&[group]);
+        // What the lines of the file hold is shown as well.
+        let lines: Vec<Cow<str>> = text.lines().map(harmless).collect();
+        f.write_str(&lines.join("\n"))
     }
 }
 
 impl std::error::Error for Diagnostic {}
+
+/// Whether a character can steer a terminal or turn the order of a text that is read: controls, marks of
+/// direction, and what is not seen at all.
+#[must_use]
+pub fn is_harmful(c: char) -> bool {
+    c.is_control()
+        || matches!(c,
+            '\u{61c}' | '\u{200b}' | '\u{200e}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
+            | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e007f}')
+}
+
+/// The text on one line with every harmful character spelled out, `\u{1b}`; breaks and tabs are spaces.
+#[must_use]
+pub fn harmless(text: &str) -> Cow<'_, str> {
+    if !text.contains(is_harmful) {
+        return Cow::Borrowed(text);
+    }
+    let mut safe = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => safe.push(' '),
+            c if is_harmful(c) => safe.extend(c.escape_unicode()),
+            c => safe.push(c),
+        }
+    }
+    Cow::Owned(safe)
+}
 
 /// The candidate nearest to `word`, for "did you mean"; the first in the list where several are as near.
 #[must_use]
@@ -241,6 +273,18 @@ mod tests {
         };
         assert!(SourceText::read(&path).unwrap_err().message.contains("16 MiB"));
         assert!(endless.join().unwrap().is_err());
+    }
+
+    #[test]
+    fn a_fault_shows_no_character_that_steers_a_terminal() {
+        let nasty = "\u{1b}[31m\u{9b}31m\u{202e}\u{2066}\u{0}\u{200b}\u{7f}\u{8}\u{feff}\r";
+        let source = SourceText::new(format!("a{nasty}.toml"), format!("a = \"{nasty}\"\nb = 1\n"));
+        let fault = source.fault(5..8, format!("`{nasty}\nerror: x`")).help(format!("not `{nasty}`")).field(nasty);
+        let text = fault.to_string();
+        assert!(!text.replace('\n', "").contains(is_harmful), "{text:?}");
+        assert!(text.contains("\\u{1b}[31m") && !text.contains("\nerror: x"), "{text}");
+        assert_eq!(harmless("3/8 in × 12 ° ·"), "3/8 in × 12 ° ·");
+        assert_eq!(harmless("a\tb\u{202e}c"), "a b\\u{202e}c");
     }
 
     #[test]

@@ -13,7 +13,7 @@ mod vet;
 
 use crate::report::{self, Format, Page};
 use crate::rules::Verdict;
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, harmless};
 use clap::{Parser, Subcommand, error::ErrorKind};
 use options::{OutputArgs, When};
 use std::ffi::OsString;
@@ -182,7 +182,9 @@ fn usage(error: &clap::Error, args: &[OsString], out: &mut dyn Write, err: &mut 
         let message = message.trim().trim_start_matches("error: ").to_owned();
         return complain(&[Diagnostic::plain(message)], Format::Json, err);
     }
-    let _ = write!(err, "{text}");
+    for line in text.to_string().lines() {
+        let _ = writeln!(err, "{}", harmless(line));
+    }
     Status::Fault
 }
 

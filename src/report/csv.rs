@@ -1,7 +1,8 @@
 //! Pages as CSV: the tables, with what is not a table as comment lines above them.
 //!
 //! A line that begins with `# ` carries the headline, the lists and the notice. A cell without a value is
-//! empty. A cell that a spreadsheet would take for a formula gets an apostrophe in front.
+//! empty. What a spreadsheet would take for a formula gets an apostrophe in front, also behind a comma of a
+//! comment line, which it splits like any other; quotes there are single, so that none spans lines.
 
 use super::page::{Block, Page, Table};
 
@@ -9,13 +10,6 @@ use super::page::{Block, Page, Table};
 #[must_use]
 pub fn render(page: &Page) -> String {
     let mut out = String::new();
-    let comment = |out: &mut String, text: &str| {
-        for line in text.lines() {
-            out.push_str("# ");
-            out.push_str(line);
-            out.push('\n');
-        }
-    };
     comment(&mut out, &page.headline);
     for block in &page.blocks {
         match block {
@@ -42,6 +36,25 @@ pub fn render(page: &Page) -> String {
     out
 }
 
+/// Where spreadsheets split a line.
+const SEPARATORS: [char; 3] = [',', ';', '\t'];
+
+fn comment(out: &mut String, text: &str) {
+    let text = text.replace('"', "'");
+    for line in text.lines() {
+        out.push_str("# ");
+        for (index, part) in line.split_inclusive(SEPARATORS).enumerate() {
+            let words = part.trim_start();
+            out.push_str(&part[..part.len() - words.len()]);
+            if index > 0 && is_formula(words.trim_end_matches(SEPARATORS)) {
+                out.push('\'');
+            }
+            out.push_str(words);
+        }
+        out.push('\n');
+    }
+}
+
 fn table(table: &Table) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
     // Writing to memory can't fail; a row of another length can't be built from a page's own table.
@@ -53,14 +66,44 @@ fn table(table: &Table) -> String {
 }
 
 fn safe(cell: &str) -> String {
-    let number = cell.split([' ', '%']).next().is_some_and(|first| first.parse::<f64>().is_ok());
-    if cell.starts_with(['=', '+', '-', '@']) && !number { format!("'{cell}") } else { cell.to_owned() }
+    if is_formula(cell) { format!("'{cell}") } else { cell.to_owned() }
+}
+
+/// Whether a spreadsheet would reckon with a cell. A number with its unit is none: `-12 %`, `-5 °F`.
+fn is_formula(cell: &str) -> bool {
+    // The last four are what a keyboard of full-width letters types.
+    const BEGINNINGS: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
+    let cell = cell.trim_start();
+    let number = || {
+        let end = cell.find(|c: char| !(c.is_ascii_digit() || "+-.".contains(c))).unwrap_or(cell.len());
+        let unit = |c: char| c.is_alphabetic() || " %°·/".contains(c);
+        cell[..end].parse::<f64>().is_ok() && cell[end..].chars().all(unit)
+    };
+    cell.starts_with(BEGINNINGS) && !number()
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::page::{Column, Notice, Tone};
     use super::*;
+
+    #[test]
+    fn formulas_are_known_and_numbers_are_none() {
+        for formula in ["=1+1", "+cmd|' /C x'!A0", "-1 +cmd|' /C x'!A0", "@SUM(A1)", " =1", "－1", "-", "-1+2", "--1"]
+        {
+            assert!(is_formula(formula), "{formula}");
+        }
+        for other in ["-12 %", "-5 °F", "-0.1°", "12 in", "– thin", "+5 ft/s", "", "a=1"] {
+            assert!(!is_formula(other), "{other}");
+        }
+    }
+
+    #[test]
+    fn a_comment_line_holds_no_formula_and_no_open_quote() {
+        let mut out = String::new();
+        comment(&mut out, "x,=1+1; @A1, -5 °F, \"a\n=2");
+        assert_eq!(out, "# x,'=1+1; '@A1, -5 °F, 'a\n# =2\n");
+    }
 
     #[test]
     fn absent_is_empty_and_a_formula_is_disarmed() {

@@ -4,9 +4,10 @@ use super::page::Notice;
 use crate::load::Load;
 use crate::quantity::{Measure, unit};
 use crate::rules::{Finding, RuleSet, Subject};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, is_harmful};
 use crate::strike::Strike;
 use serde_json::{Map, Value, json};
+use std::fmt::Write;
 
 /// Significant digits of every number.
 const DIGITS: i32 = 9;
@@ -63,7 +64,27 @@ impl Document {
 fn printed(mut value: Value) -> String {
     round(&mut value);
     // A value of maps with text keys always prints.
-    serde_json::to_string_pretty(&value).unwrap_or_default() + "\n"
+    escaped(serde_json::to_string_pretty(&value).unwrap_or_default()) + "\n"
+}
+
+/// The document with every character that could steer a terminal as an escape of JSON: the same document.
+/// The printer has escaped those below a space; its own line breaks stay.
+fn escaped(text: String) -> String {
+    let steers = |c: char| c != '\n' && is_harmful(c);
+    if !text.contains(steers) {
+        return text;
+    }
+    let mut safe = String::with_capacity(text.len());
+    for c in text.chars() {
+        if steers(c) {
+            for unit in c.encode_utf16(&mut [0; 2]) {
+                let _ = write!(safe, "\\u{unit:04x}");
+            }
+        } else {
+            safe.push(c);
+        }
+    }
+    safe
 }
 
 fn round(value: &mut Value) {
@@ -164,6 +185,14 @@ pub fn error_document(faults: &[Diagnostic]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_steers_a_terminal_is_escaped_and_the_document_stays_the_same() {
+        let value = json!({"schema": "x", "name": "a\u{1b}\u{9b}\u{202e}\u{7f}\u{e0001}\n\"é"});
+        let text = printed(value.clone());
+        assert!(!text.replace('\n', "").contains(is_harmful), "{text:?}");
+        assert_eq!(serde_json::from_str::<Value>(&text).unwrap(), value);
+    }
 
     #[test]
     fn numbers_have_nine_digits_and_what_is_not_finite_is_null() {

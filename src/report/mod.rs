@@ -43,9 +43,10 @@ pub enum Format {
 /// Renders a page. JSON has documents of its own; asked of a page it is text.
 #[must_use]
 pub fn render(page: &Page, format: Format, width: Option<usize>, colour: bool) -> String {
+    let page = page.harmless();
     match format {
-        Format::Table | Format::Json => text::render(page, width, colour),
-        Format::Csv => csv::render(page),
-        Format::Html => html::render(page),
+        Format::Table | Format::Json => text::render(&page, width, colour),
+        Format::Csv => csv::render(&page),
+        Format::Html => html::render(&page),
     }
 }

@@ -1,6 +1,7 @@
 //! One page, whatever it is rendered to: a headline, blocks, and the notice no page is without.
 
 use crate::rules::Verdict;
+use crate::source::harmless;
 
 /// How a line stands: said by words and marks, never by colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -49,6 +50,14 @@ impl Page {
     #[must_use]
     pub fn notice(&self) -> &Notice {
         &self.notice
+    }
+
+    /// The page with no text that could steer a terminal, turn the order of reading or break a line: names come
+    /// from files of others.
+    #[must_use]
+    pub fn harmless(&self) -> Self {
+        let blocks = self.blocks.iter().map(Block::harmless).collect();
+        Self { headline: clean(&self.headline), tone: self.tone, blocks, notice: self.notice.clone() }
     }
 
     /// Adds a block.
@@ -101,6 +110,22 @@ pub enum Block {
     Facts(Vec<(String, String)>),
     /// A table.
     Table(Table),
+}
+
+fn clean(text: &str) -> String {
+    harmless(text).into_owned()
+}
+
+impl Block {
+    fn harmless(&self) -> Self {
+        match self {
+            Self::Heading(text) => Self::Heading(clean(text)),
+            Self::Text(text) => Self::Text(clean(text)),
+            Self::List(items) => Self::List(items.iter().map(|item| clean(item)).collect()),
+            Self::Facts(facts) => Self::Facts(facts.iter().map(|(a, b)| (clean(a), clean(b))).collect()),
+            Self::Table(table) => Self::Table(table.harmless()),
+        }
+    }
 }
 
 /// How a column is set.
@@ -158,6 +183,15 @@ impl Table {
     #[must_use]
     pub fn new(columns: Vec<Column>) -> Self {
         Self { columns, rows: Vec::new() }
+    }
+
+    fn harmless(&self) -> Self {
+        let column = |column: &Column| Column { title: clean(&column.title), align: column.align };
+        let cells = |row: &Row| row.cells.iter().map(|cell| cell.as_deref().map(clean)).collect();
+        Self {
+            columns: self.columns.iter().map(column).collect(),
+            rows: self.rows.iter().map(|row| Row { cells: cells(row), tone: row.tone }).collect(),
+        }
     }
 
     /// Adds a row.

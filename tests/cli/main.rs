@@ -3,6 +3,7 @@
 mod course;
 mod expected;
 mod faults;
+mod hostile;
 mod overlay;
 mod readme;
 
