@@ -1,16 +1,16 @@
 //! `thickset advise`: which plate.
 
-use super::context::{self, Assumed};
+use super::context::{self, Surroundings};
+use super::notes::{Notes, Shot};
 use super::options::{CaseArgs, HangingArgs, quantity};
 use super::{Answer, Status, hanging};
 use crate::advice::{Advice, Case, advise};
 use crate::inquiry::{Inquiry, Line, Target};
-use crate::load::Load;
 use crate::plate::{Condition, Ladder};
 use crate::quantity::Length;
 use crate::report::advise::Told;
-use crate::report::{self, Circumstances, cautions, say};
-use crate::rules::{RuleSet, Setup};
+use crate::report::{self, Circumstances};
+use crate::rules::RuleSet;
 use crate::shop::price::Shop;
 use crate::source::{Diagnostic, SourceText};
 use crate::spread::Conditions;
@@ -44,7 +44,7 @@ struct Scene {
 }
 
 pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
-    let mut assumed = Assumed::default();
+    let mut assumed = Notes::default();
     let rules = context::rules(&args.case.rules)?;
     let ladder = context::ladder(&args.case.rules)?;
     let scene = match &args.inquiry {
@@ -54,28 +54,28 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let cases = cases(&scene, &scene.conditions, &rules, &ladder)?;
     let advice = advise(ladder.plates(), &cases).ok_or_else(|| Diagnostic::plain("there is nothing to judge"))?;
 
-    let mut remarks = Vec::new();
-    if scene.air_unsaid {
-        let there: Vec<Conditions> = scene.conditions.iter().map(context::there).collect::<Result<_, _>>()?;
-        let other = self::cases(&scene, &there, &rules, &ladder)?;
-        remarks.extend(advise(ladder.plates(), &other).and_then(|other| report::advise::flips(&advice, &other)));
-    }
-    remarks.extend(changes(&cases, &advice, args.case.output.units));
+    let units = args.case.output.units;
+    let shots = shots(&cases, &advice);
+    let mut remarks = Notes::default();
+    remarks.high_and_hot(scene.air_unsaid, &scene.conditions, |there| {
+        let other = self::cases(&scene, there, &rules, &ladder)?;
+        Ok(advise(ladder.plates(), &other).and_then(|other| report::advise::flips(&advice, &other)))
+    })?;
+    remarks.changes(&rules, &shots, units);
     let shop = args.hanging.shop.as_deref().map(|path| Shop::read(&SourceText::read(path)?)).transpose()?;
     let comparisons = hanging::comparisons(&cases, &advice, &args.hanging, shop.as_ref())?;
-    remarks.extend(hanging::remarks(&comparisons, &cases, &advice, &args.hanging, args.case.output.units));
-    let circumstances = Circumstances {
-        inputs: inputs(&scene),
-        assumed: assumed.list().to_vec(),
-        cautions: said_cautions(&cases, &advice),
-    };
+    remarks.extend(hanging::remarks(&comparisons, &cases, &advice, &args.hanging, units).into_list());
+    let mut cautions = Notes::default();
+    cautions.cautions(&rules, &shots, units);
+    let circumstances =
+        Circumstances { inputs: inputs(&scene), assumed: assumed.list().to_vec(), cautions: cautions.into_list() };
     let told = Told {
         cases: &cases,
         circumstances: &circumstances,
         comparisons: &comparisons,
         shop: shop.as_ref(),
-        remarks: &remarks,
-        units: args.case.output.units,
+        remarks: remarks.list(),
+        units,
         explain: args.case.output.explain,
     };
     Answer::new(
@@ -86,21 +86,19 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     )
 }
 
-fn from_options(args: &Arguments, assumed: &mut Assumed) -> Result<Scene, Diagnostic> {
+fn from_options(args: &Arguments, assumed: &mut Notes) -> Result<Scene, Diagnostic> {
     let asked = context::some_loads(&args.case.loads, assumed)?;
-    let setup = context::setup(&args.case.target, Condition::Sound, assumed)?;
-    let weather = context::weather(&args.case.air, assumed)?;
-    let conditions = context::conditions(&weather, &args.case.target, &args.case.loads.spread, assumed)?;
+    let Surroundings { setup, conditions, air_unsaid } = context::surroundings(&args.case, Condition::Sound, assumed)?;
     let slope = conditions.slope();
     Ok(Scene {
         targets: vec![Target { name: String::new(), setup, slope }],
         conditions: vec![conditions],
         lines: lines(&asked, &args.at)?,
-        air_unsaid: weather.is_unsaid(),
+        air_unsaid,
     })
 }
 
-fn from_file(path: &Path, args: &Arguments, assumed: &mut Assumed) -> Result<Scene, Diagnostic> {
+fn from_file(path: &Path, args: &Arguments, assumed: &mut Notes) -> Result<Scene, Diagnostic> {
     let beside = args.case.loads.load.first().or(args.case.loads.any.first());
     if beside.is_some() || args.case.loads.described.bullet.is_some() || !args.at.is_empty() {
         return Err(Diagnostic::plain("loads and distances stand in the inquiry and on the command line")
@@ -184,40 +182,15 @@ fn cases<'r>(
     scene.lines.iter().map(case).collect()
 }
 
-/// What the rules that only speak say, then the cautions of the trade.
-fn said_cautions(cases: &[Case], advice: &Advice) -> Vec<String> {
-    let mut said: Vec<String> = Vec::new();
-    let plate = advice.named().and_then(|i| advice.choices.get(i)).or(advice.choices.last());
-    for case in cases {
-        let Some(choice) = plate else { continue };
-        let allowance = case.question.rules.allow(&case.load, &choice.plate, case.question.setup);
-        for rule in allowance.cautions(&case.strike) {
-            let text = report::words::sentence(&rule.why) + ".";
-            if !said.contains(&text) {
-                said.push(text);
-            }
-        }
-    }
-    let loads: Vec<&Load> = cases.iter().map(|c| &*c.load).collect();
-    let setups: Vec<&Setup> = cases.iter().map(|c| c.question.setup).collect();
-    let nearest = cases.iter().map(|c| c.strike.distance).reduce(|a, b| if a < b { a } else { b });
-    said.extend(cautions::of(&cautions::Occasion { loads: &loads, setups: &setups, nearest }));
-    said
-}
-
-/// What a range's rules change, each once.
-fn changes(cases: &[Case], advice: &Advice, units: report::Units) -> Vec<String> {
-    let mut said: Vec<String> = Vec::new();
-    let Some(choice) = advice.named().and_then(|i| advice.choices.get(i)).or(advice.choices.last()) else {
-        return said;
+/// Every case on the plate that is named, or on the thickest where none is.
+fn shots<'a>(cases: &'a [Case], advice: &'a Advice) -> Vec<Shot<'a>> {
+    let named = advice.named().and_then(|i| advice.choices.get(i)).or(advice.choices.last());
+    let shot = |case: &'a Case, plate| Shot {
+        load: &case.load,
+        plate,
+        setup: case.question.setup,
+        conditions: case.question.conditions,
+        strike: Some(case.strike),
     };
-    for case in cases {
-        let allowance = case.question.rules.allow(&case.load, &choice.plate, case.question.setup);
-        for text in say::changes(&allowance.changes(), units) {
-            if !said.contains(&text) {
-                said.push(text);
-            }
-        }
-    }
-    said
+    named.map(|choice| cases.iter().map(|case| shot(case, &choice.plate)).collect()).unwrap_or_default()
 }

@@ -1,6 +1,7 @@
 //! `thickset chrono`: a chronograph string.
 
-use super::context::{self, Assumed};
+use super::context::{self, Surroundings};
+use super::notes::Notes;
 use super::options::CaseArgs;
 use super::{Answer, Status};
 use crate::catalog::{SCHEMA, render_load};
@@ -54,7 +55,7 @@ fn share(text: &str) -> Result<Ratio, String> {
 }
 
 pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diagnostic> {
-    let mut assumed = Assumed::default();
+    let mut assumed = Notes::default();
     let rules = context::rules(&args.case.rules)?;
     let readings = readings(args, stdin)?;
     let coverage = args.case.loads.spread.coverage.unwrap_or_else(|| unit::PERCENT.of(99.0));
@@ -66,7 +67,7 @@ pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diag
     if let Some(path) = &args.save {
         save(path, load.as_deref(), &args.id, &summary)?;
     }
-    let plates = plates(args)?;
+    let plates = context::plates(&args.plate, &context::ladder(&args.case.rules)?)?;
     let row = match &load {
         Some(load) => Some(standoff(args, load, &rules, &plates, &mut assumed)?),
         None => None,
@@ -98,12 +99,12 @@ pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diag
 }
 
 fn said_cautions(load: Option<&Load>) -> Vec<String> {
-    let mut said = vec!["No chronograph within 20° of the plate's plane: splash finds it.".to_owned()];
+    let mut said = Notes::default();
+    said.note("No chronograph within 20° of the plate's plane: splash finds it.");
     if let Some(load) = load {
         said.extend(cautions::of(&cautions::Occasion { loads: &[load], setups: &[], nearest: None }));
-        said.dedup();
     }
-    said
+    said.into_list()
 }
 
 /// The readings from the arguments, a file, or standard input.
@@ -120,7 +121,7 @@ fn readings(args: &Arguments, stdin: &mut dyn Read) -> Result<Readings, Diagnost
 }
 
 /// The load the string was shot with, where its rest was given: mean and bound from the string.
-fn measured(args: &Arguments, summary: &Summary, assumed: &mut Assumed) -> Result<Option<Arc<Load>>, Diagnostic> {
+fn measured(args: &Arguments, summary: &Summary, assumed: &mut Notes) -> Result<Option<Arc<Load>>, Diagnostic> {
     if args.case.loads.load.is_empty() && args.case.loads.described.bullet.is_none() {
         if args.save.is_some() {
             return Err(Diagnostic::plain("`--save` needs the rest of the load")
@@ -171,24 +172,14 @@ fn save(path: &Path, load: Option<&Load>, id: &str, summary: &Summary) -> Result
         .map_err(|e| Diagnostic::plain(format!("cannot write `{}`: {e}", path.display())).field("--save"))
 }
 
-fn plates(args: &Arguments) -> Result<Vec<Plate>, Diagnostic> {
-    let ladder = context::ladder(&args.case.rules)?;
-    if args.plate.is_empty() {
-        return Ok(ladder.plates().to_vec());
-    }
-    args.plate.iter().map(|text| context::plate(Some(text), &ladder)).collect()
-}
-
 fn standoff<'r>(
     args: &Arguments,
     load: &Arc<Load>,
     rules: &'r RuleSet,
     plates: &[Plate],
-    assumed: &mut Assumed,
+    assumed: &mut Notes,
 ) -> Result<Row<'r>, Diagnostic> {
-    let setup = context::setup(&args.case.target, Condition::Unknown, assumed)?;
-    let weather = context::weather(&args.case.air, assumed)?;
-    let conditions = context::conditions(&weather, &args.case.target, &args.case.loads.spread, assumed)?;
+    let Surroundings { setup, conditions, .. } = context::surroundings(&args.case, Condition::Unknown, assumed)?;
     let chart = Chart { rules, plates, setup: &setup, conditions: &conditions, at: None };
     chart.row(load).map_err(|e| context::flight_fault(&e, load))
 }

@@ -1,7 +1,8 @@
 //! From options to the things of the domain, with every default that is taken written down.
 
+use super::notes::Notes;
 use super::options::{
-    AirArgs, DescribedArgs, LoadArgs, Model as ModelArg, RuleArgs, SpreadArgs, StandardAir, TargetArgs,
+    AirArgs, CaseArgs, DescribedArgs, LoadArgs, Model as ModelArg, RuleArgs, SpreadArgs, StandardAir, TargetArgs,
 };
 use crate::air::{Standard, Weather};
 use crate::catalog::{BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
@@ -22,23 +23,6 @@ use std::sync::Arc;
 pub(super) struct Asked {
     pub load: Arc<Load>,
     pub distance: Option<Length>,
-}
-
-/// What was assumed, each once, in the order it was taken.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Assumed(Vec<String>);
-
-impl Assumed {
-    pub fn note(&mut self, text: impl Into<String>) {
-        let text = text.into();
-        if !self.0.contains(&text) {
-            self.0.push(text);
-        }
-    }
-
-    pub fn list(&self) -> &[String] {
-        &self.0
-    }
 }
 
 pub(super) fn rules(args: &RuleArgs) -> Result<RuleSet, Diagnostic> {
@@ -66,7 +50,7 @@ pub(super) fn catalog_of(files: &[PathBuf]) -> Result<Catalog, Diagnostic> {
 }
 
 /// The setup that the options describe. `condition` is what is taken where none was said.
-pub(super) fn setup(args: &TargetArgs, condition: Condition, assumed: &mut Assumed) -> Result<Setup, Diagnostic> {
+fn setup(args: &TargetArgs, condition: Condition, assumed: &mut Notes) -> Result<Setup, Diagnostic> {
     let face = face(args, assumed)?;
     let mount = args.mount.unwrap_or_else(|| {
         assumed.note("free-hung from open hooks");
@@ -110,7 +94,7 @@ fn bounded_angle(field: &str, angle: Option<Angle>, most: f64) -> Result<(), Dia
     }
 }
 
-fn face(args: &TargetArgs, assumed: &mut Assumed) -> Result<Face, Diagnostic> {
+fn face(args: &TargetArgs, assumed: &mut Notes) -> Result<Face, Diagnostic> {
     if let Some(path) = &args.outline {
         return Outline::read(path).map(|o| Face::Outline(Arc::new(o))).map_err(|e| e.field("--outline"));
     }
@@ -121,7 +105,7 @@ fn face(args: &TargetArgs, assumed: &mut Assumed) -> Result<Face, Diagnostic> {
     text.parse::<Face>().map_err(|e| Diagnostic::plain(e.to_string()).field("--face").help(e.help()))
 }
 
-pub(super) fn weather(args: &AirArgs, assumed: &mut Assumed) -> Result<Weather, Diagnostic> {
+pub(super) fn weather(args: &AirArgs, assumed: &mut Notes) -> Result<Weather, Diagnostic> {
     let standard = match args.air {
         Some(StandardAir::Asm) => Standard::ArmyStandardMetro,
         Some(StandardAir::Icao) | None => Standard::Icao,
@@ -134,20 +118,31 @@ pub(super) fn weather(args: &AirArgs, assumed: &mut Assumed) -> Result<Weather, 
     Ok(weather)
 }
 
-pub(super) fn conditions(
-    weather: &Weather,
-    target: &TargetArgs,
-    spread: &SpreadArgs,
-    assumed: &mut Assumed,
-) -> Result<Conditions, Diagnostic> {
-    conditions_on(weather, target.slope, spread, assumed)
+/// How a plate stands, and what a load is flown in to it.
+pub(super) struct Surroundings {
+    pub setup: Setup,
+    pub conditions: Conditions,
+    /// Whether nothing was said of the air.
+    pub air_unsaid: bool,
 }
 
-pub(super) fn conditions_on(
+/// The surroundings that the options describe. `condition` is what is taken of the plate where none was said.
+pub(super) fn surroundings(
+    args: &CaseArgs,
+    condition: Condition,
+    assumed: &mut Notes,
+) -> Result<Surroundings, Diagnostic> {
+    let setup = setup(&args.target, condition, assumed)?;
+    let weather = weather(&args.air, assumed)?;
+    let conditions = conditions(&weather, args.target.slope, &args.loads.spread, assumed)?;
+    Ok(Surroundings { setup, conditions, air_unsaid: weather.is_unsaid() })
+}
+
+pub(super) fn conditions(
     weather: &Weather,
     slope: Option<Angle>,
     spread: &SpreadArgs,
-    assumed: &mut Assumed,
+    assumed: &mut Notes,
 ) -> Result<Conditions, Diagnostic> {
     let slope = slope.unwrap_or_else(|| {
         assumed.note("level ground");
@@ -158,7 +153,7 @@ pub(super) fn conditions_on(
         .map_err(|e| Diagnostic::plain(e.to_string()).field("--coverage").help(e.help()))
 }
 
-pub(super) fn coverage(given: Option<Ratio>, assumed: &mut Assumed) -> Ratio {
+pub(super) fn coverage(given: Option<Ratio>, assumed: &mut Notes) -> Ratio {
     given.unwrap_or_else(|| {
         assumed.note("fast and slow shots that 99 % keep within");
         unit::PERCENT.of(99.0)
@@ -166,7 +161,7 @@ pub(super) fn coverage(given: Option<Ratio>, assumed: &mut Assumed) -> Ratio {
 }
 
 /// Every load that was asked for, by name, by cartridge, or described; none is a fault.
-pub(super) fn loads(args: &LoadArgs, assumed: &mut Assumed) -> Result<Vec<Asked>, Diagnostic> {
+pub(super) fn loads(args: &LoadArgs, assumed: &mut Notes) -> Result<Vec<Asked>, Diagnostic> {
     let catalog = catalog_of(&args.load_file)?;
     let mut asked = Vec::new();
     for text in &args.load {
@@ -190,7 +185,7 @@ pub(super) fn loads(args: &LoadArgs, assumed: &mut Assumed) -> Result<Vec<Asked>
 }
 
 /// As [`loads`], and at least one.
-pub(super) fn some_loads(args: &LoadArgs, assumed: &mut Assumed) -> Result<Vec<Asked>, Diagnostic> {
+pub(super) fn some_loads(args: &LoadArgs, assumed: &mut Notes) -> Result<Vec<Asked>, Diagnostic> {
     let asked = loads(args, assumed)?;
     if asked.is_empty() {
         return Err(Diagnostic::plain("no load was named").field("--load").help(
@@ -202,7 +197,7 @@ pub(super) fn some_loads(args: &LoadArgs, assumed: &mut Assumed) -> Result<Vec<A
 }
 
 /// As [`some_loads`], and one only.
-pub(super) fn one_load(args: &LoadArgs, assumed: &mut Assumed) -> Result<Asked, Diagnostic> {
+pub(super) fn one_load(args: &LoadArgs, assumed: &mut Notes) -> Result<Asked, Diagnostic> {
     let mut asked = some_loads(args, assumed)?;
     if asked.len() > 1 {
         return Err(Diagnostic::plain("more than one load was named")
@@ -213,7 +208,7 @@ pub(super) fn one_load(args: &LoadArgs, assumed: &mut Assumed) -> Result<Asked, 
 }
 
 /// Every load of the catalogue, the user's own included.
-pub(super) fn whole_catalog(args: &LoadArgs, assumed: &mut Assumed) -> Result<Vec<Arc<Load>>, Diagnostic> {
+pub(super) fn whole_catalog(args: &LoadArgs, assumed: &mut Notes) -> Result<Vec<Arc<Load>>, Diagnostic> {
     let catalog = catalog_of(&args.load_file)?;
     catalog.entries().iter().map(|entry| finished(entry, &args.spread, assumed)).collect()
 }
@@ -235,7 +230,7 @@ pub(super) fn positive(distance: Length, field: &str) -> Result<Length, Diagnost
 }
 
 /// A catalogue load with what the options say of its spread and barrel.
-fn finished(entry: &Entry, args: &SpreadArgs, assumed: &mut Assumed) -> Result<Arc<Load>, Diagnostic> {
+fn finished(entry: &Entry, args: &SpreadArgs, assumed: &mut Notes) -> Result<Arc<Load>, Diagnostic> {
     let mut load = Load::clone(&entry.load);
     for text in &entry.assumed {
         assumed.note(format!("{}: {text}", load.id()));
@@ -261,7 +256,7 @@ fn finished(entry: &Entry, args: &SpreadArgs, assumed: &mut Assumed) -> Result<A
 }
 
 /// What is taken of a load's spread where nothing was measured.
-pub(super) fn note_spread(load: &Load, assumed: &mut Assumed) {
+pub(super) fn note_spread(load: &Load, assumed: &mut Notes) {
     let spread = &load.facts().spread;
     if spread.muzzle == MuzzleSpread::Assumed {
         assumed.note("muzzle velocity spread 30 ft/s (SD)");
@@ -278,7 +273,7 @@ pub(super) fn note_spread(load: &Load, assumed: &mut Assumed) {
 pub(super) fn described(
     args: &DescribedArgs,
     spread: &SpreadArgs,
-    assumed: &mut Assumed,
+    assumed: &mut Notes,
 ) -> Result<Option<Arc<Load>>, Diagnostic> {
     let said = args.bullet.is_some() || args.velocity.is_some() || args.bc.is_some() || args.drag_table.is_some();
     if !said {
@@ -404,6 +399,14 @@ pub(super) fn plate(text: Option<&str>, ladder: &Ladder) -> Result<Plate, Diagno
         Diagnostic::plain("no plate was said").field("--plate").help("say its thickness: `--plate 3/8in`")
     })?;
     ladder.named(text).map_err(|e| Diagnostic::plain(e.to_string()).field("--plate").help(e.help()))
+}
+
+/// The plates that were named; every one of the ladder where none was.
+pub(super) fn plates(texts: &[String], ladder: &Ladder) -> Result<Vec<Plate>, Diagnostic> {
+    if texts.is_empty() {
+        return Ok(ladder.plates().to_vec());
+    }
+    texts.iter().map(|text| plate(Some(text), ladder)).collect()
 }
 
 /// The same slope and coverage, high and hot.

@@ -1,6 +1,7 @@
 //! `thickset course`: a whole match.
 
-use super::context::{self, Assumed};
+use super::context;
+use super::notes::Notes;
 use super::options::{OutputArgs, RuleArgs};
 use super::{Answer, Status};
 use crate::air::Weather;
@@ -8,7 +9,7 @@ use crate::course::{Course, Outcome, judge};
 use crate::load::Load;
 use crate::quantity::{Angle, Measure, unit};
 use crate::report::course::Told;
-use crate::report::{self, Circumstances, cautions};
+use crate::report::{self, Circumstances, cautions, say};
 use crate::rules::{RuleSet, Setup};
 use crate::source::{Diagnostic, SourceText};
 use crate::spread::{Conditions, CoverageError};
@@ -50,7 +51,7 @@ pub(super) fn run(args: &Arguments, show_progress: bool, err: &mut dyn Write) ->
     for path in &course.range_rules {
         rules = rules.with_overlay(&SourceText::read(path)?)?;
     }
-    let mut assumed = Assumed::default();
+    let mut assumed = Notes::default();
     course.assumed.iter().for_each(|text| assumed.note(text.clone()));
     course.loads.iter().for_each(|d| context::note_spread(&d.load, &mut assumed));
     let weather = course.weather.unwrap_or_default();
@@ -70,7 +71,7 @@ pub(super) fn run(args: &Arguments, show_progress: bool, err: &mut dyn Write) ->
         let flipped = outcomes.iter().zip(&other).filter(|(a, b)| a.verdict != b.verdict).count();
         if flipped > 0 {
             let change = if flipped == 1 { "1 verdict changes".into() } else { format!("{flipped} verdicts change") };
-            remarks.push(format!("The air was not said. At 6000 ft and 100 °F {change}: say it under `[air]`."));
+            remarks.push(say::high_and_hot(&change, "say it under `[air]`"));
         }
     }
     let circumstances = Circumstances {

@@ -1,5 +1,6 @@
 //! The plates of an advice as things that hang and are paid for.
 
+use super::notes::Notes;
 use super::options::HangingArgs;
 use crate::advice::{Advice, Case};
 use crate::plate::{Face, Mount};
@@ -80,8 +81,8 @@ pub(super) fn remarks(
     advice: &Advice,
     args: &HangingArgs,
     units: Units,
-) -> Vec<String> {
-    let mut said: Vec<String> = Vec::new();
+) -> Notes {
+    let mut said = Notes::default();
     let named = advice.named().map(|i| advice.choices[i].plate.label.as_str());
     for comparison in comparisons {
         let Some(hanging) = comparison.plates.iter().find(|h| Some(h.plate.label.as_str()) == named) else { continue };
@@ -91,11 +92,7 @@ pub(super) fn remarks(
         let mut lines = remarks_of(hanging, comparison, units);
         lines.extend(called_words(comparison, hanging, cases, units));
         lines.extend(args.want_swing.map(|wanted| wanted_words(comparison, hanging, cases, wanted, units)));
-        for line in lines {
-            if !said.contains(&line) {
-                said.push(line);
-            }
-        }
+        said.extend(lines);
     }
     said
 }

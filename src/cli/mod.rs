@@ -6,6 +6,7 @@ mod chrono;
 mod context;
 mod course;
 mod hanging;
+mod notes;
 mod options;
 mod standoff;
 mod strike;

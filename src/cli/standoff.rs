@@ -1,17 +1,18 @@
 //! `thickset standoff`: how close.
 
-use super::context::{self, Assumed};
+use super::context::{self, Surroundings};
+use super::notes::{Notes, Shot};
 use super::options::{CaseArgs, quantity};
 use super::{Answer, Status};
 use crate::load::Load;
-use crate::plate::{Condition, Plate};
+use crate::plate::Condition;
 use crate::quantity::{Length, Measure, Ratio, Velocity};
 use crate::report::standoff::Told;
-use crate::report::{self, Circumstances, cautions, say};
-use crate::rules::{RuleSet, Setup};
+use crate::report::{self, Circumstances};
+use crate::rules::RuleSet;
 use crate::source::Diagnostic;
-use crate::spread::Conditions;
 use crate::spread::risk::assumed_between_rifles;
+use crate::spread::{Conditions, Flights};
 use crate::standoff::{Chart, Match, MatchRisk, Row, match_risk};
 use clap::Args;
 use serde_json::json;
@@ -43,43 +44,36 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
-    let mut assumed = Assumed::default();
+    let mut assumed = Notes::default();
     let rules = context::rules(&args.case.rules)?;
     let ladder = context::ladder(&args.case.rules)?;
     let loads = loads(args, &mut assumed)?;
-    let plates: Vec<Plate> = if args.plate.is_empty() {
-        ladder.plates().to_vec()
-    } else {
-        args.plate.iter().map(|text| context::plate(Some(text), &ladder)).collect::<Result<_, _>>()?
-    };
-    let setup = context::setup(&args.case.target, Condition::Unknown, &mut assumed)?;
-    let weather = context::weather(&args.case.air, &mut assumed)?;
-    let conditions = context::conditions(&weather, &args.case.target, &args.case.loads.spread, &mut assumed)?;
+    let plates = context::plates(&args.plate, &ladder)?;
+    let Surroundings { setup, conditions, air_unsaid } =
+        context::surroundings(&args.case, Condition::Unknown, &mut assumed)?;
     let at = args.at.map(|d| context::positive(d, "--at")).transpose()?;
     let chart = Chart { rules: &rules, plates: &plates, setup: &setup, conditions: &conditions, at };
     let rows = rows(&chart, &loads)?;
 
     let risk = risk(args, &rules, &loads, &rows, &conditions, &mut assumed)?;
-    let mut remarks = Vec::new();
-    if weather.is_unsaid() {
-        remarks.extend(elsewhere(&chart, &loads, &rows, args.case.output.units)?);
-    }
-    remarks.extend(changes(&rules, &loads, &plates, &setup, args.case.output.units));
-    let refs: Vec<&Load> = loads.iter().map(|l| &**l).collect();
-    let nearest = rows.iter().flat_map(|r| &r.cells).filter_map(|c| c.closest.distance());
-    let nearest = nearest.reduce(|a, b| if a < b { a } else { b });
-    let mut said: Vec<String> =
-        context::carry_caution(&refs, &conditions, args.case.output.units).into_iter().collect();
-    said.extend(cautions::of(&cautions::Occasion { loads: &refs, setups: &[&setup], nearest }));
+    let units = args.case.output.units;
+    let shots = shots(&chart, &rows);
+    let mut remarks = Notes::default();
+    remarks.high_and_hot(air_unsaid, std::slice::from_ref(&conditions), |there| {
+        elsewhere(&chart, &loads, &rows, there, units)
+    })?;
+    remarks.changes(&rules, &shots, units);
+    let mut cautions = Notes::default();
+    cautions.cautions(&rules, &shots, units);
     let circumstances = Circumstances {
         inputs: json!({
-            "loads": refs.iter().map(|l| context::load_json(l)).collect::<Vec<_>>(),
+            "loads": loads.iter().map(|l| context::load_json(l)).collect::<Vec<_>>(),
             "plates": plates.iter().map(|p| json!({"label": p.label, "thickness_m": p.thickness.si()})).collect::<Vec<_>>(),
             "target": context::setup_json(&setup),
             "conditions": context::conditions_json(&conditions),
         }),
         assumed: assumed.list().to_vec(),
-        cautions: said,
+        cautions: cautions.into_list(),
     };
     let words = format!("{} AR500, {}, {} duty", setup.face, setup.mount.words(), setup.duty);
     let told = Told {
@@ -88,8 +82,8 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         setup: &words,
         risk: risk.as_ref(),
         circumstances: &circumstances,
-        remarks: &remarks,
-        units: args.case.output.units,
+        remarks: remarks.list(),
+        units,
         explain: args.case.output.explain,
     };
     Answer::new(
@@ -107,7 +101,7 @@ fn risk<'r>(
     loads: &[Arc<Load>],
     rows: &[Row],
     conditions: &Conditions,
-    assumed: &mut Assumed,
+    assumed: &mut Notes,
 ) -> Result<Option<MatchRisk<'r>>, Diagnostic> {
     let (Some(shooters), Some(rounds)) = (args.shooters, args.rounds) else { return Ok(None) };
     let ([load], [row]) = (loads, rows) else {
@@ -135,7 +129,7 @@ fn risk<'r>(
 }
 
 /// The loads that were asked for; the whole catalogue where none was.
-fn loads(args: &Arguments, assumed: &mut Assumed) -> Result<Vec<Arc<Load>>, Diagnostic> {
+fn loads(args: &Arguments, assumed: &mut Notes) -> Result<Vec<Arc<Load>>, Diagnostic> {
     let asked = context::loads(&args.case.loads, assumed)?;
     if !asked.is_empty() {
         return Ok(asked.into_iter().map(|a| a.load).collect());
@@ -147,31 +141,33 @@ fn rows<'r>(chart: &Chart<'r, '_>, loads: &[Arc<Load>]) -> Result<Vec<Row<'r>>, 
     loads.iter().map(|load| chart.row(load).map_err(|e| context::flight_fault(&e, load))).collect()
 }
 
-/// Where nothing was said of the air: by how much the longest distance grows high and hot.
+/// By how much the longest distance grows in other conditions.
 fn elsewhere(
     chart: &Chart,
     loads: &[Arc<Load>],
     here: &[Row],
+    there: &[Conditions],
     units: report::Units,
 ) -> Result<Option<String>, Diagnostic> {
-    let conditions: Conditions = context::there(chart.conditions)?;
-    let there = rows(&Chart { conditions: &conditions, ..*chart }, loads)?;
+    let Some(conditions) = there.first() else { return Ok(None) };
+    let there = rows(&Chart { conditions, ..*chart }, loads)?;
     Ok(report::standoff::farther(here, &there, units))
 }
 
-fn changes(rules: &RuleSet, loads: &[Arc<Load>], plates: &[Plate], setup: &Setup, units: report::Units) -> Vec<String> {
-    let mut said: Vec<String> = Vec::new();
-    if rules.overlays().is_empty() {
-        return said;
-    }
-    for load in loads {
-        for plate in plates {
-            for text in say::changes(&rules.allow(load, plate, setup).changes(), units) {
-                if !said.contains(&text) {
-                    said.push(text);
-                }
-            }
+/// Every load on every plate, at the distance asked or the closest that suits.
+fn shots<'a>(chart: &Chart<'_, 'a>, rows: &'a [Row]) -> Vec<Shot<'a>> {
+    let mut shots: Vec<Shot> = Vec::new();
+    for row in rows {
+        let flights = Flights::new(&row.load, chart.conditions).ok();
+        let first = shots.len();
+        for (plate, cell) in chart.plates.iter().zip(&row.cells) {
+            let distance = chart.at.or(cell.closest.distance());
+            // Most plates share a floor, and what arrives there.
+            let known = shots[first..].iter().filter_map(|shot| shot.strike).find(|s| Some(s.distance) == distance);
+            let strike = known.or_else(|| flights.as_ref()?.strike(distance?).ok());
+            let (setup, conditions) = (chart.setup, chart.conditions);
+            shots.push(Shot { load: &row.load, plate, setup, conditions, strike });
         }
     }
-    said
+    shots
 }

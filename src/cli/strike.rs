@@ -1,6 +1,7 @@
 //! `thickset strike`: what arrives at each distance.
 
-use super::context::{self, Assumed};
+use super::context;
+use super::notes::Notes;
 use super::options::{AirArgs, LoadArgs, OutputArgs, quantity};
 use super::{Answer, Status};
 use crate::quantity::{Angle, Length, Measure, unit};
@@ -43,11 +44,11 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
-    let mut assumed = Assumed::default();
+    let mut assumed = Notes::default();
     let rules = RuleSet::house()?;
     let asked = context::one_load(&args.loads, &mut assumed)?;
     let weather = context::weather(&args.air, &mut assumed)?;
-    let conditions = context::conditions_on(&weather, args.slope, &args.loads.spread, &mut assumed)?;
+    let conditions = context::conditions(&weather, args.slope, &args.loads.spread, &mut assumed)?;
     let load = &*asked.load;
     let flights = Flights::new(load, &conditions).map_err(|e| context::flight_fault(&e, load))?;
     let mut lines = Vec::new();

@@ -1,6 +1,7 @@
 //! `thickset vet`: does this load suit this target.
 
-use super::context::{self, Assumed};
+use super::context::{self, Surroundings};
+use super::notes::{Notes, Shot};
 use super::options::{CaseArgs, quantity};
 use super::{Answer, Status};
 use crate::load::Load;
@@ -8,8 +9,7 @@ use crate::plate::{Condition, Plate};
 use crate::quantity::Length;
 use crate::reaction::topple::{centre_height, topple};
 use crate::report::vet::Told;
-use crate::report::{self, Circumstances, Units, cautions, say};
-use crate::rules::Setup;
+use crate::report::{self, Circumstances};
 use crate::source::Diagnostic;
 use crate::spread::Conditions;
 use crate::vet::{Question, Vetting, vet};
@@ -33,7 +33,7 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
-    let mut assumed = Assumed::default();
+    let mut assumed = Notes::default();
     let rules = context::rules(&args.case.rules)?;
     let ladder = context::ladder(&args.case.rules)?;
     let asked = context::one_load(&args.case.loads, &mut assumed)?;
@@ -42,25 +42,28 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         Diagnostic::plain("no distance was said").field("--at").help("say it: `--at 100yd`, or `--load NAME@100yd`")
     })?;
     let distance = context::positive(distance, "--at")?;
-    let setup = context::setup(&args.case.target, Condition::Unknown, &mut assumed)?;
-    let weather = context::weather(&args.case.air, &mut assumed)?;
-    let conditions = context::conditions(&weather, &args.case.target, &args.case.loads.spread, &mut assumed)?;
+    let Surroundings { setup, conditions, air_unsaid } =
+        context::surroundings(&args.case, Condition::Unknown, &mut assumed)?;
     let question = Question { rules: &rules, ladder: &ladder, setup: &setup, conditions: &conditions };
     let load = &*asked.load;
     let vetting = vet(&question, load, &plate, distance).map_err(|e| context::flight_fault(&e, load))?;
 
-    let mut remarks = Vec::new();
-    if weather.is_unsaid() {
-        remarks.extend(elsewhere(&question, load, &plate, &vetting)?);
-    }
-    remarks.extend(say::changes(&vetting.changes, args.case.output.units));
-    remarks.extend(report::hanging::cut_remarks(&setup.face, &plate, args.case.output.units));
+    let units = args.case.output.units;
+    let shots = [Shot { load, plate: &plate, setup: &setup, conditions: &conditions, strike: Some(vetting.strike) }];
+    let mut remarks = Notes::default();
+    remarks.high_and_hot(air_unsaid, std::slice::from_ref(&conditions), |there| {
+        elsewhere(&question, load, &plate, &vetting, there)
+    })?;
+    remarks.changes(&rules, &shots, units);
+    remarks.extend(report::hanging::cut_remarks(&setup.face, &plate, units));
     if let Some(base) = args.base {
         let base = context::positive(base, "--base")?;
         let slow = load.charge_momentum(vetting.strike.slow);
         let topple = topple(&setup.face, &plate, base, slow, centre_height(&setup.face));
-        remarks.push(report::hanging::topple_words(&topple));
+        remarks.note(report::hanging::topple_words(&topple));
     }
+    let mut cautions = Notes::default();
+    cautions.cautions(&rules, &shots, units);
     let circumstances = Circumstances {
         inputs: json!({
             "load": context::load_json(load),
@@ -70,14 +73,14 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
             "conditions": context::conditions_json(&conditions),
         }),
         assumed: assumed.list().to_vec(),
-        cautions: said_cautions(&vetting, load, &setup, &conditions, args.case.output.units),
+        cautions: cautions.into_list(),
     };
     let told = Told {
         load,
         plate: &plate,
         circumstances: &circumstances,
-        remarks: &remarks,
-        units: args.case.output.units,
+        remarks: remarks.list(),
+        units,
         explain: args.case.output.explain,
     };
     Answer::new(
@@ -88,23 +91,17 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     )
 }
 
-/// Where nothing was said of the air: whether high and hot, where bullets arrive faster, changes the verdict.
-fn elsewhere(question: &Question, load: &Load, plate: &Plate, here: &Vetting) -> Result<Option<String>, Diagnostic> {
-    let conditions = context::there(question.conditions)?;
-    let there = Question { conditions: &conditions, ..*question };
+/// How the verdict changes in other conditions.
+fn elsewhere(
+    question: &Question,
+    load: &Load,
+    plate: &Plate,
+    here: &Vetting,
+    there: &[Conditions],
+) -> Result<Option<String>, Diagnostic> {
+    let Some(conditions) = there.first() else { return Ok(None) };
+    let there = Question { conditions, ..*question };
     let other = vet(&there, load, plate, here.strike.distance).map_err(|e| context::flight_fault(&e, load))?;
-    Ok((other.judgement.verdict != here.judgement.verdict).then(|| {
-        format!(
-            "The air was not said. At 6000 ft and 100 °F it is {}: say `--altitude` and `--temperature`.",
-            other.judgement.verdict
-        )
-    }))
-}
-
-fn said_cautions(vetting: &Vetting, load: &Load, setup: &Setup, conditions: &Conditions, units: Units) -> Vec<String> {
-    let mut said: Vec<String> = vetting.cautions.iter().map(|r| report::words::sentence(&r.why) + ".").collect();
-    said.extend(context::carry_caution(&[load], conditions, units));
-    let nearest = Some(vetting.strike.distance);
-    said.extend(cautions::of(&cautions::Occasion { loads: &[load], setups: &[setup], nearest }));
-    said
+    let changed = other.judgement.verdict != here.judgement.verdict;
+    Ok(changed.then(|| format!("it is {}", other.judgement.verdict)))
 }

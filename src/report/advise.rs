@@ -309,10 +309,9 @@ pub fn flips(here: &Advice, there: &Advice) -> Option<String> {
     if label(here) == label(there) && here.verdict() == there.verdict() {
         return None;
     }
-    let other = match (label(there), there.verdict()) {
+    Some(match (label(there), there.verdict()) {
         (Some(label), Verdict::Suits) => format!("the answer is {label}"),
         (Some(label), _) => format!("{label} is borderline at best"),
         (None, _) => "no plate suits".into(),
-    };
-    Some(format!("The air was not said. At 6000 ft and 100 °F {other}: say `--altitude` and `--temperature`."))
+    })
 }

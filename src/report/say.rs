@@ -86,6 +86,12 @@ pub fn judgement(judgement: &Judgement) -> String {
     }
 }
 
+/// What changes where the air is thin, for an answer that was told nothing of the air, and what to do about it.
+#[must_use]
+pub fn high_and_hot(change: &str, remedy: &str) -> String {
+    format!("The air was not said. At 6000 ft and 100 °F {change}: {remedy}.")
+}
+
 /// What a range's rules change, in words; each rule once.
 #[must_use]
 pub fn changes(changes: &[Change], units: Units) -> Vec<String> {

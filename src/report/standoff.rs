@@ -237,8 +237,5 @@ pub fn farther(here: &[Row], there: &[Row], units: Units) -> Option<String> {
         _ => None,
     });
     let most = grown.reduce(|a, b| if a > b { a } else { b })?;
-    Some(format!(
-        "The air was not said. At 6000 ft and 100 °F distances grow by up to {}: say `--altitude` and `--temperature`.",
-        units.distance_up(most)
-    ))
+    Some(format!("distances grow by up to {}", units.distance_up(most)))
 }

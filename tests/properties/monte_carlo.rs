@@ -3,6 +3,7 @@
 // Grid places are small and positive.
 #![allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 
+use super::support::Draws;
 use thickset::air::Weather;
 use thickset::catalog::Catalog;
 use thickset::flight::Flight;
@@ -43,24 +44,6 @@ impl Grid {
     }
 }
 
-/// xorshift64*, seeded.
-struct Draws(u64);
-
-impl Draws {
-    fn uniform(&mut self) -> f64 {
-        self.0 ^= self.0 >> 12;
-        self.0 ^= self.0 << 25;
-        self.0 ^= self.0 >> 27;
-        (self.0.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn pair(&mut self) -> (f64, f64) {
-        let radius = (-2.0 * self.uniform().max(1e-300).ln()).sqrt();
-        let angle = std::f64::consts::TAU * self.uniform();
-        (radius * angle.cos(), radius * angle.sin())
-    }
-}
-
 /// The drawn quantile, the bound, and the mean shot's speed and Mach number.
 fn compare(id: &str, yards: f64, coverage: f64) -> (f64, f64, f64, f64) {
     let load = &Catalog::builtin().expect("loads").load(id).expect("a shipped load").load.clone();
@@ -68,7 +51,7 @@ fn compare(id: &str, yards: f64, coverage: f64) -> (f64, f64, f64, f64) {
         Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::ONE.of(coverage)).expect("conditions");
     let at = unit::YARD.of(yards);
     let grid = Grid::new(load, &conditions, at);
-    let mut draws = Draws(0x9E37_79B9_7F4A_7C15);
+    let mut draws = Draws::seeded();
     let mut speeds: Vec<f64> = (0..DRAWS)
         .map(|_| {
             let (a, b) = draws.pair();

@@ -4,7 +4,7 @@
 // Ranks are small and positive.
 #![allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 
-use super::support::config;
+use super::support::{Draws, config};
 use proptest::prelude::*;
 use thickset::chrono::Readings;
 use thickset::quantity::{Measure, Velocity};
@@ -89,27 +89,10 @@ proptest! {
     }
 }
 
-/// xorshift64*, seeded.
-struct Draws(u64);
-
-impl Draws {
-    fn uniform(&mut self) -> f64 {
-        self.0 ^= self.0 >> 12;
-        self.0 ^= self.0 << 25;
-        self.0 ^= self.0 >> 27;
-        (self.0.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn normal(&mut self) -> f64 {
-        let radius = (-2.0 * self.uniform().max(1e-300).ln()).sqrt();
-        radius * (std::f64::consts::TAU * self.uniform()).cos()
-    }
-}
-
 #[test]
 fn over_many_seeded_strings_the_bound_holds_its_coverage_as_often_as_it_promises() {
     const STRINGS: u32 = 40_000;
-    let mut draws = Draws(0x9E37_79B9_7F4A_7C15);
+    let mut draws = Draws::seeded();
     for (n, coverage, confidence) in
         [(2, 0.99, 0.95), (3, 0.9, 0.99), (5, 0.99, 0.5), (10, 0.99, 0.95), (10, 0.999, 0.9), (30, 0.95, 0.95)]
     {

@@ -146,3 +146,31 @@ fn duty() -> impl Strategy<Value = Duty> {
 fn mount() -> impl Strategy<Value = Mount> {
     prop::sample::select(vec![Mount::OpenHook, Mount::CaptiveHook, Mount::Chain, Mount::Bolted])
 }
+
+/// Seeded draws, xorshift64*: the same on every machine and in every run.
+pub struct Draws(u64);
+
+impl Draws {
+    pub fn seeded() -> Self {
+        Self(0x9E37_79B9_7F4A_7C15)
+    }
+
+    fn uniform(&mut self) -> f64 {
+        self.0 ^= self.0 >> 12;
+        self.0 ^= self.0 << 25;
+        self.0 ^= self.0 >> 27;
+        (self.0.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 11) as f64 / (1u64 << 53) as f64
+    }
+
+    /// Two standard normal deviates that do not depend on each other.
+    pub fn pair(&mut self) -> (f64, f64) {
+        let radius = (-2.0 * self.uniform().max(1e-300).ln()).sqrt();
+        let angle = std::f64::consts::TAU * self.uniform();
+        (radius * angle.cos(), radius * angle.sin())
+    }
+
+    /// A standard normal deviate.
+    pub fn normal(&mut self) -> f64 {
+        self.pair().0
+    }
+}
