@@ -48,8 +48,12 @@ impl Ammunition {
         if !self.is_for(load.class()) {
             return None;
         }
-        if self.refused.contains(&load.judged_construction()) || self.refused.contains(&facts.construction) {
-            return Some(format!("construction {} is refused", facts.construction));
+        let (said, judged) = (facts.construction, load.judged_construction());
+        if self.refused.contains(&said) {
+            return Some(format!("construction {said} is refused"));
+        }
+        if self.refused.contains(&judged) {
+            return Some(format!("construction {said} counts as {judged}, which is refused"));
         }
         let speed = within(facts.muzzle_velocity, self.muzzle_velocity_at_most, "muzzle velocity", |v| {
             show(v, &unit::FOOT_PER_SECOND, 0)
