@@ -448,6 +448,18 @@ impl Load {
         self.facts.spread.bc_sd.unwrap_or_else(assumed_bc_sd)
     }
 
+    /// Change of muzzle velocity with powder temperature, given or assumed.
+    #[must_use]
+    pub fn temperature_slope(&self) -> VelocityPerTemperature {
+        self.facts.spread.temperature_slope.unwrap_or_else(assumed_velocity_temperature_slope)
+    }
+
+    /// Powder temperature that the muzzle velocity stands for, given or assumed.
+    #[must_use]
+    pub fn measured_at(&self) -> Temperature {
+        self.facts.spread.measured_at.unwrap_or_else(assumed_measured_at)
+    }
+
     /// Standard deviation of the muzzle velocity, measured or assumed.
     #[must_use]
     pub fn velocity_sd(&self) -> Velocity {

@@ -4,7 +4,7 @@ use super::notes::Notes;
 use super::options::{
     AirArgs, CaseArgs, DescribedArgs, LoadArgs, Model as ModelArg, RuleArgs, SpreadArgs, StandardAir, TargetArgs,
 };
-use crate::air::{Standard, Weather};
+use crate::air::{Air, Standard, Weather};
 use crate::catalog::{BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
 use crate::drag::DragModel;
 use crate::load::{Load, MuzzleSpread};
@@ -356,7 +356,14 @@ pub(super) fn load_json(load: &Load) -> Value {
         "projectiles": facts.projectiles,
         "muzzle_velocity_m_s": facts.muzzle_velocity.si(),
         "velocity_sd_m_s": load.velocity_sd().si(),
+        "tolerance_factor": match facts.spread.muzzle {
+            MuzzleSpread::Bound { factor, .. } => Some(factor),
+            MuzzleSpread::Assumed | MuzzleSpread::Sd(_) => None,
+        },
         "slow_margin_m_s": facts.spread.slow_margin.si(),
+        "bc_sd": load.bc_sd().si(),
+        "velocity_temperature_slope_m_s_k": load.temperature_slope().si(),
+        "measured_at_k": load.measured_at().si(),
         "drag": facts.drag.model().to_string(),
         "bc_kg_m2": facts.drag.bands().iter().map(|b| json!({"above_m_s": b.above.si(), "bc": b.bc.si()})).collect::<Vec<_>>(),
         "source": facts.source,
@@ -376,11 +383,23 @@ pub(super) fn setup_json(setup: &Setup) -> Value {
     })
 }
 
+/// Air at the firing point as it is flown in.
+fn air_json(air: &Air) -> Value {
+    json!({
+        "density_kg_m3": air.density().si(),
+        "sound_speed_m_s": air.sound_speed().si(),
+        "temperature_k": air.temperature().si(),
+        "pressure_pa": air.pressure().si(),
+    })
+}
+
 /// Conditions as understood.
 pub(super) fn conditions_json(conditions: &Conditions) -> Value {
     json!({
         "thin_air": conditions.thin().to_string(),
         "dense_air": conditions.dense().to_string(),
+        "thin": air_json(conditions.thin()),
+        "dense": air_json(conditions.dense()),
         "slope_deg": unit::DEGREE.value(conditions.slope()),
         "coverage": conditions.coverage().si(),
     })

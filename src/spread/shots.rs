@@ -9,7 +9,7 @@ use super::conditions::Conditions;
 use crate::air::Air;
 use crate::drag::Drag;
 use crate::flight::{Flight, FlightError, Path};
-use crate::load::{Load, MuzzleSpread, assumed_measured_at, assumed_velocity_temperature_slope};
+use crate::load::{Load, MuzzleSpread};
 use crate::quantity::{Angle, Length, Measure, Temperature, Velocity, unit};
 use crate::strike::Strike;
 use std::cell::{OnceCell, RefCell};
@@ -426,9 +426,7 @@ fn slowest() -> Velocity {
 
 /// Powder hotter than where the velocity was measured adds to the fast shot; colder takes from the slow one.
 fn powder(load: &Load, air: Temperature, sign: f64) -> Velocity {
-    let spread = &load.facts().spread;
-    let slope = spread.temperature_slope.unwrap_or_else(assumed_velocity_temperature_slope).si();
-    let kelvins = air.si() - spread.measured_at.unwrap_or_else(assumed_measured_at).si();
+    let (slope, kelvins) = (load.temperature_slope().si(), air.si() - load.measured_at().si());
     Velocity::from_si(sign * (sign * kelvins * slope).max(0.0))
 }
 
