@@ -1,7 +1,7 @@
 //! The face of a plate: what is shot at.
 
-use super::{Outline, STEEL_KG_M3, Section};
-use crate::quantity::{Area, Length, Mass, Measure, QuantityError, parse, show, unit};
+use super::{Outline, STEEL_KG_M3};
+use crate::quantity::{Area, Length, Mass, QuantityError, parse, show, unit};
 use std::fmt;
 use std::str::FromStr;
 use std::sync::Arc;
@@ -79,7 +79,7 @@ impl Face {
         match self {
             Self::Round(diameter) => std::f64::consts::FRAC_PI_4 * *diameter * *diameter,
             Self::Rectangle(width, height) => *width * *height,
-            Self::Outline(outline) => Area::from_si(Section::of_outline(outline).area),
+            Self::Outline(outline) => outline.section().area,
         }
     }
 
@@ -95,7 +95,7 @@ impl Face {
         match self {
             Self::Round(diameter) => *diameter,
             Self::Rectangle(width, height) => width.min(*height),
-            Self::Outline(outline) => Length::from_si(Section::of_outline(outline).narrowest),
+            Self::Outline(outline) => outline.section().narrowest,
         }
     }
 }
@@ -146,6 +146,7 @@ impl fmt::Display for Face {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Measure;
 
     #[test]
     fn faces_are_read_as_the_trade_writes_them() {

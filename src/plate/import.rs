@@ -1,5 +1,5 @@
 //! Outlines from drawings: DXF as a cutting shop has it, lines, arcs, circles and polylines with bulges, in
-//! any order, in inches or millimetres.
+//! any order, in inches or millimetres. The outermost closed contour is the outline, those in it are its holes.
 
 #[cfg(not(feature = "dxf"))]
 pub(super) fn read(path: &std::path::Path) -> Result<super::Outline, crate::source::Diagnostic> {
@@ -15,8 +15,11 @@ pub(super) use drawing::read;
 
 #[cfg(feature = "dxf")]
 mod drawing {
-    use crate::plate::outline::{Hole, MOST_POINTS, Outline, OutlineError, Vertex};
-    use crate::plate::section::Section;
+    use crate::plate::contour::{Contour, MOST_POINTS, Point, Vertex};
+    use crate::plate::edge::{Spot, apart};
+    use crate::plate::hole::Hole;
+    use crate::plate::outline::{Outline, OutlineError, Ring};
+    use crate::quantity::{Length, Measure};
     use crate::source::{Diagnostic, MAX_FILE_BYTES};
     use dxf::Drawing;
     use dxf::entities::{Entity, EntityType};
@@ -25,18 +28,25 @@ mod drawing {
 
     /// Ends nearer than this are one point, m.
     const JOINED_M: f64 = 2e-5;
-    /// How near to a circle an inner contour comes to be a round hole.
+    /// How near to a circle, by its length and area, an inner contour comes to be a round hole.
     const ROUND: f64 = 1e-4;
 
     /// An edge as drawn: from, to, and the bulge between.
     #[derive(Clone, Copy)]
     struct Drawn {
-        from: (f64, f64),
-        to: (f64, f64),
+        from: Spot,
+        to: Spot,
         bulge: f64,
     }
 
-    /// Reads a drawing: the largest closed contour is the outline, circles within are holes.
+    /// What a drawing holds, in metres.
+    #[derive(Default)]
+    struct Parts {
+        edges: Vec<Drawn>,
+        circles: Vec<Hole>,
+    }
+
+    /// Reads a drawing: the outermost closed contour is the outline, those within are holes.
     pub fn read(path: &Path) -> Result<Outline, Diagnostic> {
         let name = path.display().to_string();
         let fault = |message: String, help: &str| Diagnostic::plain(format!("`{name}`: {message}")).help(help);
@@ -73,62 +83,70 @@ mod drawing {
                 return Err((format!("the drawing's unit is {other:?}"), help.into()));
             }
         };
-        let mut edges = Vec::new();
-        let mut holes = Vec::new();
+        let mut parts = Parts::default();
         for entity in drawing.entities() {
-            take(entity, metres, &mut edges, &mut holes)?;
-            if edges.len() + holes.len() > MOST_POINTS {
+            take(entity, metres, &mut parts)?;
+            if parts.edges.len() + parts.circles.len() > MOST_POINTS {
                 return Err((format!("the drawing has more than {MOST_POINTS} edges"), "thin the outline out".into()));
             }
         }
-        let mut outer = chained(edges)?
-            .into_iter()
-            .map(|contour| Outline::new(title, contour, Vec::new(), Vec::new()).map_err(|e| outline_fault(&e)))
-            .collect::<Result<Vec<_>, _>>()?;
-        outer.extend(circles(&mut holes, title, outer.is_empty())?);
-        outer.sort_by(|a, b| Section::of_outline(b).area.total_cmp(&Section::of_outline(a).area));
-        let mut contours = outer.into_iter();
-        let outline = contours.next().ok_or_else(|| {
+        assembled(parts, title)
+    }
+
+    /// The outermost contour with the others as its holes.
+    fn assembled(parts: Parts, title: &str) -> Result<Outline, Fault> {
+        let mut rings: Vec<(Contour, Hole)> = Vec::new();
+        for vertices in chained(parts.edges)? {
+            let at = vertices[0].at;
+            let contour = Contour::new(vertices).map_err(|e| (format!("the contour at {at} {e}"), e.help()))?;
+            rings.push((contour.clone(), round(&contour).unwrap_or(Hole::Cut(contour))));
+        }
+        for hole in parts.circles {
+            let contour = hole.contour().map_err(|e| (format!("the circle at {} {e}", hole.centre()), e.help()))?;
+            rings.push((contour, hole));
+        }
+        rings.sort_by(|a, b| b.0.area().total_cmp(&a.0.area()));
+        let mut rings = rings.into_iter();
+        let (contour, _) = rings.next().ok_or_else(|| {
             ("the drawing has no closed contour".to_owned(), "draw lines, arcs, circles or polylines".to_owned())
         })?;
-        for inner in contours {
-            holes.push(round(&inner)?);
-        }
-        Outline::new(title, outline.contour().to_vec(), holes, Vec::new()).map_err(|e| outline_fault(&e))
+        let holes: Vec<Hole> = rings.map(|(_, hole)| hole).collect();
+        Outline::new(title, contour, holes.clone(), Vec::new()).map_err(|e| told(&e, &holes))
     }
 
-    /// A drawing of circles only: the largest is the plate.
-    fn circles(holes: &mut Vec<Hole>, title: &str, alone: bool) -> Result<Vec<Outline>, Fault> {
-        if !alone || holes.is_empty() {
-            return Ok(Vec::new());
+    /// A fault of the whole, holes told by their places: a drawing does not number them.
+    fn told(error: &OutlineError, holes: &[Hole]) -> Fault {
+        let named = |ring: Ring| match ring {
+            Ring::Outline => ring.to_string(),
+            Ring::Hole(index) => format!("the contour at {}", holes[index].centre()),
+        };
+        let one = "draw one plate: its outline, and the cut-outs within";
+        match error {
+            OutlineError::Outside { at, .. } => (format!("the drawing has a second outline at {at}"), one.into()),
+            OutlineError::Nested { at, .. } => (format!("a contour lies in a cut-out at {at}"), error.help()),
+            OutlineError::Meets { hole, other, at } => {
+                (format!("{} meets {} near {at}", named(Ring::Hole(*hole)), named(*other)), error.help())
+            }
+            _ => outline_fault(error),
         }
-        holes.sort_by(|a, b| b.diameter.total_cmp(&a.diameter));
-        let plate = holes.remove(0);
-        let contour = crate::plate::section::circle(plate.x, plate.y, plate.diameter);
-        Ok(vec![Outline::new(title, contour, Vec::new(), Vec::new()).map_err(|e| outline_fault(&e))?])
     }
 
-    /// An inner contour as the round hole it must be.
-    fn round(inner: &Outline) -> Result<Hole, Fault> {
-        let section = Section::of_outline(inner);
-        let round = section.perimeter * section.perimeter / (4.0 * std::f64::consts::PI * section.area);
-        if (round - 1.0).abs() > ROUND {
-            let (x, y) = (section.centre.0 / 0.0254, section.centre.1 / 0.0254);
-            let help = "only round holes are read: leave other cut-outs off the drawing";
-            return Err((format!("the cut-out at ({x:.3}, {y:.3}) in is not round"), help.into()));
-        }
-        Ok(Hole {
-            x: section.centre.0,
-            y: section.centre.1,
-            diameter: 2.0 * (section.area / std::f64::consts::PI).sqrt(),
-        })
+    /// An inner contour as a round hole, where it is one, however it was drawn.
+    fn round(contour: &Contour) -> Option<Hole> {
+        let (length, area) = (contour.length(), contour.area());
+        let roundness = length * length / (4.0 * std::f64::consts::PI * area);
+        let [left, right, bottom, top] = contour.bounds();
+        let centre = Point::of((0.5 * (left + right), 0.5 * (bottom + top)));
+        let diameter = Length::from_si(2.0 * (area / std::f64::consts::PI).sqrt());
+        ((roundness - 1.0).abs() <= ROUND).then_some(Hole::Round { centre, diameter })
     }
 
-    fn take(entity: &Entity, metres: f64, edges: &mut Vec<Drawn>, holes: &mut Vec<Hole>) -> Result<(), Fault> {
+    fn take(entity: &Entity, metres: f64, parts: &mut Parts) -> Result<(), Fault> {
+        let edges = &mut parts.edges;
         let scaled = |x: f64, y: f64| (x * metres, y * metres);
         match &entity.specific {
             EntityType::Line(line) => {
-                edges.push(Drawn { from: scaled(line.p1.x, line.p1.y), to: scaled(line.p2.x, line.p2.y), bulge: 0.0 });
+                polyline(&[(scaled(line.p1.x, line.p1.y), 0.0), (scaled(line.p2.x, line.p2.y), 0.0)], false, edges);
             }
             EntityType::Arc(arc) => {
                 let at = |degrees: f64| {
@@ -136,6 +154,7 @@ mod drawing {
                     scaled(arc.center.x + arc.radius * cos, arc.center.y + arc.radius * sin)
                 };
                 let sweep = (arc.end_angle - arc.start_angle).rem_euclid(360.0);
+                let sweep = if sweep > 0.0 { sweep } else { 360.0 };
                 // Two halves keep every bulge finite.
                 let middle = arc.start_angle + 0.5 * sweep;
                 let bulge = (sweep.to_radians() / 8.0).tan();
@@ -143,18 +162,17 @@ mod drawing {
                 edges.push(Drawn { from: at(middle), to: at(arc.start_angle + sweep), bulge });
             }
             EntityType::Circle(circle) => {
-                let (x, y) = scaled(circle.center.x, circle.center.y);
-                holes.push(Hole { x, y, diameter: 2.0 * circle.radius * metres });
+                let centre = Point::of(scaled(circle.center.x, circle.center.y));
+                parts.circles.push(Hole::Round { centre, diameter: Length::from_si(2.0 * circle.radius * metres) });
             }
             EntityType::LwPolyline(line) => {
-                let points: Vec<Vertex> =
-                    line.vertices.iter().map(|v| Vertex { x: v.x, y: v.y, bulge: v.bulge }).collect();
-                polyline(&points, line.is_closed(), metres, edges);
+                let points: Vec<(Spot, f64)> = line.vertices.iter().map(|v| (scaled(v.x, v.y), v.bulge)).collect();
+                polyline(&points, line.is_closed(), edges);
             }
             EntityType::Polyline(line) => {
-                let points: Vec<Vertex> =
-                    line.vertices().map(|v| Vertex { x: v.location.x, y: v.location.y, bulge: v.bulge }).collect();
-                polyline(&points, line.is_closed(), metres, edges);
+                let points: Vec<(Spot, f64)> =
+                    line.vertices().map(|v| (scaled(v.location.x, v.location.y), v.bulge)).collect();
+                polyline(&points, line.is_closed(), edges);
             }
             // Writing and dimensions are not cut.
             EntityType::Text(_) | EntityType::MText(_) | EntityType::ModelPoint(_) => {}
@@ -170,33 +188,32 @@ mod drawing {
         Ok(())
     }
 
-    fn polyline(points: &[Vertex], closed: bool, metres: f64, edges: &mut Vec<Drawn>) {
+    fn polyline(points: &[(Spot, f64)], closed: bool, edges: &mut Vec<Drawn>) {
         let n = points.len();
         for i in 0..if closed { n } else { n.saturating_sub(1) } {
-            let (a, b) = (points[i], points[(i + 1) % n]);
-            let edge = Drawn { from: (a.x * metres, a.y * metres), to: (b.x * metres, b.y * metres), bulge: a.bulge };
+            let ((from, bulge), (to, _)) = (points[i], points[(i + 1) % n]);
             // A closed polyline that repeats its first point has an edge of no length.
-            if (edge.from.0 - edge.to.0).hypot(edge.from.1 - edge.to.1) > JOINED_M {
-                edges.push(edge);
+            if apart(from, to) > JOINED_M {
+                edges.push(Drawn { from, to, bulge });
             }
         }
     }
 
     /// Edges in any order and direction, chained to closed contours.
     fn chained(mut edges: Vec<Drawn>) -> Result<Vec<Vec<Vertex>>, Fault> {
-        let near = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).hypot(a.1 - b.1) <= JOINED_M;
+        let near = |a: Spot, b: Spot| apart(a, b) <= JOINED_M;
         let mut contours = Vec::new();
         while let Some(first) = edges.pop() {
-            let mut contour = vec![Vertex { x: first.from.0, y: first.from.1, bulge: first.bulge }];
+            let mut contour = vec![Vertex::of(first.from, first.bulge)];
             let mut end = first.to;
             while !near(end, first.from) {
                 let Some(index) = edges.iter().position(|e| near(e.from, end) || near(e.to, end)) else {
-                    return Err(outline_fault(&OutlineError::Open { x: end.0 / 0.0254, y: end.1 / 0.0254 }));
+                    return Err(outline_fault(&OutlineError::Open { at: Point::of(end) }));
                 };
                 let edge = edges.swap_remove(index);
                 let forward = near(edge.from, end);
                 let bulge = if forward { edge.bulge } else { 0.0 - edge.bulge };
-                contour.push(Vertex { x: end.0, y: end.1, bulge });
+                contour.push(Vertex::of(end, bulge));
                 end = if forward { edge.to } else { edge.from };
             }
             contours.push(contour);
@@ -231,10 +248,10 @@ mod drawing {
                 + &circle(2.0, 5.0, 0.25)
                 + &line((0.0, 0.0), (0.0, 6.0));
             let outline = from_bytes(drawing(1, &text).as_bytes(), "x").unwrap();
-            let area = Section::of_outline(&outline).area / (0.0254 * 0.0254);
+            let area = outline.section().area.si() / (0.0254 * 0.0254);
             assert!((area - (24.0 - std::f64::consts::PI * 0.0625)).abs() < 1e-9, "{area}");
             let metric = from_bytes(drawing(4, &text).as_bytes(), "x").unwrap();
-            let ratio = Section::of_outline(&outline).area / Section::of_outline(&metric).area;
+            let ratio = outline.section().area.si() / metric.section().area.si();
             assert!((ratio / 25.4_f64.powi(2) - 1.0).abs() < 1e-9);
         }
 
@@ -253,8 +270,94 @@ mod drawing {
             let outline =
                 from_bytes(drawing(4, &(circle(0.0, 0.0, 150.0) + &circle(0.0, 130.0, 7.0))).as_bytes(), "x").unwrap();
             assert_eq!(outline.holes().len(), 1);
-            let area = Section::of_outline(&outline).area;
+            let area = outline.section().area.si();
             assert!((area / (std::f64::consts::PI * (0.15_f64.powi(2) - 0.007_f64.powi(2))) - 1.0).abs() < 1e-9);
+        }
+
+        fn arc(x: f64, y: f64, r: f64, from: f64, to: f64) -> String {
+            format!("0\nARC\n8\nCUT\n10\n{x}\n20\n{y}\n40\n{r}\n50\n{from}\n51\n{to}\n")
+        }
+
+        fn polyline_of(points: &[(f64, f64, f64)]) -> String {
+            let head = format!("0\nLWPOLYLINE\n8\nCUT\n90\n{}\n70\n1\n", points.len());
+            points.iter().fold(head, |text, (x, y, bulge)| text + &format!("10\n{x}\n20\n{y}\n42\n{bulge}\n"))
+        }
+
+        fn frame() -> String {
+            line((0.0, 0.0), (8.0, 0.0))
+                + &line((0.0, 6.0), (8.0, 6.0))
+                + &line((8.0, 6.0), (8.0, 0.0))
+                + &line((0.0, 0.0), (0.0, 6.0))
+        }
+
+        /// The same outline by hand, in the frame's inches.
+        fn twin(holes: &str) -> Outline {
+            let text = format!(
+                "schema = \"thickset/outline/1\"\nname = \"x\"\nunit = \"in\"\npoints = [[0, 0], [8, 0], [8, 6], [0, 6]]\n{holes}"
+            );
+            Outline::from_toml(&crate::source::SourceText::new("twin.toml", text)).unwrap()
+        }
+
+        fn same(a: &Outline, b: &Outline) {
+            let (a, b) = (a.section(), b.section());
+            for (a, b) in [
+                (a.area.si(), b.area.si()),
+                (a.level.si(), b.level.si()),
+                (a.upright.si(), b.upright.si()),
+                (a.perimeter.si(), b.perimeter.si()),
+                (a.centre.x.si(), b.centre.x.si()),
+            ] {
+                assert!((a / b - 1.0).abs() < 1e-9, "{a} {b}");
+            }
+        }
+
+        #[test]
+        fn a_slot_of_lines_and_arcs_out_of_order_is_its_twin_by_hand() {
+            let text = arc(5.0, 3.0, 0.2, 270.0, 90.0)
+                + &line((3.0, 3.2), (5.0, 3.2))
+                + &frame()
+                + &arc(3.0, 3.0, 0.2, 90.0, 270.0)
+                + &line((5.0, 2.8), (3.0, 2.8));
+            let drawn = from_bytes(drawing(1, &text).as_bytes(), "x").unwrap();
+            let written = twin("[[hole]]\nslot = [[3, 3], [5, 3]]\nwidth = 0.4\n");
+            same(&drawn, &written);
+            assert_eq!(drawn.inside_corners().len(), written.inside_corners().len());
+            assert_eq!(drawn.thin_webs().len(), written.thin_webs().len());
+        }
+
+        #[test]
+        fn a_polyline_with_bulges_is_its_twin_by_hand() {
+            let points = [(3.0, 2.0, 0.0), (5.0, 2.0, 0.4), (5.0, 4.0, -0.2), (3.0, 4.0, 0.0)];
+            let drawn = from_bytes(drawing(1, &(polyline_of(&points) + &frame())).as_bytes(), "x").unwrap();
+            same(&drawn, &twin("[[hole]]\npoints = [[3, 2], [5, 2, 0.4], [5, 4, -0.2], [3, 4]]\n"));
+        }
+
+        #[test]
+        fn a_round_cut_out_is_a_round_hole_however_it_is_drawn() {
+            let halves = polyline_of(&[(3.0, 3.0, 1.0), (4.0, 3.0, 1.0)]);
+            let whole = arc(3.5, 3.0, 0.5, 0.0, 360.0);
+            for text in [halves, whole, circle(3.5, 3.0, 0.5)] {
+                let outline = from_bytes(drawing(1, &(text + &frame())).as_bytes(), "x").unwrap();
+                assert!(matches!(outline.holes(), [Hole::Round { .. }]), "{:?}", outline.holes());
+                assert!(outline.inside_corners().is_empty());
+            }
+        }
+
+        #[test]
+        fn a_second_outline_a_hole_in_a_hole_and_crossing_cut_outs_are_told_with_their_place() {
+            for (more, words) in [
+                (circle(12.0, 3.0, 1.0), "second outline at (11.000, 3.000)"),
+                (circle(4.0, 3.0, 1.0) + &circle(4.0, 3.0, 0.5), "in a cut-out at (3.500, 3.000)"),
+                (
+                    circle(4.0, 3.0, 1.0) + &circle(5.0, 3.0, 0.5),
+                    "the contour at (5.000, 3.000) in meets the contour at (4.000, 3.000)",
+                ),
+                (circle(8.0, 3.0, 1.0), "the contour at (8.000, 3.000) in meets the outline near (8.000, "),
+                (circle(4.0, 3.0, 0.0), "the circle at (4.000, 3.000) in has no size"),
+            ] {
+                let (message, help) = from_bytes(drawing(1, &(frame() + &more)).as_bytes(), "x").unwrap_err();
+                assert!(message.contains(words) && !help.is_empty(), "{message}");
+            }
         }
 
         #[test]

@@ -1,16 +1,23 @@
 //! The plate: its thickness and the ladder of thicknesses, its face, and how it is held and used.
 
+mod contour;
+mod cut;
+mod edge;
 mod face;
+mod hole;
 mod import;
 mod ladder;
 mod outline;
 mod outline_file;
 mod section;
 
+pub use contour::{Contour, ContourError, MOST_POINTS, Point, Vertex};
+pub use cut::{Corner, Web};
 pub use face::{Face, FaceError};
+pub use hole::Hole;
 pub use ladder::{Ladder, MOST_PLATES, Plate, PlateError, PlateNote, same_thickness};
-pub use outline::{Hole, MOST_POINTS, Outline, OutlineError, Vertex};
-pub use section::{Section, circle};
+pub use outline::{Outline, OutlineError, Ring};
+pub use section::{Bounds, Section};
 
 use crate::quantity::text_form;
 use clap::ValueEnum;

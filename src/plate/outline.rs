@@ -1,104 +1,100 @@
-//! Any closed outline with holes: straight edges and arcs, valid by construction.
-//!
-//! A contour is a ring of points; the edge that leaves a point is straight, or an arc of the point's bulge,
-//! the tangent of a quarter of its included angle, positive counterclockwise. Coordinates are metres, y up.
+//! A plate's outline with its holes, valid by construction.
 
+use super::contour::{Contour, ContourError, Fence, LEAST_M, MOST_POINTS, Point};
+use super::edge::Edge;
+use super::hole::{Hole, Size};
+use super::section::Section;
+use std::fmt;
 use thiserror::Error;
-
-/// The most points of an outline and its holes together.
-pub const MOST_POINTS: usize = 2000;
-/// The least length of an edge, m.
-const LEAST_EDGE_M: f64 = 1e-6;
-/// Straight pieces that an arc is cut into where crossings and widths are looked for.
-const PIECES: u32 = 48;
-
-/// A point of a contour, and the bulge of the edge that leaves it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Vertex {
-    /// Metres to the right.
-    pub x: f64,
-    /// Metres up.
-    pub y: f64,
-    /// Tangent of a quarter of the arc's included angle; 0 for a straight edge.
-    pub bulge: f64,
-}
-
-/// A round hole.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Hole {
-    /// Centre, metres.
-    pub x: f64,
-    /// Centre, metres.
-    pub y: f64,
-    /// Diameter, metres.
-    pub diameter: f64,
-}
 
 /// A plate's outline.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outline {
     /// What it is called.
     pub name: String,
-    contour: Vec<Vertex>,
+    contour: Contour,
     holes: Vec<Hole>,
+    /// The contours of the holes, and what they measure.
+    cuts: Vec<(Contour, Size)>,
     /// Points it hangs from; the top edge where there are none.
-    hangers: Vec<(f64, f64)>,
+    hangers: Vec<Point>,
+    section: Section,
 }
 
-/// An outline that can't be cut. Coordinates in inches, as they are told. [`OutlineError::help`] says what would do.
+/// One of the contours of a plate.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ring {
+    /// The outline.
+    Outline,
+    /// A hole, by its index from 0.
+    Hole(usize),
+}
+
+impl fmt::Display for Ring {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Outline => f.write_str("the outline"),
+            Self::Hole(index) => write!(f, "hole {}", index + 1),
+        }
+    }
+}
+
+/// An outline that can't be cut. [`OutlineError::help`] says what would do.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum OutlineError {
-    /// Too few or too many points.
-    #[error("an outline of {points} points")]
+    /// A contour that is none.
+    #[error("{ring} {fault}")]
+    Contour {
+        /// Which one.
+        ring: Ring,
+        /// What is wrong with it.
+        fault: ContourError,
+    },
+    /// More points than are taken.
+    #[error("the outline has {points} points, holes and hangers included")]
     Points {
         /// How many there are.
         points: usize,
     },
-    /// A coordinate or bulge that is not a number, or absurd.
-    #[error("point {index} is not a place on a plate")]
-    Place {
-        /// Which point, from 1.
+    /// A hanger that is not a number, or absurd.
+    #[error("hanger {index} is not a place on a plate")]
+    Hanger {
+        /// Which hanger, from 1.
         index: usize,
     },
-    /// Two points in one place.
-    #[error("point {index} at ({x:.3}, {y:.3}) in lies on the one before it")]
-    Repeated {
-        /// Which point, from 1.
-        index: usize,
-        /// In.
-        x: f64,
-        /// In.
-        y: f64,
+    /// A hole that crosses or touches another contour.
+    #[error("hole {} meets {other} near {at}", hole + 1)]
+    Meets {
+        /// Which hole, from 0.
+        hole: usize,
+        /// What it meets.
+        other: Ring,
+        /// Where.
+        at: Point,
     },
-    /// Edges that cross.
-    #[error("the outline crosses itself near ({x:.3}, {y:.3}) in, edges {first} and {second}")]
-    Crossing {
-        /// Which edge, from 1.
-        first: usize,
-        /// Which edge, from 1.
-        second: usize,
-        /// In.
-        x: f64,
-        /// In.
-        y: f64,
+    /// A hole outside of the outline.
+    #[error("hole {} at {at} is not inside the outline", hole + 1)]
+    Outside {
+        /// Which hole, from 0.
+        hole: usize,
+        /// A point of it.
+        at: Point,
     },
-    /// A hole that does not lie within.
-    #[error("hole {index} at ({x:.3}, {y:.3}) in is not inside the outline, or meets another hole")]
-    Hole {
-        /// Which hole, from 1.
-        index: usize,
-        /// In.
-        x: f64,
-        /// In.
-        y: f64,
+    /// A hole in a hole.
+    #[error("hole {} and hole {} lie one in the other at {at}", other + 1, hole + 1)]
+    Nested {
+        /// Which hole, from 0.
+        hole: usize,
+        /// The other, from 0.
+        other: usize,
+        /// A point of the inner one.
+        at: Point,
     },
     /// A contour that does not close.
-    #[error("the outline is open: it ends at ({x:.3}, {y:.3}) and nothing begins there")]
+    #[error("the outline is open: it ends at {at} and nothing begins there")]
     Open {
-        /// In the drawing's unit.
-        x: f64,
-        /// In the drawing's unit.
-        y: f64,
+        /// Where.
+        at: Point,
     },
 }
 
@@ -107,148 +103,61 @@ impl OutlineError {
     #[must_use]
     pub fn help(&self) -> String {
         match self {
-            Self::Points { .. } => {
-                format!("an outline has 2 to {MOST_POINTS} points, at least 3 where all edges are straight")
+            Self::Contour { fault, .. } => fault.help(),
+            Self::Points { .. } => format!("a plate has {MOST_POINTS} points at most"),
+            Self::Hanger { .. } => "coordinates lie within 120 in".into(),
+            Self::Meets { .. } | Self::Outside { .. } => {
+                "move the hole into the steel, clear of the edge and of other holes".into()
             }
-            Self::Place { .. } => "coordinates lie within 120 in, bulges between -10 and 10".into(),
-            Self::Repeated { .. } => "remove one of the points".into(),
-            Self::Crossing { .. } => "put the points in the order of the cut".into(),
-            Self::Hole { .. } => "move the hole into the steel, clear of the edge and of other holes".into(),
+            Self::Nested { .. } => "what is cut loose falls out: leave the inner one off".into(),
             Self::Open { .. } => "draw the missing edge, or join the ends".into(),
         }
     }
-}
 
-const INCH_M: f64 = 0.0254;
-/// The farthest coordinate that is taken, m.
-const FARTHEST_M: f64 = 120.0 * INCH_M;
-
-/// An edge, ready to be asked: a straight one or an arc.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Edge {
-    from: (f64, f64),
-    to: (f64, f64),
-    /// Centre, radius, start angle and sweep of an arc.
-    arc: Option<((f64, f64), f64, f64, f64)>,
-}
-
-impl Edge {
-    pub fn new(from: Vertex, to: Vertex) -> Self {
-        let (start, end) = ((from.x, from.y), (to.x, to.y));
-        if from.bulge == 0.0 {
-            return Self { from: start, to: end, arc: None };
-        }
-        let (dx, dy) = (end.0 - start.0, end.1 - start.1);
-        let b = from.bulge;
-        // The centre lies across the chord at (1 − b²)/(4b) of its length.
-        let offset = (1.0 - b * b) / (4.0 * b);
-        let centre = (start.0 + 0.5 * dx - offset * dy, start.1 + 0.5 * dy + offset * dx);
-        let radius = (start.0 - centre.0).hypot(start.1 - centre.1);
-        let angle = (start.1 - centre.1).atan2(start.0 - centre.0);
-        Self { from: start, to: end, arc: Some((centre, radius, angle, 4.0 * b.atan())) }
-    }
-
-    pub fn at(&self, t: f64) -> (f64, f64) {
-        match self.arc {
-            None => (self.from.0 + t * (self.to.0 - self.from.0), self.from.1 + t * (self.to.1 - self.from.1)),
-            Some((c, r, angle, sweep)) => {
-                let (sin, cos) = (angle + t * sweep).sin_cos();
-                (c.0 + r * cos, c.1 + r * sin)
+    /// The contour at fault, where it is one's.
+    #[must_use]
+    pub fn ring(&self) -> Option<Ring> {
+        match self {
+            Self::Contour { ring, .. } => Some(*ring),
+            Self::Meets { hole, .. } | Self::Outside { hole, .. } | Self::Nested { hole, .. } => {
+                Some(Ring::Hole(*hole))
             }
+            Self::Points { .. } | Self::Hanger { .. } | Self::Open { .. } => None,
         }
     }
-
-    /// The derivative by t.
-    pub fn rate(&self, t: f64) -> (f64, f64) {
-        match self.arc {
-            None => (self.to.0 - self.from.0, self.to.1 - self.from.1),
-            Some((_, r, angle, sweep)) => {
-                let (sin, cos) = (angle + t * sweep).sin_cos();
-                (-r * sweep * sin, r * sweep * cos)
-            }
-        }
-    }
-
-    pub fn length(&self) -> f64 {
-        match self.arc {
-            None => (self.to.0 - self.from.0).hypot(self.to.1 - self.from.1),
-            Some((_, r, _, sweep)) => r * sweep.abs(),
-        }
-    }
-
-    /// Radius and sweep of an arc.
-    pub fn bend(&self) -> Option<(f64, f64)> {
-        self.arc.map(|(_, r, _, sweep)| (r, sweep))
-    }
-
-    pub fn pieces(&self) -> u32 {
-        if self.arc.is_some() { PIECES } else { 1 }
-    }
-
-    /// Distance from a point.
-    fn distance(&self, p: (f64, f64)) -> f64 {
-        let n = self.pieces();
-        let ends = |i: u32| (self.at(f64::from(i) / f64::from(n)), self.at(f64::from(i + 1) / f64::from(n)));
-        (0..n).map(|i| to_segment(p, ends(i))).fold(f64::INFINITY, f64::min)
-    }
-}
-
-fn to_segment(p: (f64, f64), (a, b): ((f64, f64), (f64, f64))) -> f64 {
-    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-    let length = dx * dx + dy * dy;
-    let t = if length > 0.0 { (((p.0 - a.0) * dx + (p.1 - a.1) * dy) / length).clamp(0.0, 1.0) } else { 0.0 };
-    (p.0 - a.0 - t * dx).hypot(p.1 - a.1 - t * dy)
-}
-
-/// Where two straight pieces cross, ends included.
-fn crossing(a: ((f64, f64), (f64, f64)), b: ((f64, f64), (f64, f64))) -> Option<(f64, f64)> {
-    let (r, s) = ((a.1.0 - a.0.0, a.1.1 - a.0.1), (b.1.0 - b.0.0, b.1.1 - b.0.1));
-    let cross = r.0 * s.1 - r.1 * s.0;
-    if cross.abs() < 1e-18 {
-        return None;
-    }
-    let d = (b.0.0 - a.0.0, b.0.1 - a.0.1);
-    let (t, u) = ((d.0 * s.1 - d.1 * s.0) / cross, (d.0 * r.1 - d.1 * r.0) / cross);
-    let inside = |x: f64| (0.0..=1.0).contains(&x);
-    (inside(t) && inside(u)).then_some((a.0.0 + t * r.0, a.0.1 + t * r.1))
 }
 
 impl Outline {
-    /// An outline from its points in order, its holes, and the points it hangs from.
+    /// An outline from its contour, its holes, and the points it hangs from.
     ///
     /// # Errors
-    /// [`OutlineError`] names the offending point.
+    /// [`OutlineError`] names the offending hole and point.
     pub fn new(
         name: impl Into<String>,
-        contour: Vec<Vertex>,
+        contour: Contour,
         holes: Vec<Hole>,
-        hangers: Vec<(f64, f64)>,
+        hangers: Vec<Point>,
     ) -> Result<Self, OutlineError> {
-        let points = contour.len() + holes.len() + hangers.len();
-        let straight = contour.iter().all(|v| v.bulge == 0.0);
-        if contour.len() < if straight { 3 } else { 2 } || points > MOST_POINTS {
-            return Err(OutlineError::Points { points });
+        if let Some(i) = hangers.iter().position(|h| !h.is_placed()) {
+            return Err(OutlineError::Hanger { index: i + 1 });
         }
-        let placed = |x: f64, y: f64| x.abs() <= FARTHEST_M && y.abs() <= FARTHEST_M;
-        if let Some(i) = contour.iter().position(|v| !(placed(v.x, v.y) && v.bulge.abs() <= 10.0)) {
-            return Err(OutlineError::Place { index: i + 1 });
-        }
-        if hangers.iter().any(|h| !placed(h.0, h.1)) || holes.iter().any(|h| !(placed(h.x, h.y) && h.diameter > 0.0)) {
-            return Err(OutlineError::Place { index: 0 });
-        }
-        let mut outline = Self { name: name.into(), contour, holes, hangers };
-        outline.no_repeats()?;
-        outline.no_crossing()?;
-        if outline.signed_area() < 0.0 {
-            outline.reverse();
-        }
-        outline.holes_within()?;
-        Ok(outline)
+        counted(contour.vertices().len() + holes.len() + hangers.len())?;
+        let cut = |(i, hole): (usize, &Hole)| {
+            hole.contour().map_err(|fault| OutlineError::Contour { ring: Ring::Hole(i), fault })
+        };
+        let cuts: Vec<Contour> = holes.iter().enumerate().map(cut).collect::<Result<_, _>>()?;
+        let in_cuts: usize = holes.iter().zip(&cuts).map(|(hole, cut)| points_of(hole, cut)).sum();
+        counted(contour.vertices().len() + in_cuts + hangers.len())?;
+        holes_within(&contour, &cuts)?;
+        let cuts: Vec<(Contour, Size)> =
+            holes.iter().zip(cuts).map(|(hole, cut)| (hole.size(&cut), cut)).map(|(size, cut)| (cut, size)).collect();
+        let section = Section::of_contours(&contour, &cuts, &hangers);
+        Ok(Self { name: name.into(), contour, holes, cuts, hangers, section })
     }
 
-    /// The points, counterclockwise.
+    /// The outer contour.
     #[must_use]
-    pub fn contour(&self) -> &[Vertex] {
+    pub fn contour(&self) -> &Contour {
         &self.contour
     }
 
@@ -260,167 +169,172 @@ impl Outline {
 
     /// The points it hangs from; none where nothing was said.
     #[must_use]
-    pub fn hangers(&self) -> &[(f64, f64)] {
+    pub fn hangers(&self) -> &[Point] {
         &self.hangers
     }
 
-    pub(super) fn edges(&self) -> impl Iterator<Item = Edge> + Clone + '_ {
-        let n = self.contour.len();
-        (0..n).map(move |i| Edge::new(self.contour[i], self.contour[(i + 1) % n]))
-    }
-
-    fn no_repeats(&self) -> Result<(), OutlineError> {
-        let n = self.contour.len();
-        for i in 0..n {
-            let (a, b) = (self.contour[i], self.contour[(i + 1) % n]);
-            if (a.x - b.x).hypot(a.y - b.y) < LEAST_EDGE_M {
-                return Err(OutlineError::Repeated { index: (i + 1) % n + 1, x: b.x / INCH_M, y: b.y / INCH_M });
-            }
-        }
-        Ok(())
-    }
-
-    fn no_crossing(&self) -> Result<(), OutlineError> {
-        let edges: Vec<Edge> = self.edges().collect();
-        let chains: Vec<Vec<(f64, f64)>> = edges
-            .iter()
-            .map(|e| (0..=e.pieces()).map(|i| e.at(f64::from(i) / f64::from(e.pieces()))).collect())
-            .collect();
-        let boxes: Vec<[f64; 4]> = chains.iter().map(|c| bounds(c)).collect();
-        let n = edges.len();
-        for i in 0..n {
-            for j in i + 1..n {
-                let apart = boxes[i][1] < boxes[j][0]
-                    || boxes[j][1] < boxes[i][0]
-                    || boxes[i][3] < boxes[j][2]
-                    || boxes[j][3] < boxes[i][2];
-                if apart {
-                    continue;
-                }
-                let joined = j == i + 1 || (i == 0 && j == n - 1);
-                if let Some((x, y)) = meet(&chains[i], &chains[j], joined) {
-                    return Err(OutlineError::Crossing { first: i + 1, second: j + 1, x: x / INCH_M, y: y / INCH_M });
-                }
-            }
-        }
-        Ok(())
-    }
-
-    fn holes_within(&self) -> Result<(), OutlineError> {
-        for (i, hole) in self.holes.iter().enumerate() {
-            let radius = 0.5 * hole.diameter;
-            let clear = self.edge_distance((hole.x, hole.y)) > radius && self.contains((hole.x, hole.y));
-            let alone = self.holes[..i].iter().all(|h| (h.x - hole.x).hypot(h.y - hole.y) > radius + 0.5 * h.diameter);
-            if !(clear && alone) {
-                return Err(OutlineError::Hole { index: i + 1, x: hole.x / INCH_M, y: hole.y / INCH_M });
-            }
-        }
-        Ok(())
-    }
-
-    /// Distance from a point to the nearest edge.
-    fn edge_distance(&self, p: (f64, f64)) -> f64 {
-        self.edges().map(|e| e.distance(p)).fold(f64::INFINITY, f64::min)
-    }
-
-    /// Whether a point lies inside the contour, by the winding of its boundary.
-    fn contains(&self, p: (f64, f64)) -> bool {
-        let points = self.polygon();
-        let mut inside = false;
-        for (i, a) in points.iter().enumerate() {
-            let b = points[(i + 1) % points.len()];
-            if (a.1 > p.1) != (b.1 > p.1) && p.0 < (b.0 - a.0) * (p.1 - a.1) / (b.1 - a.1) + a.0 {
-                inside = !inside;
-            }
-        }
-        inside
-    }
-
-    /// The contour with arcs cut into straight pieces.
-    pub(super) fn polygon(&self) -> Vec<(f64, f64)> {
-        let cut = |e: Edge| (0..e.pieces()).map(move |i| e.at(f64::from(i) / f64::from(e.pieces())));
-        self.edges().flat_map(cut).collect()
-    }
-
-    fn signed_area(&self) -> f64 {
-        let points = self.polygon();
-        (0..points.len())
-            .map(|i| {
-                let (a, b) = (points[i], points[(i + 1) % points.len()]);
-                0.5 * (a.0 * b.1 - b.0 * a.1)
-            })
-            .sum()
-    }
-
-    fn reverse(&mut self) {
-        let old = self.contour.clone();
-        let n = old.len();
-        for (i, vertex) in self.contour.iter_mut().enumerate() {
-            let from = old[n - 1 - i];
-            let before = old[(2 * n - 2 - i) % n];
-            *vertex = Vertex { x: from.x, y: from.y, bulge: 0.0 - before.bulge };
-        }
-    }
-
-    /// Inside corners: their place, and the radius they are cut with, 0 for a sharp one. Metres.
+    /// Its section.
     #[must_use]
-    pub fn inside_corners(&self) -> Vec<(f64, f64, f64)> {
-        let edges: Vec<Edge> = self.edges().collect();
-        let mut corners = Vec::new();
-        for (i, edge) in edges.iter().enumerate() {
-            if let Some((radius, sweep)) = edge.bend()
-                && sweep < 0.0
-            {
-                let (x, y) = edge.at(0.5);
-                corners.push((x, y, radius));
-            }
-            let before = edges[(i + edges.len() - 1) % edges.len()];
-            let (a, b) = (before.rate(1.0), edge.rate(0.0));
-            let turn = (a.0 * b.1 - a.1 * b.0).atan2(a.0 * b.0 + a.1 * b.1);
-            // A tangent join turns by rounding only.
-            if turn < -0.02 {
-                let (x, y) = edge.at(0.0);
-                corners.push((x, y, 0.0));
-            }
-        }
-        corners
+    pub fn section(&self) -> &Section {
+        &self.section
     }
 
-    /// Holes whose edge is nearer the outline's than one diameter: index and distance in metres.
-    #[must_use]
-    pub fn holes_near_edge(&self) -> Vec<(usize, f64)> {
-        let gap = |h: &Hole| self.edge_distance((h.x, h.y)) - 0.5 * h.diameter;
-        self.holes
-            .iter()
-            .enumerate()
-            .map(|(i, h)| (i, gap(h)))
-            .filter(|&(i, g)| g < self.holes[i].diameter * (1.0 - 1e-9))
-            .collect()
+    /// The contours of the holes, and what they measure.
+    pub(super) fn cuts(&self) -> &[(Contour, Size)] {
+        &self.cuts
     }
 }
 
-fn bounds(points: &[(f64, f64)]) -> [f64; 4] {
-    points.iter().fold([f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::NEG_INFINITY], |b, p| {
-        [b[0].min(p.0), b[1].max(p.0), b[2].min(p.1), b[3].max(p.1)]
-    })
+fn counted(points: usize) -> Result<(), OutlineError> {
+    if points > MOST_POINTS { Err(OutlineError::Points { points }) } else { Ok(()) }
 }
 
-/// Where two chains meet, but for the point they are joined at.
-fn meet(a: &[(f64, f64)], b: &[(f64, f64)], joined: bool) -> Option<(f64, f64)> {
-    let shared = |p: (f64, f64)| {
-        let ends = [a[0], a[a.len() - 1]];
-        let others = [b[0], b[b.len() - 1]];
-        ends.iter()
-            .any(|e| others.iter().any(|o| (e.0 - o.0).hypot(e.1 - o.1) < 1e-9 && (p.0 - e.0).hypot(p.1 - e.1) < 1e-7))
-    };
-    for i in a.windows(2) {
-        for j in b.windows(2) {
-            if let Some(p) = crossing((i[0], i[1]), (j[0], j[1]))
-                && !(joined && shared(p))
-            {
-                return Some(p);
+/// How many points a hole was given by.
+fn points_of(hole: &Hole, cut: &Contour) -> usize {
+    match hole {
+        Hole::Round { .. } => 1,
+        Hole::Slot { .. } => 2,
+        Hole::Cut(_) => cut.vertices().len(),
+    }
+}
+
+/// Whether every hole lies in the steel, clear of the edge and of the holes before it.
+fn holes_within(contour: &Contour, cuts: &[Contour]) -> Result<(), OutlineError> {
+    let edge = Fence::of(contour);
+    let fences: Vec<Fence> = cuts.iter().map(Fence::of).collect();
+    let first: Vec<Point> =
+        cuts.iter().map(|c| Point::of(c.edges().next().map_or((0.0, 0.0), |e: Edge| e.at(0.0)))).collect();
+    for hole in 0..cuts.len() {
+        let meets = |other: Ring, fence: &Fence| match fences[hole].gap(fence, LEAST_M) {
+            Some((_, at)) => Err(OutlineError::Meets { hole, other, at: Point::of(at) }),
+            None => Ok(()),
+        };
+        meets(Ring::Outline, &edge)?;
+        if !contour.contains(first[hole].spot()) {
+            return Err(OutlineError::Outside { hole, at: first[hole] });
+        }
+        for other in 0..hole {
+            meets(Ring::Hole(other), &fences[other])?;
+            for (outer, inner) in [(hole, other), (other, hole)] {
+                if cuts[outer].contains(first[inner].spot()) {
+                    return Err(OutlineError::Nested { hole, other, at: first[inner] });
+                }
             }
         }
     }
-    None
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plate::Vertex;
+    use crate::quantity::{Length, unit};
+
+    fn at(x: f64, y: f64) -> Point {
+        Point { x: unit::INCH.of(x), y: unit::INCH.of(y) }
+    }
+
+    fn contour(points: &[(f64, f64)]) -> Result<Contour, ContourError> {
+        Contour::new(points.iter().map(|&(x, y)| Vertex { at: at(x, y), bulge: 0.0 }).collect())
+    }
+
+    fn square(left: f64, bottom: f64, side: f64) -> Contour {
+        let (right, top) = (left + side, bottom + side);
+        contour(&[(left, bottom), (right, bottom), (right, top), (left, top)]).unwrap()
+    }
+
+    fn round(x: f64, y: f64, inches: f64) -> Hole {
+        Hole::Round { centre: at(x, y), diameter: unit::INCH.of(inches) }
+    }
+
+    fn refused(holes: Vec<Hole>) -> OutlineError {
+        Outline::new("x", square(0.0, 0.0, 4.0), holes, Vec::new()).unwrap_err()
+    }
+
+    #[test]
+    fn a_contour_that_can_t_be_cut_is_refused_with_the_point() {
+        let bow_tie = contour(&[(0.0, 0.0), (4.0, 4.0), (4.0, 0.0), (0.0, 4.0)]).unwrap_err();
+        assert!(bow_tie.to_string().contains("(2.000, 2.000)"), "{bow_tie}");
+        assert_eq!(
+            contour(&[(0.0, 0.0), (0.0, 0.0), (1.0, 1.0)]),
+            Err(ContourError::Repeated { index: 2, at: at(0.0, 0.0) })
+        );
+        assert_eq!(contour(&[(0.0, 0.0), (1.0, 1.0)]), Err(ContourError::Points { points: 2 }));
+        assert_eq!(contour(&[(0.0, f64::NAN), (1.0, 1.0), (0.0, 1.0)]), Err(ContourError::Place { index: 1 }));
+        // A spike that comes back on itself, and a corner that touches an edge.
+        let spike = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (2.0, 4.0), (2.0, 6.0), (2.0, 4.0), (0.0, 4.0)];
+        assert!(matches!(contour(&spike), Err(ContourError::Crossing { .. })));
+        let touching = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (2.0, 0.0), (0.0, 4.0)];
+        assert!(contour(&touching).unwrap_err().to_string().contains("(2.000, 0.000)"));
+    }
+
+    #[test]
+    fn an_arc_that_reaches_across_the_contour_is_refused() {
+        let bulged = |bulge: f64| {
+            let v = |x: f64, y: f64, bulge: f64| Vertex { at: at(x, y), bulge };
+            Contour::new(vec![v(0.0, 0.0, 0.0), v(4.0, 0.0, 0.0), v(4.0, 1.0, bulge), v(0.0, 1.0, 0.0)])
+        };
+        // The arc hangs down by 2 in times its bulge into a strip of 1 in: it stays inside, touches, crosses.
+        for (bulge, stands) in [(-0.49, true), (-0.5, false), (-0.6, false)] {
+            assert_eq!(bulged(bulge).is_ok(), stands, "{bulge}: {:?}", bulged(bulge));
+        }
+    }
+
+    #[test]
+    fn a_hole_that_crosses_touches_or_leaves_the_outline_is_refused_by_name_and_place() {
+        for (hole, words) in [
+            (round(4.0, 2.0, 0.5), "hole 1 meets the outline near (4.000, "),
+            (round(3.75, 2.0, 0.5), "hole 1 meets the outline near (4.000, 2.000)"),
+            (round(9.0, 2.0, 0.5), "hole 1 at (8.750, 2.000) in is not inside"),
+            (Hole::Cut(square(3.0, 3.0, 2.0)), "hole 1 meets the outline near ("),
+            (Hole::Cut(square(-1.0, -1.0, 9.0)), "hole 1 at (-1.000, -1.000) in is not inside"),
+            (
+                Hole::Slot { from: at(1.0, 1.0), to: at(5.0, 1.0), width: unit::INCH.of(0.4) },
+                "hole 1 meets the outline",
+            ),
+            (Hole::Slot { from: at(1.0, 1.0), to: at(1.0, 1.0), width: unit::INCH.of(0.4) }, "hole 1 has no size"),
+            (round(2.0, 2.0, 0.0), "hole 1 has no size"),
+            (round(2.0, 2.0, -1.0), "hole 1 has no size"),
+            (round(f64::NAN, 2.0, 1.0), "hole 1 has a point 1 that is not a place"),
+            (round(2.0, 2.0, f64::NAN), "hole 1 has no size"),
+            (round(2.0, 2.0, f64::INFINITY), "hole 1 has a point 1 that is not a place"),
+        ] {
+            let error = refused(vec![hole.clone()]);
+            assert!(error.to_string().contains(words), "{hole:?}: {error}");
+        }
+    }
+
+    #[test]
+    fn holes_that_cross_or_lie_in_one_another_are_refused_by_name() {
+        let crossing = refused(vec![round(2.0, 2.0, 0.5), round(2.2, 2.0, 0.5)]);
+        assert!(crossing.to_string().starts_with("hole 2 meets hole 1 near (2.100, "), "{crossing}");
+        let windows = refused(vec![Hole::Cut(square(1.0, 1.0, 1.0)), Hole::Cut(square(1.5, 1.5, 1.0))]);
+        assert!(windows.to_string().starts_with("hole 2 meets hole 1 near ("), "{windows}");
+        for holes in [[round(2.0, 2.0, 2.0), round(2.0, 2.0, 1.0)], [round(2.0, 2.0, 1.0), round(2.0, 2.0, 2.0)]] {
+            let nested = refused(holes.to_vec());
+            assert!(nested.to_string().contains("hole 1 and hole 2 lie one in the other"), "{nested}");
+        }
+    }
+
+    #[test]
+    fn a_hole_between_a_chord_and_its_arc_lies_inside() {
+        let half = |bulge: f64| {
+            let v = |x: f64, y: f64, bulge: f64| Vertex { at: at(x, y), bulge };
+            Contour::new(vec![v(0.0, 0.0, 0.0), v(0.0, -8.0, 1.0), v(0.0, 8.0, bulge)]).unwrap()
+        };
+        let bulging = Outline::new("x", half(0.0), vec![round(7.5, 0.0, 0.5)], Vec::new());
+        assert!(bulging.is_ok(), "{bulging:?}");
+        let beside = Outline::new("x", half(0.0), vec![round(-1.0, 0.0, 0.5)], Vec::new());
+        assert!(matches!(beside, Err(OutlineError::Outside { hole: 0, .. })), "{beside:?}");
+    }
+
+    #[test]
+    fn too_many_points_and_a_hanger_that_lies_nowhere_are_refused() {
+        let holes = (0..MOST_POINTS).map(|_| round(2.0, 2.0, 0.1)).collect();
+        assert!(matches!(refused(holes), OutlineError::Points { .. }));
+        let hanger = Point { x: Length::default(), y: unit::INCH.of(f64::INFINITY) };
+        let error = Outline::new("x", square(0.0, 0.0, 4.0), Vec::new(), vec![hanger]).unwrap_err();
+        assert_eq!(error, OutlineError::Hanger { index: 1 });
+    }
 }

@@ -1,16 +1,22 @@
 //! Outlines in files: TOML as written by hand, DXF as drawn.
 
+use super::contour::{Contour, MOST_POINTS, Point, Vertex};
+use super::hole::Hole;
 use super::import;
-use super::outline::{Hole, MOST_POINTS, Outline, OutlineError, Vertex};
+use super::outline::{Outline, OutlineError, Ring};
 use crate::quantity::{Length, Measure, parse};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
 use std::fmt::Write;
+use std::ops::Range;
 use std::path::Path;
 use toml::Spanned;
 
 /// The schema an outline states.
 pub const SCHEMA: &str = "thickset/outline/1";
+
+/// Points `[x, y]`, or `[x, y, bulge]` where an arc leaves the point.
+type Points = Vec<Spanned<Vec<f64>>>;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -18,28 +24,91 @@ struct File {
     schema: Spanned<String>,
     name: String,
     unit: Spanned<String>,
-    /// Points `[x, y]`, or `[x, y, bulge]` where an arc leaves the point.
-    points: Vec<Spanned<Vec<f64>>>,
+    points: Points,
     #[serde(default)]
     hole: Vec<Spanned<HoleRecord>>,
     #[serde(default)]
-    hangers: Vec<Spanned<Vec<f64>>>,
+    hangers: Points,
     #[allow(dead_code)] // Read so that it may be said.
     source: Option<String>,
 }
 
+/// A hole: `at` and `diameter`, or `slot` and `width`, or `points`.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct HoleRecord {
-    at: [f64; 2],
-    diameter: f64,
+    at: Option<[f64; 2]>,
+    diameter: Option<f64>,
+    slot: Option<[[f64; 2]; 2]>,
+    width: Option<f64>,
+    points: Option<Points>,
+}
+
+/// A text with the length of its unit.
+struct Reading<'a> {
+    source: &'a SourceText,
+    metres: f64,
+}
+
+impl Reading<'_> {
+    fn length(&self, value: f64) -> Length {
+        Length::from_si(value * self.metres)
+    }
+
+    fn place(&self, [x, y]: [f64; 2]) -> Point {
+        Point { x: self.length(x), y: self.length(y) }
+    }
+
+    fn vertex(&self, point: &Spanned<Vec<f64>>) -> Result<Vertex, Diagnostic> {
+        match point.get_ref().as_slice() {
+            [x, y] => Ok(Vertex { at: self.place([*x, *y]), bulge: 0.0 }),
+            [x, y, bulge] => Ok(Vertex { at: self.place([*x, *y]), bulge: *bulge }),
+            _ => Err(self
+                .source
+                .fault(point.span(), "a point is two numbers, or three with a bulge")
+                .help("write `[1.5, 0]`")),
+        }
+    }
+
+    /// A contour; a fault stands at its point, or at `whole`.
+    fn contour(&self, points: &Points, ring: Ring, whole: Range<usize>) -> Result<Contour, Diagnostic> {
+        let vertices = points.iter().map(|p| self.vertex(p)).collect::<Result<_, _>>()?;
+        Contour::new(vertices).map_err(|fault| {
+            let point = fault.index().and_then(|i| points.get(i - 1));
+            let span = point.map_or(whole, Spanned::span);
+            self.fault(span, &OutlineError::Contour { ring, fault })
+        })
+    }
+
+    fn hole(&self, index: usize, record: &Spanned<HoleRecord>) -> Result<Hole, Diagnostic> {
+        let HoleRecord { at, diameter, slot, width, points } = record.get_ref();
+        match (at, diameter, slot, width, points) {
+            (Some(at), Some(diameter), None, None, None) => {
+                Ok(Hole::Round { centre: self.place(*at), diameter: self.length(*diameter) })
+            }
+            (None, None, Some([from, to]), Some(width), None) => {
+                Ok(Hole::Slot { from: self.place(*from), to: self.place(*to), width: self.length(*width) })
+            }
+            (None, None, None, None, Some(points)) => {
+                self.contour(points, Ring::Hole(index), record.span()).map(Hole::Cut)
+            }
+            _ => Err(self
+                .source
+                .fault(record.span(), format!("{} has no shape, or more than one", Ring::Hole(index)))
+                .help("write `at` and `diameter`, or `slot` and `width`, or `points`")),
+        }
+    }
+
+    fn fault(&self, span: Range<usize>, error: &OutlineError) -> Diagnostic {
+        self.source.fault(span, error.to_string()).help(error.help())
+    }
 }
 
 impl Outline {
     /// Reads an outline from a file, by its ending: `.toml`, or `.dxf` for a drawing.
     ///
     /// # Errors
-    /// A [`Diagnostic`] that names the offending point.
+    /// A [`Diagnostic`] that names the offending hole and point.
     pub fn read(path: &Path) -> Result<Self, Diagnostic> {
         let ending = path.extension().and_then(|e| e.to_str()).unwrap_or_default().to_ascii_lowercase();
         match ending.as_str() {
@@ -63,34 +132,20 @@ impl Outline {
         let unit: Length = parse(&format!("1 {}", file.unit.get_ref())).map_err(|e| {
             source.fault(file.unit.span(), e.to_string()).help("write `unit = \"in\"` or `unit = \"mm\"`")
         })?;
-        let metres = unit.si();
-        let point = |p: &Spanned<Vec<f64>>| match p.get_ref().as_slice() {
-            [x, y] => Ok(Vertex { x: x * metres, y: y * metres, bulge: 0.0 }),
-            [x, y, bulge] => Ok(Vertex { x: x * metres, y: y * metres, bulge: *bulge }),
-            _ => Err(source.fault(p.span(), "a point is two numbers, or three with a bulge").help("write `[1.5, 0]`")),
-        };
-        if file.points.len() > MOST_POINTS {
-            return Err(source
-                .fault(file.schema.span(), format!("more than {MOST_POINTS} points"))
-                .help("thin the outline out"));
+        let reading = Reading { source, metres: unit.si() };
+        let contour = reading.contour(&file.points, Ring::Outline, file.schema.span())?;
+        if file.hole.len() > MOST_POINTS {
+            return Err(reading.fault(file.schema.span(), &OutlineError::Points { points: file.hole.len() }));
         }
-        let contour: Vec<Vertex> = file.points.iter().map(point).collect::<Result<_, _>>()?;
-        let hole = |h: &Spanned<HoleRecord>| {
-            let record = h.get_ref();
-            Hole { x: record.at[0] * metres, y: record.at[1] * metres, diameter: record.diameter * metres }
-        };
-        let holes = file.hole.iter().map(hole).collect();
-        let hangers = file.hangers.iter().map(|p| point(p).map(|v| (v.x, v.y))).collect::<Result<_, _>>()?;
+        let holes = file.hole.iter().enumerate().map(|(i, h)| reading.hole(i, h)).collect::<Result<_, _>>()?;
+        let hangers = file.hangers.iter().map(|p| reading.vertex(p).map(|v| v.at)).collect::<Result<_, _>>()?;
         Self::new(file.name, contour, holes, hangers).map_err(|e| {
-            let span = match &e {
-                OutlineError::Place { index } | OutlineError::Repeated { index, .. } => {
-                    file.points.get(index.saturating_sub(1)).map(Spanned::span)
-                }
-                OutlineError::Crossing { second, .. } => file.points.get(second - 1).map(Spanned::span),
-                OutlineError::Hole { index, .. } => file.hole.get(index - 1).map(Spanned::span),
-                OutlineError::Points { .. } | OutlineError::Open { .. } => None,
+            let span = match (&e, e.ring()) {
+                (OutlineError::Hanger { index }, _) => file.hangers.get(index - 1).map(Spanned::span),
+                (_, Some(Ring::Hole(index))) => file.hole.get(index).map(Spanned::span),
+                _ => None,
             };
-            source.fault(span.unwrap_or_else(|| file.schema.span()), e.to_string()).help(e.help())
+            reading.fault(span.unwrap_or_else(|| file.schema.span()), &e)
         })
     }
 
@@ -98,25 +153,44 @@ impl Outline {
     #[must_use]
     pub fn to_toml(&self) -> String {
         let mut text = format!(
-            "schema = \"{SCHEMA}\"\nname = {}\nunit = \"m\"\npoints = [\n",
-            toml::Value::String(self.name.clone())
+            "schema = \"{SCHEMA}\"\nname = {}\nunit = \"m\"\n{}",
+            toml::Value::String(self.name.clone()),
+            points_toml(self.contour())
         );
-        for v in self.contour() {
-            let _ = if v.bulge == 0.0 {
-                writeln!(text, "  [{:?}, {:?}],", v.x, v.y)
-            } else {
-                writeln!(text, "  [{:?}, {:?}, {:?}],", v.x, v.y, v.bulge)
-            };
-        }
-        text.push_str("]\n");
-        let hangers: Vec<String> = self.hangers().iter().map(|(x, y)| format!("[{x:?}, {y:?}]")).collect();
+        let hangers: Vec<String> = self.hangers().iter().map(|h| pair(*h)).collect();
         if !hangers.is_empty() {
             let _ = writeln!(text, "hangers = [{}]", hangers.join(", "));
         }
-        for h in self.holes() {
-            let _ = write!(text, "\n[[hole]]\nat = [{:?}, {:?}]\ndiameter = {:?}\n", h.x, h.y, h.diameter);
+        for hole in self.holes() {
+            let _ = write!(text, "\n[[hole]]\n{}", hole_toml(hole));
         }
         text
+    }
+}
+
+fn pair(at: Point) -> String {
+    format!("[{:?}, {:?}]", at.x.si(), at.y.si())
+}
+
+fn points_toml(contour: &Contour) -> String {
+    let mut text = String::from("points = [\n");
+    for v in contour.vertices() {
+        let _ = if v.bulge == 0.0 {
+            writeln!(text, "  {},", pair(v.at))
+        } else {
+            writeln!(text, "  [{:?}, {:?}, {:?}],", v.at.x.si(), v.at.y.si(), v.bulge)
+        };
+    }
+    text + "]\n"
+}
+
+fn hole_toml(hole: &Hole) -> String {
+    match hole {
+        Hole::Round { centre, diameter } => format!("at = {}\ndiameter = {:?}\n", pair(*centre), diameter.si()),
+        Hole::Slot { from, to, width } => {
+            format!("slot = [{}, {}]\nwidth = {:?}\n", pair(*from), pair(*to), width.si())
+        }
+        Hole::Cut(contour) => points_toml(contour),
     }
 }
 
@@ -133,7 +207,7 @@ mod tests {
     #[test]
     fn an_outline_reads_prints_and_reads_back_equal() {
         let outline = read(GOOD).unwrap();
-        assert!((outline.holes()[0].diameter - 0.0127).abs() < 1e-12);
+        assert!((outline.holes()[0].width().si() - 0.0127).abs() < 1e-12);
         assert_eq!(read(&outline.to_toml()).unwrap(), outline);
     }
 

@@ -3,7 +3,7 @@
 use super::unit::{self, Unit};
 use super::{
     Angle, Area, BallisticCoefficient, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia, Momentum,
-    Pressure, Ratio, Temperature, Time, Velocity, VelocityPerTemperature,
+    Pressure, Ratio, SecondMomentOfArea, Temperature, Time, Velocity, VelocityPerTemperature,
 };
 
 /// A physical quantity that can be read, printed and taken apart to SI.
@@ -62,6 +62,7 @@ measure!(
 );
 measure!(MassDensity, "density", "7850 kg/m3", [KILOGRAM_PER_CUBIC_METRE, POUND_PER_CUBIC_FOOT]);
 measure!(Area, "area", "32 ft2", [SQUARE_INCH, SQUARE_FOOT, SQUARE_METRE]);
+measure!(SecondMomentOfArea, "second moment of area", "20 in4", [INCH_TO_THE_FOURTH, METRE_TO_THE_FOURTH]);
 measure!(Frequency, "frequency", "910 Hz", [HERTZ]);
 measure!(Force, "force", "10 N", [NEWTON]);
 measure!(

@@ -39,3 +39,18 @@ pub type VelocityPerTemperature = uom::si::Quantity<
     uom::si::SI<f64>,
     f64,
 >;
+
+/// Second moment of area, m⁴.
+pub type SecondMomentOfArea = uom::si::Quantity<
+    uom::si::ISQ<
+        uom::typenum::P4,
+        uom::typenum::Z0,
+        uom::typenum::Z0,
+        uom::typenum::Z0,
+        uom::typenum::Z0,
+        uom::typenum::Z0,
+        uom::typenum::Z0,
+    >,
+    uom::si::SI<f64>,
+    f64,
+>;

@@ -6,7 +6,7 @@
 
 use super::{
     Angle, Area, BallisticCoefficient, Energy, Force, Frequency, Length, Mass, MassDensity, Measure, MomentOfInertia,
-    Momentum, Pressure, Ratio, Temperature, Time, Velocity, VelocityPerTemperature,
+    Momentum, Pressure, Ratio, SecondMomentOfArea, Temperature, Time, Velocity, VelocityPerTemperature,
 };
 use std::marker::PhantomData;
 
@@ -169,6 +169,12 @@ pub const SQUARE_INCH: Unit<Area> = Unit::new("in²", &["in2", "in^2"], INCH_M *
 pub const SQUARE_FOOT: Unit<Area> = Unit::new("ft²", &["ft2", "ft^2"], FOOT_M * FOOT_M);
 /// Square metre.
 pub const SQUARE_METRE: Unit<Area> = Unit::new("m²", &["m2", "m^2"], 1.0);
+
+/// Inch to the fourth power.
+pub const INCH_TO_THE_FOURTH: Unit<SecondMomentOfArea> =
+    Unit::new("in⁴", &["in4", "in^4"], INCH_M * INCH_M * INCH_M * INCH_M);
+/// Metre to the fourth power.
+pub const METRE_TO_THE_FOURTH: Unit<SecondMomentOfArea> = Unit::new("m⁴", &["m4", "m^4"], 1.0);
 
 /// Hertz.
 pub const HERTZ: Unit<Frequency> = Unit::new("Hz", &["hertz"], 1.0);

@@ -79,7 +79,7 @@ pub fn quiet_holes(diameter: Length) -> [(Length, Length); 2] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plate::{Outline, circle};
+    use crate::plate::{Contour, Outline, Point};
     use crate::quantity::unit;
     use std::sync::Arc;
 
@@ -97,7 +97,9 @@ mod tests {
     #[test]
     fn a_shape_without_constants_has_no_pitch() {
         let plate = Plate::new("test", unit::INCH.of(0.375)).unwrap();
-        let outline = Outline::new("x", circle(0.0, 0.0, 0.3), Vec::new(), Vec::new()).unwrap();
+        let origin = Point { x: unit::METRE.of(0.0), y: unit::METRE.of(0.0) };
+        let contour = Contour::circle(origin, unit::METRE.of(0.3)).unwrap();
+        let outline = Outline::new("x", contour, Vec::new(), Vec::new()).unwrap();
         assert!(modes(&Face::Outline(Arc::new(outline)), &plate).is_none());
         let strip = Face::rectangle(unit::INCH.of(2.0), unit::INCH.of(40.0)).unwrap();
         assert!(modes(&strip, &plate).is_none());

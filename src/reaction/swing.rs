@@ -75,22 +75,22 @@ impl Pendulum {
     #[must_use]
     pub fn hung_above_centre(face: &Face, plate: &Plate, height: Length) -> Self {
         let section = Section::of(face);
-        Self::from_section(&section, plate, section.centre.1 + height.si())
+        Self::from_section(&section, plate, section.centre.y + height)
     }
 
-    fn from_section(section: &Section, plate: &Plate, hanger: f64) -> Self {
+    fn from_section(section: &Section, plate: &Plate, hanger: Length) -> Self {
         let thickness = plate.thickness.si();
         let areal = STEEL_KG_M3 * thickness;
-        let mass = areal * section.area;
+        let mass = areal * section.area.si();
         let across = mass * thickness * thickness / 12.0;
-        let centre = hanger - section.centre.1;
+        let centre = (hanger - section.centre.y).si();
         Self {
             mass,
-            inertia: areal * section.level + across + mass * centre * centre,
-            upright: areal * section.upright + across,
+            inertia: areal * section.level.si() + across + mass * centre * centre,
+            upright: areal * section.upright.si() + across,
             centre,
-            lower: hanger - section.bounds[2],
-            half_width: 0.5 * (section.bounds[1] - section.bounds[0]),
+            lower: (hanger - section.bounds.bottom).si(),
+            half_width: 0.5 * section.bounds.width().si(),
         }
     }
 
@@ -178,8 +178,7 @@ pub fn period_ratio(amplitude: Angle) -> f64 {
 /// no height within twice the plate's own gives it.
 #[must_use]
 pub fn hanger_for(face: &Face, plate: &Plate, momentum: Momentum, factor: f64, wanted: Angle) -> Option<Length> {
-    let section = Section::of(face);
-    let tall = 2.0 * (section.bounds[3] - section.bounds[2]);
+    let tall = 2.0 * Section::of(face).bounds.height().si();
     let swing = |height: f64| {
         let pendulum = Pendulum::hung_above_centre(face, plate, Length::from_si(height));
         pendulum

@@ -29,9 +29,9 @@ impl Topple {
 pub fn topple(face: &Face, plate: &Plate, base: Length, momentum: Momentum, height: Length) -> Topple {
     let section = Section::of(face);
     let thickness = plate.thickness.si();
-    let mass = STEEL_KG_M3 * thickness * section.area;
-    let (c, d) = (section.centre.1 - section.bounds[2], 0.5 * base.si());
-    let about_centre = STEEL_KG_M3 * thickness * section.level + mass * thickness * thickness / 12.0;
+    let mass = STEEL_KG_M3 * thickness * section.area.si();
+    let (c, d) = (centre_height(face).si(), 0.5 * base.si());
+    let about_centre = STEEL_KG_M3 * thickness * section.level.si() + mass * thickness * thickness / 12.0;
     let inertia = about_centre + mass * (c * c + d * d);
     let omega = momentum.si() * height.si() / inertia;
     Topple {
@@ -44,7 +44,7 @@ pub fn topple(face: &Face, plate: &Plate, base: Length, momentum: Momentum, heig
 #[must_use]
 pub fn centre_height(face: &Face) -> Length {
     let section = Section::of(face);
-    Length::from_si(section.centre.1 - section.bounds[2])
+    section.centre.y - section.bounds.bottom
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use super::page::{Column, Table, Tone};
 use super::words::{self, Units};
-use crate::plate::{Face, Mount, Plate};
+use crate::plate::{Corner, Face, Hole, Mount, Outline, Plate, Point, Ring, Web};
 use crate::quantity::{Angle, Energy, Measure, unit};
 use crate::reaction::ring::NODE_CIRCLE;
 use crate::reaction::swing::Swing;
@@ -150,31 +150,58 @@ pub fn remarks(hanging: &Hanging, comparison: &Comparison, units: Units) -> Vec<
     said
 }
 
+/// The most remarks on a cut; more are counted.
+const MOST_CUT_REMARKS: usize = 12;
+
 /// Corners and holes of an outline that crack or tear.
 #[must_use]
 pub fn cut_remarks(face: &Face, plate: &Plate, units: Units) -> Vec<String> {
     let Face::Outline(outline) = face else { return Vec::new() };
-    let thickness = plate.thickness.si();
-    let place = |x: f64, y: f64| {
-        let text = |v: f64| units.size(crate::quantity::Length::from_si(v));
-        format!("({}, {})", text(x), text(y))
-    };
-    let tight = outline.inside_corners().into_iter().filter(|c| c.2 < thickness * (1.0 - 1e-9));
-    let mut said: Vec<String> = tight
-        .map(|(x, y, radius)| {
-            let radius = units.size(crate::quantity::Length::from_si(radius));
-            format!(
-                "Inside corner at {} has a radius of {radius}, below the thickness: sharp inside corners crack.",
-                place(x, y)
-            )
-        })
-        .collect();
-    said.extend(outline.holes_near_edge().into_iter().map(|(index, gap)| {
-        let hole = &outline.holes()[index];
-        let gap = units.size(crate::quantity::Length::from_si(gap));
-        format!("The hole at {} is {gap} from the edge, less than its diameter: move it in.", place(hole.x, hole.y))
-    }));
+    let corners = outline.inside_corners();
+    let tight = corners.iter().filter(|c| c.radius < plate.thickness * (1.0 - 1e-9));
+    let mut said: Vec<String> = tight.map(|corner| corner_words(corner, units)).collect();
+    said.extend(outline.thin_webs().iter().map(|web| web_words(outline, web, units)));
+    if said.len() > MOST_CUT_REMARKS {
+        let more = said.len() - MOST_CUT_REMARKS;
+        said.truncate(MOST_CUT_REMARKS);
+        said.push(format!("And {more} more corners and holes like these."));
+    }
     said
+}
+
+fn place(point: Point, units: Units) -> String {
+    format!("({}, {})", units.size(point.x), units.size(point.y))
+}
+
+fn corner_words(corner: &Corner, units: Units) -> String {
+    let whose = if corner.ring == Ring::Outline { "Inside corner" } else { "Corner of the cut-out" };
+    format!(
+        "{whose} at {} has a radius of {}, below the thickness: sharp inside corners crack.",
+        place(corner.at, units),
+        units.size(corner.radius)
+    )
+}
+
+fn web_words(outline: &Outline, web: &Web, units: Units) -> String {
+    let holes = outline.holes();
+    let hole = &holes[web.hole];
+    let (at, gap, asked) = (place(hole.centre(), units), units.size(web.gap), units.size(web.asked));
+    match web.other {
+        Ring::Outline if matches!(hole, Hole::Round { .. }) => {
+            format!("The hole at {at} is {gap} from the edge, less than its diameter: move it in.")
+        }
+        Ring::Outline => {
+            format!(
+                "The cut-out at {at} is {gap} from the edge, less than the {asked} that it counts as wide: move it in."
+            )
+        }
+        Ring::Hole(other) => {
+            let there = place(holes[other].centre(), units);
+            format!(
+                "Between the holes at {there} and {at} stands {gap} of steel, less than the wider one's {asked}: move them apart."
+            )
+        }
+    }
 }
 
 fn degrees(angle: Option<Angle>) -> Option<f64> {

@@ -4,7 +4,7 @@ pub mod price;
 pub mod sheet;
 
 use crate::plate::{Face, Plate, Section, TRADE_LB_FT2_IN};
-use crate::quantity::{Area, Length, Mass, Measure, unit};
+use crate::quantity::{Area, Length, Mass, unit};
 use price::{Money, Parcel, Shop, usual_parcels};
 use sheet::{Cutting, Part, count, utilisation};
 
@@ -45,7 +45,7 @@ impl Material {
         let cutting = shop.map_or_else(Cutting::default, |s| s.cutting);
         let mass = face.mass(plate.thickness);
         let per_sheet = Part::ALL.map(|part| count(face, part, &cutting));
-        let cut = Length::from_si(section.perimeter);
+        let cut = section.perimeter;
         let usual = usual_parcels();
         let parcels = shop.map_or(usual.as_slice(), |s| s.parcels.as_slice());
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // A plate weighs more than a gram.

@@ -63,8 +63,8 @@ pub fn count(face: &Face, part: Part, cutting: &Cutting) -> u32 {
     let inset = 2.0 * (cutting.margin + cutting.kerf).si();
     let (width, length) = part.size();
     let room = (width.si() - inset, length.si() - inset);
-    let section = Section::of(face);
-    let size = (section.bounds[1] - section.bounds[0], section.bounds[3] - section.bounds[2]);
+    let bounds = Section::of(face).bounds;
+    let size = (bounds.width().si(), bounds.height().si());
     match face {
         Face::Round(diameter) => rounds(diameter.si(), gap, room),
         Face::Rectangle(..) | Face::Outline(_) => boxes(size, gap, room).max(boxes((size.1, size.0), gap, room)),

@@ -4,6 +4,7 @@ mod course;
 mod expected;
 mod faults;
 mod hostile;
+mod outline;
 mod overlay;
 mod readme;
 

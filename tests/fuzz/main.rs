@@ -91,6 +91,7 @@ fn files() -> Vec<String> {
         "examples/match.toml",
         "examples/shop.toml",
         "examples/outlines/shield.toml",
+        "examples/outlines/lantern.toml",
     ];
     names.iter().map(|n| std::fs::read_to_string(root().join(n)).expect("a file of the package")).collect()
 }

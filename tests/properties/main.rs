@@ -7,6 +7,7 @@
 mod agreement;
 mod monotonic;
 mod monte_carlo;
+mod outlines;
 mod statistics;
 mod support;
 mod text;

@@ -47,6 +47,7 @@ fn plate_masses_agree_with_print() {
     super::check::assert_all(&checks());
 }
 
+#[cfg(feature = "dxf")]
 #[test]
 fn a_drawing_and_its_twin_by_hand_have_the_same_mass() {
     use std::path::Path;

@@ -1,0 +1,58 @@
+//! Outlines in files: what their cut leaves is called out, and what can't be cut is refused by name.
+
+use super::{status, stderr, stdout, thickset};
+use std::fs;
+
+const VET: &str = "vet --load 308-168-match --at 200yd --plate 3/8in";
+
+#[test]
+fn sharp_windows_and_thin_steel_beside_cut_outs_are_called_out() {
+    let text = stdout(&thickset(&format!("{VET} --outline examples/outlines/lantern.toml"))).replace("\n    ", " ");
+    for words in [
+        "Corner of the cut-out at (5.0 in, 8.0 in) has a radius of 0.0 in, below the thickness",
+        "The cut-out at (7.0 in, 17.5 in) is 0.4 in from the edge",
+        "Between the holes at (7.0 in, 10.0 in) and (7.0 in, 4.0 in) stands 3.4 in of steel",
+    ] {
+        assert!(text.contains(words), "`{words}` is not in\n{text}");
+    }
+    assert!(!text.contains("(7.0 in, 1.5 in)"), "the bolt hole is clear of everything\n{text}");
+}
+
+#[test]
+fn a_plate_of_many_thin_webs_says_how_many_more_there_are() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("sieve.toml");
+    let holes: String =
+        (1..20).fold(String::new(), |text, i| text + &format!("[[hole]]\nat = [{i}, 1]\ndiameter = 0.9\n"));
+    let head = "schema = \"thickset/outline/1\"\nname = \"sieve\"\nunit = \"in\"\n";
+    fs::write(&path, format!("{head}points = [[0, 0], [20, 0], [20, 2], [0, 2]]\n{holes}")).expect("a file");
+    let text = stdout(&thickset(&format!("{VET} --outline {}", path.display())));
+    assert!(text.contains("And 25 more corners and holes like these."), "{text}");
+}
+
+#[test]
+fn holes_that_can_t_be_cut_are_refused_by_name_at_their_place() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("tab.toml");
+    let head =
+        "schema = \"thickset/outline/1\"\nname = \"tab\"\nunit = \"in\"\npoints = [[0, 0], [9, 0], [9, 9], [0, 9]]\n";
+    for (holes, line, words) in [
+        (
+            "[[hole]]\nat = [3, 3]\ndiameter = 1\n[[hole]]\nslot = [[3, 3], [5, 3]]\nwidth = 0.4\n",
+            8,
+            "hole 2 meets hole 1 near (",
+        ),
+        ("[[hole]]\npoints = [[2, 2], [4, 4], [4, 2], [2, 4]]\n", 6, "hole 1 crosses itself near (3.000, 3.000) in"),
+        ("[[hole]]\npoints = [\n[8, 8],\n[8],\n[7, 7]]\n", 8, "two numbers"),
+        ("[[hole]]\nat = [3, 3]\n", 5, "hole 1 has no shape"),
+        ("[[hole]]\nat = [3, 3]\ndiameter = 1\nwidth = 1\n", 5, "hole 1 has no shape, or more than one"),
+        ("[[hole]]\nat = [3, 3]\ndiameter = 0\n", 5, "hole 1 has no size"),
+        ("[[hole]]\npoints = [[8, 8], [10, 8], [8, 10]]\n", 5, "hole 1 meets the outline near ("),
+    ] {
+        fs::write(&path, format!("{head}{holes}")).expect("a file");
+        let output = thickset(&format!("{VET} --outline {}", path.display()));
+        let text = stderr(&output);
+        assert_eq!(status(&output), 2, "{holes}\n{text}");
+        assert!(text.contains(words) && text.contains(&format!("tab.toml:{line}:")), "{holes}\n{text}");
+    }
+}
