@@ -6,7 +6,8 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// The span of a key with its value in the record that spans `record`, however the record is written:
-/// under a header, inline, with quoted keys. The record's own span where the key is not there.
+/// under a header, inline, with quoted keys; a key that is not the record's own is looked for in its tables. The
+/// record's own span where the key is not there.
 pub(crate) fn key_span(source: &SourceText, record: &Range<usize>, key: &str) -> Range<usize> {
     let file = DeTable::parse(&source.text);
     let found = file.as_ref().ok().and_then(|file| in_table(file.get_ref(), &file.span(), record, key));
@@ -15,10 +16,16 @@ pub(crate) fn key_span(source: &SourceText, record: &Range<usize>, key: &str) ->
 
 fn in_table(table: &DeTable, span: &Range<usize>, record: &Range<usize>, key: &str) -> Option<Range<usize>> {
     if span == record {
-        let (name, value) = table.iter().find(|(name, _)| name.get_ref() == key)?;
-        return Some(name.span().start..value.span().end.max(name.span().end));
+        let within = || table.values().filter_map(|value| value.get_ref().as_table()).find_map(|t| key_of(t, key));
+        return key_of(table, key).or_else(within);
     }
     table.values().find_map(|value| in_value(value, record, key))
+}
+
+/// A table's own key with its value.
+fn key_of(table: &DeTable, key: &str) -> Option<Range<usize>> {
+    let (name, value) = table.iter().find(|(name, _)| name.get_ref() == key)?;
+    Some(name.span().start..value.span().end.max(name.span().end))
 }
 
 fn in_value(value: &Spanned<DeValue>, record: &Range<usize>, key: &str) -> Option<Range<usize>> {
