@@ -56,6 +56,9 @@ fn setup(args: &TargetArgs, condition: Condition, assumed: &mut Notes) -> Result
         assumed.note("free-hung from open hooks");
         Mount::OpenHook
     });
+    let chain =
+        mount.chain(args.chain).map_err(|e| Diagnostic::plain(e.to_string()).field("--chain").help(e.help()))?;
+    mount.chain_assumed(chain).into_iter().for_each(|text| assumed.note(text));
     let duty = args.duty.unwrap_or_else(|| {
         assumed.note("private use");
         Duty::Private
@@ -81,7 +84,7 @@ fn setup(args: &TargetArgs, condition: Condition, assumed: &mut Notes) -> Result
     });
     bounded_angle("--tilt", args.tilt, 60.0)?;
     bounded_angle("--oblique", args.oblique, 89.0)?;
-    Ok(Setup { face, mount, duty, condition, steel, tilt: args.tilt, oblique })
+    Ok(Setup { face, mount, chain, duty, condition, steel, tilt: args.tilt, oblique })
 }
 
 fn bounded_angle(field: &str, angle: Option<Angle>, most: f64) -> Result<(), Diagnostic> {
@@ -375,6 +378,7 @@ pub(super) fn setup_json(setup: &Setup) -> Value {
     json!({
         "face": setup.face.to_string(),
         "mount": setup.mount,
+        "chain_m": setup.chain.map(Measure::si),
         "duty": setup.duty,
         "condition": setup.condition,
         "steel": setup.steel,

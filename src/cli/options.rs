@@ -120,6 +120,9 @@ pub struct TargetArgs {
     /// How it is held; an open hook where not said
     #[arg(long, value_name = "KIND")]
     pub mount: Option<Mount>,
+    /// Length of the chain above the plate, with `--mount chain`, `6in`
+    #[arg(long, value_name = "LENGTH", value_parser = quantity::<Length>, allow_hyphen_values = true)]
+    pub chain: Option<Length>,
     /// What it goes through; private where not said
     #[arg(long, value_name = "KIND")]
     pub duty: Option<Duty>,

@@ -226,6 +226,21 @@ mod tests {
     }
 
     #[test]
+    fn a_chain_is_as_long_as_said_and_else_the_liveliest_which_is_told() {
+        let hung = |stand: &str| {
+            read(&format!(
+                "[[target]]\nname = \"a\"\nstand = {{ {stand} }}\n[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\n"
+            ))
+            .unwrap()
+        };
+        let told = |inquiry: &Inquiry| inquiry.assumed.iter().any(|a| a.contains("chain"));
+        let said = hung("mount = \"chain\", chain = \"6 in\"");
+        assert!(said.targets[0].setup.chain.is_some() && !told(&said));
+        let unsaid = hung("mount = \"chain\"");
+        assert!(unsaid.targets[0].setup.chain.is_none() && told(&unsaid));
+    }
+
+    #[test]
     fn a_fault_is_shown_at_its_place() {
         for (text, line) in [
             ("[[shot]]\nload = \"308-168-mach\"\nat = [\"100 yd\"]\n", 3),
@@ -233,6 +248,14 @@ mod tests {
             ("[[shot]]\nload = \"308-168-match\"\nat = [\"-1 yd\"]\n", 4),
             ("[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\ntarget = [\"x\"]\n", 5),
             ("[air]\ntemperature = \"900 F\"\n[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\n", 3),
+            (
+                "[[target]]\nname = \"a\"\n[target.stand]\nmount = \"welded\"\nchain = \"6 in\"\n[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\n",
+                6,
+            ),
+            (
+                "[[target]]\nname = \"a\"\n[target.stand]\nmount = \"chain\"\nchain = \"6 yd 2\"\n[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\n",
+                6,
+            ),
             ("colour = 1\n", 2),
             ("[[shot]]\nat = [\"100 yd\"]\n", 2),
         ] {

@@ -45,6 +45,7 @@ impl AirRecord {
 pub(crate) struct StandRecord {
     pub face: Option<String>,
     pub mount: Option<Mount>,
+    pub chain: Option<Text<Length>>,
     pub duty: Option<Duty>,
     pub condition: Option<Condition>,
     pub steel: Option<Steel>,
@@ -72,6 +73,8 @@ impl StandRecord {
         Self {
             face: self.face.or_else(|| other.face.clone()),
             mount: self.mount.or(other.mount),
+            // Another's chain belongs to another's mount.
+            chain: self.chain.or(if self.mount.is_none_or(|m| m == Mount::Chain) { other.chain } else { None }),
             duty: self.duty.or(other.duty),
             condition: self.condition.or(other.condition),
             steel: self.steel.or(other.steel),
@@ -101,12 +104,16 @@ impl StandRecord {
         let tilt = angle("tilt", self.tilt, MOST_TILT_DEG)?;
         let oblique = angle("oblique", self.oblique, MOST_OBLIQUE_DEG)?;
         let slope = angle("slope", self.slope, crate::flight::MOST_SLOPE_DEG)?;
+        let mount = self.mount.unwrap_or_else(|| {
+            note("free-hung from open hooks");
+            Mount::OpenHook
+        });
+        let chain = mount.chain(self.chain.map(|t| t.0)).map_err(|e| fault("chain", e.to_string(), e.help().into()))?;
+        mount.chain_assumed(chain).into_iter().for_each(&mut note);
         let setup = Setup {
             face,
-            mount: self.mount.unwrap_or_else(|| {
-                note("free-hung from open hooks");
-                Mount::OpenHook
-            }),
+            mount,
+            chain,
             duty: self.duty.unwrap_or_else(|| {
                 note("private use");
                 Duty::Private
@@ -133,5 +140,21 @@ impl StandRecord {
             note("level ground");
         }
         Ok(Stand { setup, slope: slope.unwrap_or_else(|| Angle::from_si(0.0)), assumed })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_chain_goes_with_its_own_mount() {
+        let chain = |inches: f64| Some(Text(unit::INCH.of(inches)));
+        let file = StandRecord { mount: Some(Mount::Chain), chain: chain(6.0), ..StandRecord::default() };
+        let over = |stand: StandRecord| stand.or(&file).chain.map(|t| unit::INCH.value(t.0).round());
+        assert_eq!(over(StandRecord::default()), Some(6.0));
+        assert_eq!(over(StandRecord { mount: Some(Mount::Chain), ..StandRecord::default() }), Some(6.0));
+        assert_eq!(over(StandRecord { chain: chain(9.0), ..StandRecord::default() }), Some(9.0));
+        assert_eq!(over(StandRecord { mount: Some(Mount::OpenHook), ..StandRecord::default() }), None);
     }
 }

@@ -1,5 +1,6 @@
 //! The plate: its thickness and the ladder of thicknesses, its face, and how it is held and used.
 
+mod chain;
 mod contour;
 mod cut;
 mod edge;
@@ -11,6 +12,7 @@ mod outline;
 mod outline_file;
 mod section;
 
+pub use chain::ChainError;
 pub use contour::{Contour, ContourError, MOST_POINTS, Point, Vertex};
 pub use cut::{Corner, Web};
 pub use face::{Face, FaceError};

@@ -6,11 +6,17 @@ pub mod sight;
 pub mod swing;
 pub mod topple;
 
+use crate::load::Load;
 use crate::plate::{Face, Plate};
 use crate::quantity::{Angle, Energy, Length, Measure, Momentum, Time, Velocity, unit};
+use crate::spread::Flights;
+use crate::strike::Strike;
 use ring::Mode;
-use sight::Seen;
-use swing::{HOOK_SPEED_MPS, LEAST_FACTOR, MOST_FACTOR, Pendulum, Place, RETURN_DEG, Swing};
+use sight::{Called, Seen};
+use swing::{HOOK_SPEED_MPS, Hung, LEAST_FACTOR, MOST_FACTOR, Pendulum, Place, RETURN_DEG, Swing};
+
+/// The nearest that a swing is looked at from, yd.
+const NEAREST_YD: f64 = 10.0;
 
 /// A shot as the plate feels it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,10 +25,44 @@ pub struct Hit {
     pub momentum: Momentum,
     /// Momentum of the slow shot.
     pub slow: Momentum,
+    /// Energy of the mean shot.
+    pub energy: Energy,
     /// Angle between the bullet's path and the face's normal.
     pub incidence: Angle,
     /// Distance to the firing point.
     pub distance: Length,
+}
+
+impl Hit {
+    /// What a load that strikes a face of a lean does to it: all projectiles of a shot together.
+    #[must_use]
+    pub fn of(load: &Load, strike: &Strike, tilt: Option<Angle>) -> Self {
+        Self {
+            momentum: load.charge_momentum(strike.nominal),
+            slow: load.charge_momentum(strike.slow),
+            energy: load.charge_energy(strike.nominal),
+            incidence: tilt.unwrap_or_else(|| unit::DEGREE.of(0.0)) + strike.fall,
+            distance: strike.distance,
+        }
+    }
+
+    /// The hit of the most momentum, of which the mean shot counts.
+    #[must_use]
+    pub fn liveliest(hits: &[Self]) -> Option<Self> {
+        hits.iter().copied().reduce(|a, b| if b.momentum > a.momentum { b } else { a })
+    }
+
+    /// The index of the hit of the least momentum, of which the slow shot counts.
+    #[must_use]
+    pub fn weakest(hits: &[Self]) -> Option<usize> {
+        (0..hits.len()).reduce(|a, b| if hits[b].slow < hits[a].slow { b } else { a })
+    }
+
+    /// Energy of the hardest hit.
+    #[must_use]
+    pub fn hardest(hits: &[Self]) -> Energy {
+        hits.iter().map(|h| h.energy).fold(Energy::from_si(0.0), |a, b| if b > a { b } else { a })
+    }
 }
 
 /// What the hits of an inquiry do to a hanging plate.
@@ -32,6 +72,12 @@ pub struct Reaction {
     pub swing: Swing,
     /// Swing of the same at the lower edge, splash leaving a little backward: the worst.
     pub swing_low_edge: Swing,
+    /// The most that the face turns of the first of these hits: more than the swing on a chain.
+    pub turn: Swing,
+    /// The most that the face turns of the second.
+    pub turn_low_edge: Swing,
+    /// The most that the centre rises of the first.
+    pub centre_rise: Length,
     /// Speed of the plate as a whole, at the worst.
     pub plate_speed: Velocity,
     /// Period of that swing, of small ones where it is thrown over.
@@ -47,31 +93,30 @@ pub struct Reaction {
 impl Reaction {
     /// The reaction of a plate of a face to hits, of which there must be one; seen through a magnification.
     #[must_use]
-    pub fn of(face: &Face, plate: &Plate, hits: &[Hit], magnification: f64) -> Option<Self> {
-        let pendulum = Pendulum::hung(face, plate);
-        let liveliest = hits.iter().copied().reduce(|a, b| if b.momentum > a.momentum { b } else { a })?;
-        let seen = |hit: &Hit| {
-            let swing = pendulum.swing(hit.slow, hit.incidence, LEAST_FACTOR, Place::Centre);
-            let rise = pendulum.rise(swing.angle().unwrap_or_else(|| unit::DEGREE.of(180.0)));
-            Seen::new(rise, hit.distance, magnification)
-        };
+    pub fn of(face: &Face, plate: &Plate, hung: Hung, hits: &[Hit], magnification: f64) -> Option<Self> {
+        let pendulum = Pendulum::hung(face, plate, hung);
+        let Hit { momentum, incidence, .. } = Hit::liveliest(hits)?;
+        let seen = |hit: &Hit| Seen::new(pendulum.least_rise(hit.slow, hit.incidence), hit.distance, magnification);
         let faintest = hits.iter().map(seen).reduce(|a, b| if b.motion < a.motion { b } else { a })?;
-        let swing = pendulum.swing(liveliest.momentum, liveliest.incidence, LEAST_FACTOR, Place::Centre);
+        let swing = pendulum.swing(momentum, incidence, LEAST_FACTOR, Place::Centre);
         Some(Self {
             swing,
-            swing_low_edge: pendulum.swing(liveliest.momentum, liveliest.incidence, MOST_FACTOR, Place::LowerEdge),
-            plate_speed: pendulum.plate_speed(liveliest.momentum, MOST_FACTOR),
+            swing_low_edge: pendulum.swing(momentum, incidence, MOST_FACTOR, Place::LowerEdge),
+            turn: pendulum.turn(momentum, incidence, LEAST_FACTOR, Place::Centre),
+            turn_low_edge: pendulum.turn(momentum, incidence, MOST_FACTOR, Place::LowerEdge),
+            centre_rise: pendulum.centre_rise(momentum, incidence, LEAST_FACTOR, Place::Centre),
+            plate_speed: pendulum.plate_speed(momentum, MOST_FACTOR),
             period: swing.angle().map_or_else(|| pendulum.period(), |angle| pendulum.period_at(angle)),
-            twist: pendulum.twist(liveliest.momentum, LEAST_FACTOR),
+            twist: pendulum.twist(momentum, LEAST_FACTOR),
             seen: faintest,
             ring: ring::modes(face, plate),
         })
     }
 
-    /// Whether the worst hit throws the plate over its hangers.
+    /// Whether the worst hit can throw the plate over its hangers, or over the top of its chain.
     #[must_use]
     pub fn thrown_over(&self) -> bool {
-        self.swing_low_edge == Swing::ThrownOver
+        self.swing_low_edge == Swing::ThrownOver || self.turn_low_edge == Swing::ThrownOver
     }
 
     /// Whether an open hook may lose the plate.
@@ -83,7 +128,7 @@ impl Reaction {
     /// Whether a second hit on the return swing leaves far enough upward to matter.
     #[must_use]
     pub fn returns_upward(&self) -> bool {
-        self.swing.angle().is_none_or(|angle| unit::DEGREE.value(angle) > RETURN_DEG)
+        self.turn.angle().is_none_or(|angle| unit::DEGREE.value(angle) > RETURN_DEG)
     }
 
     /// The mode that a hit at the centre rings.
@@ -91,6 +136,17 @@ impl Reaction {
     pub fn centre_mode(&self) -> Option<&Mode> {
         self.ring.as_ref()?.iter().find(|m| m.from_centre)
     }
+}
+
+/// How far the swing of a plate can be called with the slow shot of a load, through a magnification. A shot that
+/// does not arrive is not called.
+#[must_use]
+pub fn called(pendulum: &Pendulum, load: &Load, flights: &Flights, incidence: Angle, magnification: f64) -> Called {
+    let rise = |at: Length| {
+        let slow = flights.slow_speed(at).ok().filter(|v| v.si() > 0.0)?;
+        Some(pendulum.least_rise(load.charge_momentum(slow), incidence))
+    };
+    sight::farthest_called(rise, magnification, unit::YARD.of(NEAREST_YD), flights.reach())
 }
 
 /// Wear of a hit over that of a reference: energy per mass of plate, beside 2,240 ft·lbf (a .308-class match

@@ -58,8 +58,8 @@ pub fn page(advice: &Advice, told: &Told) -> Page {
     page.push_list("What arrives", told.cases.iter().map(|case| arrival(case, told.units)).collect());
     page.push_list("Mind", told.remarks.to_vec());
     if told.explain {
-        let free = told.comparisons.iter().filter(|c| c.mount.is_free());
-        page.push_list("Hanging", free.filter_map(|c| hanging::drilling(c.face, told.units)).collect());
+        let free = told.comparisons.iter().filter(|c| c.hung.is_some());
+        page.push_list("Hanging", free.filter_map(|c| hanging::drilling(&c.setup.face, told.units)).collect());
         page.push_list("Every finding", explained(advice, told));
     }
     page.push(Block::Text(format!("Assumed: {}.", told.circumstances.assumed.join("; "))));
@@ -72,7 +72,7 @@ fn push_comparisons(page: &mut Page, advice: &Advice, told: &Told) {
     let named = advice.named().map(|i| advice.choices[i].plate.label.as_str());
     for comparison in told.comparisons {
         let several = told.comparisons.len() > 1;
-        let heading = if several { format!("Side by side, {}", comparison.face) } else { "Side by side".into() };
+        let heading = if several { format!("Side by side, {}", comparison.setup.face) } else { "Side by side".into() };
         page.push(Block::Heading(heading));
         if let Some(hanging) = comparison.plates.iter().find(|h| Some(h.plate.label.as_str()) == named) {
             page.push(Block::List(vec![hanging::reading(hanging, told.shop, told.units)]));

@@ -3,12 +3,13 @@
 use super::page::{Column, Table, Tone};
 use super::words::{self, Units};
 use crate::plate::{Corner, Face, Hole, Mount, Outline, Plate, Point, Ring, Web};
-use crate::quantity::{Angle, Energy, Measure, unit};
+use crate::quantity::{Angle, Energy, Length, Measure, Time, unit};
 use crate::reaction::ring::NODE_CIRCLE;
-use crate::reaction::swing::Swing;
+use crate::reaction::sight::Called;
+use crate::reaction::swing::{Hung, Swing};
 use crate::reaction::topple::Topple;
 use crate::reaction::{Reaction, wear};
-use crate::rules::Verdict;
+use crate::rules::{Setup, Verdict};
 use crate::shop::Material;
 use crate::shop::price::Shop;
 use serde_json::{Value, json};
@@ -31,10 +32,10 @@ pub struct Hanging<'a> {
 /// A face with how it is held, and the plates that are compared for it.
 #[derive(Debug, Clone)]
 pub struct Comparison<'a> {
-    /// The face.
-    pub face: &'a Face,
-    /// How it is held.
-    pub mount: Mount,
+    /// The face, and how it is held.
+    pub setup: &'a Setup,
+    /// What it hangs from; `None` where it does not hang free.
+    pub hung: Option<Hung>,
     /// The plates, thin to thick.
     pub plates: Vec<Hanging<'a>>,
     /// The magnification it is seen through.
@@ -79,7 +80,7 @@ fn cells(hanging: &Hanging, comparison: &Comparison, priced: bool, units: Units)
         reaction.and_then(Reaction::centre_mode).map(|m| words::pitch(m.frequency)),
         Some(hanging.material.per_sheet[0].to_string()),
         Some(hanging.material.carried.to_string()),
-        wear(hanging.energy, comparison.face, hanging.plate).map(|w| format!("{w:.2}")),
+        wear(hanging.energy, &comparison.setup.face, hanging.plate).map(|w| format!("{w:.2}")),
     ];
     if priced {
         cells.push(hanging.material.cost.map(|c| c.to_string()));
@@ -131,12 +132,17 @@ pub fn remarks(hanging: &Hanging, comparison: &Comparison, units: Units) -> Vec<
         if reaction.thrown_over() {
             said.push(format!("A hit at the lower edge can throw the {label} plate over its hangers."));
         }
-        if reaction.leaves_open_hook() && comparison.mount == Mount::OpenHook {
+        if reaction.leaves_open_hook() && comparison.setup.mount == Mount::OpenHook {
             let speed = units.small_speed(reaction.plate_speed);
             said.push(format!("Struck hardest it moves off at {speed}, and is likely to leave an open hook: hang it captive, or thicker."));
         }
+        let chain = matches!(comparison.hung, Some(Hung::Chain(_)));
+        if chain {
+            said.push(chain_words(label, reaction, units));
+        }
         if reaction.returns_upward() {
-            said.push("It swings beyond 20°: a second hit on the return leaves upward.".into());
+            let turns = if chain { "Its face can turn" } else { "It swings" };
+            said.push(format!("{turns} beyond 20°: a second hit on the return leaves upward."));
         }
         match &reaction.ring {
             Some(modes) if modes.iter().all(|m| !m.from_centre) => {
@@ -146,8 +152,52 @@ pub fn remarks(hanging: &Hanging, comparison: &Comparison, units: Units) -> Vec<
             Some(_) => {}
         }
     }
-    said.extend(cut_remarks(comparison.face, hanging.plate, units));
+    said.extend(cut_remarks(&comparison.setup.face, hanging.plate, units));
     said
+}
+
+/// What a swing on a chain means.
+fn chain_words(label: &str, reaction: &Reaction, units: Units) -> String {
+    format!(
+        "On its chain the {label} plate swings about the chain's top; its centre rises {} at most, its face can turn {}.",
+        units.size(reaction.centre_rise),
+        reaction.turn.angle().map_or_else(|| "right over".into(), |_| swing_words(reaction.turn))
+    )
+}
+
+/// When the ring of a hit is heard.
+#[must_use]
+pub fn heard_words(distance: Length, heard: Time, units: Units) -> String {
+    format!("The ring of a hit at {} is heard {} after the shot.", units.distance(distance), words::seconds(heard))
+}
+
+/// How far a swing can be called through a glass, where the bullet is followed to `reach`.
+#[must_use]
+pub fn called_words(called: Called, glass: f64, reach: Length, units: Units) -> String {
+    match called {
+        Called::To(far) => format!(
+            "Its swing can be called to {} at {glass}×, no farther; mirage may hide it before.",
+            units.distance_down(far)
+        ),
+        Called::Nowhere => format!("Its swing can be called from nowhere at {glass}×."),
+        Called::AllTheWay => format!(
+            "Its swing can be called as far as the bullet is followed, {}, at {glass}×.",
+            units.distance_down(reach)
+        ),
+    }
+}
+
+/// Where the hanger line should lie for a swing wanted; `None` where no line gives it.
+#[must_use]
+pub fn wanted_words(label: &str, wanted: Angle, height: Option<Length>, units: Units) -> String {
+    let wanted = words::degrees(wanted);
+    match height {
+        Some(height) => format!(
+            "For a swing of {wanted} from a centre hit, the hanger line of the {label} plate lies {} above its centre.",
+            units.size(height)
+        ),
+        None => format!("No hanger line gives the {label} plate a swing of {wanted}."),
+    }
 }
 
 /// The most remarks on a cut; more are counted.
@@ -220,6 +270,9 @@ pub fn reaction_json(reaction: &Reaction) -> Value {
     json!({
         "swing_deg": degrees(reaction.swing.angle()),
         "swing_low_edge_deg": degrees(reaction.swing_low_edge.angle()),
+        "turn_deg": degrees(reaction.turn.angle()),
+        "turn_low_edge_deg": degrees(reaction.turn_low_edge.angle()),
+        "centre_rise_m": reaction.centre_rise.si(),
         "thrown_over": reaction.thrown_over(),
         "plate_speed_m_s": reaction.plate_speed.si(),
         "period_s": reaction.period.si(),

@@ -14,6 +14,8 @@ pub struct Setup {
     pub face: Face,
     /// How it is held.
     pub mount: Mount,
+    /// Length of the chain it hangs from; `None` for another mount, or where it was not said.
+    pub chain: Option<Length>,
     /// What it goes through.
     pub duty: Duty,
     /// The state it is in.
@@ -33,6 +35,7 @@ impl Setup {
         Self {
             face,
             mount: Mount::OpenHook,
+            chain: None,
             duty: Duty::Private,
             condition: Condition::Sound,
             steel: Steel::Ar500,

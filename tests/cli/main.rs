@@ -3,6 +3,7 @@
 mod course;
 mod expected;
 mod faults;
+mod hanging;
 mod hostile;
 mod outline;
 mod overlay;

@@ -192,6 +192,7 @@ const OPTIONS: &[&str] = &[
     "--plate",
     "--face",
     "--mount",
+    "--chain",
     "--duty",
     "--condition",
     "--steel",

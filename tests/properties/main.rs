@@ -5,6 +5,7 @@
 //! seed (fixed unless said; `free` takes a new one each run).
 
 mod agreement;
+mod chain;
 mod monotonic;
 mod monte_carlo;
 mod outlines;

@@ -68,6 +68,7 @@ impl Drawn {
         Setup {
             face: Face::round(unit::INCH.of(self.width_in)).expect("a face"),
             mount: self.mount,
+            chain: None,
             duty: self.duty,
             condition: Condition::Sound,
             steel: Steel::Ar500,

@@ -77,6 +77,7 @@ impl Case {
             steel: self.steel,
             tilt: self.tilt_deg.map(|degrees| unit::DEGREE.of(degrees)),
             oblique: unit::DEGREE.of(self.oblique_deg),
+            chain: None,
         }
     }
 

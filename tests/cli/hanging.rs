@@ -1,0 +1,40 @@
+//! The plate on a chain, as the program tells of it.
+
+use super::{json, stdout, thickset};
+
+const ADVISE: &str = "advise --load 308-168-match --at 300yd --mount chain";
+
+fn reaction(options: &str) -> serde_json::Value {
+    let document = json(&format!("{ADVISE} {options}"));
+    let plates = document["plates"].as_array().expect("plates").clone();
+    let plate = plates.iter().find(|p| p["label"] == "3/8 in").expect("the staple");
+    plate["reaction"].clone()
+}
+
+#[test]
+fn a_longer_chain_swings_less_and_slower_and_lifts_as_high() {
+    let number = |value: &serde_json::Value, key: &str| value[key].as_f64().unwrap_or_else(|| panic!("{key}: {value}"));
+    let (unsaid, short, long) = (reaction(""), reaction("--chain 6in"), reaction("--chain 4ft"));
+    for (key, grows) in [("swing_deg", false), ("period_s", true)] {
+        let [a, b, c] = [&unsaid, &short, &long].map(|r| number(r, key));
+        assert!(if grows { a < b && b < c } else { a > b && b > c }, "{key}: {a} {b} {c}");
+    }
+    for key in ["centre_rise_m", "turn_deg", "plate_speed_m_s"] {
+        let [b, c] = [&short, &long].map(|r| number(r, key));
+        assert!((b / c - 1.0).abs() < 1e-9, "{key}: {b} {c}");
+    }
+    assert!(number(&short, "turn_deg") > number(&short, "swing_deg"));
+}
+
+#[test]
+fn what_a_swing_on_a_chain_means_is_told_and_a_length_not_said_is_an_assumption() {
+    let text = |options: &str| {
+        let text = stdout(&thickset(&format!("{ADVISE} {options}")));
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let said = text("--chain 6in");
+    assert!(said.contains("swings about the chain's top; its centre rises"), "{said}");
+    assert!(!said.contains("a chain too short to matter"), "{said}");
+    let unsaid = text("");
+    assert!(unsaid.contains("Assumed:") && unsaid.contains("a chain too short to matter"), "{unsaid}");
+}
