@@ -8,6 +8,8 @@ use crate::quantity::{Length, Measure};
 
 /// A join that turns by less than this is taken for tangent, rad: a drawing rounds its points.
 const TANGENT_RAD: f64 = 0.02;
+/// Holes no longer than this in any direction take bolts and hooks, and leave no strip, m: 1.5 in (house assumption).
+const HARDWARE_M: f64 = 1.5 * 0.0254;
 
 /// An inside corner of the steel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,6 +56,14 @@ impl Outline {
         let thin = webs(self.contour(), self.cuts(), |size| size.width);
         thin.into_iter().filter(|web| web.gap.si() < web.asked.si() * (1.0 - 1e-9)).collect()
     }
+}
+
+/// The narrowest strip that a cut-out leaves: steel between it and the edge, or another hole, that is narrower than
+/// the cut-out is long, so that it takes a hit as a bar does. Beside holes for hardware there is none; of two the
+/// longer one counts. `None` where no cut-out leaves one.
+pub(super) fn narrowest_strip(contour: &Contour, cuts: &[(Contour, Size)]) -> Option<Web> {
+    let strips = webs(contour, cuts, |size| if size.length > HARDWARE_M { size.length } else { 0.0 });
+    strips.into_iter().reduce(|a, b| if b.gap < a.gap { b } else { a })
 }
 
 /// Corners whose steel lies outside the angle: those of an outline that turn right, and those of a hole that
@@ -206,5 +216,27 @@ mod tests {
         assert_eq!((near[0].hole, near[0].other), (1, Ring::Hole(0)));
         assert!((near[0].gap.si() - 0.0199).abs() < 1e-12 && (near[0].asked.si() - 0.02).abs() < 1e-12);
         assert!(pair(0.0201).is_empty());
+    }
+
+    #[test]
+    fn a_cut_out_longer_than_the_steel_beside_it_leaves_a_strip_that_counts_as_the_narrowest_width() {
+        let framed = |gap: f64, side: f64| {
+            let window = Hole::Cut(box_of(0.1, gap, side, side));
+            outline(box_of(0.0, 0.0, 0.4, 0.4), vec![window])
+        };
+        // A window of 0.1 m is 0.141 m long: steel as wide as that is no strip.
+        let narrowest = |plate: &Outline| plate.section().narrowest.si();
+        assert!((narrowest(&framed(0.05, 0.1)) - 0.05).abs() < 1e-9);
+        assert!((narrowest(&framed(0.15, 0.1)) - 0.1).abs() < 1e-9, "the side to the left is 0.1 m");
+        let clear = outline(box_of(0.0, 0.0, 0.4, 0.4), vec![Hole::Cut(box_of(0.15, 0.15, 0.1, 0.1))]);
+        assert!(clear.strip().is_none() && (narrowest(&clear) - 0.4).abs() < 1e-9);
+        // A bolt hole leaves none, however near the edge; it is called out for that.
+        let drilled = outline(box_of(0.0, 0.0, 0.4, 0.4), vec![round(0.2, 0.01, 0.0127)]);
+        assert!(drilled.strip().is_none() && drilled.thin_webs().len() == 1);
+        // Two slots leave a bar between them.
+        let slots = vec![slot((0.1, 0.2), (0.3, 0.2), 0.01), slot((0.1, 0.24), (0.3, 0.24), 0.01)];
+        let barred = outline(box_of(0.0, 0.0, 0.4, 0.4), slots);
+        assert!((narrowest(&barred) - 0.03).abs() < 1e-9);
+        assert_eq!(barred.strip().map(|s| (s.hole, s.other)), Some((1, Ring::Hole(0))));
     }
 }

@@ -1,6 +1,7 @@
 //! A plate's outline with its holes, valid by construction.
 
 use super::contour::{Contour, ContourError, Fence, LEAST_M, MOST_POINTS, Point};
+use super::cut::{Web, narrowest_strip};
 use super::edge::Edge;
 use super::hole::{Hole, Size};
 use super::section::Section;
@@ -19,6 +20,8 @@ pub struct Outline {
     /// Points it hangs from; the top edge where there are none.
     hangers: Vec<Point>,
     section: Section,
+    /// The narrowest strip that a cut-out leaves.
+    strip: Option<Web>,
 }
 
 /// One of the contours of a plate.
@@ -151,8 +154,10 @@ impl Outline {
         holes_within(&contour, &cuts)?;
         let cuts: Vec<(Contour, Size)> =
             holes.iter().zip(cuts).map(|(hole, cut)| (hole.size(&cut), cut)).map(|(size, cut)| (cut, size)).collect();
-        let section = Section::of_contours(&contour, &cuts, &hangers);
-        Ok(Self { name: name.into(), contour, holes, cuts, hangers, section })
+        let strip = narrowest_strip(&contour, &cuts);
+        let mut section = Section::of_contours(&contour, &cuts, &hangers);
+        section.narrowest = strip.map_or(section.narrowest, |s| s.gap.min(section.narrowest));
+        Ok(Self { name: name.into(), contour, holes, cuts, hangers, section, strip })
     }
 
     /// The outer contour.
@@ -177,6 +182,14 @@ impl Outline {
     #[must_use]
     pub fn section(&self) -> &Section {
         &self.section
+    }
+
+    /// The narrowest strip of steel that a cut-out leaves, which counts as the plate's narrowest width: narrower
+    /// than the cut-out is long. Holes up to 1.5 in in any direction take hardware and leave none (house
+    /// assumption); what stands beside those is in [`Outline::thin_webs`].
+    #[must_use]
+    pub fn strip(&self) -> Option<&Web> {
+        self.strip.as_ref()
     }
 
     /// The contours of the holes, and what they measure.

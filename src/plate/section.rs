@@ -30,7 +30,9 @@ pub struct Section {
     pub perimeter: Length,
     /// The box around it.
     pub bounds: Bounds,
-    /// Narrowest width: of the convex hull, in any direction.
+    /// Narrowest width: of the convex hull, in any direction, holes not regarded; or of the strip that a cut-out
+    /// leaves beside it, where that is less ([`Outline::strip`](super::Outline::strip)). Necks of the outline
+    /// itself are not looked for.
     pub narrowest: Length,
     /// Height that it hangs from: its hangers', or its top.
     pub hanger: Length,

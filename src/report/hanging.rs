@@ -209,7 +209,8 @@ pub fn cut_remarks(face: &Face, plate: &Plate, units: Units) -> Vec<String> {
     let Face::Outline(outline) = face else { return Vec::new() };
     let corners = outline.inside_corners();
     let tight = corners.iter().filter(|c| c.radius < plate.thickness * (1.0 - 1e-9));
-    let mut said: Vec<String> = tight.map(|corner| corner_words(corner, units)).collect();
+    let mut said: Vec<String> = outline.strip().map(|strip| strip_words(outline, strip, units)).into_iter().collect();
+    said.extend(tight.map(|corner| corner_words(corner, units)));
     said.extend(outline.thin_webs().iter().map(|web| web_words(outline, web, units)));
     if said.len() > MOST_CUT_REMARKS {
         let more = said.len() - MOST_CUT_REMARKS;
@@ -229,6 +230,14 @@ fn corner_words(corner: &Corner, units: Units) -> String {
         "{whose} at {} has a radius of {}, below the thickness: sharp inside corners crack.",
         place(corner.at, units),
         units.size(corner.radius)
+    )
+}
+
+fn strip_words(outline: &Outline, strip: &Web, units: Units) -> String {
+    let at = place(outline.holes()[strip.hole].centre(), units);
+    let width = units.size(strip.gap);
+    format!(
+        "The cut-out at {at} leaves a strip {width} wide, narrower than it is long: it is judged as a face of that width."
     )
 }
 

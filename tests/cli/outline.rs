@@ -9,6 +9,7 @@ const VET: &str = "vet --load 308-168-match --at 200yd --plate 3/8in";
 fn sharp_windows_and_thin_steel_beside_cut_outs_are_called_out() {
     let text = stdout(&thickset(&format!("{VET} --outline examples/outlines/lantern.toml"))).replace("\n    ", " ");
     for words in [
+        "The cut-out at (7.0 in, 17.5 in) leaves a strip 0.4 in wide",
         "Corner of the cut-out at (5.0 in, 8.0 in) has a radius of 0.0 in, below the thickness",
         "The cut-out at (7.0 in, 17.5 in) is 0.4 in from the edge",
         "Between the holes at (7.0 in, 10.0 in) and (7.0 in, 4.0 in) stands 3.4 in of steel",
