@@ -26,7 +26,7 @@ fn page(headline: String, table: Table) -> Page {
     page
 }
 
-/// The loads, each with its source.
+/// The loads; the last column numbers the sources that are listed below.
 #[must_use]
 pub fn loads(entries: &[&Entry], units: Units) -> Page {
     let mut table = Table::new(vec![
@@ -35,12 +35,18 @@ pub fn loads(entries: &[&Entry], units: Units) -> Page {
         Column::numbers("velocity"),
         Column::words("drag"),
         Column::words("construction"),
-        Column::words("source"),
+        Column::numbers("source"),
     ]);
+    let mut sources: Vec<&str> = Vec::new();
     for entry in entries {
         let facts = entry.load.facts();
         let bands = facts.drag.bands();
         let bc = bands.last().map_or(0.0, |b| unit::POUND_PER_SQUARE_INCH.value(b.bc));
+        let known = sources.iter().position(|s| *s == facts.source);
+        let number = known.unwrap_or_else(|| {
+            sources.push(&facts.source);
+            sources.len() - 1
+        });
         table.push(
             Tone::Plain,
             vec![
@@ -49,11 +55,16 @@ pub fn loads(entries: &[&Entry], units: Units) -> Page {
                 Some(units.speed(facts.muzzle_velocity)),
                 Some(format!("{} {bc:.3}", facts.drag.model())),
                 Some(facts.construction.to_string()),
-                Some(facts.source.clone()),
+                Some((number + 1).to_string()),
             ],
         );
     }
-    page(format!("{} loads.", entries.len()), table)
+    let mut page = page(format!("{} loads.", entries.len()), table);
+    page.push(Block::Heading("Sources".into()));
+    page.push(Block::Facts(
+        sources.iter().enumerate().map(|(i, text)| ((i + 1).to_string(), (*text).to_owned())).collect(),
+    ));
+    page
 }
 
 /// The plates, each with its source.

@@ -1,14 +1,25 @@
 //! Pages as text, for a terminal or a pipe.
 
 use super::page::{Align, Block, Page, Table, Tone};
-use comfy_table::{Cell, CellAlignment, ContentArrangement, ContentLineStyle, LineStyle, TableStyle};
+use comfy_table::{
+    Cell, CellAlignment, ColumnConstraint, ContentArrangement, ContentLineStyle, LineStyle, TableStyle, Width,
+};
 use std::fmt::Write;
 use textwrap::Options;
+use textwrap::core::display_width;
 
 /// Width where standard output is no terminal.
 pub const PIPE_WIDTH: usize = 80;
 const LEAST_WIDTH: usize = 40;
 const MOST_WIDTH: usize = 110;
+/// Space behind each cell.
+const PADDING: usize = 1;
+/// Cells this short stand on one line.
+const BRIEF: usize = 10;
+/// What a column of longer words has at least while others are given theirs.
+const CRAMPED: usize = 8;
+/// No column wants more than this.
+const LONG_LINE: usize = 60;
 
 /// Renders a page to text no wider than `width`.
 #[must_use]
@@ -81,15 +92,62 @@ fn table(table: &Table, width: usize, colour: bool) -> String {
         let cells = row.cells.iter().zip(&table.columns);
         rendered.add_row(cells.map(|(cell, c)| aligned(cell.as_deref().unwrap_or("–"), c.align)).collect::<Vec<_>>());
     }
-    rendered.column_iter_mut().for_each(|column| {
+    for (column, width) in rendered.column_iter_mut().zip(widths(table, width)) {
         column.set_padding((0, 1));
-    });
+        column.set_constraint(ColumnConstraint::Absolute(Width::Fixed(u16::try_from(width).unwrap_or(u16::MAX))));
+    }
     let mut out = String::new();
     for line in rendered.lines() {
         let line = line.trim_end();
         let _ = writeln!(out, "{}", if colour { coloured(line) } else { line.to_owned() });
     }
     out
+}
+
+/// What a column wants, its padding included.
+struct Need {
+    /// Its longest cell on one line.
+    natural: usize,
+    /// Its longest word, or its longest cell where it is of numbers or brief: none is broken.
+    least: usize,
+    whole: bool,
+}
+
+impl Need {
+    fn of(table: &Table, index: usize) -> Self {
+        let column = &table.columns[index];
+        let cells = || table.rows.iter().filter_map(|row| row.cells.get(index)?.as_deref());
+        let words = |text: &str| text.split_whitespace().map(display_width).max().unwrap_or(0);
+        let longest = cells().map(display_width).max().unwrap_or(0);
+        let whole = column.align == Align::Right || longest <= BRIEF;
+        let natural = longest.max(display_width(&column.title)) + PADDING;
+        let broken = cells().chain([column.title.as_str()]).map(words).max().unwrap_or(0) + PADDING;
+        Self { natural, least: if whole { natural } else { broken }, whole }
+    }
+}
+
+/// The widths of the columns, none wider than it wants. A name broken in two can't be typed in again, so the first
+/// column has what it needs before the others, then numbers and what is brief, then short words; the rest of the
+/// room is shared as it is wanted.
+fn widths(table: &Table, width: usize) -> Vec<usize> {
+    let needs: Vec<Need> = (0..table.columns.len()).map(|index| Need::of(table, index)).collect();
+    let room = width.saturating_sub(needs.len().saturating_sub(1));
+    let begin = CRAMPED.min(room / needs.len().max(1)).max(PADDING + 1);
+    let mut widths: Vec<usize> = needs.iter().map(|need| need.least.min(begin)).collect();
+    let spare = |widths: &[usize]| room.saturating_sub(widths.iter().sum());
+    let mut order: Vec<usize> = (0..needs.len()).collect();
+    order.sort_by_key(|&index| (index != 0, !needs[index].whole, needs[index].least));
+    for &index in &order {
+        widths[index] += (needs[index].least - widths[index]).min(spare(&widths));
+    }
+    // A column of paragraphs counts as one of long lines, so that it leaves room to its neighbours.
+    let wants: Vec<usize> =
+        needs.iter().zip(&widths).map(|(n, w)| n.natural.min(LONG_LINE).saturating_sub(*w)).collect();
+    let (room, all) = (spare(&widths), wants.iter().sum::<usize>().max(1));
+    for (width, want) in widths.iter_mut().zip(wants) {
+        *width += (room * want / all).min(want);
+    }
+    widths
 }
 
 /// Colours the verdict words of a line: they stay words.
@@ -128,6 +186,32 @@ mod tests {
             assert!(widest <= width, "{width}: {widest}\n{text}");
             assert!(text.contains('–'));
         }
+    }
+
+    #[test]
+    fn a_name_is_not_broken_in_two() {
+        let mut page = Page::new(Tone::Plain, "Loads", Notice::default());
+        let mut table = Table::new(vec![Column::words("name"), Column::words("construction"), Column::words("source")]);
+        let source = "a source that takes several lines since it is told with all that belongs to it, and then some";
+        table
+            .push(Tone::Plain, vec![Some("300wm-190-match".into()), Some("jacketed-lead".into()), Some(source.into())]);
+        page.push(Block::Table(table));
+        for width in [40, 60, 80] {
+            let text = render(&page, Some(width), false);
+            assert!(text.contains("300wm-190-match"), "{width}\n{text}");
+            assert!(text.contains("jacketed-lead") || width < 50, "{width}\n{text}");
+            assert!(text.lines().all(|line| line.chars().count() <= width), "{width}\n{text}");
+        }
+    }
+
+    #[test]
+    fn many_columns_share_a_narrow_terminal() {
+        let mut page = Page::new(Tone::Plain, "Plates", Notice::default());
+        let mut table = Table::new((0..9).map(|n| Column::numbers(format!("column {n}"))).collect());
+        table.push(Tone::Plain, vec![Some("1820 Hz".into()); 9]);
+        page.push(Block::Table(table));
+        let text = render(&page, Some(40), false);
+        assert!(text.lines().all(|line| line.chars().count() <= 40), "{text}");
     }
 
     #[test]
