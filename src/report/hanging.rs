@@ -208,14 +208,16 @@ const MOST_CUT_REMARKS: usize = 12;
 pub fn cut_remarks(face: &Face, plate: &Plate, units: Units) -> Vec<String> {
     let Face::Outline(outline) = face else { return Vec::new() };
     let corners = outline.inside_corners();
-    let tight = corners.iter().filter(|c| c.radius < plate.thickness * (1.0 - 1e-9));
+    let tight: Vec<&Corner> = corners.iter().filter(|c| c.radius < plate.thickness * (1.0 - 1e-9)).collect();
     let mut said: Vec<String> = outline.strip().map(|strip| strip_words(outline, strip, units)).into_iter().collect();
-    said.extend(tight.map(|corner| corner_words(corner, units)));
+    if !tight.is_empty() {
+        said.push(corner_words(&tight, plate, units));
+    }
     said.extend(outline.thin_webs().iter().map(|web| web_words(outline, web, units)));
     if said.len() > MOST_CUT_REMARKS {
         let more = said.len() - MOST_CUT_REMARKS;
         said.truncate(MOST_CUT_REMARKS);
-        said.push(format!("And {more} more corners and holes like these."));
+        said.push(format!("And {more} more like these."));
     }
     said
 }
@@ -224,12 +226,25 @@ fn place(point: Point, units: Units) -> String {
     format!("({}, {})", units.size(point.x), units.size(point.y))
 }
 
-fn corner_words(corner: &Corner, units: Units) -> String {
-    let whose = if corner.ring == Ring::Outline { "Inside corner" } else { "Corner of the cut-out" };
+/// A radius below this is none, m.
+const SHARP_M: f64 = 1e-4;
+/// The most corners that are told by their place.
+const MOST_CORNERS: usize = 8;
+
+/// Corners cut tighter than the plate is thick, in one breath.
+fn corner_words(tight: &[&Corner], plate: &Plate, units: Units) -> String {
+    let told = tight.iter().take(MOST_CORNERS).map(|corner| {
+        let how = if corner.radius.si() < SHARP_M { "sharp".into() } else { units.thickness(corner.radius) };
+        format!("{} {how}", place(corner.at, units))
+    });
+    let mut corners: Vec<String> = told.collect();
+    if tight.len() > MOST_CORNERS {
+        corners.push(format!("{} more", tight.len() - MOST_CORNERS));
+    }
     format!(
-        "{whose} at {} has a radius of {}, below the thickness: sharp inside corners crack.",
-        place(corner.at, units),
-        units.size(corner.radius)
+        "Sharp inside corners crack: cut these to a radius of {} at least: {}.",
+        units.thickness(plate.thickness),
+        words::listed(&corners)
     )
 }
 
