@@ -15,10 +15,11 @@ pub(super) struct Integrals<const C: usize, const F: usize> {
 
 impl<const C: usize, const F: usize> Integrals<C, F> {
     fn new() -> Self {
+        let cardinals = Cardinals::new(C - 1);
         let mut columns = [[0.0; F]; C];
-        for (j, column) in columns.iter_mut().enumerate() {
-            for (i, entry) in column.iter_mut().enumerate() {
-                *entry = cardinal_integral(C - 1, j, node(i, F));
+        for i in 0..F {
+            for (column, integral) in columns.iter_mut().zip(cardinals.integrals(node(i, F))) {
+                column[i] = integral;
             }
         }
         Self { columns }
@@ -52,14 +53,12 @@ pub(super) struct Grid<const M: usize> {
 
 impl<const M: usize> Grid<M> {
     fn new() -> Self {
-        let mut x = [0.0; M];
-        let mut whole = [0.0; M];
-        let mut less_coarser = [0.0; M];
+        let (fine, coarse) = (Cardinals::new(M - 1).integrals(1.0), Cardinals::new((M - 1) / 2).integrals(1.0));
+        let (mut x, mut whole, mut less_coarser) = ([0.0; M], [0.0; M], [0.0; M]);
         for i in 0..M {
             x[i] = node(i, M);
-            let coarse = if i % 2 == 0 { cardinal_integral((M - 1) / 2, i / 2, 1.0) } else { 0.0 };
-            whole[i] = cardinal_integral(M - 1, i, 1.0);
-            less_coarser[i] = whole[i] - coarse;
+            whole[i] = fine[i];
+            less_coarser[i] = fine[i] - if i % 2 == 0 { coarse[i / 2] } else { 0.0 };
         }
         Self { x, integrals: Integrals::new(), whole, less_coarser }
     }
@@ -132,26 +131,41 @@ fn node(i: usize, count: usize) -> f64 {
     0.5 * (1.0 - (PI * i as f64 / (count - 1) as f64).cos())
 }
 
-/// Integral from 0 to x of the polynomial of degree n that is 1 at node j and 0 at the others, by its
-/// Chebyshev series.
-fn cardinal_integral(n: usize, j: usize, x: f64) -> f64 {
-    let halved = |k: usize| if k == 0 || k == n { 0.5 } else { 1.0 };
-    let angle = (1.0 - 2.0 * x).clamp(-1.0, 1.0).acos();
-    let t = |k: usize| (k as f64 * angle).cos();
-    let term = |k: usize| {
-        // From the node's place t to 1, where x is 0.
-        let integral = match k {
-            0 => 1.0 - t(1),
-            1 => 0.5 * (1.0 - t(1) * t(1)),
-            _ => {
-                let (up, down) = ((k + 1) as f64, (k - 1) as f64);
-                0.5 * ((1.0 - t(k + 1)) / up - (1.0 - t(k - 1)) / down)
-            }
+/// The polynomials of degree n that are 1 at one node and 0 at the others, as Chebyshev series in 1 − 2x.
+struct Cardinals {
+    n: usize,
+    /// cos(πm/n), by which the series are written, for m up to 2n.
+    cos: Vec<f64>,
+}
+
+impl Cardinals {
+    fn new(n: usize) -> Self {
+        Self { n, cos: (0..2 * n).map(|m| (PI * m as f64 / n as f64).cos()).collect() }
+    }
+
+    /// Half at the ends of a series or of the nodes, else whole.
+    fn halved(&self, k: usize) -> f64 {
+        if k == 0 || k == self.n { 0.5 } else { 1.0 }
+    }
+
+    /// Integrals from 0 to x of each.
+    fn integrals(&self, x: f64) -> Vec<f64> {
+        let (n, terms) = (self.n, self.terms(x));
+        let of = |j: usize| -> f64 { (0..=n).map(|k| self.cos[j * k % (2 * n)] * terms[k]).sum() };
+        (0..=n).map(|j| self.halved(j) * of(j) / n as f64).collect()
+    }
+
+    /// Integrals of the series' terms: from the place 1 − 2x to 1, where x is 0, and dx is half of it.
+    fn terms(&self, x: f64) -> Vec<f64> {
+        let angle = (1.0 - 2.0 * x).clamp(-1.0, 1.0).acos();
+        let t: Vec<f64> = (0..self.n + 2).map(|k| (k as f64 * angle).cos()).collect();
+        let integral = |k: usize| match k {
+            0 => 1.0 - t[1],
+            1 => 0.5 * (1.0 - t[1] * t[1]),
+            _ => 0.5 * ((1.0 - t[k + 1]) / (k + 1) as f64 - (1.0 - t[k - 1]) / (k - 1) as f64),
         };
-        halved(k) * (PI * (j * k) as f64 / n as f64).cos() * integral
-    };
-    // dx = −dt/2.
-    halved(j) * (0..=n).map(term).sum::<f64>() / n as f64
+        (0..=self.n).map(|k| self.halved(k) * integral(k)).collect()
+    }
 }
 
 #[cfg(test)]
