@@ -143,7 +143,8 @@ mod drawing {
 
     fn take(entity: &Entity, metres: f64, parts: &mut Parts) -> Result<(), Fault> {
         let edges = &mut parts.edges;
-        let scaled = |x: f64, y: f64| (x * metres, y * metres);
+        let facing = facing(&entity.specific)?;
+        let scaled = |x: f64, y: f64| (facing * x * metres, y * metres);
         match &entity.specific {
             EntityType::Line(line) => {
                 polyline(&[(scaled(line.p1.x, line.p1.y), 0.0), (scaled(line.p2.x, line.p2.y), 0.0)], false, edges);
@@ -157,7 +158,7 @@ mod drawing {
                 let sweep = if sweep > 0.0 { sweep } else { 360.0 };
                 // Two halves keep every bulge finite.
                 let middle = arc.start_angle + 0.5 * sweep;
-                let bulge = (sweep.to_radians() / 8.0).tan();
+                let bulge = facing * (sweep.to_radians() / 8.0).tan();
                 edges.push(Drawn { from: at(arc.start_angle), to: at(middle), bulge });
                 edges.push(Drawn { from: at(middle), to: at(arc.start_angle + sweep), bulge });
             }
@@ -166,12 +167,13 @@ mod drawing {
                 parts.circles.push(Hole::Round { centre, diameter: Length::from_si(2.0 * circle.radius * metres) });
             }
             EntityType::LwPolyline(line) => {
-                let points: Vec<(Spot, f64)> = line.vertices.iter().map(|v| (scaled(v.x, v.y), v.bulge)).collect();
+                let points: Vec<(Spot, f64)> =
+                    line.vertices.iter().map(|v| (scaled(v.x, v.y), facing * v.bulge)).collect();
                 polyline(&points, line.is_closed(), edges);
             }
             EntityType::Polyline(line) => {
                 let points: Vec<(Spot, f64)> =
-                    line.vertices().map(|v| (scaled(v.location.x, v.location.y), v.bulge)).collect();
+                    line.vertices().map(|v| (scaled(v.location.x, v.location.y), facing * v.bulge)).collect();
                 polyline(&points, line.is_closed(), edges);
             }
             // Writing and dimensions are not cut.
@@ -186,6 +188,25 @@ mod drawing {
             }
         }
         Ok(())
+    }
+
+    /// Which way an entity faces: 1 toward the reader; -1 away, drawn on the back of the sheet, its own x to the left
+    /// (DXF reference: a normal of (0, 0, -1) turns the object's x axis around; from memory).
+    fn facing(entity: &EntityType) -> Result<f64, Fault> {
+        let normal = match entity {
+            EntityType::Arc(arc) => &arc.normal,
+            EntityType::Circle(circle) => &circle.normal,
+            EntityType::LwPolyline(line) => &line.extrusion_direction,
+            EntityType::Polyline(line) => &line.normal,
+            _ => return Ok(1.0),
+        };
+        let length = (normal.x * normal.x + normal.y * normal.y + normal.z * normal.z).sqrt();
+        if normal.z.abs() >= length * (1.0 - 1e-9) && length > 0.0 {
+            Ok(normal.z.signum())
+        } else {
+            let message = "the drawing has a shape that does not lie flat in the sheet";
+            Err((message.into(), "draw the outline flat, seen from above".into()))
+        }
     }
 
     fn polyline(points: &[(Spot, f64)], closed: bool, edges: &mut Vec<Drawn>) {
@@ -323,6 +344,22 @@ mod drawing {
             same(&drawn, &written);
             assert_eq!(drawn.inside_corners().len(), written.inside_corners().len());
             assert_eq!(drawn.thin_webs().len(), written.thin_webs().len());
+        }
+
+        #[test]
+        fn what_is_drawn_on_the_back_of_the_sheet_is_mirrored_and_what_stands_askew_is_refused() {
+            let facing = |z: f64, x: f64| format!("210\n{x}\n220\n0\n230\n{z}\n");
+            let behind = arc(-5.0, 3.0, 0.2, 90.0, 270.0)
+                + &facing(-1.0, 0.0)
+                + &line((3.0, 3.2), (5.0, 3.2))
+                + &polyline_of(&[(-3.0, 2.8, 1.0), (-3.0, 3.2, 0.0)]).replace("70\n1", "70\n0")
+                + &facing(-1.0, 0.0)
+                + &line((5.0, 2.8), (3.0, 2.8))
+                + &frame();
+            let drawn = from_bytes(drawing(1, &behind).as_bytes(), "x").unwrap();
+            same(&drawn, &twin("[[hole]]\nslot = [[3, 3], [5, 3]]\nwidth = 0.4\n"));
+            let askew = frame() + &circle(4.0, 3.0, 0.5) + &facing(0.7, 0.7);
+            assert!(from_bytes(drawing(1, &askew).as_bytes(), "x").unwrap_err().0.contains("flat"));
         }
 
         #[test]
