@@ -13,7 +13,7 @@
 //! top a chain goes slack, a folded one turns farther, and the plate is told as thrown over; or all of it
 //! turns the plate about its own links, E = m·g·c·(1 − cos φ). Where less is the strict side, in what is seen of
 //! a faint hit, the centre is taken to rise as that of a rigid pendulum about the chain's top, to which a hit gives
-//! the least energy (J. L. F. Bertrand: a constraint more never gives more); so is the period. Damping is left
+//! the least energy (Bertrand's theorem: a constraint more never gives more); so is the period. Damping is left
 //! out, and a chain that goes slack.
 
 use crate::plate::{Face, Mount, Plate, STEEL_KG_M3, Section};
