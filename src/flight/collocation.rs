@@ -63,9 +63,10 @@ pub(super) fn find(rates: &mut Rates, metres: f64, nodes: Option<&mut Vec<Node>>
     if let Settled::Done = third.settle(rates, &levels.third, metres, start)? {
         return third.found(rates, &levels.third, metres, start, nodes);
     }
-    let mut fourth = third.finer(&levels.to_fourth, metres, start);
-    match fourth.settle(rates, &levels.fourth, metres, start)? {
-        Settled::Done => fourth.found(rates, &levels.fourth, metres, start, nodes),
+    let (grid, to_fourth) = &*levels.fourth;
+    let mut fourth = third.finer(to_fourth, metres, start);
+    match fourth.settle(rates, grid, metres, start)? {
+        Settled::Done => fourth.found(rates, grid, metres, start, nodes),
         Settled::Finer => None,
     }
 }

@@ -110,20 +110,19 @@ pub(super) struct Levels {
     pub first: Grid<5>,
     pub second: Grid<9>,
     pub third: Grid<17>,
-    pub fourth: Grid<33>,
     pub to_second: Integrals<5, 9>,
     pub to_third: Integrals<9, 17>,
-    pub to_fourth: Integrals<17, 33>,
+    /// The last, and the step to it: few paths need it.
+    pub fourth: LazyLock<(Grid<33>, Integrals<17, 33>)>,
 }
 
 pub(super) static LEVELS: LazyLock<Levels> = LazyLock::new(|| Levels {
     first: Grid::new(),
     second: Grid::new(),
     third: Grid::new(),
-    fourth: Grid::new(),
     to_second: Integrals::new(),
     to_third: Integrals::new(),
-    to_fourth: Integrals::new(),
+    fourth: LazyLock::new(|| (Grid::new(), Integrals::new())),
 });
 
 /// Node `i` of `count`, from 0 to 1.

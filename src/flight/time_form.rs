@@ -12,7 +12,7 @@ use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};
 /// Relative error of a step, of speed and place.
 const TOLERANCE: f64 = 1e-11;
 /// The same for how far a miss carries, which is known to a few percent at best.
-const CARRY_TOLERANCE: f64 = 1e-7;
+const CARRY_TOLERANCE: f64 = 1e-6;
 /// The most steps of one flight; a shot across 6 km takes fewer than 20,000.
 const MOST_STEPS: u32 = 200_000;
 /// Offset from the target that counts as hit, m.
@@ -182,12 +182,13 @@ pub fn carry(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<Length, FlightE
         let start = [0.0, 1e-6, muzzle.si() * cos, muzzle.si() * sin];
         equations.until(start, |y| y[1]).map_or(0.0, |(y, _)| y[0])
     };
-    // The range has one maximum between a low and a high launch: golden section to a tenth of a degree.
+    // The range has one maximum between a low and a high launch: golden section to a degree, which
+    // leaves less than a thousandth of the range.
     let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
     let (mut low, mut high) = (15.0, 50.0);
     let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
     let (mut at_a, mut at_b) = (range(a), range(b));
-    while high - low > 0.1 {
+    while high - low > 1.0 {
         if at_a > at_b {
             (high, b, at_b) = (b, a, at_a);
             a = high - golden * (high - low);
