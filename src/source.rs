@@ -1,15 +1,24 @@
 //! Where a text came from, and how a fault in it is shown: file, line, column, and the fix.
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
 use std::borrow::Cow;
 use std::fmt;
 use std::fs::File;
 use std::io::{self, Read};
 use std::ops::Range;
 use std::path::Path;
+use toml::Spanned;
 
 /// The largest file that is read, in bytes.
 pub const MAX_FILE_BYTES: u64 = 16 * 1024 * 1024;
+
+/// What a file says of its kind, whatever else it holds.
+#[derive(Deserialize)]
+struct Head {
+    schema: Option<Spanned<String>>,
+}
 
 /// A text with the name a person knows it by.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -76,6 +85,31 @@ impl SourceText {
         let mut diagnostic = Diagnostic::plain(message);
         diagnostic.place = Some(Place { source: self.clone(), span });
         diagnostic
+    }
+
+    /// Reads a TOML file of one kind, which its `schema` states. A file of another kind is told as such: the
+    /// keys it has would all be unknown.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] at the place of the fault.
+    pub fn toml_of<T: DeserializeOwned>(
+        &self,
+        kind: &str,
+        schema: &str,
+        stated: impl Fn(&T) -> &Spanned<String>,
+    ) -> Result<T, Diagnostic> {
+        let other = |found: &Spanned<String>| {
+            let message = format!("schema `{}` is not one of {kind}", found.get_ref());
+            self.fault(found.span(), message).help(format!("a file of {kind} says `schema = \"{schema}\"`"))
+        };
+        match toml::from_str::<T>(&self.text) {
+            Ok(file) if stated(&file).get_ref() == schema => Ok(file),
+            Ok(file) => Err(other(stated(&file))),
+            Err(error) => match toml::from_str::<Head>(&self.text) {
+                Ok(Head { schema: Some(found) }) if found.get_ref() != schema => Err(other(&found)),
+                _ => Err(self.toml_fault(&error)),
+            },
+        }
     }
 
     /// A diagnostic from the TOML reader's error. A second line of its message is the help.
@@ -161,9 +195,9 @@ impl fmt::Display for Diagnostic {
             );
         }
         if let Some(help) = &self.help {
-            group = group.element(Level::HELP.message(harmless(help)));
+            group = group.element(Level::HELP.message(wrapped(&harmless(help))));
         }
-        let text = Renderer::plain().render(&[group]);
+        let text = Renderer::plain().term_width(WIDTH).render(&[group]);
         // What the lines of the file hold is shown as well.
         let lines: Vec<Cow<str>> = text.lines().map(harmless).collect();
         f.write_str(&lines.join("\n"))
@@ -171,6 +205,18 @@ impl fmt::Display for Diagnostic {
 }
 
 impl std::error::Error for Diagnostic {}
+
+/// Lines of a fault are no longer, as far as their words can be parted.
+const WIDTH: usize = 80;
+/// What stands before the help: ` = help: `, and a line number's width.
+const BEFORE_HELP: usize = 12;
+
+fn wrapped(help: &str) -> String {
+    let options = textwrap::Options::new(WIDTH - BEFORE_HELP)
+        .break_words(false)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
+    textwrap::fill(help, options)
+}
 
 /// Whether a character can steer a terminal or turn the order of a text that is read: controls, marks of
 /// direction, and what is not seen at all.
@@ -285,6 +331,12 @@ mod tests {
         assert!(text.contains("\\u{1b}[31m") && !text.contains("\nerror: x"), "{text}");
         assert_eq!(harmless("3/8 in × 12 ° ·"), "3/8 in × 12 ° ·");
         assert_eq!(harmless("a\tb\u{202e}c"), "a b\\u{202e}c");
+    }
+
+    #[test]
+    fn the_help_of_a_fault_stays_within_80_columns() {
+        let text = Diagnostic::plain("no load").help("name one of the loads that are there ".repeat(9)).to_string();
+        assert!(text.lines().count() > 4 && text.lines().all(|line| line.chars().count() <= WIDTH), "{text}");
     }
 
     #[test]

@@ -114,11 +114,7 @@ impl Catalog {
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
     pub fn add(&mut self, source: &SourceText, folder: Option<&Path>) -> Result<(), Diagnostic> {
-        let file: File = toml::from_str(&source.text).map_err(|e| source.toml_fault(&e))?;
-        if file.schema.get_ref() != SCHEMA {
-            let message = format!("schema `{}` is not one of loads", file.schema.get_ref());
-            return Err(source.fault(file.schema.span(), message).help(format!("write `schema = \"{SCHEMA}\"`")));
-        }
+        let file: File = source.toml_of("loads", SCHEMA, |file: &File| &file.schema)?;
         if file.load.is_empty() {
             return Err(source.fault(file.schema.span(), "there is no load in this file").help("add a `[[load]]`"));
         }
@@ -169,10 +165,23 @@ impl Catalog {
     /// # Errors
     /// [`CatalogError::NoLoad`] with the nearest name.
     pub fn load(&self, name: &str) -> Result<&Entry, CatalogError> {
-        self.by_id.get(name).and_then(|&index| self.entries.get(index)).ok_or_else(|| {
-            let names: Vec<&str> = self.entries.iter().map(|e| e.load.id()).collect();
-            CatalogError::NoLoad { name: name.into(), help: hint(nearest(name, names.iter().copied()), &names) }
-        })
+        let found = self.by_id.get(name).and_then(|&index| self.entries.get(index));
+        found.ok_or_else(|| CatalogError::NoLoad { name: name.into(), help: self.meant(name) })
+    }
+
+    /// What was meant by a name that no load has: the one that people call so, those that begin so, or the nearest.
+    fn meant(&self, name: &str) -> String {
+        let names: Vec<&str> = self.entries.iter().map(|e| e.load.id()).collect();
+        let called = |entry: &&Entry| entry.load.facts().name.eq_ignore_ascii_case(name.trim());
+        if let Some(entry) = self.entries.iter().find(called) {
+            return format!("write its name in the list, `{}`", entry.load.id());
+        }
+        let begun: Vec<&str> =
+            names.iter().copied().filter(|id| id.starts_with(&name.trim().to_ascii_lowercase())).collect();
+        match begun.len() {
+            1..=MOST_LISTED => format!("names that begin so: {}", begun.join(", ")),
+            _ => hint(nearest(name, names.iter().copied()), &names),
+        }
     }
 
     /// Every load of a cartridge: any ammunition of it. `.308 Win`, `308 Winchester`, `308win`, `308` and

@@ -181,6 +181,7 @@ pub(super) fn loads(args: &LoadArgs, assumed: &mut Notes) -> Result<Vec<Asked>, 
             asked.push(Asked { load: finished(entry, &args.spread, assumed)?, distance });
         }
     }
+    refuse_half_described(args)?;
     if let Some(load) = described(&args.described, &args.spread, assumed)? {
         asked.push(Asked { load, distance: None });
     }
@@ -269,6 +270,22 @@ pub(super) fn note_spread(load: &Load, assumed: &mut Notes) {
     }
     if spread.temperature_slope.is_none() || spread.measured_at.is_none() {
         assumed.note("velocity at 59 °F, 1 ft/s per °F");
+    }
+}
+
+/// A named load is not changed by options: half a description beside it is likely meant so.
+fn refuse_half_described(args: &LoadArgs) -> Result<(), Diagnostic> {
+    let (named, told) = (!args.load.is_empty() || !args.any.is_empty(), &args.described);
+    let half = [(told.velocity.is_some(), "--velocity"), (told.bc.is_some(), "--bc")];
+    let half = half.into_iter().find_map(|(given, option)| given.then_some(option));
+    match half {
+        Some(option) if named && told.bullet.is_none() => {
+            Err(Diagnostic::plain(format!("`{option}` does not change a load that is named")).field(option).help(
+                "describe the load whole, with `--bullet`, `--velocity`, `--bc` and `--drag`, or write it in a file \
+                 for `--load-file`",
+            ))
+        }
+        _ => Ok(()),
     }
 }
 

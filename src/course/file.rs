@@ -93,11 +93,7 @@ impl Course {
         mut catalog: Catalog,
         ladder: &Ladder,
     ) -> Result<Self, Diagnostic> {
-        let file: File = toml::from_str(&source.text).map_err(|e| source.toml_fault(&e))?;
-        if file.schema.get_ref() != SCHEMA {
-            let message = format!("schema `{}` is not one of matches", file.schema.get_ref());
-            return Err(source.fault(file.schema.span(), message).help(format!("write `schema = \"{SCHEMA}\"`")));
-        }
+        let file: File = source.toml_of("matches", SCHEMA, |file: &File| &file.schema)?;
         let weather = match &file.air {
             Some(air) => Some(air.get_ref().weather(source, &air.span())?),
             None => None,

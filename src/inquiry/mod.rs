@@ -95,11 +95,7 @@ impl Inquiry {
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
     pub fn read(source: &SourceText, folder: Option<&Path>, mut catalog: Catalog) -> Result<Self, Diagnostic> {
-        let file: File = toml::from_str(&source.text).map_err(|e| source.toml_fault(&e))?;
-        if file.schema.get_ref() != SCHEMA {
-            let message = format!("schema `{}` is not one of inquiries", file.schema.get_ref());
-            return Err(source.fault(file.schema.span(), message).help(format!("write `schema = \"{SCHEMA}\"`")));
-        }
+        let file: File = source.toml_of("inquiries", SCHEMA, |file: &File| &file.schema)?;
         if file.shot.is_empty() {
             let help = "add a `[[shot]]` with `load` and `at`";
             return Err(source.fault(file.schema.span(), "the inquiry asks nothing: there is no shot").help(help));

@@ -120,11 +120,7 @@ impl Shop {
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
     pub fn read(source: &SourceText) -> Result<Self, Diagnostic> {
-        let file: File = toml::from_str(&source.text).map_err(|e| source.toml_fault(&e))?;
-        if file.schema.get_ref() != SCHEMA {
-            let message = format!("schema `{}` is not one of shops", file.schema.get_ref());
-            return Err(source.fault(file.schema.span(), message).help(format!("write `schema = \"{SCHEMA}\"`")));
-        }
+        let file: File = source.toml_of("shops", SCHEMA, |file: &File| &file.schema)?;
         let amount = |value: f64| (0.0..1e6).contains(&value);
         if let Some(handling) = file.handling.as_ref().filter(|h| !amount(*h.get_ref())) {
             return Err(source
