@@ -1,7 +1,7 @@
 //! `thickset chrono`: a chronograph string.
 
 use super::context::{self, Surroundings};
-use super::notes::Notes;
+use super::notes::{Notes, shots};
 use super::options::CaseArgs;
 use super::{Answer, Status};
 use crate::catalog::{SCHEMA, render_load};
@@ -11,7 +11,7 @@ use crate::load::{Load, MuzzleSpread};
 use crate::plate::{Condition, Plate};
 use crate::quantity::{Measure, Ratio, Velocity, parse, unit};
 use crate::report::chrono::Told;
-use crate::report::{self, Circumstances, cautions};
+use crate::report::{self, Circumstances};
 use crate::rules::RuleSet;
 use crate::source::{Diagnostic, SourceText};
 use crate::standoff::{Chart, Row};
@@ -68,9 +68,12 @@ pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diag
         save(path, load.as_deref(), &args.id, &summary)?;
     }
     let plates = context::plates(&args.plate, &context::ladder(&args.case.rules)?)?;
-    let row = match &load {
-        Some(load) => Some(standoff(args, load, &rules, &plates, &mut assumed)?),
-        None => None,
+    let mut cautions = Notes::default();
+    let row = if let Some(load) = &load {
+        Some(standoff(args, load, &rules, &plates, &mut assumed, &mut cautions)?)
+    } else {
+        cautions.note("No chronograph within 20° of the plate's plane: splash finds it.");
+        None
     };
     let suspicions = readings.suspicions();
     let circumstances = Circumstances {
@@ -79,7 +82,7 @@ pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diag
             "load": load.as_ref().map(|l| context::load_json(l)),
         }),
         assumed: assumed.list().to_vec(),
-        cautions: said_cautions(load.as_deref()),
+        cautions: cautions.into_list(),
     };
     let told = Told {
         summary: &summary,
@@ -96,15 +99,6 @@ pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diag
         || report::chrono::page(&told),
         || Ok(report::chrono::document(&told, &rules)),
     )
-}
-
-fn said_cautions(load: Option<&Load>) -> Vec<String> {
-    let mut said = Notes::default();
-    said.note("No chronograph within 20° of the plate's plane: splash finds it.");
-    if let Some(load) = load {
-        said.extend(cautions::of(&cautions::Occasion { loads: &[load], setups: &[], nearest: None }));
-    }
-    said.into_list()
 }
 
 /// The readings from the arguments, a file, or standard input.
@@ -178,8 +172,11 @@ fn standoff<'r>(
     rules: &'r RuleSet,
     plates: &[Plate],
     assumed: &mut Notes,
+    cautions: &mut Notes,
 ) -> Result<Row<'r>, Diagnostic> {
     let Surroundings { setup, conditions, .. } = context::surroundings(&args.case, Condition::Unknown, assumed)?;
     let chart = Chart { rules, plates, setup: &setup, conditions: &conditions, at: None };
-    chart.row(load).map_err(|e| context::flight_fault(&e, load))
+    let row = chart.row(load).map_err(|e| context::flight_fault(&e, load))?;
+    cautions.cautions(rules, &shots(&chart, std::slice::from_ref(&row)), args.case.output.units);
+    Ok(row)
 }

@@ -6,7 +6,8 @@ use crate::plate::Plate;
 use crate::report::{Units, cautions, say, words};
 use crate::rules::{RuleSet, Setup};
 use crate::source::Diagnostic;
-use crate::spread::Conditions;
+use crate::spread::{Conditions, Flights};
+use crate::standoff::{Chart, Row};
 use crate::strike::Strike;
 
 /// Lines, each once, in the order they arise.
@@ -85,6 +86,24 @@ impl Notes {
         let nearest = distances.reduce(|a, b| if a < b { a } else { b });
         self.extend(cautions::of(&cautions::Occasion { loads: &loads, setups: &setups, nearest }));
     }
+}
+
+/// Every load on every plate, at the distance asked or the closest that suits.
+pub(super) fn shots<'a>(chart: &Chart<'_, 'a>, rows: &'a [Row]) -> Vec<Shot<'a>> {
+    let mut shots: Vec<Shot> = Vec::new();
+    for row in rows {
+        let flights = Flights::new(&row.load, chart.conditions).ok();
+        let first = shots.len();
+        for (plate, cell) in chart.plates.iter().zip(&row.cells) {
+            let distance = chart.at.or(cell.closest.distance());
+            // Most plates share a floor, and what arrives there.
+            let known = shots[first..].iter().filter_map(|shot| shot.strike).find(|s| Some(s.distance) == distance);
+            let strike = known.or_else(|| flights.as_ref()?.strike(distance?).ok());
+            let (setup, conditions) = (chart.setup, chart.conditions);
+            shots.push(Shot { load: &row.load, plate, setup, conditions, strike });
+        }
+    }
+    shots
 }
 
 /// Each thing once: the same load stands in many shots.

@@ -1,7 +1,7 @@
 //! `thickset standoff`: how close.
 
 use super::context::{self, Surroundings};
-use super::notes::{Notes, Shot};
+use super::notes::{Notes, shots};
 use super::options::{CaseArgs, quantity};
 use super::{Answer, Status};
 use crate::load::Load;
@@ -11,8 +11,8 @@ use crate::report::standoff::Told;
 use crate::report::{self, Circumstances};
 use crate::rules::RuleSet;
 use crate::source::Diagnostic;
+use crate::spread::Conditions;
 use crate::spread::risk::assumed_between_rifles;
-use crate::spread::{Conditions, Flights};
 use crate::standoff::{Chart, Match, MatchRisk, Row, match_risk};
 use clap::Args;
 use serde_json::json;
@@ -152,22 +152,4 @@ fn elsewhere(
     let Some(conditions) = there.first() else { return Ok(None) };
     let there = rows(&Chart { conditions, ..*chart }, loads)?;
     Ok(report::standoff::farther(here, &there, units))
-}
-
-/// Every load on every plate, at the distance asked or the closest that suits.
-fn shots<'a>(chart: &Chart<'_, 'a>, rows: &'a [Row]) -> Vec<Shot<'a>> {
-    let mut shots: Vec<Shot> = Vec::new();
-    for row in rows {
-        let flights = Flights::new(&row.load, chart.conditions).ok();
-        let first = shots.len();
-        for (plate, cell) in chart.plates.iter().zip(&row.cells) {
-            let distance = chart.at.or(cell.closest.distance());
-            // Most plates share a floor, and what arrives there.
-            let known = shots[first..].iter().filter_map(|shot| shot.strike).find(|s| Some(s.distance) == distance);
-            let strike = known.or_else(|| flights.as_ref()?.strike(distance?).ok());
-            let (setup, conditions) = (chart.setup, chart.conditions);
-            shots.push(Shot { load: &row.load, plate, setup, conditions, strike });
-        }
-    }
-    shots
 }

@@ -4,6 +4,7 @@ use super::context;
 use super::notes::Notes;
 use super::options::{AirArgs, LoadArgs, OutputArgs, quantity};
 use super::{Answer, Status};
+use crate::flight::FlightError;
 use crate::quantity::{Angle, Length, Measure, unit};
 use crate::report::strike::Line;
 use crate::report::{self, Circumstances};
@@ -53,8 +54,9 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let flights = Flights::new(load, &conditions).map_err(|e| context::flight_fault(&e, load))?;
     let mut lines = Vec::new();
     for distance in distances(args, asked.distance)? {
-        let strike = flights.strike(distance).map_err(|e| context::flight_fault(&e, load))?;
-        let gains = flights.fast_gains(distance).map_err(|e| context::flight_fault(&e, load))?;
+        let fault = |e: FlightError| said_where(context::flight_fault(&e, load), args, asked.distance);
+        let strike = flights.strike(distance).map_err(fault)?;
+        let gains = flights.fast_gains(distance).map_err(fault)?;
         lines.push(Line { strike, gains });
     }
     let circumstances = Circumstances {
@@ -68,6 +70,12 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         || report::strike::page(load, &lines, &circumstances, args.output.units, args.output.explain),
         || Ok(report::strike::document(load, &lines, &circumstances, &rules)),
     )
+}
+
+/// A fault of a distance with the option that set it: rows run to `--to` where none was named.
+fn said_where(fault: Diagnostic, args: &Arguments, own: Option<Length>) -> Diagnostic {
+    let runs = own.is_none() && args.at.is_empty();
+    if runs && fault.field.as_deref() == Some("--at") { fault.field("--to") } else { fault }
 }
 
 /// The distances of the rows: those named, or from, to, step.

@@ -15,7 +15,7 @@ const MOST_WIDTH: usize = 110;
 /// Space behind each cell.
 const PADDING: usize = 1;
 /// Cells this short stand on one line.
-const BRIEF: usize = 10;
+const BRIEF: usize = 12;
 /// What a column of longer words has at least while others are given theirs.
 const CRAMPED: usize = 8;
 /// No column wants more than this.

@@ -52,6 +52,8 @@ const FAULTS: &[(&str, &[&str])] = &[
     ("vet LOAD --plate 3/8in", &["--at"]),
     ("vet LOAD --plate 8 --at 100yd", &["plate"]),
     ("strike LOAD --from 0yd --to 100yd --step 0yd", &["step"]),
+    ("strike --load 9mm-115 --to 5000yd --step 1000yd", &["--to", "2000 yd"]),
+    ("strike --load 9mm-115 --at 5000yd", &["--at", "5000 yd"]),
     ("strike LOAD --from 500yd --to 100yd", &["from"]),
     ("catalog horses", &["horses", "loads"]),
 ];
