@@ -231,11 +231,13 @@ fn cell_json(cell: Cell, plate: &Plate) -> Value {
 /// Whether distances grow in other air, in words.
 #[must_use]
 pub fn farther(here: &[Row], there: &[Row], units: Units) -> Option<String> {
-    let cells = here.iter().flat_map(|r| &r.cells).zip(there.iter().flat_map(|r| &r.cells));
-    let grown = cells.filter_map(|(a, b)| match (a.closest.distance(), b.closest.distance()) {
-        (Some(a), Some(b)) => (b - a > Length::from_si(0.5)).then_some(b - a),
-        _ => None,
-    });
-    let most = grown.reduce(|a, b| if a > b { a } else { b })?;
-    Some(format!("distances grow by up to {}", units.distance_up(most)))
+    let cells = || here.iter().flat_map(|r| &r.cells).zip(there.iter().flat_map(|r| &r.cells));
+    let pairs = || cells().filter_map(|(a, b)| Some((a.closest.distance()?, b.closest.distance())));
+    let grown = pairs().filter_map(|(a, b)| b.map(|b| b - a)).filter(|by| *by > Length::from_si(0.5));
+    let grown = grown.reduce(|a, b| if a > b { a } else { b });
+    let grown = grown.map(|by| format!("distances grow by up to {}", units.distance_up(by)));
+    let lost = pairs().filter(|(_, b)| b.is_none()).count();
+    let lost = (lost > 0).then(|| format!("for {lost} of the pairs of load and plate no distance suits"));
+    let said: Vec<String> = grown.into_iter().chain(lost).collect();
+    (!said.is_empty()).then(|| words::listed(&said))
 }

@@ -140,3 +140,10 @@ fn a_short_barrel_makes_the_slow_shot_less_sure() {
     assert!(!cautioned(&own) && cautioned(&short), "{short}");
     assert!(short["assumed"].to_string().contains("slow shots from a mean of 805 ft/s"), "{}", short["assumed"]);
 }
+
+#[test]
+fn a_distance_that_is_lost_high_and_hot_is_told() {
+    let text = stdout(&thickset("standoff"));
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("of the pairs of load and plate no distance suits"), "{text}");
+}
