@@ -122,12 +122,19 @@ impl Flight {
         mach * self.air.at(s * self.sin + y[2] * self.cos).sound_mps
     }
 
-    /// How far this bullet can carry over level ground, whatever the slope it is aimed on.
+    /// How far this bullet can carry over level ground, whatever the slope it is aimed on, and the launch angle
+    /// that does it, to a degree.
     ///
     /// # Errors
     /// As [`time_form::carry`].
-    pub fn carry(&self) -> Result<Length, FlightError> {
-        time_form::carry(&self.drag, Velocity::from_si(self.muzzle_mps), &self.air)
+    pub fn carry(&self) -> Result<(Length, Angle), FlightError> {
+        time_form::farthest(&self.drag, Velocity::from_si(self.muzzle_mps), &self.air)
+    }
+
+    /// How far this bullet carries over level ground from a launch angle; nothing where its flight does not end.
+    #[must_use]
+    pub fn carried(&self, launch: Angle) -> Length {
+        time_form::carried(&self.drag, Velocity::from_si(self.muzzle_mps), &self.air, launch)
     }
 
     /// The farthest distance up to `limit` that can be aimed at: the bullet arrives at 10 m/s or more

@@ -175,15 +175,23 @@ fn aimed(equations: &Equations, muzzle_mps: f64, slope_rad: f64, metres: f64) ->
 /// # Errors
 /// [`FlightError::OutOfReach`] where a flight does not end within 300 s, which no bullet's does.
 pub fn carry(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<Length, FlightError> {
+    farthest(drag, muzzle, air).map(|found| found.0)
+}
+
+/// How far a bullet carries over level ground from a launch angle; nothing where its flight does not end.
+pub(super) fn carried(drag: &Drag, muzzle: Velocity, air: &Air, launch: Angle) -> Length {
     let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY, tolerance: CARRY_TOLERANCE };
-    let range = |degrees: f64| {
-        let (sin, cos) = degrees.to_radians().sin_cos();
-        // A hair above the ground, so that the first step does not end the flight.
-        let start = [0.0, 1e-6, muzzle.si() * cos, muzzle.si() * sin];
-        equations.until(start, |y| y[1]).map_or(0.0, |(y, _)| y[0])
-    };
-    // The range has one maximum between a low and a high launch: golden section to a degree, which
-    // leaves less than a thousandth of the range.
+    let (sin, cos) = launch.si().sin_cos();
+    // A hair above the ground, so that the first step does not end the flight.
+    let start = [0.0, 1e-6, muzzle.si() * cos, muzzle.si() * sin];
+    Length::from_si(equations.until(start, |y| y[1]).map_or(0.0, |(y, _)| y[0]))
+}
+
+/// As [`carry`], with the launch angle that does it, to a degree.
+pub(super) fn farthest(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<(Length, Angle), FlightError> {
+    let range = |degrees: f64| carried(drag, muzzle, air, unit::DEGREE.of(degrees)).si();
+    // The range has one maximum between a low and a high launch: golden section to a degree, which leaves less
+    // than a thousandth of the range.
     let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
     let (mut low, mut high) = (15.0, 50.0);
     let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
@@ -199,9 +207,9 @@ pub fn carry(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<Length, FlightE
             at_b = range(b);
         }
     }
-    let farthest = at_a.max(at_b);
-    if farthest > 0.0 {
-        Ok(Length::from_si(farthest))
+    let (distance, degrees) = if at_a > at_b { (at_a, a) } else { (at_b, b) };
+    if distance > 0.0 {
+        Ok((Length::from_si(distance), unit::DEGREE.of(degrees)))
     } else {
         Err(FlightError::OutOfReach { distance: unit::YARD.of(0.0) })
     }

@@ -212,10 +212,12 @@ impl Flights {
     #[must_use]
     pub fn carry(&self) -> Option<Length> {
         let fast = &self.fast;
-        let longer = |flight: &Flight| flight.carry().ok().map(|d| unit::YARD.value(d));
-        let base = longer(&fast.base)?;
-        let gain = (longer(&fast.muzzle)? - base).hypot(longer(&fast.coefficient)? - base);
-        Some(unit::YARD.of(((base + gain) * CARRY_SAFETY / 100.0).ceil() * 100.0))
+        let (base, launch) = fast.base.carry().ok()?;
+        // About the farthest launch the range hardly changes: the moved shots are as good from the same one.
+        let gain = |flight: &Flight| (flight.carried(launch) - base).si().max(0.0);
+        let gains = Length::from_si(gain(&fast.muzzle).hypot(gain(&fast.coefficient)));
+        let yards = unit::YARD.value(base + gains);
+        Some(unit::YARD.of((yards * CARRY_SAFETY / 100.0).ceil() * 100.0))
     }
 
     /// How far the mean shot is followed.

@@ -1,4 +1,4 @@
-//! How long the work takes: one solve, the chart, a large course; and the same flight with a general ODE crate at
+//! How long the work takes: one solve, the chart, a large course, the program itself; and the same flight with a general ODE crate at
 //! equal accuracy in the same run. `cargo bench`; timing lives here and in no test.
 
 use ode_solvers::dop_shared::OutputType;
@@ -200,17 +200,18 @@ fn course() {
         );
         last = Some(took);
     }
-    let work = pool_work(&course, &rules, &ladder, on);
+    let work = judge(&course, &rules, &ladder, on, &|| ()).map(|judged| judged.1).unwrap_or_default();
     println!("work: {work:?}");
 }
 
-fn pool_work(
-    course: &Course,
-    rules: &RuleSet,
-    ladder: &Ladder,
-    on: impl Fn(thickset::quantity::Angle) -> Result<Conditions, CoverageError>,
-) -> thickset::course::Work {
-    judge(course, rules, ladder, on, &|| ()).map(|j| j.1).unwrap_or_default()
+/// The program itself, from start to exit.
+fn advise() {
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_thickset"));
+    command.args(["advise", "--load", "308-168-match", "--at", "100yd"]).stdout(std::process::Stdio::null());
+    let took = time(10, |_| {
+        black_box(command.status()).ok();
+    });
+    println!("advise, start to exit: {took:?}");
 }
 
 fn main() {
@@ -219,4 +220,5 @@ fn main() {
     against_a_general_crate();
     chart();
     course();
+    advise();
 }
