@@ -68,7 +68,11 @@ impl IntegralTable {
         for _ in 0..8 {
             let value = ((c[3] * x + c[2]) * x + c[1]) * x + c[0] - mach;
             let slope = (3.0 * c[3] * x + 2.0 * c[2]) * x + c[1];
-            x -= value / slope;
+            let change = value / slope;
+            x -= change;
+            if change.abs() < 1e-9 {
+                break; // The next would be below the last digit.
+            }
         }
         (cell as f64 + x) * STEP
     }

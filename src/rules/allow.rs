@@ -437,8 +437,19 @@ fn level(side: Side, suits: f64, borderline: f64, value: f64) -> Verdict {
     }
 }
 
+/// x^power; the powers of one and two, which most rules have, without their logarithm.
+fn raised(x: f64, power: f64) -> f64 {
+    if power == 1.0 {
+        x
+    } else if power == 2.0 {
+        x * x
+    } else {
+        x.powf(power)
+    }
+}
+
 fn margin(side: Side, limit: f64, value: f64, power: f64) -> Option<f64> {
-    let share = (value / limit).powf(power);
+    let share = raised(value / limit, power);
     let margin = match side {
         Side::AtMost => 1.0 - share,
         Side::AtLeast => share - 1.0,

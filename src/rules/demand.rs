@@ -32,7 +32,8 @@ pub fn thickness(energy: Energy, bullet: Mass) -> Length {
 #[must_use]
 pub fn energy(thickness: Length, bullet: Mass) -> Energy {
     let inches = unit::INCH.value(thickness).max(0.0);
-    unit::FOOT_POUND.of((inches * CONSTANT * unit::INCH.value(lead_sphere(bullet))).powf(1.5))
+    let root = inches * CONSTANT * unit::INCH.value(lead_sphere(bullet));
+    unit::FOOT_POUND.of(root * root.sqrt())
 }
 
 #[cfg(test)]
