@@ -29,6 +29,37 @@ pub struct SourceText {
     pub text: String,
 }
 
+/// The bytes of a file of at most [`MAX_FILE_BYTES`].
+///
+/// # Errors
+/// A [`Diagnostic`] where the file is missing, a folder, or too large.
+pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Diagnostic> {
+    let name = path.display().to_string();
+    let fault = |e: io::Error| Diagnostic::plain(format!("cannot read `{name}`: {e}")).help("check the file name");
+    let file = File::open(path).map_err(fault)?;
+    if file.metadata().map_err(fault)?.is_dir() {
+        return Err(Diagnostic::plain(format!("`{name}` is a folder")).help("name a file in it"));
+    }
+    drain(&format!("`{name}`"), file)
+}
+
+/// The whole of a reader. Its size is counted and not asked for: a pipe or a device states none, and a file may
+/// grow while it is read.
+fn drain(shown: &str, reader: impl Read) -> Result<Vec<u8>, Diagnostic> {
+    let mut bytes = Vec::new();
+    let read = reader.take(MAX_FILE_BYTES + 1).read_to_end(&mut bytes);
+    read.map_err(|e| Diagnostic::plain(format!("cannot read {shown}: {e}")).help("check the file"))?;
+    if bytes.len() as u64 > MAX_FILE_BYTES {
+        return Err(Diagnostic::plain(format!("{shown} is larger than 16 MiB")).help("split it"));
+    }
+    Ok(bytes)
+}
+
+fn utf8(shown: &str, bytes: Vec<u8>) -> Result<String, Diagnostic> {
+    let not_text = |_| Diagnostic::plain(format!("{shown} is not UTF-8 text")).help("save it as UTF-8");
+    String::from_utf8(bytes).map_err(not_text)
+}
+
 impl SourceText {
     /// Names a text.
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
@@ -41,12 +72,8 @@ impl SourceText {
     /// A [`Diagnostic`] where the file is missing, too large, or not UTF-8.
     pub fn read(path: &Path) -> Result<Self, Diagnostic> {
         let name = path.display().to_string();
-        let fault = |e: io::Error| Diagnostic::plain(format!("cannot read `{name}`: {e}")).help("check the file name");
-        let file = File::open(path).map_err(fault)?;
-        if file.metadata().map_err(fault)?.is_dir() {
-            return Err(Diagnostic::plain(format!("`{name}` is a folder")).help("name a file in it"));
-        }
-        Self::drain(&format!("`{name}`"), file).map(|text| Self { name, text })
+        let text = utf8(&format!("`{name}`"), read_bytes(path)?)?;
+        Ok(Self { name, text })
     }
 
     /// Reads standard input, or what stands for it, to its end; at most [`MAX_FILE_BYTES`].
@@ -54,21 +81,8 @@ impl SourceText {
     /// # Errors
     /// A [`Diagnostic`] where it is too large, or not UTF-8.
     pub fn read_standard_input(input: impl Read) -> Result<Self, Diagnostic> {
-        let text = Self::drain("standard input", input)?;
+        let text = utf8("standard input", drain("standard input", input)?)?;
         Ok(Self { name: "<standard input>".into(), text })
-    }
-
-    /// The whole of a reader. Its size is counted and not asked for: a pipe or a device states none, and a
-    /// file may grow while it is read.
-    fn drain(shown: &str, reader: impl Read) -> Result<String, Diagnostic> {
-        let mut bytes = Vec::new();
-        let read = reader.take(MAX_FILE_BYTES + 1).read_to_end(&mut bytes);
-        read.map_err(|e| Diagnostic::plain(format!("cannot read {shown}: {e}")).help("check the file"))?;
-        if bytes.len() as u64 > MAX_FILE_BYTES {
-            return Err(Diagnostic::plain(format!("{shown} is larger than 16 MiB")).help("split it"));
-        }
-        let not_text = |_| Diagnostic::plain(format!("{shown} is not UTF-8 text")).help("save it as UTF-8");
-        String::from_utf8(bytes).map_err(not_text)
     }
 
     /// Line and column, from 1, of a byte offset.

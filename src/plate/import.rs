@@ -20,7 +20,7 @@ mod drawing {
     use crate::plate::hole::Hole;
     use crate::plate::outline::{Outline, OutlineError, Ring};
     use crate::quantity::{Length, Measure};
-    use crate::source::{Diagnostic, MAX_FILE_BYTES};
+    use crate::source::{Diagnostic, read_bytes};
     use dxf::Drawing;
     use dxf::entities::{Entity, EntityType};
     use dxf::enums::Units;
@@ -50,11 +50,7 @@ mod drawing {
     pub fn read(path: &Path) -> Result<Outline, Diagnostic> {
         let name = path.display().to_string();
         let fault = |message: String, help: &str| Diagnostic::plain(format!("`{name}`: {message}")).help(help);
-        let size = std::fs::metadata(path).map_err(|e| fault(e.to_string(), "check the file name"))?.len();
-        if size > MAX_FILE_BYTES {
-            return Err(fault("the drawing is larger than 16 MiB".into(), "keep the outline alone in it"));
-        }
-        let bytes = std::fs::read(path).map_err(|e| fault(e.to_string(), "check the file"))?;
+        let bytes = read_bytes(path)?;
         let title = path.file_stem().and_then(|s| s.to_str()).unwrap_or("outline").to_owned();
         from_bytes(&bytes, &title).map_err(|(message, help)| fault(message, &help))
     }

@@ -113,11 +113,7 @@ impl Ladder {
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault; an empty ladder and two plates of one thickness are faults.
     pub fn read(source: &SourceText) -> Result<Self, Diagnostic> {
-        let file: File = toml::from_str(&source.text).map_err(|e| source.toml_fault(&e))?;
-        if file.schema.get_ref() != SCHEMA {
-            let message = format!("schema `{}` is not one of plates", file.schema.get_ref());
-            return Err(source.fault(file.schema.span(), message).help(format!("write `schema = \"{SCHEMA}\"`")));
-        }
+        let file: File = source.toml_of("plates", SCHEMA, |file: &File| &file.schema)?;
         if file.plate.is_empty() {
             return Err(source.fault(file.schema.span(), "there is no plate in this file").help("add a `[[plate]]`"));
         }

@@ -124,11 +124,7 @@ impl Outline {
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
     pub fn from_toml(source: &SourceText) -> Result<Self, Diagnostic> {
-        let file: File = toml::from_str(&source.text).map_err(|e| source.toml_fault(&e))?;
-        if file.schema.get_ref() != SCHEMA {
-            let message = format!("schema `{}` is not one of outlines", file.schema.get_ref());
-            return Err(source.fault(file.schema.span(), message).help(format!("write `schema = \"{SCHEMA}\"`")));
-        }
+        let file: File = source.toml_of("outlines", SCHEMA, |file: &File| &file.schema)?;
         let unit: Length = parse(&format!("1 {}", file.unit.get_ref())).map_err(|e| {
             source.fault(file.unit.span(), e.to_string()).help("write `unit = \"in\"` or `unit = \"mm\"`")
         })?;

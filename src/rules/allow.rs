@@ -87,12 +87,40 @@ pub(super) struct Term<'r> {
     pub kind: Kind,
 }
 
+/// How a subject grows with what is measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Power {
+    One,
+    /// Energy with speed.
+    Two,
+    /// Demand with speed.
+    FourThirds,
+}
+
+impl Power {
+    fn of(self, x: f64) -> f64 {
+        match self {
+            Self::One => x,
+            Self::Two => x * x,
+            Self::FourThirds => x.cbrt() * x,
+        }
+    }
+
+    fn root(self, x: f64) -> f64 {
+        match self {
+            Self::One => x,
+            Self::Two => x.sqrt(),
+            Self::FourThirds => x.powf(0.75),
+        }
+    }
+}
+
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Kind {
     /// The same at every distance.
     Fixed { verdict: Verdict, actual: Option<f64>, margin: Option<f64> },
     /// A limit on what is measured; energy and demand are turned into a speed, `power` turns back.
-    Moving { gauge: Gauge, side: Side, suits: f64, borderline: f64, power: f64 },
+    Moving { gauge: Gauge, side: Side, suits: f64, borderline: f64, power: Power },
     /// Something to say.
     Caution { gauge: Option<Gauge>, below: f64, above: f64 },
     /// A factor that was taken.
@@ -230,9 +258,9 @@ impl<'r> Allowance<'r> {
 
     fn moving(&self, subject: Subject, side: Side, suits: f64, borderline: f64) -> Kind {
         let power = match subject {
-            Subject::Energy => 2.0,
-            Subject::Demand => 4.0 / 3.0,
-            _ => 1.0,
+            Subject::Energy => Power::Two,
+            Subject::Demand => Power::FourThirds,
+            _ => Power::One,
         };
         Kind::Moving {
             gauge: gauge(subject),
@@ -358,11 +386,11 @@ impl<'r> Allowance<'r> {
             Kind::Fixed { actual, .. } => (actual, false),
             Kind::Moving { gauge, power, suits, .. } => {
                 let measured = self.measure(gauge, strike);
-                let eased = suits * self.factors.duty.powf(1.0 / power);
+                let eased = suits * power.root(self.factors.duty);
                 let through = verdict != Verdict::Suits
                     && self.factors.duty > 1.0
                     && gauge == Gauge::Fast
-                    && power > 1.0
+                    && power != Power::One
                     && at_most(measured, eased);
                 (Some(self.actual(rule.subject, measured)), through)
             }
@@ -417,7 +445,7 @@ fn fixed(side: Side, suits: f64, borderline: f64, actual: Option<f64>) -> Kind {
         Some(value) => Kind::Fixed {
             verdict: level(side, suits, borderline, value),
             actual,
-            margin: margin(side, suits, value, 1.0),
+            margin: margin(side, suits, value, Power::One),
         },
     }
 }
@@ -437,19 +465,8 @@ fn level(side: Side, suits: f64, borderline: f64, value: f64) -> Verdict {
     }
 }
 
-/// x^power; the powers of one and two, which most rules have, without their logarithm.
-fn raised(x: f64, power: f64) -> f64 {
-    if power == 1.0 {
-        x
-    } else if power == 2.0 {
-        x * x
-    } else {
-        x.powf(power)
-    }
-}
-
-fn margin(side: Side, limit: f64, value: f64, power: f64) -> Option<f64> {
-    let share = raised(value / limit, power);
+fn margin(side: Side, limit: f64, value: f64, power: Power) -> Option<f64> {
+    let share = power.of(value / limit);
     let margin = match side {
         Side::AtMost => 1.0 - share,
         Side::AtLeast => share - 1.0,

@@ -84,11 +84,7 @@ pub(super) struct Read {
 /// Reads a rules file. The rules of a range's own file carry its name, and need no basis or source:
 /// the range is the source.
 pub(super) fn read(source: &SourceText, is_overlay: bool) -> Result<Read, Diagnostic> {
-    let file: File = toml::from_str(&source.text).map_err(|e| source.toml_fault(&e))?;
-    if file.schema.get_ref() != SCHEMA {
-        let message = format!("schema `{}` is not one of rules", file.schema.get_ref());
-        return Err(source.fault(file.schema.span(), message).help(format!("write `schema = \"{SCHEMA}\"`")));
-    }
+    let file: File = source.toml_of("rules", SCHEMA, |file: &File| &file.schema)?;
     if file.name.get_ref().trim().is_empty() {
         return Err(source.fault(file.name.span(), "the rules have no name").help("name whose rules they are"));
     }
