@@ -9,7 +9,7 @@ use crate::quantity::{Length, Measure};
 /// A join that turns by less than this is taken for tangent, rad: a drawing rounds its points.
 const TANGENT_RAD: f64 = 0.02;
 /// Holes no longer than this in any direction take bolts and hooks, and leave no strip, m: 1.5 in (house assumption).
-const HARDWARE_M: f64 = 1.5 * 0.0254;
+pub(super) const HARDWARE_M: f64 = 1.5 * 0.0254;
 
 /// An inside corner of the steel.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -104,6 +104,17 @@ impl Edge {
         }
     }
 
+    /// The direction along it at a place on it, of no certain length.
+    pub fn direction_at(&self, p: Spot) -> Spot {
+        match self.arc {
+            None => self.rate(0.0),
+            Some(arc) => {
+                let turn = arc.sweep.signum();
+                ((arc.centre.1 - p.1) * turn, (p.0 - arc.centre.0) * turn)
+            }
+        }
+    }
+
     pub fn length(&self) -> f64 {
         self.arc.map_or_else(|| apart(self.from, self.to), |arc| arc.radius * arc.sweep.abs())
     }
@@ -162,7 +173,7 @@ impl Edge {
     }
 
     /// The nearest place of the edge to another.
-    fn nearest(&self, p: Spot) -> Spot {
+    pub fn nearest(&self, p: Spot) -> Spot {
         match self.arc {
             None => {
                 let (dx, dy) = (self.to.0 - self.from.0, self.to.1 - self.from.1);
@@ -175,7 +186,7 @@ impl Edge {
         }
     }
 
-    fn distance(&self, p: Spot) -> f64 {
+    pub fn distance(&self, p: Spot) -> f64 {
         apart(p, self.nearest(p))
     }
 

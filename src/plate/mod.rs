@@ -8,6 +8,7 @@ mod face;
 mod hole;
 mod import;
 mod ladder;
+mod neck;
 mod outline;
 mod outline_file;
 mod section;
@@ -18,6 +19,7 @@ pub use cut::{Corner, Web};
 pub use face::{Face, FaceError};
 pub use hole::Hole;
 pub use ladder::{Ladder, MOST_PLATES, Plate, PlateError, PlateNote, same_thickness};
+pub use neck::Neck;
 pub use outline::{Outline, OutlineError, Ring};
 pub use section::{Bounds, Section};
 

@@ -4,7 +4,9 @@ use super::contour::{Contour, ContourError, Fence, LEAST_M, MOST_POINTS, Point};
 use super::cut::{Web, narrowest_strip};
 use super::edge::Edge;
 use super::hole::{Hole, Size};
+use super::neck::{Neck, narrowest as narrowest_neck};
 use super::section::Section;
+use crate::quantity::{Length, Measure};
 use std::fmt;
 use thiserror::Error;
 
@@ -22,6 +24,8 @@ pub struct Outline {
     section: Section,
     /// The narrowest strip that a cut-out leaves.
     strip: Option<Web>,
+    /// The narrowest neck, where it is narrower than the whole.
+    neck: Option<Neck>,
 }
 
 /// One of the contours of a plate.
@@ -156,8 +160,10 @@ impl Outline {
             holes.iter().zip(cuts).map(|(hole, cut)| (hole.size(&cut), cut)).map(|(size, cut)| (cut, size)).collect();
         let strip = narrowest_strip(&contour, &cuts);
         let mut section = Section::of_contours(&contour, &cuts, &hangers);
-        section.narrowest = strip.map_or(section.narrowest, |s| s.gap.min(section.narrowest));
-        Ok(Self { name: name.into(), contour, holes, cuts, hangers, section, strip })
+        let neck = narrowest_neck(&contour, section.narrowest.si());
+        let thin = strip.map(|s| s.gap).into_iter().chain(neck.map(|n| n.width));
+        section.narrowest = thin.fold(section.narrowest, Length::min);
+        Ok(Self { name: name.into(), contour, holes, cuts, hangers, section, strip, neck })
     }
 
     /// The outer contour.
@@ -190,6 +196,13 @@ impl Outline {
     #[must_use]
     pub fn strip(&self) -> Option<&Web> {
         self.strip.as_ref()
+    }
+
+    /// The narrowest neck of the outline, which counts as the plate's narrowest width: where each part that hangs
+    /// on it is longer than half as wide as the neck, and longer than 1.5 in, an ear for a hook (house assumption).
+    #[must_use]
+    pub fn neck(&self) -> Option<&Neck> {
+        self.neck.as_ref()
     }
 
     /// The contours of the holes, and what they measure.

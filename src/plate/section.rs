@@ -31,8 +31,8 @@ pub struct Section {
     /// The box around it.
     pub bounds: Bounds,
     /// Narrowest width: of the convex hull, in any direction, holes not regarded; or of the strip that a cut-out
-    /// leaves beside it, where that is less ([`Outline::strip`](super::Outline::strip)). Necks of the outline
-    /// itself are not looked for.
+    /// leaves beside it, or of a neck of the outline, where that is less ([`Outline::strip`](super::Outline::strip),
+    /// [`Outline::neck`](super::Outline::neck)).
     pub narrowest: Length,
     /// Height that it hangs from: its hangers', or its top.
     pub hanger: Length,

@@ -2,7 +2,7 @@
 
 use super::page::{Column, Table, Tone};
 use super::words::{self, Units};
-use crate::plate::{Corner, Face, Hole, Mount, Outline, Plate, Point, Ring, Web};
+use crate::plate::{Corner, Face, Hole, Mount, Neck, Outline, Plate, Point, Ring, Web};
 use crate::quantity::{Angle, Energy, Length, Measure, Time, unit};
 use crate::reaction::ring::NODE_CIRCLE;
 use crate::reaction::sight::Called;
@@ -210,6 +210,7 @@ pub fn cut_remarks(face: &Face, plate: &Plate, units: Units) -> Vec<String> {
     let corners = outline.inside_corners();
     let tight: Vec<&Corner> = corners.iter().filter(|c| c.radius < plate.thickness * (1.0 - 1e-9)).collect();
     let mut said: Vec<String> = outline.strip().map(|strip| strip_words(outline, strip, units)).into_iter().collect();
+    said.extend(outline.neck().map(|neck| neck_words(neck, units)));
     if !tight.is_empty() {
         said.push(corner_words(&tight, plate, units));
     }
@@ -253,6 +254,15 @@ fn strip_words(outline: &Outline, strip: &Web, units: Units) -> String {
     let width = units.size(strip.gap);
     format!(
         "The cut-out at {at} leaves a strip {width} wide, narrower than it is long: it is judged as a face of that width."
+    )
+}
+
+fn neck_words(neck: &Neck, units: Units) -> String {
+    format!(
+        "Between {} and {} the outline is {} wide: it is judged as a face of that width.",
+        place(neck.from, units),
+        place(neck.to, units),
+        units.size(neck.width)
     )
 }
 

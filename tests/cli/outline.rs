@@ -1,6 +1,6 @@
 //! Outlines in files: what their cut leaves is called out, and what can't be cut is refused by name.
 
-use super::{status, stderr, stdout, thickset};
+use super::{json, status, stderr, stdout, thickset};
 use std::fs;
 
 const VET: &str = "vet --load 308-168-match --at 200yd --plate 3/8in";
@@ -17,6 +17,21 @@ fn sharp_windows_and_thin_steel_beside_cut_outs_are_called_out() {
         assert!(text.contains(words), "`{words}` is not in\n{text}");
     }
     assert!(!text.contains("(7.0 in, 1.5 in)"), "the bolt hole is clear of everything\n{text}");
+}
+
+#[test]
+fn a_plate_with_a_neck_is_judged_as_narrow_as_the_neck() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("bell.toml");
+    let head = "schema = \"thickset/outline/1\"\nname = \"bell\"\nunit = \"in\"\n";
+    let bell =
+        "[0, 0], [12, 0], [12, 8], [8, 8], [8, 14], [12, 14], [12, 22], [0, 22], [0, 14], [4, 14], [4, 8], [0, 8]";
+    fs::write(&path, format!("{head}points = [{bell}]\n")).expect("a file");
+    let of = |face: &str| json(&format!("vet --load 308-168-match --at 200yd --plate 3/8in {face}"));
+    let margin = |face: &str| of(face)["margin"].as_f64().expect("a margin");
+    let (necked, as_wide) = (margin(&format!("--outline {}", path.display())), margin("--face 4x22in"));
+    assert!((necked - as_wide).abs() < 1e-9, "{necked} {as_wide}");
+    assert!(of(&format!("--outline {}", path.display()))["remarks"].to_string().contains("the outline is 4.0 in wide"));
 }
 
 #[test]
