@@ -18,8 +18,9 @@ const TOLERANCE_P: f64 = 3e-6;
 const FINER: f64 = 0.1;
 /// Most rounds on one level.
 const MOST_ROUNDS: u32 = 8;
-/// The share of a change that is left after a round, until it has been seen, and at the most.
+/// The share of a change that is left after a round, until it has been seen.
 const LEFT_AT_FIRST: f64 = 0.3;
+/// The same, at the most.
 const MOST_LEFT: f64 = 0.9;
 
 /// A path as it was found.
@@ -98,16 +99,13 @@ impl<const M: usize> Level<M> {
             }
             before = change;
             let coarse = self.coarseness(grid, metres);
-            let settled = if change * self.left > 1.0_f64.max(0.3 * coarse) {
-                None
-            } else if coarse <= 1.0 {
+            let stays = change * self.left <= 1.0_f64.max(0.3 * coarse);
+            if stays && coarse <= 1.0 {
                 return Some(Settled::Done);
-            } else {
-                Some(Settled::Finer)
-            };
+            }
             self.integrate(grid, metres, start);
-            if settled.is_some() {
-                return settled;
+            if stays {
+                return Some(Settled::Finer);
             }
         }
         None
@@ -128,7 +126,7 @@ impl<const M: usize> Level<M> {
     /// q at the end and the launch, by the rates.
     #[inline]
     fn ends(&self, grid: &Grid<M>, metres: f64, start: f64) -> (f64, f64) {
-        (start + metres * grid.whole(&self.rates[0]), -metres * grid.lever(&self.rates[1]))
+        (start + metres * grid.whole.of(&self.rates[0]), -metres * grid.lever.of(&self.rates[1]))
     }
 
     /// How far the rates move the ends, over the tolerance.
@@ -141,8 +139,8 @@ impl<const M: usize> Level<M> {
     /// How much the level below differs, with what this one is better by, over the tolerance.
     #[inline]
     fn coarseness(&self, grid: &Grid<M>, metres: f64) -> f64 {
-        let q = metres * grid.whole_change(&self.rates[0]);
-        let p = metres * grid.lever_change(&self.rates[1]);
+        let q = metres * grid.whole_change.of(&self.rates[0]);
+        let p = metres * grid.lever_change.of(&self.rates[1]);
         // Five nodes may miss a bend altogether.
         over_tolerance(q, p) * if M == 5 { 1.0 } else { FINER }
     }
@@ -189,8 +187,8 @@ impl<const M: usize> Level<M> {
                 rate: [self.rates[0][i], self.rates[1][i], self.p[i], self.rates[2][i]],
             }));
         }
-        let p = launch + metres * grid.whole(&self.rates[1]);
-        let t = metres * grid.whole(&self.rates[2]);
+        let p = launch + metres * grid.whole.of(&self.rates[1]);
+        let t = metres * grid.whole.of(&self.rates[2]);
         Some(Found { end: [q, p, 0.0, t], evaluations: rates.evaluations })
     }
 }

@@ -39,70 +39,56 @@ impl<const C: usize, const F: usize> Integrals<C, F> {
     }
 }
 
+/// Weights of one integral from 0 to 1 of the polynomial through values at `M` nodes.
+#[derive(Debug)]
+pub(super) struct Weights<const M: usize>([f64; M]);
+
+impl<const M: usize> Weights<M> {
+    #[inline]
+    pub fn of(&self, values: &[f64; M]) -> f64 {
+        let mut sum = 0.0;
+        for i in 0..M {
+            sum += self.0[i] * values[i];
+        }
+        sum
+    }
+}
+
 /// The nodes of one level.
 #[derive(Debug)]
 pub(super) struct Grid<const M: usize> {
     /// From 0 to 1.
     pub x: [f64; M],
     pub integrals: Integrals<M, M>,
-    /// Weights of the whole integral.
-    whole: [f64; M],
-    /// The same less those of the coarser level.
-    less_coarser: [f64; M],
+    /// The integral of the values.
+    pub whole: Weights<M>,
+    /// The integral of the values times 1 − x.
+    pub lever: Weights<M>,
+    /// What `whole` changes by between the coarser level and this one.
+    pub whole_change: Weights<M>,
+    /// What `lever` changes by between the coarser level and this one.
+    pub lever_change: Weights<M>,
 }
 
 impl<const M: usize> Grid<M> {
     fn new() -> Self {
         let (fine, coarse) = (Cardinals::new(M - 1).integrals(1.0), Cardinals::new((M - 1) / 2).integrals(1.0));
-        let (mut x, mut whole, mut less_coarser) = ([0.0; M], [0.0; M], [0.0; M]);
+        let (mut x, mut whole, mut change) = ([0.0; M], [0.0; M], [0.0; M]);
         for i in 0..M {
             x[i] = node(i, M);
             whole[i] = fine[i];
-            less_coarser[i] = fine[i] - if i % 2 == 0 { coarse[i / 2] } else { 0.0 };
+            change[i] = fine[i] - if i % 2 == 0 { coarse[i / 2] } else { 0.0 };
         }
-        Self { x, integrals: Integrals::new(), whole, less_coarser }
-    }
-
-    /// The integral of the values from 0 to 1.
-    #[inline]
-    pub fn whole(&self, values: &[f64; M]) -> f64 {
-        dot(&self.whole, values)
-    }
-
-    /// The integral of the values times 1 − x.
-    #[inline]
-    pub fn lever(&self, values: &[f64; M]) -> f64 {
-        let mut sum = 0.0;
-        for i in 0..M {
-            sum += self.whole[i] * (1.0 - self.x[i]) * values[i];
+        let levered = |weights: [f64; M]| Weights(std::array::from_fn(|i| weights[i] * (1.0 - x[i])));
+        Self {
+            x,
+            integrals: Integrals::new(),
+            lever: levered(whole),
+            whole: Weights(whole),
+            lever_change: levered(change),
+            whole_change: Weights(change),
         }
-        sum
     }
-
-    /// What [`Grid::whole`] changes by between the coarser level and this one.
-    #[inline]
-    pub fn whole_change(&self, values: &[f64; M]) -> f64 {
-        dot(&self.less_coarser, values)
-    }
-
-    /// What [`Grid::lever`] changes by between the coarser level and this one.
-    #[inline]
-    pub fn lever_change(&self, values: &[f64; M]) -> f64 {
-        let mut sum = 0.0;
-        for i in 0..M {
-            sum += self.less_coarser[i] * (1.0 - self.x[i]) * values[i];
-        }
-        sum
-    }
-}
-
-#[inline]
-fn dot<const M: usize>(weights: &[f64; M], values: &[f64; M]) -> f64 {
-    let mut sum = 0.0;
-    for i in 0..M {
-        sum += weights[i] * values[i];
-    }
-    sum
 }
 
 /// The levels, and the steps from each to the next.
@@ -199,9 +185,9 @@ mod tests {
     #[test]
     fn the_change_from_the_coarser_level_is_none_below_its_degree_and_some_above() {
         let grid = &LEVELS.second;
-        assert!(grid.whole_change(&grid.x.map(|x| x.powi(4))).abs() < 1e-15);
-        assert!(grid.lever_change(&grid.x.map(|x| x.powi(3))).abs() < 1e-15);
-        assert!(grid.whole_change(&grid.x.map(|x| (20.0 * x).sin())).abs() > 1e-3);
-        assert!((grid.lever(&grid.x) - 1.0 / 6.0).abs() < 1e-15);
+        assert!(grid.whole_change.of(&grid.x.map(|x| x.powi(4))).abs() < 1e-15);
+        assert!(grid.lever_change.of(&grid.x.map(|x| x.powi(3))).abs() < 1e-15);
+        assert!(grid.whole_change.of(&grid.x.map(|x| (20.0 * x).sin())).abs() > 1e-3);
+        assert!((grid.lever.of(&grid.x) - 1.0 / 6.0).abs() < 1e-15);
     }
 }

@@ -95,11 +95,10 @@ impl Flight {
     }
 
     fn arrival(&self, s: f64, y: &State) -> Arrival {
-        let mach = self.drag.curve().integral().at(y[0]).map_or(0.0, |(mach, _)| mach);
-        let sound = self.air.at(s * self.sin + y[2] * self.cos).sound_mps;
+        let (mach, speed_mps) = self.mach_and_speed(s, y);
         Arrival {
             distance: Length::from_si(s),
-            speed: Velocity::from_si(mach * sound),
+            speed: Velocity::from_si(speed_mps),
             mach,
             descent: Angle::from_si(-y[1].atan()),
             time: Time::from_si(y[3]),
@@ -118,8 +117,12 @@ impl Flight {
 
     /// Speed of a state, m/s.
     pub(super) fn speed(&self, s: f64, y: &State) -> f64 {
+        self.mach_and_speed(s, y).1
+    }
+
+    fn mach_and_speed(&self, s: f64, y: &State) -> (f64, f64) {
         let mach = self.drag.curve().integral().at(y[0]).map_or(0.0, |(mach, _)| mach);
-        mach * self.air.at(s * self.sin + y[2] * self.cos).sound_mps
+        (mach, mach * self.air.at(s * self.sin + y[2] * self.cos).sound_mps)
     }
 
     /// How far this bullet can carry over level ground, whatever the slope it is aimed on, and the launch angle

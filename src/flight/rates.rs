@@ -6,7 +6,7 @@ use crate::quantity::Measure;
 
 /// Everything the rates need, gathered once per run. Hot loop: SI.
 pub(super) struct Rates<'f> {
-    pub table: &'f IntegralTable,
+    table: &'f IntegralTable,
     flight: &'f Flight,
     /// (π/8)/BC of the band.
     pub k: f64,
