@@ -4,7 +4,7 @@ use crate::flight::FlightError;
 use crate::load::Load;
 use crate::plate::{Ladder, Plate};
 use crate::quantity::{Length, Measure, Velocity};
-use crate::rules::{Change, Closest, Finding, Judgement, Rule, RuleSet, Sense, Setup, Subject, Verdict};
+use crate::rules::{Closest, Finding, Judgement, Rule, RuleSet, Sense, Setup, Subject, Verdict};
 use crate::spread::{Conditions, Flights};
 use crate::strike::Strike;
 
@@ -17,10 +17,6 @@ pub struct Vetting<'r> {
     pub judgement: Judgement<'r>,
     /// Every rule that speaks of the case.
     pub findings: Vec<Finding<'r>>,
-    /// The rules that only have something to say.
-    pub cautions: Vec<&'r Rule>,
-    /// What a range's own rules change.
-    pub changes: Vec<Change<'r>>,
     /// What would make it suit.
     pub remedies: Remedies<'r>,
 }
@@ -68,8 +64,6 @@ pub fn vet<'r>(
         strike,
         judgement: allowance.judge(&strike),
         findings: allowance.findings(&strike),
-        cautions: allowance.cautions(&strike).collect(),
-        changes: allowance.changes(),
         remedies: remedies(question, load, plate, allowance.closest(&flights), &strike),
     })
 }
