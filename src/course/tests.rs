@@ -185,6 +185,9 @@ fn a_construction_that_the_rules_do_not_refuse_is_brought_by_somebody() {
     let all = "\"steel-jacket\", \"steel-core\", \"armour-piercing\", \"incendiary\", \"tracer\", \"monolithic\"";
     assert_eq!(constructions(&format!("{all}, \"unknown\""), "rifle"), [plain]);
     assert_eq!(constructions(all, "handgun"), [plain, Construction::Unknown]);
+    let no_jackets = format!("{all}, \"unknown\", \"jacketed-lead\"");
+    assert_eq!(constructions(&no_jackets, "handgun"), [Construction::Lead]);
+    assert_eq!(constructions(&format!("{no_jackets}, \"lead\", \"plated\""), "rifle"), [Construction::Frangible]);
     assert_eq!(constructions("", "shot"), [Construction::LeadShot, Construction::SteelShot]);
     assert_eq!(constructions("\"steel-shot\"", "shot"), [Construction::LeadShot]);
 }

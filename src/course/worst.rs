@@ -81,10 +81,11 @@ impl<'a> Search<'a> {
 
     /// Of every mass, the fastest load.
     fn fastest(&self) -> Vec<Load> {
+        let Some(plain) = self.plain() else { return Vec::new() };
         let masses = (0..=MASSES).map(|step| {
             self.lightest_kg * (self.heaviest_kg / self.lightest_kg).powf(f64::from(step) / f64::from(MASSES))
         });
-        masses.filter_map(|mass| self.load(mass, self.speed_of(mass), self.plain(), None)).collect()
+        masses.filter_map(|mass| self.load(mass, self.speed_of(mass), plain, None)).collect()
     }
 
     fn speed_of(&self, mass_kg: f64) -> f64 {
@@ -94,7 +95,7 @@ impl<'a> Search<'a> {
     /// The heaviest projectile at the slowest velocity of the class in the catalogue.
     fn slowest(&self, of_class: &[&Load]) -> Option<Load> {
         let slowest = of_class.iter().map(|l| l.facts().muzzle_velocity.si()).fold(f64::INFINITY, f64::min);
-        self.load(self.heaviest_kg, slowest.min(self.fastest_mps), self.plain(), None)
+        self.load(self.heaviest_kg, slowest.min(self.fastest_mps), self.plain()?, None)
     }
 
     /// One load for each group of constructions that the rules leave open: what the rules say of a construction
@@ -130,8 +131,13 @@ impl<'a> Search<'a> {
         self.admission.0.iter().any(|rule| rule.is_for(self.class) && rule.refused.contains(&construction))
     }
 
-    fn plain(&self) -> Construction {
-        if self.class == Class::Shot { Construction::LeadShot } else { Construction::JacketedLead }
+    /// What most shooters bring of what the rules do not refuse: lead in a form that the rules of steel say nothing of.
+    fn plain(&self) -> Option<Construction> {
+        const BULLETS: [Construction; 4] =
+            [Construction::JacketedLead, Construction::Lead, Construction::Plated, Construction::Frangible];
+        const SHOT: [Construction; 1] = [Construction::LeadShot];
+        let forms: &[Construction] = if self.class == Class::Shot { &SHOT } else { &BULLETS };
+        forms.iter().copied().find(|form| !self.refuses(*form))
     }
 
     fn load(&self, mass_kg: f64, muzzle_mps: f64, construction: Construction, of_what: Option<String>) -> Option<Load> {
