@@ -39,7 +39,7 @@ pub enum DragError {
         mach: f64,
     },
     /// A drag coefficient out of bounds.
-    #[error("drag coefficient `{cd}` is not between 0.01 and 5")]
+    #[error("drag coefficient `{cd}` is not between {LEAST_CD} and {MOST_CD}")]
     Cd {
         /// Index of the point.
         row: usize,
