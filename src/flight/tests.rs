@@ -268,13 +268,8 @@ fn a_bullet_that_is_out_of_reach_for_steps_is_not_found_whole_either() {
 
 #[test]
 fn a_bullet_s_own_table_flies_as_the_twin_does_and_a_wild_one_nearly_so() {
-    let mut seed = 0x9E37_79B9_7F4A_7C15_u64;
-    let mut draw = move |low: f64, high: f64| {
-        seed ^= seed << 13;
-        seed ^= seed >> 7;
-        seed ^= seed << 17;
-        low + (high - low) * ((seed >> 11) as f64 / (1u64 << 53) as f64)
-    };
+    let mut uniform = crate::quantity::draws::uniform(0x9E37_79B9_7F4A_7C15);
+    let mut draw = move |low: f64, high: f64| low + (high - low) * uniform();
     let mut compared = 0;
     for case in 0..600 {
         // Steps of Cd as no bullet has them, or swings as large as the transonic rise.

@@ -119,19 +119,12 @@ fn webs(contour: &Contour, cuts: &[(Contour, Size)], asks: impl Fn(&Size) -> f64
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plate::Vertex;
+    use crate::plate::contour::plain::{self, contour};
     use crate::quantity::unit;
     use std::f64::consts::PI;
 
-    type Knot = (f64, f64, f64);
-
-    fn contour(points: &[Knot]) -> Contour {
-        Contour::new(points.iter().map(|&(x, y, bulge)| Vertex::of((x, y), bulge)).collect()).unwrap()
-    }
-
     fn box_of(left: f64, bottom: f64, w: f64, h: f64) -> Contour {
-        let (right, top) = (left + w, bottom + h);
-        contour(&[(left, bottom, 0.0), (right, bottom, 0.0), (right, top, 0.0), (left, top, 0.0)])
+        contour(&plain::box_of(left, bottom, w, h))
     }
 
     fn outline(contour: Contour, holes: Vec<Hole>) -> Outline {

@@ -229,12 +229,12 @@ fn reach(edges: &[Edge], line: &Edge, (first, is_corner): (usize, bool), end: us
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plate::Vertex;
+    use crate::plate::contour::plain;
     use crate::quantity::unit;
 
     fn contour(points: &[(f64, f64, f64)]) -> Contour {
         let inches = |v: f64| unit::INCH.of(v).si();
-        Contour::new(points.iter().map(|&(x, y, bulge)| Vertex::of((inches(x), inches(y)), bulge)).collect()).unwrap()
+        plain::contour(&points.iter().map(|&(x, y, bulge)| (inches(x), inches(y), bulge)).collect::<Vec<_>>())
     }
 
     fn width(points: &[(f64, f64, f64)]) -> Option<f64> {

@@ -224,15 +224,10 @@ fn hull(points: &[Spot]) -> Vec<Spot> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Hole, Outline, Vertex};
+    use super::super::contour::plain::{Knot, box_of, contour};
+    use super::super::{Hole, Outline};
     use super::*;
     use crate::quantity::unit;
-
-    type Knot = (f64, f64, f64);
-
-    fn contour(points: &[Knot]) -> Contour {
-        Contour::new(points.iter().map(|&(x, y, bulge)| Vertex::of((x, y), bulge)).collect()).unwrap()
-    }
 
     fn section(points: &[Knot], holes: Vec<Hole>) -> Section {
         *Outline::new("test", contour(points), holes, Vec::new()).unwrap().section()
@@ -240,10 +235,6 @@ mod tests {
 
     fn circle(x: f64, y: f64, diameter: f64) -> Contour {
         Contour::circle(Point::of((x, y)), unit::METRE.of(diameter)).unwrap()
-    }
-
-    fn box_of(left: f64, bottom: f64, w: f64, h: f64) -> [Knot; 4] {
-        [(left, bottom, 0.0), (left + w, bottom, 0.0), (left + w, bottom + h, 0.0), (left, bottom + h, 0.0)]
     }
 
     fn close<Q: Measure>(a: Q, b: Q, share: f64) {

@@ -10,6 +10,8 @@
 //! assert!((unit::METRE_PER_SECOND.value(speed) - 807.72).abs() < 1e-9);
 //! ```
 
+#[cfg(test)]
+pub(crate) mod draws;
 mod measure;
 mod text;
 pub mod unit;

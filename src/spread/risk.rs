@@ -255,13 +255,7 @@ mod tests {
     #[test]
     fn a_seeded_match_shot_many_times_agrees() {
         let field = field(9.0, 12.0, 20, 30);
-        let (limit, mut seed) = (845.0, 0x2545_F491_4F6C_DD1D_u64);
-        let mut uniform = move || {
-            seed ^= seed << 13;
-            seed ^= seed >> 7;
-            seed ^= seed << 17;
-            (seed >> 11) as f64 / (1u64 << 53) as f64
-        };
+        let (limit, mut uniform) = (845.0, crate::quantity::draws::uniform(0x2545_F491_4F6C_DD1D));
         let mut normal = move || (-2.0 * uniform().max(1e-300).ln()).sqrt() * (std::f64::consts::TAU * uniform()).cos();
         let matches = 4000;
         let mut passed = 0;
