@@ -286,7 +286,7 @@ impl Weather {
 
     /// Whether nothing was said of the air.
     #[must_use]
-    pub fn is_unsaid(&self) -> bool {
+    pub fn is_unspecified(&self) -> bool {
         *self == Self::default()
     }
 

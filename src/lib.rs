@@ -13,14 +13,14 @@
 //! use thickset::plate::{Face, Ladder};
 //! use thickset::quantity::unit;
 //! use thickset::rules::{RuleSet, Setup, Verdict};
-//! use thickset::spread::Conditions;
+//! use thickset::spread::FlightConditions;
 //! use thickset::vet::Question;
 //!
 //! # fn main() -> Result<(), Box<dyn std::error::Error>> {
 //! let (rules, ladder, catalog) = (RuleSet::house()?, Ladder::builtin()?, Catalog::builtin()?);
 //! // A 12 in round plate hung free, private use; standard air, level ground, 99 % of shots.
 //! let setup = Setup::hung(Face::round(unit::INCH.of(12.0))?);
-//! let conditions = Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0))?;
+//! let conditions = FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0))?;
 //! let question = Question { rules: &rules, ladder: &ladder, setup: &setup, conditions: &conditions };
 //!
 //! let load = Arc::clone(&catalog.load("308-168-match")?.load);

@@ -117,7 +117,7 @@ pub fn assumed_velocity_sd() -> Velocity {
 /// The least standard deviation of muzzle velocity that is taken: below it every shot would be alike (house assumption).
 #[must_use]
 pub fn least_velocity_sd() -> Velocity {
-    unit::FOOT_PER_SECOND.of(LEAST_VELOCITY_SD_FPS)
+    unit::FOOT_PER_SECOND.of(MIN_VELOCITY_SD_FPS)
 }
 
 /// Standard deviation of the ballistic coefficient unless given, 3 % (house assumption; it also holds the
@@ -324,13 +324,13 @@ impl<Q: Measure> Bound<Q> {
 }
 
 /// A standard deviation of muzzle velocity below this is none, ft/s: no chronograph tells so little (house assumption).
-const LEAST_VELOCITY_SD_FPS: f64 = 0.1;
+const MIN_VELOCITY_SD_FPS: f64 = 0.1;
 
 const BULLET: Bound<Mass> = Bound { field: "bullet", low: 0.5, high: 2000.0, unit: unit::GRAIN };
 const DIAMETER: Bound<Length> = Bound { field: "diameter", low: 0.05, high: 1.1, unit: unit::INCH };
 const VELOCITY: Bound<Velocity> = Bound { field: "velocity", low: 100.0, high: 5500.0, unit: unit::FOOT_PER_SECOND };
 const VELOCITY_SD: Bound<Velocity> =
-    Bound { field: "velocity-sd", low: LEAST_VELOCITY_SD_FPS, high: 500.0, unit: unit::FOOT_PER_SECOND };
+    Bound { field: "velocity-sd", low: MIN_VELOCITY_SD_FPS, high: 500.0, unit: unit::FOOT_PER_SECOND };
 const BC_SD: Bound<Ratio> = Bound { field: "bc-sd", low: 0.1, high: 20.0, unit: unit::PERCENT };
 const SLOW_MARGIN: Bound<Velocity> =
     Bound { field: "slow-margin", low: 0.0, high: 5500.0, unit: unit::FOOT_PER_SECOND };
@@ -338,7 +338,7 @@ const BARREL: Bound<Length> = Bound { field: "barrel", low: 1.0, high: 50.0, uni
 const SLOPE: Bound<VelocityPerTemperature> =
     Bound { field: "velocity-temperature-slope", low: 0.0, high: 10.0, unit: unit::FOOT_PER_SECOND_PER_FAHRENHEIT };
 const MEASURED_AT: Bound<Temperature> = Bound { field: "measured-at", low: -80.0, high: 150.0, unit: unit::FAHRENHEIT };
-const MOST_PROJECTILES: u32 = 1000;
+const MAX_PROJECTILES: u32 = 1000;
 
 impl Load {
     /// Checks every value against its bounds.
@@ -358,7 +358,7 @@ impl Load {
             VELOCITY_SD.check_spread(sd, assumed_velocity_sd())?;
         }
         let shot = facts.construction.is_shot();
-        if facts.projectiles == 0 || facts.projectiles > MOST_PROJECTILES || (facts.projectiles > 1 && !shot) {
+        if facts.projectiles == 0 || facts.projectiles > MAX_PROJECTILES || (facts.projectiles > 1 && !shot) {
             return Err(LoadError::Projectiles { projectiles: facts.projectiles, construction: facts.construction });
         }
         if shot && facts.firearm != Firearm::Shotgun {

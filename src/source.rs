@@ -197,8 +197,8 @@ impl fmt::Display for Diagnostic {
             Some(field) if !self.message.contains(field.as_str()) => format!("{field}: {}", self.message),
             _ => self.message.clone(),
         };
-        let mut group = Group::with_title(Level::ERROR.primary_title(harmless(&title)));
-        let name = self.place.as_ref().map(|place| harmless(&place.source.name)).unwrap_or_default();
+        let mut group = Group::with_title(Level::ERROR.primary_title(sanitize(&title)));
+        let name = self.place.as_ref().map(|place| sanitize(&place.source.name)).unwrap_or_default();
         if let Some(place) = &self.place {
             let end = place.source.text.len();
             let span = place.span.start.min(end)..place.span.end.min(end);
@@ -209,11 +209,11 @@ impl fmt::Display for Diagnostic {
             );
         }
         if let Some(help) = &self.help {
-            group = group.element(Level::HELP.message(wrapped(&harmless(help))));
+            group = group.element(Level::HELP.message(wrapped(&sanitize(help))));
         }
         let text = Renderer::plain().term_width(WIDTH).render(&[group]);
         // What the lines of the file hold is shown as well.
-        let lines: Vec<Cow<str>> = text.lines().map(harmless).collect();
+        let lines: Vec<Cow<str>> = text.lines().map(sanitize).collect();
         f.write_str(&lines.join("\n"))
     }
 }
@@ -235,7 +235,7 @@ fn wrapped(help: &str) -> String {
 /// Whether a character can steer a terminal or turn the order of a text that is read: controls, marks of
 /// direction, and what is not seen at all.
 #[must_use]
-pub fn is_harmful(c: char) -> bool {
+pub fn is_unsafe_char(c: char) -> bool {
     c.is_control()
         || matches!(c,
             '\u{61c}' | '\u{200b}' | '\u{200e}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
@@ -244,15 +244,15 @@ pub fn is_harmful(c: char) -> bool {
 
 /// The text on one line with every harmful character spelled out, `\u{1b}`; breaks and tabs are spaces.
 #[must_use]
-pub fn harmless(text: &str) -> Cow<'_, str> {
-    if !text.contains(is_harmful) {
+pub fn sanitize(text: &str) -> Cow<'_, str> {
+    if !text.contains(is_unsafe_char) {
         return Cow::Borrowed(text);
     }
     let mut safe = String::with_capacity(text.len());
     for c in text.chars() {
         match c {
             '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => safe.push(' '),
-            c if is_harmful(c) => safe.extend(c.escape_unicode()),
+            c if is_unsafe_char(c) => safe.extend(c.escape_unicode()),
             c => safe.push(c),
         }
     }
@@ -341,10 +341,10 @@ mod tests {
         let source = SourceText::new(format!("a{nasty}.toml"), format!("a = \"{nasty}\"\nb = 1\n"));
         let fault = source.fault(5..8, format!("`{nasty}\nerror: x`")).help(format!("not `{nasty}`")).field(nasty);
         let text = fault.to_string();
-        assert!(!text.replace('\n', "").contains(is_harmful), "{text:?}");
+        assert!(!text.replace('\n', "").contains(is_unsafe_char), "{text:?}");
         assert!(text.contains("\\u{1b}[31m") && !text.contains("\nerror: x"), "{text}");
-        assert_eq!(harmless("3/8 in × 12 ° ·"), "3/8 in × 12 ° ·");
-        assert_eq!(harmless("a\tb\u{202e}c"), "a b\\u{202e}c");
+        assert_eq!(sanitize("3/8 in × 12 ° ·"), "3/8 in × 12 ° ·");
+        assert_eq!(sanitize("a\tb\u{202e}c"), "a b\\u{202e}c");
     }
 
     #[test]

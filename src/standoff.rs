@@ -6,8 +6,8 @@ use crate::load::Load;
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, unit};
 use crate::rules::{Closest, Judgement, Rule, RuleSet, Setup};
-use crate::spread::risk::{Field, FieldError};
-use crate::spread::{Conditions, FOLLOWED_YD, Flights, hot_muzzle, muzzle_sd};
+use crate::spread::risk::{PopulationError, ShooterPopulation};
+use crate::spread::{FOLLOWED_YD, FlightConditions, Flights, hot_muzzle, muzzle_sd};
 use std::sync::Arc;
 
 /// A load's row of the chart: one cell for each plate.
@@ -38,7 +38,7 @@ pub struct Chart<'r, 'a> {
     /// How the plates stand.
     pub setup: &'a Setup,
     /// Weather, slope and coverage.
-    pub conditions: &'a Conditions,
+    pub conditions: &'a FlightConditions,
     /// A distance to give verdicts at.
     pub at: Option<Length>,
 }
@@ -100,14 +100,14 @@ const FOUND_M: f64 = 1e-3;
 /// its tolerance bound says, and not by its standard deviation alone.
 ///
 /// # Errors
-/// [`FieldError`] for a match that can't be. `Ok(None)` where no rule sets a ceiling, or the load can't be flown.
+/// [`PopulationError`] for a match that can't be. `Ok(None)` where no rule sets a ceiling, or the load can't be flown.
 pub fn match_risk<'r>(
     rules: &'r RuleSet,
     load: &Load,
-    conditions: &Conditions,
+    conditions: &FlightConditions,
     at: Length,
     of: &Match,
-) -> Result<Option<MatchRisk<'r>>, FieldError> {
+) -> Result<Option<MatchRisk<'r>>, PopulationError> {
     let shots = Shots { load, conditions, of, mean: hot_muzzle(load, conditions) };
     let Some((ceiling, rule)) = rules.speed_ceiling() else { return Ok(None) };
     let (Some(limit), Some(field)) = (shots.muzzle_for(ceiling, at), shots.field(at)?) else { return Ok(None) };
@@ -124,7 +124,7 @@ pub fn match_risk<'r>(
 /// The shots of a match.
 struct Shots<'a> {
     load: &'a Load,
-    conditions: &'a Conditions,
+    conditions: &'a FlightConditions,
     of: &'a Match,
     /// Mean muzzle velocity, the powder hot.
     mean: Velocity,
@@ -142,13 +142,13 @@ impl Shots<'_> {
     }
 
     /// The spread at the muzzle as it shows at a distance; `None` where the mean shot does not arrive.
-    fn field(&self, at: Length) -> Result<Option<Field>, FieldError> {
+    fn field(&self, at: Length) -> Result<Option<ShooterPopulation>, PopulationError> {
         let better = self.load.facts().drag.scaled(1.0 + self.load.bc_sd().si());
         let worth = self.arrives_with(&better, self.mean, at).and_then(|speed| self.muzzle_for(speed, at));
         let Some(worth) = worth else { return Ok(None) };
         let between = Velocity::from_si(self.of.between_rifles.si().hypot((worth - self.mean).si().max(0.0)));
         let within = muzzle_sd(self.load, self.conditions);
-        Field::new(self.mean, within, between, self.of.shooters, self.of.rounds).map(Some)
+        ShooterPopulation::new(self.mean, within, between, self.of.shooters, self.of.rounds).map(Some)
     }
 
     /// The muzzle velocity that arrives at a distance with a speed, by halving; on the slow side of it.
@@ -166,14 +166,14 @@ impl Shots<'_> {
     }
 
     /// Whether the fastest shot that the accepted chance leaves is above a speed at a distance.
-    fn is_too_fast(&self, speed: Velocity, at: Length) -> Result<Option<bool>, FieldError> {
+    fn is_too_fast(&self, speed: Velocity, at: Length) -> Result<Option<bool>, PopulationError> {
         let Some(field) = self.field(at)? else { return Ok(None) };
         let muzzle = field.limit_for(self.of.accepted)?;
         Ok(self.arrives(muzzle, at).map(|arriving| arriving > speed))
     }
 
     /// The distance at which the accepted chance falls to a speed, by halving; on the far side of it.
-    fn falls_to(&self, speed: Velocity) -> Result<Option<Length>, FieldError> {
+    fn falls_to(&self, speed: Velocity) -> Result<Option<Length>, PopulationError> {
         let (mut low, mut high) = (0.0, 0.0);
         loop {
             match self.is_too_fast(speed, Length::from_si(high))? {
@@ -206,7 +206,8 @@ mod tests {
 
     fn risk(shooters: u32, rounds: u32, yards: f64) -> MatchRisk<'static> {
         static RULES: std::sync::LazyLock<RuleSet> = std::sync::LazyLock::new(|| RuleSet::house().unwrap());
-        let conditions = Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
+        let conditions =
+            FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
         let catalog = Catalog::builtin().unwrap();
         let of = Match { shooters, rounds, between_rifles: unit::FOOT_PER_SECOND.of(40.0), accepted: 0.01 };
         let load = &catalog.load("556-55").unwrap().load;
@@ -223,7 +224,8 @@ mod tests {
     #[test]
     fn a_chronograph_string_counts_by_its_tolerance_bound() {
         let catalog = Catalog::builtin().unwrap();
-        let conditions = Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
+        let conditions =
+            FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
         let mut facts = catalog.load("556-55").unwrap().load.facts().clone();
         let sd = unit::FOOT_PER_SECOND.of(20.0);
         facts.spread.muzzle = MuzzleSpread::Sd(sd);
@@ -239,7 +241,8 @@ mod tests {
     #[test]
     fn a_coefficient_that_spreads_more_never_lowers_the_chance() {
         let rules = RuleSet::house().unwrap();
-        let conditions = Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
+        let conditions =
+            FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
         let of = Match { shooters: 40, rounds: 100, between_rifles: Velocity::from_si(12.0), accepted: 0.01 };
         let facts = Catalog::builtin().unwrap().load("556-55").unwrap().load.facts().clone();
         let risk = |percent: f64| {

@@ -8,7 +8,7 @@ pub struct Strike {
     /// Distance along the line of slope.
     pub distance: Length,
     /// Speed of the mean shot.
-    pub nominal: Velocity,
+    pub mean: Velocity,
     /// Speed of the mean shot over the speed of sound.
     pub mach: f64,
     /// Time of flight of the mean shot.

@@ -5,7 +5,7 @@ use crate::load::Load;
 use crate::plate::{Ladder, Plate};
 use crate::quantity::{Length, Measure, Velocity};
 use crate::rules::{Closest, Finding, Judgement, Rule, RuleSet, Sense, Setup, Subject, Verdict};
-use crate::spread::{Conditions, Flights};
+use crate::spread::{FlightConditions, Flights};
 use crate::strike::Strike;
 
 /// A load, a plate, a setup and a distance, judged.
@@ -44,7 +44,7 @@ pub struct Question<'r> {
     /// How the plate stands.
     pub setup: &'r Setup,
     /// Weather, slope and coverage.
-    pub conditions: &'r Conditions,
+    pub conditions: &'r FlightConditions,
 }
 
 /// Judges a load on a plate at a distance.

@@ -24,9 +24,9 @@ use toml::Spanned;
 /// The schema a file of loads states.
 pub const SCHEMA: &str = "thickset/loads/1";
 /// The most loads of one file.
-pub const MOST_LOADS: usize = 10_000;
+pub const MAX_LOADS: usize = 10_000;
 /// The most names that a hint lists.
-const MOST_LISTED: usize = 10;
+const MAX_LISTED: usize = 10;
 
 /// A load with where it comes from.
 #[derive(Debug, Clone)]
@@ -131,9 +131,9 @@ impl Catalog {
         folder: Option<&Path>,
         records: Vec<Spanned<Described>>,
     ) -> Result<(), Diagnostic> {
-        if let Some(beyond) = records.get(MOST_LOADS) {
+        if let Some(beyond) = records.get(MAX_LOADS) {
             let message = format!("{} loads in one file", records.len());
-            let help = format!("a file may hold {MOST_LOADS} at most: split it");
+            let help = format!("a file may hold {MAX_LOADS} at most: split it");
             return Err(source.fault(beyond.span(), message).help(help));
         }
         let mut seen = HashSet::new();
@@ -179,7 +179,7 @@ impl Catalog {
         let begun: Vec<&str> =
             names.iter().copied().filter(|id| id.starts_with(&name.trim().to_ascii_lowercase())).collect();
         match begun.len() {
-            1..=MOST_LISTED => format!("names that begin so: {}", begun.join(", ")),
+            1..=MAX_LISTED => format!("names that begin so: {}", begun.join(", ")),
             _ => hint(nearest(name, names.iter().copied()), &names),
         }
     }
@@ -231,7 +231,7 @@ fn hint(near: Option<&str>, names: &[&str]) -> String {
     if names.is_empty() {
         return "there is none at all: give a file that has some".into();
     }
-    let list = if names.len() <= MOST_LISTED {
+    let list = if names.len() <= MAX_LISTED {
         format!("there are: {}", names.join(", "))
     } else {
         "`thickset catalog loads` lists them".into()

@@ -184,9 +184,9 @@ fn a_file_with_a_fault_changes_nothing() {
 fn a_file_of_too_many_loads_is_refused_at_the_first_beyond_the_limit() {
     let records =
         |count: usize| -> String { (0..count).map(|n| GOOD.replace("\"a\"", &format!("\"a{n}\""))).collect() };
-    let fault = read(&records(MOST_LOADS + 1)).unwrap_err();
-    assert_eq!(fault.position().map(|p| p.0), Some(2 + MOST_LOADS * GOOD.lines().count()), "{}", fault.message);
-    assert_eq!(read(&records(MOST_LOADS)).unwrap().entries().len(), MOST_LOADS);
+    let fault = read(&records(MAX_LOADS + 1)).unwrap_err();
+    assert_eq!(fault.position().map(|p| p.0), Some(2 + MAX_LOADS * GOOD.lines().count()), "{}", fault.message);
+    assert_eq!(read(&records(MAX_LOADS)).unwrap().entries().len(), MAX_LOADS);
 }
 
 #[test]

@@ -13,7 +13,7 @@ use crate::spread::tolerance::{self, ToleranceError};
 use statrs::distribution::{ChiSquared, Continuous, ContinuousCDF};
 
 /// The most readings of a string.
-pub const MOST_READINGS: usize = tolerance::MOST_READINGS;
+pub const MAX_READINGS: usize = tolerance::MAX_READINGS;
 /// Bounds of a reading, ft/s.
 const READING_FPS: std::ops::RangeInclusive<f64> = 50.0..=6000.0;
 
@@ -54,8 +54,8 @@ impl Readings {
             return Err(Diagnostic::plain(format!("{count} no spread"))
                 .help("give at least 2 readings; 10 or more make a useful bound"));
         }
-        if readings.len() > MOST_READINGS {
-            return Err(Diagnostic::plain(format!("more than {MOST_READINGS} readings")).help("split the string"));
+        if readings.len() > MAX_READINGS {
+            return Err(Diagnostic::plain(format!("more than {MAX_READINGS} readings")).help("split the string"));
         }
         if let Some(&reading) = readings.iter().find(|v| !is_a_reading(**v)) {
             return Err(absurd(reading));
@@ -183,7 +183,7 @@ mod tests {
         assert!(message(&["2648.00fps", "2648.05fps"]).contains("no spread"));
         assert!(message(&["2648fps", "8694fps"]).contains("8694 ft/s"));
         assert!(message(&["2648fps", "-2648fps"]).contains("-2648 ft/s"));
-        let many = (0..=MOST_READINGS).map(|i| Velocity::from_si(700.0 + i as f64 * 1e-4)).collect();
+        let many = (0..=MAX_READINGS).map(|i| Velocity::from_si(700.0 + i as f64 * 1e-4)).collect();
         assert!(Readings::new(many).unwrap_err().message.starts_with("more than"));
         assert!(Readings::new(vec![Velocity::from_si(f64::NAN); 2]).is_err());
     }

@@ -1,7 +1,7 @@
 //! Readings from words, from a text of lines, and from a column of a CSV table; all in one unit, and every
 //! fault at its place.
 
-use super::{MOST_READINGS, Readings, absurd, is_a_reading};
+use super::{MAX_READINGS, Readings, absurd, is_a_reading};
 use crate::quantity::unit::Unit;
 use crate::quantity::{Measure, Velocity, parse};
 use crate::source::{Diagnostic, SourceText, nearest};
@@ -91,8 +91,8 @@ impl Growing {
         if !is_a_reading(reading) {
             return Err(absurd(reading));
         }
-        if self.readings.len() == MOST_READINGS {
-            return Err(Diagnostic::plain(format!("more than {MOST_READINGS} readings")).help("split the string"));
+        if self.readings.len() == MAX_READINGS {
+            return Err(Diagnostic::plain(format!("more than {MAX_READINGS} readings")).help("split the string"));
         }
         self.readings.push(reading);
         Ok(())
@@ -348,7 +348,7 @@ mod tests {
 
     #[test]
     fn a_string_too_long_is_refused_where_it_becomes_so() {
-        let text = "unit ft/s\n".to_owned() + &"2648\n2650\n".repeat(MOST_READINGS / 2) + "2649\n";
-        assert_eq!(read(&text, None).unwrap_err().position(), Some((MOST_READINGS + 2, 1)));
+        let text = "unit ft/s\n".to_owned() + &"2648\n2650\n".repeat(MAX_READINGS / 2) + "2649\n";
+        assert_eq!(read(&text, None).unwrap_err().position(), Some((MAX_READINGS + 2, 1)));
     }
 }

@@ -13,7 +13,7 @@ use crate::report::{self, Circumstances};
 use crate::rules::RuleSet;
 use crate::shop::price::Shop;
 use crate::source::{Diagnostic, SourceText};
-use crate::spread::Conditions;
+use crate::spread::FlightConditions;
 use crate::vet::Question;
 use clap::Args;
 use serde_json::json;
@@ -38,9 +38,9 @@ pub(super) struct Arguments {
 struct Scene {
     targets: Vec<Target>,
     /// One for each target: their slopes differ.
-    conditions: Vec<Conditions>,
+    conditions: Vec<FlightConditions>,
     lines: Vec<Line>,
-    air_unsaid: bool,
+    air_unspecified: bool,
 }
 
 pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
@@ -57,7 +57,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let units = args.case.output.units;
     let shots = shots(&cases, &advice);
     let mut remarks = Notes::default();
-    remarks.high_and_hot(scene.air_unsaid, &scene.conditions, |there| {
+    remarks.high_and_hot(scene.air_unspecified, &scene.conditions, |there| {
         let other = self::cases(&scene, there, &rules, &ladder)?;
         Ok(advise(ladder.plates(), &other).and_then(|other| report::advise::flips(&advice, &other)))
     })?;
@@ -88,13 +88,14 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
 
 fn from_options(args: &Arguments, assumed: &mut Notes) -> Result<Scene, Diagnostic> {
     let asked = context::some_loads(&args.case.loads, assumed)?;
-    let Surroundings { setup, conditions, air_unsaid } = context::surroundings(&args.case, Condition::Sound, assumed)?;
+    let Surroundings { setup, conditions, air_unspecified } =
+        context::surroundings(&args.case, Condition::Sound, assumed)?;
     let slope = conditions.slope();
     Ok(Scene {
         targets: vec![Target { name: String::new(), setup, slope }],
         conditions: vec![conditions],
         lines: lines(&asked, &args.at)?,
-        air_unsaid,
+        air_unspecified,
     })
 }
 
@@ -115,14 +116,14 @@ fn from_file(path: &Path, args: &Arguments, assumed: &mut Notes) -> Result<Scene
     };
     let coverage = context::coverage(inquiry.coverage.or(args.case.loads.spread.coverage), assumed);
     let conditions = inquiry.targets.iter().map(|target| {
-        Conditions::new(&weather, target.slope, coverage)
+        FlightConditions::new(&weather, target.slope, coverage)
             .map_err(|e| Diagnostic::plain(e.to_string()).field("coverage").help(e.help()))
     });
     Ok(Scene {
         conditions: conditions.collect::<Result<_, _>>()?,
         targets: inquiry.targets,
         lines: inquiry.lines,
-        air_unsaid: weather.is_unsaid(),
+        air_unspecified: weather.is_unspecified(),
     })
 }
 
@@ -169,7 +170,7 @@ fn lines(asked: &[context::Asked], at: &[Length]) -> Result<Vec<Line>, Diagnosti
 
 fn cases<'r>(
     scene: &'r Scene,
-    conditions: &'r [Conditions],
+    conditions: &'r [FlightConditions],
     rules: &'r RuleSet,
     ladder: &'r Ladder,
 ) -> Result<Vec<Case<'r>>, Diagnostic> {

@@ -74,7 +74,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         let circumstances = Circumstances { inputs, assumed: Vec::new(), cautions: Vec::new() };
         Ok(report::catalog::document(&circumstances, &rules, key, rows))
     };
-    Answer::new(Status::Good, args.output.format, page, document)
+    Answer::new(Status::Suits, args.output.format, page, document)
 }
 
 fn has_words(words: &[String], texts: &[&str]) -> bool {

@@ -94,7 +94,7 @@ pub(super) fn run(args: &Arguments, stdin: &mut dyn Read) -> Result<Answer, Diag
         units: args.case.output.units,
     };
     Answer::new(
-        Status::Good,
+        Status::Suits,
         args.case.output.format,
         || report::chrono::page(&told),
         || Ok(report::chrono::document(&told, &rules)),

@@ -13,7 +13,7 @@ use crate::quantity::{Angle, Length, Measure, Ratio, Text, parse, unit};
 use crate::report::{Units, words};
 use crate::rules::{RuleSet, Setup};
 use crate::source::{Diagnostic, SourceText};
-use crate::spread::{Conditions, Flights};
+use crate::spread::{FlightConditions, Flights};
 use serde_json::{Value, json};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -115,7 +115,7 @@ pub(super) fn weather(args: &AirArgs, assumed: &mut Notes) -> Result<Weather, Di
     };
     let weather = Weather::new(standard, args.altitude, args.temperature, args.pressure, args.humidity)
         .map_err(|e| Diagnostic::plain(e.to_string()).field(format!("--{}", e.field)).help(e.help()))?;
-    if weather.is_unsaid() && args.air.is_none() {
+    if weather.is_unspecified() && args.air.is_none() {
         assumed.note(weather.thin().to_string());
     }
     Ok(weather)
@@ -124,9 +124,9 @@ pub(super) fn weather(args: &AirArgs, assumed: &mut Notes) -> Result<Weather, Di
 /// How a plate stands, and what a load is flown in to it.
 pub(super) struct Surroundings {
     pub setup: Setup,
-    pub conditions: Conditions,
+    pub conditions: FlightConditions,
     /// Whether nothing was said of the air.
-    pub air_unsaid: bool,
+    pub air_unspecified: bool,
 }
 
 /// The surroundings that the options describe. `condition` is what is taken of the plate where none was said.
@@ -138,7 +138,7 @@ pub(super) fn surroundings(
     let setup = setup(&args.target, condition, assumed)?;
     let weather = weather(&args.air, assumed)?;
     let conditions = conditions(&weather, args.target.slope, &args.loads.spread, assumed)?;
-    Ok(Surroundings { setup, conditions, air_unsaid: weather.is_unsaid() })
+    Ok(Surroundings { setup, conditions, air_unspecified: weather.is_unspecified() })
 }
 
 pub(super) fn conditions(
@@ -146,13 +146,13 @@ pub(super) fn conditions(
     slope: Option<Angle>,
     spread: &SpreadArgs,
     assumed: &mut Notes,
-) -> Result<Conditions, Diagnostic> {
+) -> Result<FlightConditions, Diagnostic> {
     let slope = slope.unwrap_or_else(|| {
         assumed.note("level ground");
         unit::DEGREE.of(0.0)
     });
     let coverage = coverage(spread.coverage, assumed);
-    Conditions::new(weather, slope, coverage)
+    FlightConditions::new(weather, slope, coverage)
         .map_err(|e| Diagnostic::plain(e.to_string()).field("--coverage").help(e.help()))
 }
 
@@ -414,8 +414,8 @@ fn air_json(air: &Air) -> Value {
     })
 }
 
-/// Conditions as understood.
-pub(super) fn conditions_json(conditions: &Conditions) -> Value {
+/// FlightConditions as understood.
+pub(super) fn conditions_json(conditions: &FlightConditions) -> Value {
     json!({
         "thin_air": conditions.thin().to_string(),
         "dense_air": conditions.dense().to_string(),
@@ -450,13 +450,13 @@ pub(super) fn plates(texts: &[String], ladder: &Ladder) -> Result<Vec<Plate>, Di
 }
 
 /// The same slope and coverage, high and hot.
-pub(super) fn there(here: &Conditions) -> Result<Conditions, Diagnostic> {
-    Conditions::new(&high_and_hot()?, here.slope(), here.coverage())
+pub(super) fn there(here: &FlightConditions) -> Result<FlightConditions, Diagnostic> {
+    FlightConditions::new(&high_and_hot()?, here.slope(), here.coverage())
         .map_err(|e| Diagnostic::plain(e.to_string()).field("--coverage").help(e.help()))
 }
 
 /// How far a miss of the farthest-carrying load can go, as a caution.
-pub(super) fn carry_caution(loads: &[&Load], conditions: &Conditions, units: Units) -> Option<String> {
+pub(super) fn carry_caution(loads: &[&Load], conditions: &FlightConditions, units: Units) -> Option<String> {
     let carries = loads.iter().filter_map(|load| Flights::new(load, conditions).ok()?.carry());
     let farthest = carries.reduce(|a, b| if a > b { a } else { b })?;
     Some(format!("A miss can carry {} or more: mind what lies behind the backstop.", units.distance_up(farthest)))

@@ -12,7 +12,7 @@ use crate::report::course::Told;
 use crate::report::{self, Circumstances, cautions, say};
 use crate::rules::{RuleSet, Setup};
 use crate::source::{Diagnostic, SourceText};
-use crate::spread::{Conditions, CoverageError};
+use crate::spread::{CoverageError, FlightConditions};
 use clap::Args;
 use serde_json::json;
 use std::io::Write;
@@ -55,17 +55,17 @@ pub(super) fn run(args: &Arguments, show_progress: bool, err: &mut dyn Write) ->
     course.assumed.iter().for_each(|text| assumed.note(text.clone()));
     course.loads.iter().for_each(|d| context::note_spread(&d.load, &mut assumed));
     let weather = course.weather.unwrap_or_default();
-    if weather.is_unsaid() {
+    if weather.is_unspecified() {
         assumed.note(weather.thin().to_string());
     }
     let coverage = context::coverage(course.coverage, &mut assumed);
-    let on = |weather: &Weather, slope: Angle| Conditions::new(weather, slope, coverage);
+    let on = |weather: &Weather, slope: Angle| FlightConditions::new(weather, slope, coverage);
     let level = on(&weather, unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
     let barred = course.set_apart(&rules, &ladder, &level);
     let outcomes = judged(&course, &rules, &ladder, args.threads, &|slope| on(&weather, slope), show_progress, err)?;
 
     let mut remarks = Vec::new();
-    if weather.is_unsaid() {
+    if weather.is_unspecified() {
         let there = context::high_and_hot()?;
         let other = judged(&course, &rules, &ladder, args.threads, &|slope| on(&there, slope), show_progress, err)?;
         let flipped = outcomes.iter().zip(&other).filter(|(a, b)| a.verdict != b.verdict).count();
@@ -113,7 +113,7 @@ fn judged(
     rules: &RuleSet,
     ladder: &crate::plate::Ladder,
     threads: Option<usize>,
-    conditions: &(dyn Fn(Angle) -> Result<Conditions, CoverageError> + Sync),
+    conditions: &(dyn Fn(Angle) -> Result<FlightConditions, CoverageError> + Sync),
     show_progress: bool,
     err: &mut dyn Write,
 ) -> Result<Vec<Outcome>, Diagnostic> {
@@ -144,7 +144,7 @@ fn judged(
     Ok(outcome.0)
 }
 
-fn said_cautions(course: &Course, conditions: &Conditions, units: report::Units) -> Vec<String> {
+fn said_cautions(course: &Course, conditions: &FlightConditions, units: report::Units) -> Vec<String> {
     let mut strongest: Vec<&Load> = course.loads.iter().map(|d| &*d.load).collect();
     strongest.sort_by(|a, b| b.muzzle_energy().si().total_cmp(&a.muzzle_energy().si()));
     strongest.truncate(CARRIED);

@@ -4,7 +4,7 @@ use super::notes::Notes;
 use super::options::HangingArgs;
 use crate::advice::{Advice, Case};
 use crate::quantity::Angle;
-use crate::reaction::swing::{Hung, LEAST_FACTOR, Pendulum, hanger_for};
+use crate::reaction::swing::{Hung, MIN_FACTOR, Pendulum, hanger_for};
 use crate::reaction::{Hit, Reaction, called, sight};
 use crate::report::Units;
 use crate::report::hanging::{Comparison, Hanging, called_words, heard_words, remarks as remarks_of, wanted_words};
@@ -15,7 +15,7 @@ use crate::source::Diagnostic;
 use crate::spread::Flights;
 
 /// Faces that are compared; an inquiry with more shows the first of them.
-const MOST_FACES: usize = 4;
+const MAX_FACES: usize = 4;
 /// Plates below the first that suits which are shown beside it.
 const NEIGHBOURS: usize = 2;
 
@@ -52,7 +52,7 @@ pub(super) fn comparisons<'a>(
         });
         Comparison { setup, hung, plates: plates.collect(), magnification }
     };
-    Ok(seen.iter().take(MOST_FACES).map(one).collect())
+    Ok(seen.iter().take(MAX_FACES).map(one).collect())
 }
 
 /// Whether two targets hang the same face in the same way.
@@ -118,6 +118,6 @@ fn hanger_line(
 ) -> Option<String> {
     let hits: Vec<Hit> = mine(cases, comparison.setup).map(hit).collect();
     let (hung, hit) = (comparison.hung?, Hit::liveliest(&hits)?);
-    let height = hanger_for(&comparison.setup.face, hanging.plate, hung, hit.momentum, LEAST_FACTOR, wanted);
+    let height = hanger_for(&comparison.setup.face, hanging.plate, hung, hit.momentum, MIN_FACTOR, wanted);
     Some(wanted_words(&hanging.plate.label, wanted, height, units))
 }

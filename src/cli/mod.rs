@@ -14,7 +14,7 @@ mod vet;
 
 use crate::report::{self, Format, Page};
 use crate::rules::Verdict;
-use crate::source::{Diagnostic, harmless};
+use crate::source::{Diagnostic, sanitize};
 use clap::{Parser, Subcommand, error::ErrorKind};
 use options::{OutputArgs, When};
 use std::ffi::OsString;
@@ -25,21 +25,21 @@ use std::io::{ErrorKind as IoErrorKind, Read, Write};
 #[repr(u8)]
 pub enum Status {
     /// It suits, a plate is recommended, or what was asked is done.
-    Good = 0,
+    Suits = 0,
     /// Unsuitable; no plate.
-    Bad = 1,
+    Unsuitable = 1,
     /// The input or the usage is at fault.
-    Fault = 2,
+    InvalidInput = 2,
     /// Borderline at best.
-    Doubtful = 3,
+    Borderline = 3,
 }
 
 impl From<Verdict> for Status {
     fn from(verdict: Verdict) -> Self {
         match verdict {
-            Verdict::Suits => Self::Good,
-            Verdict::Borderline => Self::Doubtful,
-            Verdict::Unsuitable => Self::Bad,
+            Verdict::Suits => Self::Suits,
+            Verdict::Borderline => Self::Borderline,
+            Verdict::Unsuitable => Self::Unsuitable,
         }
     }
 }
@@ -174,7 +174,7 @@ fn usage(error: &clap::Error, args: &[OsString], out: &mut dyn Write, err: &mut 
     let text = error.render();
     if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) {
         let _ = write!(out, "{text}");
-        return Status::Good;
+        return Status::Suits;
     }
     let json =
         args.iter().any(|a| a == "--format=json") || args.windows(2).any(|w| w[0] == "--format" && w[1] == "json");
@@ -184,9 +184,9 @@ fn usage(error: &clap::Error, args: &[OsString], out: &mut dyn Write, err: &mut 
         return complain(&[Diagnostic::plain(message)], Format::Json, err);
     }
     for line in text.to_string().lines() {
-        let _ = writeln!(err, "{}", harmless(line));
+        let _ = writeln!(err, "{}", sanitize(line));
     }
-    Status::Fault
+    Status::InvalidInput
 }
 
 fn complain(faults: &[Diagnostic], format: Format, err: &mut dyn Write) -> Status {
@@ -197,7 +197,7 @@ fn complain(faults: &[Diagnostic], format: Format, err: &mut dyn Write) -> Statu
             let _ = writeln!(err, "{fault}");
         }
     }
-    Status::Fault
+    Status::InvalidInput
 }
 
 fn give(answer: Answer, output: &OutputArgs, terminal: Terminal, out: &mut dyn Write, err: &mut dyn Write) -> Status {

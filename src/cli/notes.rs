@@ -6,7 +6,7 @@ use crate::plate::Plate;
 use crate::report::{Units, cautions, say, words};
 use crate::rules::{RuleSet, Setup};
 use crate::source::Diagnostic;
-use crate::spread::{Conditions, Flights};
+use crate::spread::{FlightConditions, Flights};
 use crate::standoff::{Chart, Row};
 use crate::strike::Strike;
 
@@ -20,7 +20,7 @@ pub(super) struct Shot<'a> {
     pub load: &'a Load,
     pub plate: &'a Plate,
     pub setup: &'a Setup,
-    pub conditions: &'a Conditions,
+    pub conditions: &'a FlightConditions,
     pub strike: Option<Strike>,
 }
 
@@ -59,8 +59,8 @@ impl Notes {
     pub fn high_and_hot(
         &mut self,
         unsaid: bool,
-        here: &[Conditions],
-        change: impl FnOnce(&[Conditions]) -> Result<Option<String>, Diagnostic>,
+        here: &[FlightConditions],
+        change: impl FnOnce(&[FlightConditions]) -> Result<Option<String>, Diagnostic>,
     ) -> Result<(), Diagnostic> {
         if unsaid {
             let there = here.iter().map(context::there).collect::<Result<Vec<_>, _>>()?;

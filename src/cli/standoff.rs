@@ -11,7 +11,7 @@ use crate::report::standoff::Told;
 use crate::report::{self, Circumstances};
 use crate::rules::RuleSet;
 use crate::source::Diagnostic;
-use crate::spread::Conditions;
+use crate::spread::FlightConditions;
 use crate::spread::risk::assumed_between_rifles;
 use crate::standoff::{Chart, Match, MatchRisk, Row, match_risk};
 use clap::Args;
@@ -49,7 +49,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let ladder = context::ladder(&args.case.rules)?;
     let loads = loads(args, &mut assumed)?;
     let plates = context::plates(&args.plate, &ladder)?;
-    let Surroundings { setup, conditions, air_unsaid } =
+    let Surroundings { setup, conditions, air_unspecified } =
         context::surroundings(&args.case, Condition::Unknown, &mut assumed)?;
     let at = args.at.map(|d| context::positive(d, "--at")).transpose()?;
     let chart = Chart { rules: &rules, plates: &plates, setup: &setup, conditions: &conditions, at };
@@ -59,7 +59,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let units = args.case.output.units;
     let shots = shots(&chart, &rows);
     let mut remarks = Notes::default();
-    remarks.high_and_hot(air_unsaid, std::slice::from_ref(&conditions), |there| {
+    remarks.high_and_hot(air_unspecified, std::slice::from_ref(&conditions), |there| {
         elsewhere(&chart, &loads, &rows, there, units)
     })?;
     remarks.changes(&rules, &shots, units);
@@ -87,7 +87,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         explain: args.case.output.explain,
     };
     Answer::new(
-        report::standoff::verdict(&rows, at).map_or(Status::Good, Status::from),
+        report::standoff::verdict(&rows, at).map_or(Status::Suits, Status::from),
         args.case.output.format,
         || report::standoff::page(&rows, &told),
         || Ok(report::standoff::document(&rows, &told, &rules)),
@@ -100,7 +100,7 @@ fn risk<'r>(
     rules: &'r RuleSet,
     loads: &[Arc<Load>],
     rows: &[Row],
-    conditions: &Conditions,
+    conditions: &FlightConditions,
     assumed: &mut Notes,
 ) -> Result<Option<MatchRisk<'r>>, Diagnostic> {
     let (Some(shooters), Some(rounds)) = (args.shooters, args.rounds) else { return Ok(None) };
@@ -146,7 +146,7 @@ fn elsewhere(
     chart: &Chart,
     loads: &[Arc<Load>],
     here: &[Row],
-    there: &[Conditions],
+    there: &[FlightConditions],
     units: report::Units,
 ) -> Result<Option<String>, Diagnostic> {
     let Some(conditions) = there.first() else { return Ok(None) };

@@ -15,7 +15,7 @@ use clap::Args;
 use serde_json::json;
 
 /// The most rows of the table.
-const MOST_ROWS: usize = 5000;
+const MAX_ROWS: usize = 5000;
 
 /// What arrives at each distance: mean, fast and slow shot
 #[derive(Debug, Args)]
@@ -65,7 +65,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         cautions: context::carry_caution(&[load], &conditions, args.output.units).into_iter().collect(),
     };
     Answer::new(
-        Status::Good,
+        Status::Suits,
         args.output.format,
         || report::strike::page(load, &lines, &circumstances, args.output.units, args.output.explain),
         || Ok(report::strike::document(load, &lines, &circumstances, &rules)),
@@ -99,8 +99,8 @@ fn distances(args: &Arguments, own: Option<Length>) -> Result<Vec<Length>, Diagn
     }
     context::positive(step, "--step")?;
     let count = ((to.si() - from.si()) / step.si() + 1e-9).floor();
-    if count >= MOST_ROWS as f64 {
-        let message = format!("the table would have more than {MOST_ROWS} rows");
+    if count >= MAX_ROWS as f64 {
+        let message = format!("the table would have more than {MAX_ROWS} rows");
         return Err(Diagnostic::plain(message).field("--step").help("take a longer step"));
     }
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Checked against the most rows.

@@ -11,7 +11,7 @@ use crate::reaction::topple::{centre_height, topple};
 use crate::report::vet::Told;
 use crate::report::{self, Circumstances};
 use crate::source::Diagnostic;
-use crate::spread::Conditions;
+use crate::spread::FlightConditions;
 use crate::vet::{Question, Vetting, vet};
 use clap::Args;
 use serde_json::json;
@@ -42,7 +42,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
         Diagnostic::plain("no distance was said").field("--at").help("say it: `--at 100yd`, or `--load NAME@100yd`")
     })?;
     let distance = context::positive(distance, "--at")?;
-    let Surroundings { setup, conditions, air_unsaid } =
+    let Surroundings { setup, conditions, air_unspecified } =
         context::surroundings(&args.case, Condition::Unknown, &mut assumed)?;
     let question = Question { rules: &rules, ladder: &ladder, setup: &setup, conditions: &conditions };
     let load = &*asked.load;
@@ -51,7 +51,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     let units = args.case.output.units;
     let shots = [Shot { load, plate: &plate, setup: &setup, conditions: &conditions, strike: Some(vetting.strike) }];
     let mut remarks = Notes::default();
-    remarks.high_and_hot(air_unsaid, std::slice::from_ref(&conditions), |there| {
+    remarks.high_and_hot(air_unspecified, std::slice::from_ref(&conditions), |there| {
         elsewhere(&question, load, &plate, &vetting, there)
     })?;
     remarks.changes(&rules, &shots, units);
@@ -97,7 +97,7 @@ fn elsewhere(
     load: &Load,
     plate: &Plate,
     here: &Vetting,
-    there: &[Conditions],
+    there: &[FlightConditions],
 ) -> Result<Option<String>, Diagnostic> {
     let Some(conditions) = there.first() else { return Ok(None) };
     let there = Question { conditions, ..*question };

@@ -17,9 +17,9 @@ use toml::Spanned;
 /// The schema a match states.
 pub const SCHEMA: &str = "thickset/course/1";
 /// The most targets of a match.
-pub const MOST_TARGETS: usize = 10_000;
+pub const MAX_TARGETS: usize = 10_000;
 /// The most loads of a match.
-pub const MOST_LOADS: usize = 100_000;
+pub const MAX_LOADS: usize = 100_000;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -144,10 +144,10 @@ impl Course {
             let help = "name them: `loads = [\"308-168-match\"]`, `any = [\".308 Win\"]`, `declared = [\"loads.csv\"]`, or `anything = [\"rifle\"]`";
             return Err(source.fault(file.schema.span(), "the match has no admitted load").help(help));
         }
-        if course.loads.len() > MOST_LOADS {
+        if course.loads.len() > MAX_LOADS {
             return Err(source
                 .fault(file.schema.span(), "too many loads")
-                .help(format!("a match has at most {MOST_LOADS}")));
+                .help(format!("a match has at most {MAX_LOADS}")));
         }
         Ok(course)
     }
@@ -174,8 +174,8 @@ impl Course {
         ladder: &Ladder,
     ) -> Result<(), Diagnostic> {
         let count: usize = stages.iter().map(|s| s.target.len()).sum();
-        if count == 0 || count > MOST_TARGETS {
-            let help = format!("a match has 1 to {MOST_TARGETS} targets: `[[stage]]` with `[[stage.target]]`");
+        if count == 0 || count > MAX_TARGETS {
+            let help = format!("a match has 1 to {MAX_TARGETS} targets: `[[stage]]` with `[[stage.target]]`");
             return Err(source.fault(0..0, format!("{count} targets")).help(help));
         }
         for stage in stages {
@@ -231,8 +231,8 @@ impl Course {
                 Ok((entry, who)) => self.admit(&entry, who, admission),
                 Err((message, help)) => self.faults.push(source.fault(at..end, message).help(help)),
             }
-            if self.loads.len() > MOST_LOADS {
-                return Err(source.fault(at..end, "too many loads").help(format!("a match has at most {MOST_LOADS}")));
+            if self.loads.len() > MAX_LOADS {
+                return Err(source.fault(at..end, "too many loads").help(format!("a match has at most {MAX_LOADS}")));
             }
         }
         Ok(())

@@ -7,7 +7,7 @@ use crate::load::Load;
 use crate::plate::{Face, Ladder, Mount, Plate};
 use crate::quantity::{Length, Measure, unit};
 use crate::rules::{Allowance, Closest, Rule, RuleSet, Setup, Verdict};
-use crate::spread::{Conditions, CoverageError, Flights, Followed};
+use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 use crate::strike::Strike;
 use rayon::prelude::*;
 use std::cell::OnceCell;
@@ -76,7 +76,7 @@ pub struct Work {
 
 /// Targets of one slope.
 struct Slope {
-    conditions: Conditions,
+    conditions: FlightConditions,
     kinds: Vec<Kind>,
     farthest: Length,
 }
@@ -166,7 +166,7 @@ pub fn judge(
     course: &Course,
     rules: &RuleSet,
     ladder: &Ladder,
-    conditions: impl Fn(crate::quantity::Angle) -> Result<Conditions, CoverageError>,
+    conditions: impl Fn(crate::quantity::Angle) -> Result<FlightConditions, CoverageError>,
     progress: &(dyn Fn() + Sync),
 ) -> Result<(Vec<Outcome>, Work), CoverageError> {
     let judge = Judge { course, rules, ladder, slopes: slopes(course, conditions)? };
@@ -190,7 +190,7 @@ pub fn judge(
 
 fn slopes(
     course: &Course,
-    conditions: impl Fn(crate::quantity::Angle) -> Result<Conditions, CoverageError>,
+    conditions: impl Fn(crate::quantity::Angle) -> Result<FlightConditions, CoverageError>,
 ) -> Result<Vec<Slope>, CoverageError> {
     let mut slopes: Vec<Slope> = Vec::new();
     for (index, target) in course.targets.iter().enumerate() {
@@ -423,7 +423,7 @@ pub fn barred<'r>(
     course: &Course,
     rules: &'r RuleSet,
     ladder: &Ladder,
-    conditions: &Conditions,
+    conditions: &FlightConditions,
 ) -> Vec<(usize, Verdict, &'r Rule)> {
     let Some(thickest) = ladder.plates().last() else { return Vec::new() };
     let Ok(face) = Face::round(unit::INCH.of(24.0)) else { return Vec::new() };

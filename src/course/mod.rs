@@ -6,7 +6,7 @@ mod judge;
 mod worst;
 
 pub use admit::{Admission, Ammunition};
-pub use file::{MOST_TARGETS, SCHEMA};
+pub use file::{MAX_TARGETS, SCHEMA};
 pub use judge::{Fix, Outcome, Work, barred, judge};
 
 use crate::air::Weather;
@@ -15,7 +15,7 @@ use crate::plate::{Ladder, Plate};
 use crate::quantity::{Angle, Length, Measure, Ratio};
 use crate::rules::{RuleSet, Setup, Verdict};
 use crate::source::Diagnostic;
-use crate::spread::Conditions;
+use crate::spread::FlightConditions;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -95,7 +95,7 @@ pub struct Barred {
 
 impl Course {
     /// Sets apart the loads that no plate takes at any distance.
-    pub fn set_apart(&mut self, rules: &RuleSet, ladder: &Ladder, conditions: &Conditions) -> Vec<Barred> {
+    pub fn set_apart(&mut self, rules: &RuleSet, ladder: &Ladder, conditions: &FlightConditions) -> Vec<Barred> {
         let found = barred(self, rules, ladder, conditions);
         let told = found.iter().map(|&(index, verdict, rule)| Barred {
             declared: self.loads[index].clone(),

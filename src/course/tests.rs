@@ -4,7 +4,7 @@ use crate::load::Class;
 use crate::quantity::unit;
 use crate::rules::{RuleSet, Verdict};
 use crate::source::SourceText;
-use crate::spread::Conditions;
+use crate::spread::FlightConditions;
 use crate::vet::{Question, vet};
 use std::fmt::Write;
 
@@ -29,8 +29,8 @@ fn many(targets: usize) -> Course {
     read(&text).unwrap()
 }
 
-fn on(slope: crate::quantity::Angle) -> Result<Conditions, crate::spread::CoverageError> {
-    Conditions::new(&Weather::default(), slope, unit::PERCENT.of(99.0))
+fn on(slope: crate::quantity::Angle) -> Result<FlightConditions, crate::spread::CoverageError> {
+    FlightConditions::new(&Weather::default(), slope, unit::PERCENT.of(99.0))
 }
 
 fn judged(course: &Course, threads: usize) -> (Vec<Outcome>, Work) {

@@ -6,16 +6,16 @@ use crate::source::{Diagnostic, SourceText};
 use std::sync::{Arc, LazyLock, OnceLock};
 
 /// The least number of points of a curve.
-pub const LEAST_POINTS: usize = 3;
+pub const MIN_POINTS: usize = 3;
 /// The most points of a curve.
-pub const MOST_POINTS: usize = 2000;
+pub const MAX_POINTS: usize = 2000;
 /// The least drag coefficient that is taken: far below any bullet's, and it bounds the length of the drag integral's
 /// table.
-pub const LEAST_CD: f64 = 0.01;
+pub const MIN_CD: f64 = 0.01;
 /// The largest drag coefficient that is taken.
-pub const MOST_CD: f64 = 5.0;
+pub const MAX_CD: f64 = 5.0;
 /// The largest Mach number that is taken.
-pub const MOST_MACH: f64 = 10.0;
+pub const MAX_MACH: f64 = 10.0;
 
 /// One piece: `Cd = c0 + c1·x + c2·x² + c3·x³`, x from the piece's left end.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -74,14 +74,14 @@ impl DragCurve {
     /// # Errors
     /// [`DragError`] names the point at fault.
     pub fn from_points(points: &[(f64, f64)]) -> Result<Self, DragError> {
-        if points.len() < LEAST_POINTS || points.len() > MOST_POINTS {
+        if points.len() < MIN_POINTS || points.len() > MAX_POINTS {
             return Err(DragError::Points { count: points.len() });
         }
         for (index, &(mach, cd)) in points.iter().enumerate() {
-            if !(0.0..=MOST_MACH).contains(&mach) {
+            if !(0.0..=MAX_MACH).contains(&mach) {
                 return Err(DragError::Mach { row: index, mach });
             }
-            if !(LEAST_CD..=MOST_CD).contains(&cd) {
+            if !(MIN_CD..=MAX_CD).contains(&cd) {
                 return Err(DragError::Cd { row: index, cd });
             }
             if index > 0 && mach <= points[index - 1].0 {
@@ -118,8 +118,8 @@ impl DragCurve {
             let Some(row) = row else {
                 return Err(source.fault(span, "the row is not two numbers").help("write a row as `0.9,0.142`"));
             };
-            if points.len() == MOST_POINTS {
-                return Err(source.fault(span, format!("more than {MOST_POINTS} rows")).help("thin the table out"));
+            if points.len() == MAX_POINTS {
+                return Err(source.fault(span, format!("more than {MAX_POINTS} rows")).help("thin the table out"));
             }
             points.push(row);
             spans.push(span);

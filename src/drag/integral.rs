@@ -80,7 +80,7 @@ impl IntegralTable {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{DragCurve, LEAST_CD};
+    use super::super::{DragCurve, MIN_CD};
 
     #[test]
     fn mach_by_q_and_q_by_mach_agree() {
@@ -96,7 +96,7 @@ mod tests {
 
     #[test]
     fn the_least_drag_that_is_taken_bounds_the_table() {
-        let least = DragCurve::from_points(&[(0.0, LEAST_CD), (1.0, LEAST_CD), (5.0, LEAST_CD)]).unwrap();
+        let least = DragCurve::from_points(&[(0.0, MIN_CD), (1.0, MIN_CD), (5.0, MIN_CD)]).unwrap();
         let bytes = std::mem::size_of_val(least.integral().cells.as_slice());
         assert!(bytes < 1 << 20, "{bytes}");
         assert!(DragCurve::from_points(&[(0.0, 1e-6), (1.0, 1e-6), (5.0, 1e-6)]).is_err());

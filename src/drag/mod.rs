@@ -6,7 +6,7 @@
 mod curve;
 mod integral;
 
-pub use curve::{DragCurve, LEAST_CD, LEAST_POINTS, MOST_CD, MOST_MACH, MOST_POINTS};
+pub use curve::{DragCurve, MAX_CD, MAX_MACH, MAX_POINTS, MIN_CD, MIN_POINTS};
 pub(crate) use integral::{BOTTOM_MACH, IntegralTable, TOP_MACH};
 
 use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Velocity, unit};
@@ -15,11 +15,11 @@ use std::sync::Arc;
 use thiserror::Error;
 
 /// Least ballistic coefficient that is taken, lb/in².
-pub const LEAST_BC: f64 = 0.01;
+pub const MIN_BC: f64 = 0.01;
 /// Largest ballistic coefficient that is taken, lb/in².
-pub const MOST_BC: f64 = 2.0;
+pub const MAX_BC: f64 = 2.0;
 /// The most bands of a coefficient.
-pub const MOST_BANDS: usize = 20;
+pub const MAX_BANDS: usize = 20;
 
 /// Drag that can't be. [`DragError::help`] says what would do.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -39,7 +39,7 @@ pub enum DragError {
         mach: f64,
     },
     /// A drag coefficient out of bounds.
-    #[error("drag coefficient `{cd}` is not between {LEAST_CD} and {MOST_CD}")]
+    #[error("drag coefficient `{cd}` is not between {MIN_CD} and {MAX_CD}")]
     Cd {
         /// Index of the point.
         row: usize,
@@ -93,7 +93,7 @@ impl DragError {
     #[must_use]
     pub fn help(&self) -> String {
         match self {
-            Self::Points { .. } => format!("a table has {LEAST_POINTS} to {MOST_POINTS} points"),
+            Self::Points { .. } => format!("a table has {MIN_POINTS} to {MAX_POINTS} points"),
             Self::Mach { .. } => "write a Mach number from 0 to 10".into(),
             Self::Cd { .. } => "write a drag coefficient such as 0.142, by the bullet's cross-section".into(),
             Self::Order { .. } => "sort the rows by Mach number, each once".into(),
@@ -158,7 +158,7 @@ pub struct Drag {
 
 fn checked(bc: BallisticCoefficient) -> Result<BallisticCoefficient, DragError> {
     let value = unit::POUND_PER_SQUARE_INCH.value(bc);
-    if (LEAST_BC * (1.0 - 1e-9)..=MOST_BC * (1.0 + 1e-9)).contains(&value) {
+    if (MIN_BC * (1.0 - 1e-9)..=MAX_BC * (1.0 + 1e-9)).contains(&value) {
         Ok(bc)
     } else {
         Err(DragError::Coefficient { bc: (value * 1e6).round() / 1e6 })
@@ -189,7 +189,7 @@ impl Drag {
         bands.sort_by(|a, b| a.above.si().total_cmp(&b.above.si()));
         let fault = if bands.is_empty() {
             Some("there is none")
-        } else if bands.len() > MOST_BANDS {
+        } else if bands.len() > MAX_BANDS {
             Some("there are more than 20")
         } else if bands[0].above.si() != 0.0 {
             Some("the lowest does not begin at 0")

@@ -7,7 +7,7 @@
 //! much for it, or has more than one coefficient, is left to [`super::steps`].
 
 use super::grid::{Grid, Integrals, LEVELS};
-use super::path::{MOST_LAUNCH, Node, State};
+use super::path::{MAX_LAUNCH, Node, State};
 use super::rates::Rates;
 
 /// What q may err by: a speed errs by the share Cd·Δq, some 1e-6.
@@ -17,11 +17,11 @@ const TOLERANCE_P: f64 = 3e-6;
 /// How much less a level errs than the one below it, at the least, on rates as smooth as drag tables make them.
 const FINER: f64 = 0.1;
 /// Most rounds on one level.
-const MOST_ROUNDS: u32 = 8;
+const MAX_ROUNDS: u32 = 8;
 /// The share of a change that is left after a round, until it has been seen.
 const LEFT_AT_FIRST: f64 = 0.3;
 /// The same, at the most.
-const MOST_LEFT: f64 = 0.9;
+const MAX_LEFT: f64 = 0.9;
 
 /// A path as it was found.
 pub(super) struct Found {
@@ -88,14 +88,14 @@ impl<const M: usize> Level<M> {
     /// Rounds until the path stays, or until the level is too coarse to tell.
     fn settle(&mut self, rates: &mut Rates, grid: &Grid<M>, metres: f64, start: f64) -> Option<Settled> {
         let mut before = f64::INFINITY;
-        for _ in 0..MOST_ROUNDS {
+        for _ in 0..MAX_ROUNDS {
             self.evaluate(rates, grid, metres)?;
             let change = self.change(grid, metres, start);
             if !change.is_finite() {
                 return None;
             }
             if before.is_finite() {
-                self.left = (change / before).min(MOST_LEFT);
+                self.left = (change / before).min(MAX_LEFT);
             }
             before = change;
             let coarse = self.coarseness(grid, metres);
@@ -175,7 +175,7 @@ impl<const M: usize> Level<M> {
         nodes: Option<&mut Vec<Node>>,
     ) -> Option<Found> {
         let (q, launch) = self.ends(grid, metres, start);
-        if launch.abs() > MOST_LAUNCH {
+        if launch.abs() > MAX_LAUNCH {
             return None;
         }
         if let Some(nodes) = nodes {

@@ -23,7 +23,7 @@ mod steps;
 pub mod time_form;
 
 pub use arrival::{Arrival, FlightError};
-pub use path::{Flight, MOST_SLOPE_DEG, Path};
+pub use path::{Flight, MAX_SLOPE_DEG, Path};
 
 #[cfg(test)]
 mod tests;

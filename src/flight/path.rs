@@ -8,11 +8,11 @@ use crate::drag::{BOTTOM_MACH, Drag, TOP_MACH};
 use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};
 
 /// The steepest slope that is flown, degrees.
-pub const MOST_SLOPE_DEG: f64 = 60.0;
+pub const MAX_SLOPE_DEG: f64 = 60.0;
 /// A bullet slower than this along the line has not arrived, m/s.
-pub(super) const LEAST_SPEED_MPS: f64 = 10.0;
+pub(super) const MIN_SPEED_MPS: f64 = 10.0;
 /// The steepest launch above the line of slope, as a tangent: tan 20°.
-pub(super) const MOST_LAUNCH: f64 = 0.364;
+pub(super) const MAX_LAUNCH: f64 = 0.364;
 /// State along the path, SI: q, p, n, t.
 pub(super) type State = [f64; 4];
 
@@ -49,11 +49,11 @@ impl Flight {
     /// # Errors
     /// [`FlightError`] for a slope beyond ±60° or a speed that can't be flown.
     pub fn new(drag: &Drag, muzzle: Velocity, air: &Air, slope: Angle) -> Result<Self, FlightError> {
-        if !(unit::DEGREE.value(slope).abs() <= MOST_SLOPE_DEG + 1e-9) {
+        if !(unit::DEGREE.value(slope).abs() <= MAX_SLOPE_DEG + 1e-9) {
             return Err(FlightError::Slope { slope });
         }
         let mach = muzzle.si() / air.sound_speed().si();
-        if !(muzzle.si() >= LEAST_SPEED_MPS && mach > BOTTOM_MACH && mach < TOP_MACH) {
+        if !(muzzle.si() >= MIN_SPEED_MPS && mach > BOTTOM_MACH && mach < TOP_MACH) {
             return Err(FlightError::Speed { speed: muzzle });
         }
         let (sin, cos) = slope.si().sin_cos();

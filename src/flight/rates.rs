@@ -1,6 +1,6 @@
 //! The rates of the path's state in slant distance, the same for every way of integrating them.
 
-use super::path::{Flight, LEAST_SPEED_MPS, State};
+use super::path::{Flight, MIN_SPEED_MPS, State};
 use crate::drag::IntegralTable;
 use crate::quantity::Measure;
 
@@ -49,7 +49,7 @@ impl<'f> Rates<'f> {
         let stretch = (1.0 + p * p).sqrt();
         let per_v = 1.0 / (mach * air.sound_mps);
         let per_along = stretch * per_v;
-        if per_along > 1.0 / LEAST_SPEED_MPS {
+        if per_along > 1.0 / MIN_SPEED_MPS {
             return None;
         }
         let rise = flight.sin + p * flight.cos;

@@ -1,7 +1,7 @@
 //! The aimed path by steps of Dormand and Prince's 5(4) pair: for coefficients in bands, whose edges end a
 //! step, and for paths that bend too much to be found whole.
 
-use super::path::{Flight, MOST_LAUNCH, Node, State};
+use super::path::{Flight, MAX_LAUNCH, Node, State};
 use super::rates::Rates;
 use crate::quantity::Measure;
 
@@ -12,7 +12,7 @@ const COARSE: f64 = 200.0;
 /// Nearer than this a path is a step or two anyway, m.
 const COARSE_BEYOND_M: f64 = 60.0;
 /// Most attempts at aiming.
-const MOST_AIMS: u32 = 12;
+const MAX_AIMS: u32 = 12;
 /// Error of a step in q: a speed errs by the share Cd·Δq, so the whole stays below 0.01 ft/s (tests compare
 /// with the twin).
 const TOLERANCE_Q: f64 = 5e-7;
@@ -25,7 +25,7 @@ const TOLERANCE_T_S: f64 = 1e-6;
 /// The longest step, m.
 const LONGEST_STEP_M: f64 = 400.0;
 /// The most steps of one path; a bullet within reach takes fewer than 60.
-const MOST_STEPS: u32 = 400;
+const MAX_STEPS: u32 = 400;
 
 /// The pair's state.
 pub(super) struct Steps<'f> {
@@ -106,7 +106,7 @@ impl<'f> Steps<'f> {
         let mut rate = self.rates.at(s, &y)?;
         nodes.push(Node { s, y, rate });
         let mut h = metres.min(LONGEST_STEP_M).min(first_step(&rate));
-        for _ in 0..MOST_STEPS {
+        for _ in 0..MAX_STEPS {
             if s >= metres {
                 return Some(y[2]);
             }
@@ -207,7 +207,7 @@ pub(super) fn aim(flight: &Flight, metres: f64, nodes: &mut Vec<Node>) -> Option
     let mut steps = Steps::new(flight);
     let mut launch = first_launch(&steps, metres);
     let mut last: Option<(f64, f64)> = None;
-    for attempt in 0..MOST_AIMS {
+    for attempt in 0..MAX_AIMS {
         // The first run only looks for the launch: it may be coarse, but a coarse one is never the answer.
         let coarse = attempt == 0 && metres > COARSE_BEYOND_M;
         steps.ease = if coarse { COARSE } else { 1.0 };
@@ -229,7 +229,7 @@ pub(super) fn aim(flight: &Flight, metres: f64, nodes: &mut Vec<Node>) -> Option
         };
         last = Some((launch, offset));
         launch -= offset / slope;
-        if !(launch.abs() <= MOST_LAUNCH) {
+        if !(launch.abs() <= MAX_LAUNCH) {
             return None;
         }
     }
@@ -241,7 +241,7 @@ fn first_launch(steps: &Steps, metres: f64) -> f64 {
     let flight = steps.flight;
     let fall = 0.5 * flight.gravity * metres / (flight.muzzle_mps * flight.muzzle_mps);
     let slowing = steps.rates.level() * flight.drag.curve().cd(flight.muzzle_mps / flight.air.sound_speed().si());
-    (fall * flight.cos * (1.0 + 0.7 * slowing * metres)).min(MOST_LAUNCH)
+    (fall * flight.cos * (1.0 + 0.7 * slowing * metres)).min(MAX_LAUNCH)
 }
 
 /// A first step over which the path bends little: p changes by a few thousandths.

@@ -14,7 +14,7 @@ const TOLERANCE: f64 = 1e-11;
 /// The same for how far a miss carries, which is known to a few percent at best.
 const CARRY_TOLERANCE: f64 = 1e-6;
 /// The most steps of one flight; a shot across 6 km takes fewer than 20,000.
-const MOST_STEPS: u32 = 200_000;
+const MAX_STEPS: u32 = 200_000;
 /// Offset from the target that counts as hit, m.
 const AIM_TOLERANCE_M: f64 = 1e-7;
 
@@ -72,7 +72,7 @@ impl Equations<'_> {
     /// Flies until `value` of the state falls to zero, and ends there; the state and the time.
     fn until(&self, start: State, value: impl Fn(&State) -> f64) -> Option<(State, f64)> {
         let (mut y, mut t, mut h) = (start, 0.0, 1e-3);
-        for _ in 0..MOST_STEPS {
+        for _ in 0..MAX_STEPS {
             let (next, error) = self.step(&y, h);
             let scaled = (0.9 * error.max(1e-12).powf(-0.2)).clamp(0.2, 5.0);
             if error > 1.0 {

@@ -18,7 +18,7 @@ use toml::Spanned;
 /// The schema an inquiry states.
 pub const SCHEMA: &str = "thickset/inquiry/1";
 /// The most lines (load × distance × target) of an inquiry.
-pub const MOST_LINES: usize = 10_000;
+pub const MAX_LINES: usize = 10_000;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -110,8 +110,8 @@ impl Inquiry {
         let mut lines = Vec::new();
         for shot in &file.shot {
             shot_lines(source, shot, &catalog, &targets, &mut lines, &mut assumed)?;
-            if lines.len() > MOST_LINES {
-                let help = format!("an inquiry may ask {MOST_LINES} at most");
+            if lines.len() > MAX_LINES {
+                let help = format!("an inquiry may ask {MAX_LINES} at most");
                 return Err(source.fault(shot.span(), "the inquiry asks too much").help(help));
             }
         }

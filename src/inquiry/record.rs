@@ -63,9 +63,9 @@ pub(crate) struct Stand {
 }
 
 /// The steepest lean that is taken, degrees.
-const MOST_TILT_DEG: f64 = 60.0;
+const MAX_TILT_DEG: f64 = 60.0;
 /// The most a face is turned, degrees.
-const MOST_OBLIQUE_DEG: f64 = 89.0;
+const MAX_OBLIQUE_DEG: f64 = 89.0;
 
 impl StandRecord {
     /// This record with what it does not say taken from another.
@@ -101,9 +101,9 @@ impl StandRecord {
             }
             given => Ok(given.map(|t| t.0)),
         };
-        let tilt = angle("tilt", self.tilt, MOST_TILT_DEG)?;
-        let oblique = angle("oblique", self.oblique, MOST_OBLIQUE_DEG)?;
-        let slope = angle("slope", self.slope, crate::flight::MOST_SLOPE_DEG)?;
+        let tilt = angle("tilt", self.tilt, MAX_TILT_DEG)?;
+        let oblique = angle("oblique", self.oblique, MAX_OBLIQUE_DEG)?;
+        let slope = angle("slope", self.slope, crate::flight::MAX_SLOPE_DEG)?;
         let mount = self.mount.unwrap_or_else(|| {
             note("free-hung from open hooks");
             Mount::OpenHook

@@ -5,7 +5,7 @@ use crate::quantity::{Length, unit};
 use thiserror::Error;
 
 /// The longest chain that is taken, ft (house assumption: a longer one is a slip of the unit).
-const MOST_FT: f64 = 20.0;
+const MAX_FT: f64 = 20.0;
 
 /// A chain that can't be. [`ChainError::help`] says what would do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
@@ -14,7 +14,7 @@ pub enum ChainError {
     #[error("a chain is given, and the plate is {}", .0.words())]
     Mount(Mount),
     /// A length out of bounds.
-    #[error("the chain is not longer than nothing, or longer than {MOST_FT} ft")]
+    #[error("the chain is not longer than nothing, or longer than {MAX_FT} ft")]
     Bounds,
 }
 
@@ -39,7 +39,7 @@ impl Mount {
         let feet = unit::FOOT.value(length);
         if self != Self::Chain {
             Err(ChainError::Mount(self))
-        } else if feet > 0.0 && feet <= MOST_FT * (1.0 + 1e-9) {
+        } else if feet > 0.0 && feet <= MAX_FT * (1.0 + 1e-9) {
             Ok(said)
         } else {
             Err(ChainError::Bounds)

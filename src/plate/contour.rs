@@ -9,13 +9,13 @@ use std::fmt;
 use thiserror::Error;
 
 /// The most points of an outline and its holes together.
-pub const MOST_POINTS: usize = 2000;
+pub const MAX_POINTS: usize = 2000;
 /// The least length of an edge, and the least steel between two contours, m.
-pub(super) const LEAST_M: f64 = 1e-6;
+pub(super) const MIN_M: f64 = 1e-6;
 /// The farthest coordinate that is taken, in.
 const FARTHEST_IN: f64 = 120.0;
 /// The largest bulge that is taken.
-const MOST_BULGE: f64 = 10.0;
+const MAX_BULGE: f64 = 10.0;
 
 /// A place on a plate.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -109,7 +109,7 @@ impl ContourError {
         match self {
             Self::Points { .. } => {
                 format!(
-                    "a contour has 2 points or more, 3 where all edges are straight, and a plate {MOST_POINTS} at most"
+                    "a contour has 2 points or more, 3 where all edges are straight, and a plate {MAX_POINTS} at most"
                 )
             }
             Self::Place { .. } => "coordinates lie within 120 in, bulges between -10 and 10".into(),
@@ -142,10 +142,10 @@ impl Contour {
     pub fn new(vertices: Vec<Vertex>) -> Result<Self, ContourError> {
         let points = vertices.len();
         let straight = vertices.iter().all(|v| v.bulge == 0.0);
-        if points < if straight { 3 } else { 2 } || points > MOST_POINTS {
+        if points < if straight { 3 } else { 2 } || points > MAX_POINTS {
             return Err(ContourError::Points { points });
         }
-        if let Some(i) = vertices.iter().position(|v| !(v.at.is_placed() && v.bulge.abs() <= MOST_BULGE)) {
+        if let Some(i) = vertices.iter().position(|v| !(v.at.is_placed() && v.bulge.abs() <= MAX_BULGE)) {
             return Err(ContourError::Place { index: i + 1 });
         }
         let contour = Self(vertices);
@@ -159,7 +159,7 @@ impl Contour {
     /// # Errors
     /// [`ContourError`] where it lies nowhere or has no size.
     pub fn circle(centre: Point, diameter: Length) -> Result<Self, ContourError> {
-        if !(diameter.si() > LEAST_M) {
+        if !(diameter.si() > MIN_M) {
             return Err(ContourError::Size);
         }
         let side = |x: Length| Vertex { at: Point { x, y: centre.y }, bulge: 1.0 };
@@ -173,7 +173,7 @@ impl Contour {
     pub fn slot(from: Point, to: Point, width: Length) -> Result<Self, ContourError> {
         let (a, b) = (from.spot(), to.spot());
         let length = apart(a, b);
-        if !(length > LEAST_M && width.si() > LEAST_M) {
+        if !(length > MIN_M && width.si() > MIN_M) {
             return Err(ContourError::Size);
         }
         let half = 0.5 * width.si() / length;
@@ -201,7 +201,7 @@ impl Contour {
         let n = self.0.len();
         for i in 0..n {
             let (a, b) = (self.0[i].at, self.0[(i + 1) % n].at);
-            if apart(a.spot(), b.spot()) < LEAST_M {
+            if apart(a.spot(), b.spot()) < MIN_M {
                 return Err(ContourError::Repeated { index: (i + 1) % n + 1, at: b });
             }
         }
@@ -214,7 +214,7 @@ impl Contour {
         let n = edges.len();
         for i in 0..n {
             for j in i + 1..n {
-                if box_gap(boxes[i], boxes[j]) > LEAST_M {
+                if box_gap(boxes[i], boxes[j]) > MIN_M {
                     continue;
                 }
                 if let Some(at) = edges[i].meets(&edges[j], &self.shared(i, j)) {

@@ -8,9 +8,9 @@ use std::sync::Arc;
 use thiserror::Error;
 
 /// Least size of a face, in.
-const LEAST_IN: f64 = 1.0;
+const MIN_IN: f64 = 1.0;
 /// Most size of a face, in.
-const MOST_IN: f64 = 120.0;
+const MAX_IN: f64 = 120.0;
 
 /// The face of a plate.
 #[derive(Debug, Clone, PartialEq)]
@@ -102,7 +102,7 @@ impl Face {
 
 fn bounded(size: Length) -> Result<Length, FaceError> {
     let inches = unit::INCH.value(size);
-    if (LEAST_IN - 1e-9..=MOST_IN + 1e-9).contains(&inches) {
+    if (MIN_IN - 1e-9..=MAX_IN + 1e-9).contains(&inches) {
         Ok(size)
     } else {
         Err(FaceError::Bounds { text: show(size, &unit::INCH, 2) })

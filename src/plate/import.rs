@@ -15,7 +15,7 @@ pub(super) use drawing::read;
 
 #[cfg(feature = "dxf")]
 mod drawing {
-    use crate::plate::contour::{Contour, MOST_POINTS, Point, Vertex};
+    use crate::plate::contour::{Contour, MAX_POINTS, Point, Vertex};
     use crate::plate::edge::{Spot, apart};
     use crate::plate::hole::Hole;
     use crate::plate::outline::{Outline, OutlineError, Ring};
@@ -82,8 +82,8 @@ mod drawing {
         let mut parts = Parts::default();
         for entity in drawing.entities() {
             take(entity, metres, &mut parts)?;
-            if parts.edges.len() + parts.circles.len() > MOST_POINTS {
-                return Err((format!("the drawing has more than {MOST_POINTS} edges"), "thin the outline out".into()));
+            if parts.edges.len() + parts.circles.len() > MAX_POINTS {
+                return Err((format!("the drawing has more than {MAX_POINTS} edges"), "thin the outline out".into()));
             }
         }
         assembled(parts, title)

@@ -9,11 +9,11 @@ use toml::Spanned;
 /// The schema a file of plates states.
 pub const SCHEMA: &str = "thickset/plates/1";
 /// The most plates of a ladder.
-pub const MOST_PLATES: usize = 100;
+pub const MAX_PLATES: usize = 100;
 /// Thinnest plate that is taken, in.
-const LEAST_IN: f64 = 1.0 / 16.0;
+const MIN_IN: f64 = 1.0 / 16.0;
 /// Thickest plate that is taken, in.
-const MOST_IN: f64 = 3.0;
+const MAX_IN: f64 = 3.0;
 
 /// A plate of a thickness.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,7 +67,7 @@ impl Plate {
     /// [`PlateError::Bounds`].
     pub fn new(label: impl Into<String>, thickness: Length) -> Result<Self, PlateError> {
         let (label, inches) = (label.into(), unit::INCH.value(thickness));
-        if (LEAST_IN * (1.0 - 1e-9)..=MOST_IN * (1.0 + 1e-9)).contains(&inches) {
+        if (MIN_IN * (1.0 - 1e-9)..=MAX_IN * (1.0 + 1e-9)).contains(&inches) {
             Ok(Self { label, thickness })
         } else {
             Err(PlateError::Bounds { text: label })
@@ -117,10 +117,8 @@ impl Ladder {
         if file.plate.is_empty() {
             return Err(source.fault(file.schema.span(), "there is no plate in this file").help("add a `[[plate]]`"));
         }
-        if file.plate.len() > MOST_PLATES {
-            return Err(
-                Diagnostic::plain(format!("{} plates", file.plate.len())).help(format!("at most {MOST_PLATES}"))
-            );
+        if file.plate.len() > MAX_PLATES {
+            return Err(Diagnostic::plain(format!("{} plates", file.plate.len())).help(format!("at most {MAX_PLATES}")));
         }
         let mut rows = Vec::new();
         for record in file.plate {

@@ -14,11 +14,11 @@ mod outline_file;
 mod section;
 
 pub use chain::ChainError;
-pub use contour::{Contour, ContourError, MOST_POINTS, Point, Vertex};
+pub use contour::{Contour, ContourError, MAX_POINTS, Point, Vertex};
 pub use cut::{Corner, Web};
 pub use face::{Face, FaceError};
 pub use hole::Hole;
-pub use ladder::{Ladder, MOST_PLATES, Plate, PlateError, PlateNote, same_thickness};
+pub use ladder::{Ladder, MAX_PLATES, Plate, PlateError, PlateNote, same_thickness};
 pub use neck::Neck;
 pub use outline::{Outline, OutlineError, Ring};
 pub use section::{Bounds, Section};

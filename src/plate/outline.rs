@@ -1,6 +1,6 @@
 //! A plate's outline with its holes, valid by construction.
 
-use super::contour::{Contour, ContourError, Fence, LEAST_M, MOST_POINTS, Point};
+use super::contour::{Contour, ContourError, Fence, MAX_POINTS, MIN_M, Point};
 use super::cut::{Web, narrowest_strip};
 use super::edge::Edge;
 use super::hole::{Hole, Size};
@@ -111,7 +111,7 @@ impl OutlineError {
     pub fn help(&self) -> String {
         match self {
             Self::Contour { fault, .. } => fault.help(),
-            Self::Points { .. } => format!("a plate has {MOST_POINTS} points at most"),
+            Self::Points { .. } => format!("a plate has {MAX_POINTS} points at most"),
             Self::Hanger { .. } => "coordinates lie within 120 in".into(),
             Self::Meets { .. } | Self::Outside { .. } => {
                 "move the hole into the steel, clear of the edge and of other holes".into()
@@ -212,7 +212,7 @@ impl Outline {
 }
 
 fn counted(points: usize) -> Result<(), OutlineError> {
-    if points > MOST_POINTS { Err(OutlineError::Points { points }) } else { Ok(()) }
+    if points > MAX_POINTS { Err(OutlineError::Points { points }) } else { Ok(()) }
 }
 
 /// How many points a hole was given by.
@@ -231,7 +231,7 @@ fn holes_within(contour: &Contour, cuts: &[Contour]) -> Result<(), OutlineError>
     let first: Vec<Point> =
         cuts.iter().map(|c| Point::of(c.edges().next().map_or((0.0, 0.0), |e: Edge| e.at(0.0)))).collect();
     for hole in 0..cuts.len() {
-        let meets = |other: Ring, fence: &Fence| match fences[hole].gap(fence, LEAST_M) {
+        let meets = |other: Ring, fence: &Fence| match fences[hole].gap(fence, MIN_M) {
             Some((_, at)) => Err(OutlineError::Meets { hole, other, at: Point::of(at) }),
             None => Ok(()),
         };
@@ -357,7 +357,7 @@ mod tests {
 
     #[test]
     fn too_many_points_and_a_hanger_that_lies_nowhere_are_refused() {
-        let holes = (0..MOST_POINTS).map(|_| round(2.0, 2.0, 0.1)).collect();
+        let holes = (0..MAX_POINTS).map(|_| round(2.0, 2.0, 0.1)).collect();
         assert!(matches!(refused(holes), OutlineError::Points { .. }));
         let hanger = Point { x: Length::default(), y: unit::INCH.of(f64::INFINITY) };
         let error = Outline::new("x", square(0.0, 0.0, 4.0), Vec::new(), vec![hanger]).unwrap_err();

@@ -1,6 +1,6 @@
 //! Outlines in files: TOML as written by hand, DXF as drawn.
 
-use super::contour::{Contour, MOST_POINTS, Point, Vertex};
+use super::contour::{Contour, MAX_POINTS, Point, Vertex};
 use super::hole::Hole;
 use super::import;
 use super::outline::{Outline, OutlineError, Ring};
@@ -130,7 +130,7 @@ impl Outline {
         })?;
         let reading = Reading { source, metres: unit.si() };
         let contour = reading.contour(&file.points, Ring::Outline, file.schema.span())?;
-        if file.hole.len() > MOST_POINTS {
+        if file.hole.len() > MAX_POINTS {
             return Err(reading.fault(file.schema.span(), &OutlineError::Points { points: file.hole.len() }));
         }
         let holes = file.hole.iter().enumerate().map(|(i, h)| reading.hole(i, h)).collect::<Result<_, _>>()?;

@@ -15,9 +15,9 @@ use std::cmp::Ordering;
 /// millisecond's work.
 const TERMS: usize = 5;
 /// The largest aspect ratio; beyond it a plate is a strip and its higher modes ask for more terms.
-pub const MOST_ASPECT: f64 = 8.0;
+pub const MAX_ASPECT: f64 = 8.0;
 /// Sweeps after which the eigenproblem is given up; it takes six to ten.
-const MOST_SWEEPS: usize = 50;
+const MAX_SWEEPS: usize = 50;
 /// Deflection at the centre, over the root mean square of the plate's, below which a node lies at the centre: a
 /// mode takes energy by the square, so less than a four-hundredth of what an even motion would.
 const NODE_SHARE: f64 = 0.05;
@@ -59,12 +59,12 @@ impl FreeMode {
 }
 
 /// The lowest `count` modes of a free rectangle of `aspect` = long side over short side, 1 to
-/// [`MOST_ASPECT`], and Poisson's ratio `poisson`, 0 to 0.5, by rising pitch.
+/// [`MAX_ASPECT`], and Poisson's ratio `poisson`, 0 to 0.5, by rising pitch.
 ///
 /// `None` where an argument is out of bounds.
 #[must_use]
 pub fn rectangle(aspect: f64, poisson: f64, count: usize) -> Option<Vec<FreeMode>> {
-    let known = (1.0..=MOST_ASPECT).contains(&aspect) && (0.0..=0.5).contains(&poisson);
+    let known = (1.0..=MAX_ASPECT).contains(&aspect) && (0.0..=0.5).contains(&poisson);
     known.then(|| rectangle_of(aspect, poisson, count, TERMS))
 }
 
@@ -160,7 +160,7 @@ impl Integrals {
 fn eigen(mut a: Matrix) -> (Vec<f64>, Matrix) {
     let size = a.len();
     let mut vectors: Matrix = (0..size).map(|i| (0..size).map(|j| if i == j { 1.0 } else { 0.0 }).collect()).collect();
-    for _ in 0..MOST_SWEEPS {
+    for _ in 0..MAX_SWEEPS {
         let mut solved = true;
         for p in 0..size {
             for q in p + 1..size {
@@ -210,7 +210,7 @@ mod tests {
 
     #[test]
     fn more_terms_only_lower_the_values_and_five_are_enough() {
-        for aspect in [1.0, 1.2, 1.5, 2.0, 2.5, 4.0, MOST_ASPECT] {
+        for aspect in [1.0, 1.2, 1.5, 2.0, 2.5, 4.0, MAX_ASPECT] {
             let mut last = lambdas(aspect, 3);
             for terms in 4..=8 {
                 let next = lambdas(aspect, terms);
@@ -244,7 +244,7 @@ mod tests {
     fn a_long_strip_bends_like_a_free_beam() {
         // A beam free at both ends: λ = 4.730041² = 22.3733 and 7.853205² = 61.6728 (closed form
         // cos β·cosh β = 1), with D(1 − ν²) for D where the strip is narrow.
-        let modes = rectangle(MOST_ASPECT, 0.0, 3).unwrap();
+        let modes = rectangle(MAX_ASPECT, 0.0, 3).unwrap();
         let bending: Vec<&FreeMode> = modes.iter().filter(|m| m.leading.1 == 0).collect();
         assert!((bending[0].lambda / 22.3733 - 1.0).abs() < 1e-3, "{}", bending[0].lambda);
         assert!(!bending[0].node_at_centre);

@@ -13,7 +13,7 @@ use crate::spread::Flights;
 use crate::strike::Strike;
 use ring::Mode;
 use sight::{Called, Seen};
-use swing::{HOOK_SPEED_MPS, Hung, LEAST_FACTOR, MOST_FACTOR, Pendulum, Place, RETURN_DEG, Swing};
+use swing::{HOOK_SPEED_MPS, Hung, MAX_FACTOR, MIN_FACTOR, Pendulum, Place, RETURN_DEG, Swing};
 
 /// The nearest that a swing is looked at from, yd.
 const NEAREST_YD: f64 = 10.0;
@@ -38,9 +38,9 @@ impl Hit {
     #[must_use]
     pub fn of(load: &Load, strike: &Strike, tilt: Option<Angle>) -> Self {
         Self {
-            momentum: load.charge_momentum(strike.nominal),
+            momentum: load.charge_momentum(strike.mean),
             slow: load.charge_momentum(strike.slow),
-            energy: load.charge_energy(strike.nominal),
+            energy: load.charge_energy(strike.mean),
             incidence: tilt.unwrap_or_else(|| unit::DEGREE.of(0.0)) + strike.fall,
             distance: strike.distance,
         }
@@ -98,16 +98,16 @@ impl Reaction {
         let Hit { momentum, incidence, .. } = Hit::liveliest(hits)?;
         let seen = |hit: &Hit| Seen::new(pendulum.least_rise(hit.slow, hit.incidence), hit.distance, magnification);
         let faintest = hits.iter().map(seen).reduce(|a, b| if b.motion < a.motion { b } else { a })?;
-        let swing = pendulum.swing(momentum, incidence, LEAST_FACTOR, Place::Centre);
+        let swing = pendulum.swing(momentum, incidence, MIN_FACTOR, Place::Centre);
         Some(Self {
             swing,
-            swing_low_edge: pendulum.swing(momentum, incidence, MOST_FACTOR, Place::LowerEdge),
-            turn: pendulum.turn(momentum, incidence, LEAST_FACTOR, Place::Centre),
-            turn_low_edge: pendulum.turn(momentum, incidence, MOST_FACTOR, Place::LowerEdge),
-            centre_rise: pendulum.centre_rise(momentum, incidence, LEAST_FACTOR, Place::Centre),
-            plate_speed: pendulum.plate_speed(momentum, MOST_FACTOR),
+            swing_low_edge: pendulum.swing(momentum, incidence, MAX_FACTOR, Place::LowerEdge),
+            turn: pendulum.turn(momentum, incidence, MIN_FACTOR, Place::Centre),
+            turn_low_edge: pendulum.turn(momentum, incidence, MAX_FACTOR, Place::LowerEdge),
+            centre_rise: pendulum.centre_rise(momentum, incidence, MIN_FACTOR, Place::Centre),
+            plate_speed: pendulum.plate_speed(momentum, MAX_FACTOR),
             period: swing.angle().map_or_else(|| pendulum.period(), |angle| pendulum.period_at(angle)),
-            twist: pendulum.twist(momentum, LEAST_FACTOR),
+            twist: pendulum.twist(momentum, MIN_FACTOR),
             seen: faintest,
             ring: ring::modes(face, plate),
         })

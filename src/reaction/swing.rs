@@ -20,9 +20,9 @@ use crate::plate::{Face, Mount, Plate, STEEL_KG_M3, Section};
 use crate::quantity::{Angle, Energy, Length, Mass, Measure, Momentum, Time, Velocity, unit};
 
 /// Momentum factor of a hit whose splash leaves along the face.
-pub const LEAST_FACTOR: f64 = 1.0;
+pub const MIN_FACTOR: f64 = 1.0;
 /// Momentum factor of the liveliest hit (house assumption).
-pub const MOST_FACTOR: f64 = 1.2;
+pub const MAX_FACTOR: f64 = 1.2;
 /// Speed of the plate's centre beyond which an open hook may lose it, m/s (house assumption).
 pub const HOOK_SPEED_MPS: f64 = 5.0;
 /// Swing beyond which a second hit on the return leaves upward, degrees (derived: splash follows the face).
@@ -228,10 +228,10 @@ impl Pendulum {
     #[must_use]
     pub fn least_rise(&self, momentum: Momentum, incidence: Angle) -> Length {
         if self.chain.is_none() {
-            let swing = self.swing(momentum, incidence, LEAST_FACTOR, Place::Centre);
+            let swing = self.swing(momentum, incidence, MIN_FACTOR, Place::Centre);
             return self.rise(swing.angle().unwrap_or_else(|| unit::DEGREE.of(180.0)));
         }
-        let energy = self.rigid_energy(Self::impulse(momentum, incidence, LEAST_FACTOR), self.centre);
+        let energy = self.rigid_energy(Self::impulse(momentum, incidence, MIN_FACTOR), self.centre);
         Length::from_si((energy / self.lift(1.0)).min(self.drop().max(0.0)))
     }
 

@@ -212,8 +212,8 @@ pub fn arrival(case: &Case, units: Units) -> String {
     format!(
         "{}: {}, {}; fast shot {}, {}.",
         case_words(case, units),
-        units.speed(strike.nominal),
-        energy(strike.nominal),
+        units.speed(strike.mean),
+        energy(strike.mean),
         units.speed(strike.fast),
         energy(strike.fast)
     )

@@ -201,7 +201,7 @@ pub fn wanted_words(label: &str, wanted: Angle, height: Option<Length>, units: U
 }
 
 /// The most remarks on a cut; more are counted.
-const MOST_CUT_REMARKS: usize = 12;
+const MAX_CUT_REMARKS: usize = 12;
 
 /// Corners and holes of an outline that crack or tear.
 #[must_use]
@@ -215,9 +215,9 @@ pub fn cut_remarks(face: &Face, plate: &Plate, units: Units) -> Vec<String> {
         said.push(corner_words(&tight, plate, units));
     }
     said.extend(outline.thin_webs().iter().map(|web| web_words(outline, web, units)));
-    if said.len() > MOST_CUT_REMARKS {
-        let more = said.len() - MOST_CUT_REMARKS;
-        said.truncate(MOST_CUT_REMARKS);
+    if said.len() > MAX_CUT_REMARKS {
+        let more = said.len() - MAX_CUT_REMARKS;
+        said.truncate(MAX_CUT_REMARKS);
         said.push(format!("And {more} more like these."));
     }
     said
@@ -230,17 +230,17 @@ fn place(point: Point, units: Units) -> String {
 /// A radius below this is none, m.
 const SHARP_M: f64 = 1e-4;
 /// The most corners that are told by their place.
-const MOST_CORNERS: usize = 8;
+const MAX_CORNERS: usize = 8;
 
 /// Corners cut tighter than the plate is thick, in one breath.
 fn corner_words(tight: &[&Corner], plate: &Plate, units: Units) -> String {
-    let told = tight.iter().take(MOST_CORNERS).map(|corner| {
+    let told = tight.iter().take(MAX_CORNERS).map(|corner| {
         let how = if corner.radius.si() < SHARP_M { "sharp".into() } else { units.thickness(corner.radius) };
         format!("{} {how}", place(corner.at, units))
     });
     let mut corners: Vec<String> = told.collect();
-    if tight.len() > MOST_CORNERS {
-        corners.push(format!("{} more", tight.len() - MOST_CORNERS));
+    if tight.len() > MAX_CORNERS {
+        corners.push(format!("{} more", tight.len() - MAX_CORNERS));
     }
     format!(
         "Sharp inside corners crack: cut these to a radius of {} at least: {}.",

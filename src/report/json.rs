@@ -4,7 +4,7 @@ use super::page::Notice;
 use crate::load::Load;
 use crate::quantity::{Measure, unit};
 use crate::rules::{Finding, RuleSet, Subject};
-use crate::source::{Diagnostic, is_harmful};
+use crate::source::{Diagnostic, is_unsafe_char};
 use crate::strike::Strike;
 use serde_json::{Map, Value, json};
 use std::fmt::Write;
@@ -70,7 +70,7 @@ fn printed(mut value: Value) -> String {
 /// The document with every character that could steer a terminal as an escape of JSON: the same document.
 /// The printer has escaped those below a space; its own line breaks stay.
 fn escaped(text: String) -> String {
-    let steers = |c: char| c != '\n' && is_harmful(c);
+    let steers = |c: char| c != '\n' && is_unsafe_char(c);
     if !text.contains(steers) {
         return text;
     }
@@ -150,10 +150,10 @@ pub fn finding(finding: &Finding, case: &str, text: &str) -> Value {
 pub fn strike(load: &Load, strike: &Strike) -> Value {
     json!({
         "distance_m": strike.distance.si(),
-        "speed_m_s": strike.nominal.si(),
+        "speed_m_s": strike.mean.si(),
         "mach": strike.mach,
-        "energy_j": load.charge_energy(strike.nominal).si(),
-        "momentum_kg_m_s": load.charge_momentum(strike.nominal).si(),
+        "energy_j": load.charge_energy(strike.mean).si(),
+        "momentum_kg_m_s": load.charge_momentum(strike.mean).si(),
         "time_s": strike.time.si(),
         "descent_deg": unit::DEGREE.value(strike.descent),
         "fast_speed_m_s": strike.fast.si(),
@@ -190,7 +190,7 @@ mod tests {
     fn what_steers_a_terminal_is_escaped_and_the_document_stays_the_same() {
         let value = json!({"schema": "x", "name": "a\u{1b}\u{9b}\u{202e}\u{7f}\u{e0001}\n\"é"});
         let text = printed(value.clone());
-        assert!(!text.replace('\n', "").contains(is_harmful), "{text:?}");
+        assert!(!text.replace('\n', "").contains(is_unsafe_char), "{text:?}");
         assert_eq!(serde_json::from_str::<Value>(&text).unwrap(), value);
     }
 

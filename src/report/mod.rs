@@ -43,7 +43,7 @@ pub enum Format {
 /// Renders a page. JSON has documents of its own; asked of a page it is text.
 #[must_use]
 pub fn render(page: &Page, format: Format, width: Option<usize>, colour: bool) -> String {
-    let page = page.harmless();
+    let page = page.sanitized();
     match format {
         Format::Table | Format::Json => text::render(&page, width, colour),
         Format::Csv => csv::render(&page),

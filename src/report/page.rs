@@ -1,7 +1,7 @@
 //! One page, whatever it is rendered to: a headline, blocks, and the notice no page is without.
 
 use crate::rules::Verdict;
-use crate::source::harmless;
+use crate::source::sanitize;
 
 /// How a line stands: said by words and marks, never by colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -55,8 +55,8 @@ impl Page {
     /// The page with no text that could steer a terminal, turn the order of reading or break a line: names come
     /// from files of others.
     #[must_use]
-    pub fn harmless(&self) -> Self {
-        let blocks = self.blocks.iter().map(Block::harmless).collect();
+    pub fn sanitized(&self) -> Self {
+        let blocks = self.blocks.iter().map(Block::sanitized).collect();
         Self { headline: clean(&self.headline), tone: self.tone, blocks, notice: self.notice.clone() }
     }
 
@@ -113,17 +113,17 @@ pub enum Block {
 }
 
 fn clean(text: &str) -> String {
-    harmless(text).into_owned()
+    sanitize(text).into_owned()
 }
 
 impl Block {
-    fn harmless(&self) -> Self {
+    fn sanitized(&self) -> Self {
         match self {
             Self::Heading(text) => Self::Heading(clean(text)),
             Self::Text(text) => Self::Text(clean(text)),
             Self::List(items) => Self::List(items.iter().map(|item| clean(item)).collect()),
             Self::Facts(facts) => Self::Facts(facts.iter().map(|(a, b)| (clean(a), clean(b))).collect()),
-            Self::Table(table) => Self::Table(table.harmless()),
+            Self::Table(table) => Self::Table(table.sanitized()),
         }
     }
 }
@@ -185,7 +185,7 @@ impl Table {
         Self { columns, rows: Vec::new() }
     }
 
-    fn harmless(&self) -> Self {
+    fn sanitized(&self) -> Self {
         let column = |column: &Column| Column { title: clean(&column.title), align: column.align };
         let cells = |row: &Row| row.cells.iter().map(|cell| cell.as_deref().map(clean)).collect();
         Self {

@@ -52,8 +52,8 @@ fn table(load: &Load, lines: &[Line], units: Units) -> Table {
             Tone::Plain,
             vec![
                 Some(units.distance(strike.distance)),
-                Some(units.speed(strike.nominal)),
-                energy(strike.nominal),
+                Some(units.speed(strike.mean)),
+                energy(strike.mean),
                 Some(units.speed(strike.fast)),
                 energy(strike.fast),
                 (strike.slow.si() > 0.0).then(|| units.speed(strike.slow)),
@@ -74,7 +74,7 @@ fn gains(lines: &[Line], units: Units) -> Table {
     ]);
     for line in lines {
         let gains = &line.gains;
-        let together = line.strike.fast - line.strike.nominal;
+        let together = line.strike.fast - line.strike.mean;
         let cells = [gains.weather, gains.muzzle, gains.coefficient, together].map(|v| Some(units.small_speed(v)));
         let mut row = vec![Some(units.distance(line.strike.distance))];
         row.extend(cells);

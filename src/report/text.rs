@@ -10,8 +10,8 @@ use textwrap::core::display_width;
 
 /// Width where standard output is no terminal.
 pub const PIPE_WIDTH: usize = 80;
-const LEAST_WIDTH: usize = 40;
-const MOST_WIDTH: usize = 110;
+const MIN_WIDTH: usize = 40;
+const MAX_WIDTH: usize = 110;
 /// Space behind each cell.
 const PADDING: usize = 1;
 /// Cells this short stand on one line.
@@ -24,7 +24,7 @@ const LONG_LINE: usize = 60;
 /// Renders a page to text no wider than `width`.
 #[must_use]
 pub fn render(page: &Page, width: Option<usize>, colour: bool) -> String {
-    let width = width.unwrap_or(PIPE_WIDTH).clamp(LEAST_WIDTH, MOST_WIDTH);
+    let width = width.unwrap_or(PIPE_WIDTH).clamp(MIN_WIDTH, MAX_WIDTH);
     let mut out = String::new();
     let headline = textwrap::fill(&page.headline, width);
     if colour {

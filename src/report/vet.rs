@@ -114,7 +114,7 @@ fn arrival(vetting: &Vetting, told: &Told) -> Vec<(String, String)> {
     let (strike, units) = (&vetting.strike, told.units);
     let at = |speed| format!("{}, {}", units.speed(speed), units.energy(told.load.charge_energy(speed)));
     vec![
-        ("mean shot".into(), at(strike.nominal)),
+        ("mean shot".into(), at(strike.mean)),
         ("fast shot".into(), at(strike.fast)),
         ("slow shot".into(), units.speed(strike.slow)),
         ("falls at".into(), words::degrees(strike.fall)),

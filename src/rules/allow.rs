@@ -192,7 +192,7 @@ impl<'r> Allowance<'r> {
             thickness: plate.thickness.si(),
             muzzle_speed: load.facts().muzzle_velocity.si(),
             muzzle_energy: load.muzzle_energy().si(),
-            tilt_said: setup.tilt.is_some(),
+            tilt_given: setup.tilt.is_some(),
         };
         let applying: Vec<&Rule> = rules.iter().filter(|r| r.filter.admits(&case)).collect();
         let width = setup.face.narrowest_width().si();

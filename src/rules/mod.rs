@@ -14,7 +14,7 @@ mod rule;
 pub use allow::{Allowance, Factors, Finding, Judgement, Setup};
 pub use closest::Closest;
 pub use overlay::{Change, Effect};
-pub use record::{MOST_RULES, SCHEMA};
+pub use record::{MAX_RULES, SCHEMA};
 pub use rule::{Basis, Filter, Rule, SLACK, Sense, Side, Subject, Verdict, at_least, at_most};
 
 use crate::load::Load;

@@ -13,7 +13,7 @@ use toml::Spanned;
 /// The schema a rules file states.
 pub const SCHEMA: &str = "thickset/rules/1";
 /// The most rules one file may hold.
-pub const MOST_RULES: usize = 2000;
+pub const MAX_RULES: usize = 2000;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -56,7 +56,8 @@ struct Record {
     muzzle_energy_above: Option<Text<Energy>>,
     muzzle_energy_at_most: Option<Text<Energy>>,
     within: Option<Text<Length>>,
-    tilt_said: Option<bool>,
+    #[serde(alias = "tilt-said")]
+    tilt_given: Option<bool>,
     why: Spanned<String>,
     #[serde(default)]
     next: String,
@@ -88,9 +89,9 @@ pub(super) fn read(source: &SourceText, is_overlay: bool) -> Result<Read, Diagno
     if file.name.get_ref().trim().is_empty() {
         return Err(source.fault(file.name.span(), "the rules have no name").help("name whose rules they are"));
     }
-    if file.rule.len() > MOST_RULES {
+    if file.rule.len() > MAX_RULES {
         let message = format!("{} rules", file.rule.len());
-        return Err(Diagnostic::plain(message).help(format!("a file may hold {MOST_RULES} rules at most")));
+        return Err(Diagnostic::plain(message).help(format!("a file may hold {MAX_RULES} rules at most")));
     }
     if file.rule.is_empty() {
         return Err(source.fault(file.name.span(), "there is no rule in this file").help("add a `[[rule]]`"));
@@ -324,7 +325,7 @@ impl Reader<'_> {
             muzzle_energy_above: r.muzzle_energy_above.map(|t| t.0.si()),
             muzzle_energy_at_most: r.muzzle_energy_at_most.map(|t| t.0.si()),
             within: r.within.map(|t| t.0.si()),
-            tilt_said: r.tilt_said,
+            tilt_given: r.tilt_given,
         }
     }
 }

@@ -203,7 +203,7 @@ pub struct Filter {
     /// Only nearer than this.
     pub within: Option<f64>,
     /// Only where the tilt was said, or was not.
-    pub tilt_said: Option<bool>,
+    pub tilt_given: Option<bool>,
 }
 
 /// What a filter is matched against. Numbers are SI.
@@ -218,7 +218,7 @@ pub(crate) struct Case {
     pub thickness: f64,
     pub muzzle_speed: f64,
     pub muzzle_energy: f64,
-    pub tilt_said: bool,
+    pub tilt_given: bool,
 }
 
 /// Relative slack of every comparison, so that 3,000 ft/s is 3,000 ft/s in any unit.
@@ -255,7 +255,7 @@ impl Filter {
             && self.muzzle_speed_at_most.is_none_or(|v| at_most(case.muzzle_speed, v))
             && self.muzzle_energy_above.is_none_or(|e| !at_most(case.muzzle_energy, e))
             && self.muzzle_energy_at_most.is_none_or(|e| at_most(case.muzzle_energy, e))
-            && self.tilt_said.is_none_or(|said| said == case.tilt_said)
+            && self.tilt_given.is_none_or(|said| said == case.tilt_given)
     }
 }
 

@@ -6,9 +6,9 @@ use crate::quantity::{Angle, Measure, Ratio, Temperature};
 use thiserror::Error;
 
 /// The least coverage that is taken.
-pub const LEAST_COVERAGE: f64 = 0.90;
+pub const MIN_COVERAGE: f64 = 0.90;
 /// The most coverage that is taken.
-pub const MOST_COVERAGE: f64 = 0.9999;
+pub const MAX_COVERAGE: f64 = 0.9999;
 
 /// A coverage that can't be asked for.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -28,7 +28,7 @@ impl CoverageError {
 
 /// Weather, slope and coverage: what a load is flown in.
 #[derive(Debug, Clone)]
-pub struct Conditions {
+pub struct FlightConditions {
     pub(super) thin: Air,
     pub(super) dense: Air,
     pub(super) hottest: Temperature,
@@ -38,15 +38,15 @@ pub struct Conditions {
     pub(super) z: f64,
 }
 
-impl Conditions {
-    /// Conditions of these two ends of the weather, this slope, and this one-sided coverage.
+impl FlightConditions {
+    /// FlightConditions of these two ends of the weather, this slope, and this one-sided coverage.
     ///
     /// # Errors
     /// [`CoverageError`] for a coverage outside 90 to 99.99 %.
     pub fn new(weather: &Weather, slope: Angle, coverage: Ratio) -> Result<Self, CoverageError> {
         let share = coverage.si();
         let refused = CoverageError { percent: share * 100.0 };
-        if !(LEAST_COVERAGE - 1e-12..=MOST_COVERAGE + 1e-12).contains(&share) {
+        if !(MIN_COVERAGE - 1e-12..=MAX_COVERAGE + 1e-12).contains(&share) {
             return Err(refused);
         }
         let z = quantile(share).map_err(|_| refused)?;

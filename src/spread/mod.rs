@@ -6,5 +6,5 @@ pub mod risk;
 mod shots;
 pub mod tolerance;
 
-pub use conditions::{Conditions, CoverageError, LEAST_COVERAGE, MOST_COVERAGE};
+pub use conditions::{CoverageError, FlightConditions, MAX_COVERAGE, MIN_COVERAGE};
 pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, hot_muzzle, muzzle_sd};

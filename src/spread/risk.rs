@@ -11,14 +11,14 @@ pub fn assumed_between_rifles() -> Velocity {
 }
 
 /// The most shooters of a match.
-pub const MOST_SHOOTERS: u32 = 100_000;
+pub const MAX_SHOOTERS: u32 = 100_000;
 /// The most rounds of a shooter.
-pub const MOST_ROUNDS: u32 = 1_000_000;
+pub const MAX_ROUNDS: u32 = 1_000_000;
 
 /// The largest spread that is taken, within a rifle or between rifles, ft/s.
-pub const MOST_SPREAD_FPS: f64 = 1000.0;
+pub const MAX_SPREAD_FPS: f64 = 1000.0;
 /// The largest risk that is accepted. Above an even chance more spread would lower the limit.
-pub const MOST_RISK: f64 = 0.5;
+pub const MAX_RISK: f64 = 0.5;
 /// Step of the rule over standard normals, whose integrands are never narrower than a fifth; leaves less than 1e-13.
 const STEP: f64 = 0.04;
 /// How near a limit is found, m/s.
@@ -28,7 +28,7 @@ const BEYOND: f64 = 12.0;
 
 /// A match's shots: each shooter's rifle has a mean of its own, and spreads about it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Field {
+pub struct ShooterPopulation {
     mean_mps: f64,
     within_mps: f64,
     between_mps: f64,
@@ -36,9 +36,9 @@ pub struct Field {
     rounds: f64,
 }
 
-/// A match that can't be. [`FieldError::help`] says what would do.
+/// A match that can't be. [`PopulationError::help`] says what would do.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
-pub enum FieldError {
+pub enum PopulationError {
     /// No shooter, or more than fit a match.
     #[error("{0} shooters")]
     Shooters(u32),
@@ -49,14 +49,14 @@ pub enum FieldError {
     #[error("a mean velocity that is not finite")]
     Mean,
     /// A spread that is negative, absurd or not a number, ft/s.
-    #[error("a spread of `{0:.1} ft/s` is not between 0 and {MOST_SPREAD_FPS} ft/s")]
+    #[error("a spread of `{0:.1} ft/s` is not between 0 and {MAX_SPREAD_FPS} ft/s")]
     Spread(f64),
     /// A risk that is none, or more than an even chance.
-    #[error("risk of `{0}` is not above 0 and at most {MOST_RISK}")]
+    #[error("risk of `{0}` is not above 0 and at most {MAX_RISK}")]
     Risk(f64),
 }
 
-impl FieldError {
+impl PopulationError {
     /// The option at fault.
     #[must_use]
     pub fn field(&self) -> &'static str {
@@ -73,40 +73,40 @@ impl FieldError {
     #[must_use]
     pub fn help(&self) -> String {
         match self {
-            Self::Shooters(_) => format!("write 1 to {MOST_SHOOTERS} shooters"),
-            Self::Rounds(_) => format!("write 1 to {MOST_ROUNDS} rounds for each shooter"),
+            Self::Shooters(_) => format!("write 1 to {MAX_SHOOTERS} shooters"),
+            Self::Rounds(_) => format!("write 1 to {MAX_ROUNDS} rounds for each shooter"),
             Self::Mean => "write a speed such as `2650 ft/s`".into(),
-            Self::Spread(_) => format!("write a speed such as `40 ft/s`, at most {MOST_SPREAD_FPS} ft/s"),
+            Self::Spread(_) => format!("write a speed such as `40 ft/s`, at most {MAX_SPREAD_FPS} ft/s"),
             Self::Risk(_) => "write a share such as `1%`, at most `50%`".into(),
         }
     }
 }
 
-impl Field {
+impl ShooterPopulation {
     /// A field of shooters with muzzle velocities of this mean, spread within a rifle and between rifles.
     ///
     /// # Errors
-    /// [`FieldError`] names the value out of its bounds.
+    /// [`PopulationError`] names the value out of its bounds.
     pub fn new(
         mean: Velocity,
         within: Velocity,
         between: Velocity,
         shooters: u32,
         rounds: u32,
-    ) -> Result<Self, FieldError> {
-        if shooters == 0 || shooters > MOST_SHOOTERS {
-            return Err(FieldError::Shooters(shooters));
+    ) -> Result<Self, PopulationError> {
+        if shooters == 0 || shooters > MAX_SHOOTERS {
+            return Err(PopulationError::Shooters(shooters));
         }
-        if rounds == 0 || rounds > MOST_ROUNDS {
-            return Err(FieldError::Rounds(rounds));
+        if rounds == 0 || rounds > MAX_ROUNDS {
+            return Err(PopulationError::Rounds(rounds));
         }
         if !mean.si().is_finite() {
-            return Err(FieldError::Mean);
+            return Err(PopulationError::Mean);
         }
         for spread in [within, between].map(|s| unit::FOOT_PER_SECOND.value(s)) {
             // The slack lets the bound itself in, whatever unit it was written in.
-            if !(0.0..=MOST_SPREAD_FPS * (1.0 + 1e-9)).contains(&spread) {
-                return Err(FieldError::Spread(spread));
+            if !(0.0..=MAX_SPREAD_FPS * (1.0 + 1e-9)).contains(&spread) {
+                return Err(PopulationError::Spread(spread));
             }
         }
         Ok(Self {
@@ -154,10 +154,10 @@ impl Field {
     /// The speed that a match passes with the chance `risk` at most; the least such speed.
     ///
     /// # Errors
-    /// [`FieldError::Risk`] unless 0 < risk ≤ [`MOST_RISK`].
-    pub fn limit_for(&self, risk: f64) -> Result<Velocity, FieldError> {
-        if !(risk > 0.0 && risk <= MOST_RISK) {
-            return Err(FieldError::Risk(risk));
+    /// [`PopulationError::Risk`] unless 0 < risk ≤ [`MAX_RISK`].
+    pub fn limit_for(&self, risk: f64) -> Result<Velocity, PopulationError> {
+        if !(risk > 0.0 && risk <= MAX_RISK) {
+            return Err(PopulationError::Risk(risk));
         }
         // Beyond forty deviations no chance is left that a number could hold.
         let reach = 40.0 * (self.within_mps + self.between_mps);
@@ -201,9 +201,9 @@ mod tests {
     use super::super::normal::below;
     use super::*;
 
-    fn field(within: f64, between: f64, shooters: u32, rounds: u32) -> Field {
+    fn field(within: f64, between: f64, shooters: u32, rounds: u32) -> ShooterPopulation {
         let mps = Velocity::from_si;
-        Field::new(mps(800.0), mps(within), mps(between), shooters, rounds).unwrap()
+        ShooterPopulation::new(mps(800.0), mps(within), mps(between), shooters, rounds).unwrap()
     }
 
     #[test]
@@ -292,13 +292,13 @@ mod tests {
     fn what_no_match_can_be_is_refused_by_name() {
         let new = |mean, within, between, shooters, rounds| {
             let mps = Velocity::from_si;
-            Field::new(mps(mean), mps(within), mps(between), shooters, rounds).unwrap_err().field()
+            ShooterPopulation::new(mps(mean), mps(within), mps(between), shooters, rounds).unwrap_err().field()
         };
         assert_eq!(new(f64::NAN, 9.0, 12.0, 1, 1), "velocity");
         assert_eq!(new(800.0, -1.0, 12.0, 1, 1), "rifle-spread");
         assert_eq!(new(800.0, 9.0, f64::INFINITY, 1, 1), "rifle-spread");
         assert_eq!(new(800.0, 9.0, 1e300, 1, 1), "rifle-spread");
         assert_eq!(new(800.0, 9.0, 12.0, 0, 1), "shooters");
-        assert_eq!(new(800.0, 9.0, 12.0, 1, MOST_ROUNDS + 1), "rounds");
+        assert_eq!(new(800.0, 9.0, 12.0, 1, MAX_ROUNDS + 1), "rounds");
     }
 }

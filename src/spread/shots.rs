@@ -5,7 +5,7 @@
 //! 2.5 ft/s low; so the shot with both moved at once, in the proportion of their gains and as improbable
 //! as the bound, is flown too, and the larger gain counts.
 
-use super::conditions::Conditions;
+use super::conditions::FlightConditions;
 use crate::air::Air;
 use crate::drag::Drag;
 use crate::flight::{Flight, FlightError, Path};
@@ -106,7 +106,7 @@ impl Flights {
     ///
     /// # Errors
     /// [`FlightError`] where it can't be flown, on a slope too steep for instance.
-    pub fn new(load: &Load, conditions: &Conditions) -> Result<Self, FlightError> {
+    pub fn new(load: &Load, conditions: &FlightConditions) -> Result<Self, FlightError> {
         let facts = load.facts();
         let share = load.bc_sd().si();
         let bound = |air: &Air, powder_at: Temperature, sign: f64| {
@@ -153,7 +153,7 @@ impl Flights {
         let mean = self.mean.arrive(distance)?;
         Ok(Strike {
             distance,
-            nominal: mean.speed,
+            mean: mean.speed,
             mach: mean.mach,
             time: mean.time,
             descent: mean.descent,
@@ -265,7 +265,7 @@ impl Flights {
         let dense = |s: f64| paths.speed(s) - limit.si();
         let excess = |s: f64| self.fast_speed(Length::from_si(s)).ok().map(|v| v.si() - limit.si());
         let mut at = falling(dense, low, high);
-        let mut slope = ((dense(at) - dense(at - 0.5)) / 0.5).min(-LEAST_SLOPE);
+        let mut slope = ((dense(at) - dense(at - 0.5)) / 0.5).min(-MIN_SLOPE);
         for _ in 0..ROOT_ROUNDS {
             let miss = excess(at)?;
             let next = (at - miss / slope).clamp(low, high);
@@ -275,7 +275,7 @@ impl Flights {
                 break;
             }
             let there = excess(next)?;
-            if (there - miss) / moved < -LEAST_SLOPE {
+            if (there - miss) / moved < -MIN_SLOPE {
                 slope = (there - miss) / moved;
             }
             at = next;
@@ -315,7 +315,7 @@ impl Flights {
 /// Most rounds of aiming at the root: the second already moves it by less than a millimetre.
 const ROOT_ROUNDS: u32 = 6;
 /// The least a bullet slows down, (m/s)/m, so that a secant stays a step.
-const LEAST_SLOPE: f64 = 1e-3;
+const MIN_SLOPE: f64 = 1e-3;
 /// How well the root is found, m.
 const ROOT_TOLERANCE_M: f64 = 1e-5;
 
@@ -365,7 +365,7 @@ impl Followed<'_> {
         let descent = mean.descent - Angle::from_si(QUICK_RAD);
         Strike {
             distance,
-            nominal: mean.speed,
+            mean: mean.speed,
             mach: mean.mach,
             time: mean.time,
             descent,
@@ -412,7 +412,7 @@ fn falling(value: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
 
 /// The mean muzzle velocity with the powder at the hot end of the weather.
 #[must_use]
-pub fn hot_muzzle(load: &Load, conditions: &Conditions) -> Velocity {
+pub fn hot_muzzle(load: &Load, conditions: &FlightConditions) -> Velocity {
     load.facts().muzzle_velocity + powder(load, conditions.hottest, 1.0)
 }
 
@@ -444,6 +444,6 @@ fn muzzle_bound(load: &Load, z: f64) -> Velocity {
 /// Standard deviation of the muzzle velocity within a rifle; of a chronograph string, the one whose bound its
 /// tolerance bound is, which allows for how few shots it has.
 #[must_use]
-pub fn muzzle_sd(load: &Load, conditions: &Conditions) -> Velocity {
+pub fn muzzle_sd(load: &Load, conditions: &FlightConditions) -> Velocity {
     load.velocity_sd().max(muzzle_bound(load, conditions.z) / conditions.z)
 }

@@ -13,7 +13,7 @@ use super::normal::{above, quantile};
 use thiserror::Error;
 
 /// The most readings a factor is computed for; more change it by less than anybody can measure.
-pub const MOST_READINGS: usize = 100_000;
+pub const MAX_READINGS: usize = 100_000;
 
 /// How near the factor is found, as a share of it.
 const SOLVED: f64 = 1e-14;
@@ -61,7 +61,7 @@ impl ToleranceError {
     #[must_use]
     pub fn help(&self) -> String {
         match self {
-            Self::Readings { .. } => format!("shoot 2 to {MOST_READINGS} readings; 10 or more make a useful bound"),
+            Self::Readings { .. } => format!("shoot 2 to {MAX_READINGS} readings; 10 or more make a useful bound"),
             Self::Coverage { .. } => {
                 "write `--coverage 0.99`; below 90 % more than one shot in ten would pass the bound".into()
             }
@@ -75,7 +75,7 @@ impl ToleranceError {
 /// # Errors
 /// [`ToleranceError`] for n below 2, a coverage outside 0.90 to 0.9999, a confidence outside 0.5 to 0.9999.
 pub fn factor(n: usize, coverage: f64, confidence: f64) -> Result<f64, ToleranceError> {
-    if !(2..=MOST_READINGS).contains(&n) {
+    if !(2..=MAX_READINGS).contains(&n) {
         return Err(ToleranceError::Readings { n });
     }
     let coverage_fault = ToleranceError::Coverage { percent: coverage * 100.0 };

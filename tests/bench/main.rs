@@ -15,7 +15,7 @@ use thickset::plate::{Face, Ladder};
 use thickset::quantity::{Length, Measure, Velocity, unit};
 use thickset::rules::{RuleSet, Setup};
 use thickset::source::SourceText;
-use thickset::spread::{Conditions, CoverageError};
+use thickset::spread::{CoverageError, FlightConditions};
 use thickset::standoff::Chart;
 
 /// The least time of several rounds, for one turn.
@@ -141,7 +141,7 @@ fn chart() {
     let (rules, ladder, catalog) =
         (RuleSet::house().expect("rules"), Ladder::builtin().expect("plates"), Catalog::builtin().expect("loads"));
     let conditions =
-        Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
+        FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
     let setup = Setup::hung(Face::round(unit::INCH.of(12.0)).expect("a face"));
     let chart = Chart { rules: &rules, plates: ladder.plates(), setup: &setup, conditions: &conditions, at: None };
     let loads: Vec<_> = catalog.entries().iter().step_by(2).take(25).map(|e| e.load.clone()).collect();
@@ -181,8 +181,8 @@ fn large() -> Course {
 
 fn course() {
     let (rules, ladder, course) = (RuleSet::house().expect("rules"), Ladder::builtin().expect("plates"), large());
-    let on = |slope| -> Result<Conditions, CoverageError> {
-        Conditions::new(&Weather::default(), slope, unit::PERCENT.of(99.0))
+    let on = |slope| -> Result<FlightConditions, CoverageError> {
+        FlightConditions::new(&Weather::default(), slope, unit::PERCENT.of(99.0))
     };
     let mut last = None;
     for threads in [1, 2] {

@@ -1,9 +1,9 @@
-//! Names from files of others come out harmless, whatever the form of the answer.
+//! Names from files of others come out sanitized, whatever the form of the answer.
 
 use super::{status, stderr, stdout, thickset};
 use std::fs;
 use std::path::{Path, PathBuf};
-use thickset::source::is_harmful;
+use thickset::source::is_unsafe_char;
 
 /// A formula, markup, a quote, and what steers a terminal: as TOML writes it, and as it is read.
 const WRITTEN: &str = r#"=1+1,=2,\"<script>alert(1)</script>\u001B[31m\u009B31m\u202E\u2066\u200B\n+3"#;
@@ -91,7 +91,7 @@ fn commands(folder: &Path) -> Vec<String> {
 }
 
 fn assert_harmless(text: &str, of: &str) {
-    let found: Vec<char> = text.chars().filter(|&c| c != '\n' && is_harmful(c)).collect();
+    let found: Vec<char> = text.chars().filter(|&c| c != '\n' && is_unsafe_char(c)).collect();
     assert!(found.is_empty(), "{of}: {found:?} in\n{text}");
 }
 

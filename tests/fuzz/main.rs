@@ -1,5 +1,5 @@
 //! Arbitrary bytes, mutated files and arbitrary arguments: refused with a message, never a panic, never a hang,
-//! never more memory than [`MOST_BYTES`].
+//! never more memory than [`MAX_BYTES`].
 //!
 //! `THICKSET_FUZZ_MS` sets how long each part tries (1,500 ms unless said). Inputs that once failed stand in
 //! `corpus/`, and are tried first.
@@ -32,15 +32,15 @@ static MEMORY: PeakAlloc = PeakAlloc;
 const HANG: Duration = Duration::from_secs(2);
 /// The most that all cases together may hold at any moment: sixteen times the largest file that is read. Tests
 /// run side by side in one process, so one case alone has less.
-const MOST_BYTES: usize = 256 * 1024 * 1024;
+const MAX_BYTES: usize = 256 * 1024 * 1024;
 
-/// Runs one case: it must end within `longest`, and the process must never have held more than [`MOST_BYTES`].
+/// Runs one case: it must end within `longest`, and the process must never have held more than [`MAX_BYTES`].
 fn bounded<T>(case: &dyn Debug, longest: Duration, run: impl FnOnce() -> T) -> T {
     let begun = Instant::now();
     let result = run();
     assert!(begun.elapsed() < longest, "a hang on {case:?}");
     let peak = MEMORY.peak_usage();
-    assert!(peak <= MOST_BYTES, "{peak} bytes were held at once, by {case:?} or a case beside it");
+    assert!(peak <= MAX_BYTES, "{peak} bytes were held at once, by {case:?} or a case beside it");
     result
 }
 
@@ -294,8 +294,8 @@ fn arbitrary_arguments_end_in_a_status_and_never_in_a_panic_or_a_hang() {
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let status =
             bounded(&args, 2 * HANG, || cli::run(&args, &mut "2648fps\n2650fps\n".as_bytes(), &mut out, &mut err));
-        assert!(status == cli::Status::Fault || !out.is_empty(), "{args:?} said nothing");
-        assert!(status != cli::Status::Fault || !err.is_empty(), "{args:?} failed in silence");
+        assert!(status == cli::Status::InvalidInput || !out.is_empty(), "{args:?} said nothing");
+        assert!(status != cli::Status::InvalidInput || !err.is_empty(), "{args:?} failed in silence");
         Ok(())
     })
     .budget_ms(2 * budget());
@@ -372,7 +372,7 @@ fn what_is_too_large_is_refused_with_its_limit() {
     let endless = ["thickset", "chrono", "-"];
     let mut err = Vec::new();
     let run = || cli::run(endless, &mut std::io::repeat(b'9'), &mut Vec::new(), &mut err);
-    assert_eq!(bounded(&endless, Duration::MAX, run), cli::Status::Fault);
+    assert_eq!(bounded(&endless, Duration::MAX, run), cli::Status::InvalidInput);
     assert!(String::from_utf8_lossy(&err).contains("16 MiB"));
 }
 

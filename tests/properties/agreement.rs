@@ -9,12 +9,12 @@ use thickset::catalog::Catalog;
 use thickset::plate::{Duty, Face};
 use thickset::quantity::{Length, Measure, unit};
 use thickset::rules::{Setup, Verdict};
-use thickset::spread::{Conditions, Flights};
+use thickset::spread::{FlightConditions, Flights};
 use thickset::standoff::Chart;
 use thickset::vet::{Question, vet};
 
-fn conditions() -> Conditions {
-    Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions")
+fn conditions() -> FlightConditions {
+    FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions")
 }
 
 fn setup(duty: Duty) -> Setup {

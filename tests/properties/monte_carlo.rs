@@ -9,7 +9,7 @@ use thickset::catalog::Catalog;
 use thickset::flight::Flight;
 use thickset::load::Load;
 use thickset::quantity::{Length, Measure, Velocity, unit};
-use thickset::spread::{Conditions, Flights, normal::quantile};
+use thickset::spread::{FlightConditions, Flights, normal::quantile};
 
 const DRAWS: usize = 1_000_000;
 /// Nodes of the grid of exact flights on each axis, over ±6 standard deviations; between them bilinear.
@@ -20,7 +20,7 @@ const SPAN: f64 = 6.0;
 struct Grid(Vec<Vec<f64>>);
 
 impl Grid {
-    fn new(load: &Load, conditions: &Conditions, at: Length) -> Self {
+    fn new(load: &Load, conditions: &FlightConditions, at: Length) -> Self {
         let facts = load.facts();
         let deviation = |i: usize| SPAN * (2.0 * i as f64 / (NODES - 1) as f64 - 1.0);
         let arrive = |i: usize, j: usize| {
@@ -48,7 +48,7 @@ impl Grid {
 fn compare(id: &str, yards: f64, coverage: f64) -> (f64, f64, f64, f64) {
     let load = &Catalog::builtin().expect("loads").load(id).expect("a shipped load").load.clone();
     let conditions =
-        Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::ONE.of(coverage)).expect("conditions");
+        FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::ONE.of(coverage)).expect("conditions");
     let at = unit::YARD.of(yards);
     let grid = Grid::new(load, &conditions, at);
     let mut draws = Draws::seeded();
@@ -61,7 +61,7 @@ fn compare(id: &str, yards: f64, coverage: f64) -> (f64, f64, f64, f64) {
     let rank = (coverage * DRAWS as f64) as usize;
     let (_, drawn, _) = speeds.select_nth_unstable_by(rank, f64::total_cmp);
     let strike = Flights::new(load, &conditions).expect("flights").strike(at).expect("within reach");
-    (*drawn, strike.fast.si(), strike.nominal.si(), strike.mach)
+    (*drawn, strike.fast.si(), strike.mean.si(), strike.mach)
 }
 
 #[test]

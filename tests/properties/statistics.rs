@@ -10,16 +10,16 @@ use thickset::chrono::Readings;
 use thickset::quantity::{Measure, Velocity};
 use thickset::source::SourceText;
 use thickset::spread::normal::below;
-use thickset::spread::risk::Field;
+use thickset::spread::risk::ShooterPopulation;
 use thickset::spread::tolerance::factor;
 
 /// Rounding of a sum of a thousand terms.
 const SLACK: f64 = 1e-12;
 
 /// A field about 800 m/s.
-fn field(within: f64, between: f64, shooters: u32, rounds: u32) -> Field {
+fn field(within: f64, between: f64, shooters: u32, rounds: u32) -> ShooterPopulation {
     let mps = Velocity::from_si;
-    Field::new(mps(800.0), mps(within), mps(between), shooters, rounds).expect("a field")
+    ShooterPopulation::new(mps(800.0), mps(within), mps(between), shooters, rounds).expect("a field")
 }
 
 proptest! {
@@ -30,7 +30,7 @@ proptest! {
         within in 0.0..30.0_f64, between in 0.0..30.0_f64, shooters in 1..10_000_u32, rounds in 1..100_000_u32,
         gap in 0.0..300.0_f64, more in 0.0..10.0_f64, extra in 0..1000_u32,
     ) {
-        let chance = |f: Field, gap: f64| f.chance_above(Velocity::from_si(800.0 + gap));
+        let chance = |f: ShooterPopulation, gap: f64| f.chance_above(Velocity::from_si(800.0 + gap));
         let base = chance(field(within, between, shooters, rounds), gap);
         prop_assert!((0.0..=1.0).contains(&base), "{base}");
         let least = base * (1.0 - SLACK);
@@ -45,7 +45,7 @@ proptest! {
         within in 0.0..30.0_f64, between in 0.0..30.0_f64, shooters in 1..10_000_u32, rounds in 1..100_000_u32,
         risk in 1e-6..0.5_f64, more in 0.0..10.0_f64, extra in 0..1000_u32, less in 0.1..1.0_f64,
     ) {
-        let limit = |f: Field, risk: f64| f.limit_for(risk).expect("a limit").si();
+        let limit = |f: ShooterPopulation, risk: f64| f.limit_for(risk).expect("a limit").si();
         // How near a limit is found.
         let least = limit(field(within, between, shooters, rounds), risk) - 2e-9;
         prop_assert!(limit(field(within, between, shooters + extra, rounds), risk) >= least);

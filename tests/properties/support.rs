@@ -9,7 +9,7 @@ use thickset::load::{Construction, Facts, Firearm, Load, MuzzleSpread, Spread};
 use thickset::plate::{Condition, Duty, Face, Ladder, Mount, Steel};
 use thickset::quantity::{Range, unit};
 use thickset::rules::{RuleSet, Setup, Verdict};
-use thickset::spread::{Conditions, Flights};
+use thickset::spread::{FlightConditions, Flights};
 
 pub static RULES: LazyLock<RuleSet> = LazyLock::new(|| RuleSet::house().expect("the house rules"));
 pub static LADDER: LazyLock<Ladder> = LazyLock::new(|| Ladder::builtin().expect("the ladder"));
@@ -77,7 +77,7 @@ impl Drawn {
         }
     }
 
-    pub fn conditions(&self) -> Conditions {
+    pub fn conditions(&self) -> FlightConditions {
         let weather = Weather::new(
             Standard::Icao,
             Some(Range::single(unit::FOOT.of(self.feet))),
@@ -86,7 +86,7 @@ impl Drawn {
             None,
         )
         .expect("weather in bounds");
-        Conditions::new(&weather, unit::DEGREE.of(0.0), unit::ONE.of(self.coverage)).expect("conditions")
+        FlightConditions::new(&weather, unit::DEGREE.of(0.0), unit::ONE.of(self.coverage)).expect("conditions")
     }
 
     /// Index of the recommended plate; beyond the ladder where there is none. `None` where it does not reach.

@@ -58,7 +58,7 @@ impl Case {
         let fps = |speed| unit::FOOT_PER_SECOND.of(speed);
         Strike {
             distance: unit::YARD.of(self.yards),
-            nominal: fps(0.5 * (self.fast_fps + self.slow_fps)),
+            mean: fps(0.5 * (self.fast_fps + self.slow_fps)),
             mach: 1.5,
             time: unit::SECOND.of(0.1),
             descent: unit::DEGREE.of(self.fall_deg),

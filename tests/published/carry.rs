@@ -43,10 +43,10 @@ fn carry_agrees_with_print_within_a_quarter() {
 fn the_printed_caution_undercuts_no_figure_in_print() {
     use thickset::air::Weather;
     use thickset::load::{Construction, Facts, Firearm, Load, Spread};
-    use thickset::spread::{Conditions, Flights};
+    use thickset::spread::{FlightConditions, Flights};
 
     let conditions =
-        Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
+        FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
     for &(name, speed, bc, range, _) in ROWS {
         let facts = Facts {
             name: name.into(),

@@ -8,7 +8,7 @@ use thickset::catalog::Catalog;
 use thickset::plate::{Duty, Face, Ladder, Mount};
 use thickset::quantity::unit;
 use thickset::rules::{RuleSet, Setup};
-use thickset::spread::Conditions;
+use thickset::spread::FlightConditions;
 use thickset::vet::Question;
 
 const SOURCE: &str = "common practice, no source";
@@ -19,7 +19,7 @@ fn inches(id: &str, yards: f64, change: impl Fn(&mut Setup)) -> f64 {
     let ladder = Ladder::builtin().expect("the ladder");
     let catalog = Catalog::builtin().expect("the catalogue");
     let conditions =
-        Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
+        FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
     let mut setup = Setup::hung(Face::round(unit::INCH.of(12.0)).expect("a face"));
     change(&mut setup);
     let question = Question { rules: &rules, ladder: &ladder, setup: &setup, conditions: &conditions };

@@ -6,7 +6,7 @@ use thickset::catalog::Catalog;
 use thickset::plate::{Face, Ladder};
 use thickset::quantity::{Measure, unit};
 use thickset::rules::{RuleSet, Setup};
-use thickset::spread::{Conditions, Flights};
+use thickset::spread::{FlightConditions, Flights};
 
 /// A distance in print for a load, yards; the tool's closest on its recommended plates is to be no nearer.
 const FLOORS: &[(&str, f64, &str)] = &[
@@ -27,7 +27,7 @@ fn shortfall(id: &str, yards: f64) -> f64 {
     let catalog = Catalog::builtin().expect("the catalogue");
     let ladder = Ladder::builtin().expect("the ladder");
     let conditions =
-        Conditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
+        FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
     let load = &catalog.load(id).expect("a shipped load").load;
     let flights = Flights::new(load, &conditions).expect("flights");
     let setup = Setup::hung(Face::round(unit::INCH.of(12.0)).expect("a face"));
