@@ -41,6 +41,7 @@
 #![cfg_attr(test, allow(clippy::float_cmp))]
 
 pub mod advice;
+pub mod advisor;
 pub mod air;
 pub mod catalog;
 pub mod chrono;
@@ -61,3 +62,4 @@ pub mod spread;
 pub mod standoff;
 pub mod strike;
 pub mod vet;
+pub mod words;

@@ -10,7 +10,9 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 /// What fires the load, as the trade and range rules sort it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Firearm {
     /// A pistol or revolver for rimfire ammunition.
@@ -28,7 +30,9 @@ pub enum Firearm {
 }
 
 /// What the bullet is made of, as far as it matters to steel and to the people near it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Construction {
     /// Lead, cast or swaged, without a jacket.
@@ -62,7 +66,9 @@ pub enum Construction {
 }
 
 /// The classes that floors and thinnest plates are stated for: firearm and projectile together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Class {
     /// Rimfire pistol.

@@ -33,7 +33,9 @@ pub const STEEL_KG_M3: f64 = 7850.0;
 pub const TRADE_LB_FT2_IN: f64 = 40.8;
 
 /// What steel a plate is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Steel {
     /// Abrasion-resistant plate of 470 to 540 HB, as targets are cut from.
@@ -47,7 +49,9 @@ pub enum Steel {
 }
 
 /// The state a plate is in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Condition {
     /// Looked over and flat, without pits, craters or cracks.
@@ -67,7 +71,9 @@ pub enum Condition {
 }
 
 /// How a plate is held.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Mount {
     /// Hung from open hooks: free, and it can leave them.
@@ -83,7 +89,9 @@ pub enum Mount {
 }
 
 /// What a plate goes through.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Duty {
     /// A few shooters, some days a month.
@@ -94,7 +102,23 @@ pub enum Duty {
     Public,
 }
 
-text_form!(Steel, Condition, Mount, Duty);
+/// What kind of target a plate is, as far as a hit may topple it.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum Kind {
+    /// A plate that hangs or stands and stays.
+    Plate,
+    /// A falling plate: it stands on a base and tips about its rear edge.
+    Falling,
+    /// A popper: it tips about a hinge.
+    Popper,
+    /// A plate that spins about an axle.
+    Spinner,
+}
+
+text_form!(Steel, Condition, Mount, Duty, Kind);
 
 impl Mount {
     /// Whether the plate hangs free and swings.

@@ -12,10 +12,13 @@
 
 #[cfg(test)]
 pub(crate) mod draws;
+mod given;
 mod measure;
 mod text;
 pub mod unit;
+mod wire;
 
+pub use given::{Given, Written};
 pub use measure::Measure;
 pub(crate) use text::text_form;
 pub use text::{QuantityError, Range, Text, parse, show};
@@ -23,6 +26,7 @@ pub use uom::si::f64::{
     Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia, Momentum, Pressure, Ratio,
     ThermodynamicTemperature as Temperature, Time, Velocity,
 };
+pub use wire::{Degrees, Number, Si};
 
 /// Ballistic coefficient and areal density: mass per area, kg/m² in SI, lb/in² in the trade.
 pub type BallisticCoefficient = uom::si::f64::ArealMassDensity;

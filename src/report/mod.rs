@@ -16,7 +16,7 @@ pub mod standoff;
 pub mod strike;
 mod text;
 pub mod vet;
-pub mod words;
+pub use crate::words;
 
 pub use file::write_beside;
 pub use json::{Circumstances, Document, error_document};

@@ -6,7 +6,10 @@ use crate::quantity::{
 use clap::ValueEnum;
 
 /// The units people read.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum, schemars::JsonSchema, serde::Serialize, serde::Deserialize,
+)]
+#[serde(rename_all = "kebab-case")]
 pub enum Units {
     /// Yards, feet per second, foot-pounds, inches, pounds
     #[default]

@@ -1,0 +1,134 @@
+//! How close.
+
+use super::{ConditionsFacts, Curve, Finding, LoadFacts, OutlineFacts, PlateName, Preamble, SetupFacts};
+use crate::load::Class;
+use crate::quantity::{Energy, Length, Number, Si, Velocity};
+use crate::rules::Verdict;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The inputs of `standoff` as understood.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[allow(missing_docs)]
+pub struct StandoffInputs {
+    pub loads: Vec<LoadFacts>,
+    pub plates: Vec<PlateName>,
+    pub target: SetupFacts,
+    pub conditions: ConditionsFacts,
+}
+
+/// What a closest distance means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum ClosestWhy {
+    /// It suits from this distance on.
+    At,
+    /// It never suits, at any distance.
+    Never,
+    /// It is not known within the distance that bullets are followed.
+    OutOfReach,
+}
+
+/// The closest distance of a load on a plate.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[non_exhaustive]
+pub struct Closest {
+    /// From which on it suits.
+    #[serde(rename = "distance_m")]
+    pub distance: Option<Si<Length>>,
+    /// From which on it is borderline or better, where that is nearer.
+    #[serde(rename = "borderline_m")]
+    pub borderline: Option<Si<Length>>,
+    /// What the distance means.
+    pub why: ClosestWhy,
+    /// The rule that sets it.
+    pub by: Option<String>,
+    /// The rule that would set it next.
+    pub next: Option<String>,
+    /// The distance in words, rounded up; `never`, `borderline from 80 yd`, `out of reach`.
+    pub words: String,
+    /// Why, in a word or two for a chart's cell: `speed`, `energy`, `distance`.
+    pub short: String,
+}
+
+/// A load on a plate.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[non_exhaustive]
+pub struct Cell {
+    /// What the plate is called.
+    pub label: String,
+    /// The closest distance.
+    pub closest: Closest,
+    /// The verdict at the distance asked, where one was and the bullet reaches it.
+    pub at: Option<Verdict>,
+    /// What is admitted at the closest distance, for a tag or a distance table: highest muzzle velocity of this class.
+    #[serde(rename = "ceiling_m_s")]
+    pub ceiling_speed: Option<Si<Velocity>>,
+    /// The highest energy at the plate that suits.
+    #[serde(rename = "ceiling_j")]
+    pub ceiling_energy: Option<Si<Energy>>,
+    /// Every rule that speaks of it there; only for one load on one plate, or where all was asked for.
+    pub findings: Vec<Finding>,
+}
+
+/// A load on every plate asked.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[non_exhaustive]
+pub struct StandoffRow {
+    /// The load's name in the list.
+    pub load: String,
+    /// What people call it.
+    pub name: String,
+    /// The class it is judged as.
+    pub class: Class,
+    /// How many loads stand behind it: one, or all that stand for a cartridge.
+    pub loads: usize,
+    /// One for each plate.
+    pub plates: Vec<Cell>,
+}
+
+/// What a match of many shots does to one load on one plate.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[non_exhaustive]
+pub struct MatchRisk {
+    /// The speed ceiling at the plate.
+    #[serde(rename = "ceiling_m_s")]
+    pub ceiling: Si<Velocity>,
+    /// The rule that sets it.
+    pub rule: String,
+    /// The distance the chance is given for.
+    #[serde(rename = "at_m")]
+    pub at: Si<Length>,
+    /// The chance that at least one shot arrives above the ceiling.
+    pub chance: Number,
+    /// The chance that is accepted.
+    pub accepted: Number,
+    /// The closest distance with no more than the accepted chance.
+    #[serde(rename = "safe_m")]
+    pub safe: Option<Si<Length>>,
+    /// The whole in a sentence.
+    pub words: String,
+}
+
+/// How close.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[non_exhaustive]
+pub struct StandoffAnswer {
+    /// What every answer says.
+    #[serde(flatten)]
+    pub preamble: Preamble<StandoffInputs>,
+    /// The verdict that the exit status tells: of the distance asked, or whether there is a distance for every load.
+    pub verdict: Verdict,
+    /// The distance that verdicts were asked at.
+    #[serde(rename = "at_m")]
+    pub at: Option<Si<Length>>,
+    /// One for each load.
+    pub rows: Vec<StandoffRow>,
+    /// What a match of many shots does, where it was asked.
+    pub match_risk: Option<MatchRisk>,
+    /// What was read of a drawing.
+    pub outline: Option<OutlineFacts>,
+    /// The flight of a single load, for a figure.
+    pub curve: Option<Curve>,
+}

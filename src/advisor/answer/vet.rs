@@ -1,0 +1,76 @@
+//! Does this load suit this target.
+
+use super::{
+    ConditionsFacts, Curve, Finding, LoadFacts, OutlineFacts, PlateName, Preamble, SetupFacts, StrikeRow, Topple,
+};
+use crate::plate::Mount;
+use crate::quantity::{Degrees, Length, Number, Si, Velocity};
+use crate::rules::Verdict;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The inputs of `vet` as understood.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[allow(missing_docs)]
+pub struct VetInputs {
+    /// The load judged; of any ammunition of a cartridge, the worst.
+    pub load: LoadFacts,
+    /// How many loads stand behind it: one, or all that stand for a cartridge.
+    pub loads: usize,
+    #[serde(rename = "distance_m")]
+    pub distance: Si<Length>,
+    pub plate: PlateName,
+    pub target: SetupFacts,
+    pub conditions: ConditionsFacts,
+}
+
+/// What would make a load suit, one change at a time; what is absent would not.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
+#[non_exhaustive]
+pub struct WouldSuit {
+    /// From this distance on.
+    #[serde(rename = "distance_m")]
+    pub distance: Option<Si<Length>>,
+    /// On this plate.
+    pub plate: Option<PlateName>,
+    /// With this bullet at no more than this from the muzzle.
+    #[serde(rename = "muzzle_velocity_m_s")]
+    pub muzzle_velocity: Option<Si<Velocity>>,
+    /// With the face leaning so toward the shooter.
+    #[serde(rename = "tilt_deg")]
+    pub tilt: Option<Degrees>,
+    /// With the face turned no more than this.
+    #[serde(rename = "oblique_deg")]
+    pub oblique: Option<Degrees>,
+    /// Held so.
+    pub mount: Option<Mount>,
+    /// The same in words, one sentence each.
+    pub words: Vec<String>,
+}
+
+/// Does this load suit this target.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[non_exhaustive]
+pub struct VetAnswer {
+    /// What every answer says.
+    #[serde(flatten)]
+    pub preamble: Preamble<VetInputs>,
+    /// The verdict of the air that was taken.
+    pub verdict: Verdict,
+    /// The rule that governs it.
+    pub governed_by: Option<String>,
+    /// Share of that rule's limit to spare, negative where it is passed.
+    pub margin: Option<Number>,
+    /// Every rule that speaks of the case, the worst first.
+    pub findings: Vec<Finding>,
+    /// What arrives.
+    pub strike: StrikeRow,
+    /// What would make it suit.
+    pub would_suit: WouldSuit,
+    /// Whether the slow shot topples a standing plate, where that was asked.
+    pub topple: Option<Topple>,
+    /// What was read of a drawing.
+    pub outline: Option<OutlineFacts>,
+    /// The flight, for a figure.
+    pub curve: Option<Curve>,
+}

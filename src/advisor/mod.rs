@@ -1,0 +1,4 @@
+//! The questions and their answers.
+
+pub mod answer;
+pub mod question;
