@@ -41,7 +41,7 @@ impl Readings {
     /// A [`Diagnostic`] at the place at fault: what can be read in two ways is refused.
     pub fn read(source: &SourceText, column: Option<&str>) -> Result<Self, Diagnostic> {
         // Spreadsheets mark their CSV so; the mark is no part of the first cell.
-        let unmarked = source.text.strip_prefix('\u{feff}').map(|text| SourceText::new(source.name.as_str(), text));
+        let unmarked = source.text.strip_prefix('\u{feff}').map(|text| SourceText::new(&*source.name, text));
         let source = unmarked.as_ref().unwrap_or(source);
         if column.is_some() || lines(&source.text).next().is_some_and(|(_, line)| is_head(line)) {
             read_table(source, column)

@@ -14,7 +14,7 @@ mod vet;
 
 use crate::report::{self, Format, Page};
 use crate::rules::Verdict;
-use crate::source::{Diagnostic, sanitize};
+use crate::source::{Diagnostic, Faults, sanitize};
 use clap::{Parser, Subcommand, error::ErrorKind};
 use options::{OutputArgs, When};
 use std::ffi::OsString;
@@ -193,7 +193,11 @@ fn complain(faults: &[Diagnostic], format: Format, err: &mut dyn Write) -> Statu
     if format == Format::Json {
         let _ = write!(err, "{}", report::error_document(faults));
     } else {
+        let mut told = Faults::default();
         for fault in faults {
+            told.push_with(|| fault.clone());
+        }
+        for fault in told.into_told() {
             let _ = writeln!(err, "{fault}");
         }
     }

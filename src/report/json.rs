@@ -172,9 +172,12 @@ pub fn error_document(faults: &[Diagnostic]) -> String {
             json!({
                 "message": fault.message,
                 "field": fault.field,
-                "file": fault.place.as_ref().map(|p| p.source.name.clone()),
+                "file": fault.place.as_ref().map(|p| p.source.name.to_string()),
                 "line": position.map(|p| p.0),
                 "column": position.map(|p| p.1),
+                "row": fault.cell.as_ref().map(|c| c.row),
+                "heading": fault.cell.as_ref().and_then(|c| c.column.clone()),
+                "cell": fault.cell.as_ref().and_then(|c| c.text.clone()),
                 "help": fault.help,
             })
         })

@@ -1,18 +1,27 @@
-//! Where a text came from, and how a fault in it is shown: file, line, column, and the fix.
+//! Where a text came from, and how a fault in it is shown: file, line, column, row and cell, and the fix.
 
-use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+mod fault;
+pub(crate) mod grid;
+pub mod table;
+mod words;
+
+pub use fault::{CellPlace, Diagnostic, Faults, MAX_SHOWN_FAULTS, Place};
+pub use words::{is_unsafe_char, nearest, sanitize};
+
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use std::borrow::Cow;
-use std::fmt;
 use std::fs::File;
 use std::io::{self, Read};
 use std::ops::Range;
 use std::path::Path;
+use std::sync::{Arc, OnceLock, mpsc};
+use std::time::Duration;
 use toml::Spanned;
 
 /// The largest file that is read, in bytes.
 pub const MAX_FILE_BYTES: u64 = 16 * 1024 * 1024;
+/// How long a named pipe is waited for until somebody opens its other end.
+pub(crate) const PIPE_PATIENCE: Duration = Duration::from_secs(5);
 
 /// What a file says of its kind, whatever else it holds.
 #[derive(Deserialize)]
@@ -20,27 +29,80 @@ struct Head {
     schema: Option<Spanned<String>>,
 }
 
-/// A text with the name a person knows it by.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// A text with the name a person knows it by. Copies share the text.
+#[derive(Debug, Clone)]
 pub struct SourceText {
     /// File name as given, or `<standard input>`.
-    pub name: String,
-    /// The whole text.
-    pub text: String,
+    pub name: Arc<str>,
+    /// The whole text, without a byte-order mark.
+    pub text: Arc<str>,
+    /// Byte offsets at which lines begin, found when first asked for.
+    lines: Arc<OnceLock<Vec<usize>>>,
 }
+
+impl PartialEq for SourceText {
+    fn eq(&self, other: &Self) -> bool {
+        self.name == other.name && self.text == other.text
+    }
+}
+
+impl Eq for SourceText {}
 
 /// The bytes of a file of at most [`MAX_FILE_BYTES`].
 ///
 /// # Errors
-/// A [`Diagnostic`] where the file is missing, a folder, or too large.
+/// A [`Diagnostic`] where the file is missing, a folder, too large, or a pipe that nobody writes to.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, Diagnostic> {
+    read_bytes_within(path, PIPE_PATIENCE)
+}
+
+fn read_bytes_within(path: &Path, patience: Duration) -> Result<Vec<u8>, Diagnostic> {
     let name = path.display().to_string();
     let fault = |e: io::Error| Diagnostic::plain(format!("cannot read `{name}`: {e}")).help("check the file name");
-    let file = File::open(path).map_err(fault)?;
-    if file.metadata().map_err(fault)?.is_dir() {
+    let metadata = std::fs::metadata(path).map_err(fault)?;
+    if metadata.is_dir() {
         return Err(Diagnostic::plain(format!("`{name}` is a folder")).help("name a file in it"));
     }
+    let file = match waiting(&metadata, patience, {
+        let path = path.to_owned();
+        move || File::open(path)
+    }) {
+        Some(opened) => opened.map_err(fault)?,
+        None => {
+            return Err(Diagnostic::plain(format!("`{name}` is a pipe that nobody writes to"))
+                .help("start what writes to it first, or name a file"));
+        }
+    };
     drain(&format!("`{name}`"), file)
+}
+
+/// Opens a file. One end of a named pipe waits for the other, for ever if nobody comes: after `patience` it is given
+/// up with `None`.
+pub(crate) fn waiting(
+    metadata: &std::fs::Metadata,
+    patience: Duration,
+    open: impl FnOnce() -> io::Result<File> + Send + 'static,
+) -> Option<io::Result<File>> {
+    if !is_pipe(metadata) {
+        return Some(open());
+    }
+    let (sender, receiver) = mpsc::channel();
+    let opener = std::thread::Builder::new().spawn(move || sender.send(open()));
+    match opener {
+        Ok(_) => receiver.recv_timeout(patience).ok(),
+        Err(e) => Some(Err(e)),
+    }
+}
+
+#[cfg(unix)]
+fn is_pipe(metadata: &std::fs::Metadata) -> bool {
+    use std::os::unix::fs::FileTypeExt;
+    metadata.file_type().is_fifo()
+}
+
+#[cfg(not(unix))]
+fn is_pipe(_: &std::fs::Metadata) -> bool {
+    false
 }
 
 /// The whole of a reader. Its size is counted and not asked for: a pipe or a device states none, and a file may
@@ -61,19 +123,21 @@ fn utf8(shown: &str, bytes: Vec<u8>) -> Result<String, Diagnostic> {
 }
 
 impl SourceText {
-    /// Names a text.
+    /// Names a text. A byte-order mark, which spreadsheets and editors put on top, is no part of it.
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
-        Self { name: name.into(), text: text.into() }
+        let (name, text) = (name.into(), text.into());
+        let bare = text.strip_prefix('\u{feff}').unwrap_or(&text);
+        Self { name: name.into(), text: bare.into(), lines: Arc::default() }
     }
 
     /// Reads a file of at most [`MAX_FILE_BYTES`].
     ///
     /// # Errors
-    /// A [`Diagnostic`] where the file is missing, too large, or not UTF-8.
+    /// A [`Diagnostic`] where the file is missing, too large, not UTF-8, or a pipe that nobody writes to.
     pub fn read(path: &Path) -> Result<Self, Diagnostic> {
         let name = path.display().to_string();
         let text = utf8(&format!("`{name}`"), read_bytes(path)?)?;
-        Ok(Self { name, text })
+        Ok(Self::new(name, text))
     }
 
     /// Reads standard input, or what stands for it, to its end; at most [`MAX_FILE_BYTES`].
@@ -82,16 +146,31 @@ impl SourceText {
     /// A [`Diagnostic`] where it is too large, or not UTF-8.
     pub fn read_standard_input(input: impl Read) -> Result<Self, Diagnostic> {
         let text = utf8("standard input", drain("standard input", input)?)?;
-        Ok(Self { name: "<standard input>".into(), text })
+        Ok(Self::new("<standard input>", text))
     }
 
     /// Line and column, from 1, of a byte offset.
     #[must_use]
     pub fn position(&self, offset: usize) -> (usize, usize) {
-        let before = self.text.get(..offset.min(self.text.len())).unwrap_or(&self.text);
-        let line = before.matches('\n').count() + 1;
-        let column = before.rsplit('\n').next().map_or(0, |last| last.chars().count()) + 1;
-        (line, column)
+        let line = self.line_at(offset);
+        let begin = self.line_start(line);
+        let before = self.text.get(begin..offset.min(self.text.len())).unwrap_or_default();
+        (line, before.chars().count() + 1)
+    }
+
+    /// Line, from 1, of a byte offset.
+    fn line_at(&self, offset: usize) -> usize {
+        self.starts().partition_point(|start| *start <= offset.min(self.text.len())).max(1)
+    }
+
+    /// Where a line, counted from 1, begins; the end of the text where there is no such line.
+    fn line_start(&self, line: usize) -> usize {
+        self.starts().get(line - 1).copied().unwrap_or(self.text.len())
+    }
+
+    fn starts(&self) -> &[usize] {
+        let breaks = || self.text.bytes().enumerate().filter(|(_, b)| *b == b'\n');
+        self.lines.get_or_init(|| std::iter::once(0).chain(breaks().map(|(at, _)| at + 1)).collect())
     }
 
     /// A diagnostic at a span of this text.
@@ -116,6 +195,10 @@ impl SourceText {
             let message = format!("schema `{}` is not one of {kind}", found.get_ref());
             self.fault(found.span(), message).help(format!("a file of {kind} says `schema = \"{schema}\"`"))
         };
+        if self.is_blank() {
+            let help = format!("a file of {kind} begins with `schema = \"{schema}\"`");
+            return Err(self.fault(0..0, "the file is empty").help(help));
+        }
         match toml::from_str::<T>(&self.text) {
             Ok(file) if stated(&file).get_ref() == schema => Ok(file),
             Ok(file) => Err(other(stated(&file))),
@@ -124,6 +207,12 @@ impl SourceText {
                 _ => Err(self.toml_fault(&error)),
             },
         }
+    }
+
+    /// Whether there is nothing but blank lines and comments.
+    #[must_use]
+    pub fn is_blank(&self) -> bool {
+        self.text.lines().map(str::trim).all(|line| line.is_empty() || line.starts_with('#'))
     }
 
     /// A diagnostic from the TOML reader's error. A second line of its message is the help.
@@ -142,156 +231,10 @@ impl SourceText {
     }
 }
 
-/// A span in a named text.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Place {
-    /// The text.
-    pub source: SourceText,
-    /// Byte offsets.
-    pub span: Range<usize>,
-}
-
-/// A fault that a person can mend: what failed, where, and what to write instead.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Diagnostic {
-    /// The option or key at fault, where there is one.
-    pub field: Option<String>,
-    /// What failed, lower case, the value in backticks.
-    pub message: String,
-    /// What to do about it.
-    pub help: Option<String>,
-    /// Where.
-    pub place: Option<Place>,
-}
-
-impl Diagnostic {
-    /// A fault without a place.
-    pub fn plain(message: impl Into<String>) -> Self {
-        Self { field: None, message: message.into(), help: None, place: None }
-    }
-
-    /// Adds what to do about it.
-    #[must_use]
-    pub fn help(mut self, help: impl Into<String>) -> Self {
-        self.help = Some(help.into());
-        self
-    }
-
-    /// Names the option or key at fault.
-    #[must_use]
-    pub fn field(mut self, field: impl Into<String>) -> Self {
-        self.field = Some(field.into());
-        self
-    }
-
-    /// Line and column, from 1.
-    #[must_use]
-    pub fn position(&self) -> Option<(usize, usize)> {
-        self.place.as_ref().map(|p| p.source.position(p.span.start))
-    }
-}
-
-impl fmt::Display for Diagnostic {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let title = match &self.field {
-            Some(field) if !self.message.contains(field.as_str()) => format!("{field}: {}", self.message),
-            _ => self.message.clone(),
-        };
-        let mut group = Group::with_title(Level::ERROR.primary_title(sanitize(&title)));
-        let name = self.place.as_ref().map(|place| sanitize(&place.source.name)).unwrap_or_default();
-        if let Some(place) = &self.place {
-            let end = place.source.text.len();
-            let span = place.span.start.min(end)..place.span.end.min(end);
-            group = group.element(
-                Snippet::source(place.source.text.as_str())
-                    .path(name.as_ref())
-                    .annotation(AnnotationKind::Primary.span(span)),
-            );
-        }
-        if let Some(help) = &self.help {
-            group = group.element(Level::HELP.message(wrapped(&sanitize(help))));
-        }
-        let text = Renderer::plain().term_width(WIDTH).render(&[group]);
-        // What the lines of the file hold is shown as well.
-        let lines: Vec<Cow<str>> = text.lines().map(sanitize).collect();
-        f.write_str(&lines.join("\n"))
-    }
-}
-
-impl std::error::Error for Diagnostic {}
-
-/// Lines of a fault are no longer, as far as their words can be parted.
-const WIDTH: usize = 80;
-/// What stands before the help: ` = help: `, and a line number's width.
-const BEFORE_HELP: usize = 12;
-
-fn wrapped(help: &str) -> String {
-    let options = textwrap::Options::new(WIDTH - BEFORE_HELP)
-        .break_words(false)
-        .word_splitter(textwrap::WordSplitter::NoHyphenation);
-    textwrap::fill(help, options)
-}
-
-/// Whether a character can steer a terminal or turn the order of a text that is read: controls, marks of
-/// direction, and what is not seen at all.
-#[must_use]
-pub fn is_unsafe_char(c: char) -> bool {
-    c.is_control()
-        || matches!(c,
-            '\u{61c}' | '\u{200b}' | '\u{200e}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
-            | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e007f}')
-}
-
-/// The text on one line with every harmful character spelled out, `\u{1b}`; breaks and tabs are spaces.
-#[must_use]
-pub fn sanitize(text: &str) -> Cow<'_, str> {
-    if !text.contains(is_unsafe_char) {
-        return Cow::Borrowed(text);
-    }
-    let mut safe = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => safe.push(' '),
-            c if is_unsafe_char(c) => safe.extend(c.escape_unicode()),
-            c => safe.push(c),
-        }
-    }
-    Cow::Owned(safe)
-}
-
-/// The candidate nearest to `word`, for "did you mean"; the first in the list where several are as near.
-#[must_use]
-pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let limit = (word.chars().count() / 3).clamp(1, 4);
-    let mut best: Option<(usize, &str)> = None;
-    for candidate in candidates {
-        let distance = edits(word, candidate);
-        if distance <= limit && best.is_none_or(|(least, _)| distance < least) {
-            best = Some((distance, candidate));
-        }
-    }
-    best.map(|(_, candidate)| candidate)
-}
-
-/// Levenshtein distance.
-fn edits(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, &y) in b.iter().enumerate() {
-            let replaced = diagonal + usize::from(x != y);
-            diagonal = row[j + 1];
-            row[j + 1] = replaced.min(row[j] + 1).min(diagonal + 1);
-        }
-    }
-    row[b.len()]
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use fault::WIDTH;
 
     #[test]
     fn a_fault_shows_file_line_column_and_the_fix() {
@@ -358,5 +301,51 @@ mod tests {
         let source = SourceText::new("a", "é");
         let _ = source.fault(5..9, "x").to_string();
         assert_eq!(source.position(99), (1, 2));
+    }
+    #[cfg(unix)]
+    #[test]
+    fn a_pipe_that_nobody_writes_to_is_given_up_with_a_message() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("pipe.toml");
+        assert!(std::process::Command::new("mkfifo").arg(&path).status().unwrap().success());
+        let fault = read_bytes_within(&path, Duration::from_millis(30)).unwrap_err();
+        assert!(fault.message.contains("nobody writes to") && fault.help.is_some(), "{fault}");
+    }
+
+    #[test]
+    fn an_empty_file_is_told_how_to_begin() {
+        #[derive(Deserialize, Debug)]
+        struct Any {
+            schema: Spanned<String>,
+        }
+        for text in ["", "\u{feff}", "\n# loads\n"] {
+            let source = SourceText::new("loads.toml", text);
+            let fault = source.toml_of::<Any>("loads", "thickset/loads/1", |any| &any.schema).unwrap_err();
+            assert!(fault.message.contains("empty"), "{fault}");
+            assert!(fault.help.as_ref().unwrap().contains("begins with `schema = \"thickset/loads/1\"`"), "{fault}");
+        }
+    }
+
+    #[test]
+    fn places_are_the_same_by_the_index_as_by_counting() {
+        let source = SourceText::new("a", "é\n\r\n\nabc\u{1F4A5}d\n");
+        for offset in 0..=source.text.len() + 2 {
+            let before: String =
+                source.text.char_indices().take_while(|(at, _)| *at < offset).map(|(_, c)| c).collect();
+            if source.text.is_char_boundary(offset) {
+                let column = before.rsplit('\n').next().map_or(0, |last| last.chars().count()) + 1;
+                assert_eq!(source.position(offset), (before.matches('\n').count() + 1, column), "{offset}");
+            }
+            let _ = source.fault(offset..offset + 3, "x").to_string();
+        }
+    }
+
+    #[test]
+    fn many_faults_share_one_text_and_are_shown_with_their_lines_alone() {
+        let source = SourceText::new("a.csv", "1,2,3\n".repeat(100_000));
+        let faults: Vec<Diagnostic> = (0..10_000).map(|i| source.fault(i * 6..i * 6 + 5, "x")).collect();
+        assert_eq!(Arc::strong_count(&source.text), 10_001);
+        assert_eq!(faults[9_999].position(), Some((10_000, 1)));
+        assert!(faults[9_999].to_string().lines().count() < 8, "{}", faults[9_999]);
     }
 }

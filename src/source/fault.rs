@@ -1,0 +1,207 @@
+//! Faults that a person can mend, and how they are shown.
+
+use super::{SourceText, sanitize};
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use std::borrow::Cow;
+use std::fmt;
+use std::ops::Range;
+
+/// The most faults of one reading that are shown; the rest are counted.
+pub const MAX_SHOWN_FAULTS: usize = 20;
+
+/// A span in a named text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    /// The text.
+    pub source: SourceText,
+    /// Byte offsets.
+    pub span: Range<usize>,
+}
+
+/// A place in a table, as a spreadsheet shows it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CellPlace {
+    /// The row, from 1, the head and what stands above it counted.
+    pub row: usize,
+    /// The head of its column; `None` where the whole row is at fault.
+    pub column: Option<String>,
+    /// What it holds.
+    pub text: Option<String>,
+}
+
+/// A fault that a person can mend: what failed, where, and what to write instead.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diagnostic {
+    /// The option or key at fault, where there is one.
+    pub field: Option<String>,
+    /// What failed, lower case, the value in backticks.
+    pub message: String,
+    /// What to do about it.
+    pub help: Option<String>,
+    /// Where.
+    pub place: Option<Place>,
+    /// Where in a table.
+    pub cell: Option<CellPlace>,
+}
+
+impl Diagnostic {
+    /// A fault without a place.
+    pub fn plain(message: impl Into<String>) -> Self {
+        Self { field: None, message: message.into(), help: None, place: None, cell: None }
+    }
+
+    /// Adds what to do about it.
+    #[must_use]
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+
+    /// Names the option or key at fault.
+    #[must_use]
+    pub fn field(mut self, field: impl Into<String>) -> Self {
+        self.field = Some(field.into());
+        self
+    }
+
+    /// Names the row and the cell of a table.
+    #[must_use]
+    pub fn cell(mut self, cell: CellPlace) -> Self {
+        self.cell = Some(cell);
+        self
+    }
+
+    /// Line and column, from 1.
+    #[must_use]
+    pub fn position(&self) -> Option<(usize, usize)> {
+        self.place.as_ref().map(|p| p.source.position(p.span.start))
+    }
+
+    /// The message, behind the row and column, or the field, that it speaks of.
+    fn title(&self) -> String {
+        let message = &self.message;
+        match (&self.cell, &self.field) {
+            (Some(CellPlace { row, column: Some(column), .. }), _) => {
+                format!("row {row}, column `{column}`: {message}")
+            }
+            (Some(CellPlace { row, .. }), _) => format!("row {row}: {message}"),
+            (None, Some(field)) if !message.contains(field.as_str()) => format!("{field}: {message}"),
+            (None, _) => message.clone(),
+        }
+    }
+}
+
+impl Place {
+    /// The lines of the span and where they begin: the first line alone where there are many.
+    fn excerpt(&self) -> (usize, &str, Range<usize>) {
+        let text = &self.source.text;
+        let boundary = |at: usize| (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0);
+        let (start, end) = (boundary(self.span.start), boundary(self.span.end));
+        let first = self.source.line_at(start);
+        let last = self.source.line_at(end.max(start));
+        let last = if last - first > MAX_EXCERPT_LINES { first } else { last };
+        let (begin, stop) = (self.source.line_start(first), self.source.line_start(last + 1));
+        let lines = text.get(begin..stop).unwrap_or_default();
+        (first, lines, start - begin..end.clamp(start, stop.max(start)) - begin)
+    }
+}
+
+impl fmt::Display for Diagnostic {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let title = self.title();
+        let mut group = Group::with_title(Level::ERROR.primary_title(sanitize(&title)));
+        let name = self.place.as_ref().map(|place| sanitize(&place.source.name)).unwrap_or_default();
+        if let Some(place) = &self.place {
+            let (line, lines, span) = place.excerpt();
+            group = group.element(
+                Snippet::source(lines)
+                    .line_start(line)
+                    .path(name.as_ref())
+                    .annotation(AnnotationKind::Primary.span(span)),
+            );
+        }
+        if let Some(help) = &self.help {
+            group = group.element(Level::HELP.message(wrapped(&sanitize(help))));
+        }
+        let text = Renderer::plain().term_width(WIDTH).render(&[group]);
+        // What the lines of the file hold is shown as well.
+        let lines: Vec<Cow<str>> = text.lines().map(sanitize).collect();
+        f.write_str(&lines.join("\n"))
+    }
+}
+
+impl std::error::Error for Diagnostic {}
+
+/// The most lines that a fault shows.
+const MAX_EXCERPT_LINES: usize = 6;
+/// Lines of a fault are no longer, as far as their words can be parted.
+pub(super) const WIDTH: usize = 80;
+/// What stands before the help: ` = help: `, and a line number's width.
+const BEFORE_HELP: usize = 12;
+
+fn wrapped(help: &str) -> String {
+    let options = textwrap::Options::new(WIDTH - BEFORE_HELP)
+        .break_words(false)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
+    textwrap::fill(help, options)
+}
+
+/// The faults of a reading: the first [`MAX_SHOWN_FAULTS`] are kept, the rest are counted, so that a file of nothing
+/// but faults costs no more than its text.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Faults {
+    shown: Vec<Diagnostic>,
+    count: usize,
+}
+
+impl Faults {
+    /// Takes a fault; only the first are made.
+    pub fn push_with(&mut self, fault: impl FnOnce() -> Diagnostic) {
+        self.count += 1;
+        if self.shown.len() < MAX_SHOWN_FAULTS {
+            self.shown.push(fault());
+        }
+    }
+
+    /// Takes a fault.
+    pub fn push(&mut self, fault: Diagnostic) {
+        self.push_with(|| fault);
+    }
+
+    /// Takes the faults of another reading.
+    pub fn append(&mut self, other: Self) {
+        self.count += other.count;
+        let room = MAX_SHOWN_FAULTS - self.shown.len();
+        self.shown.extend(other.shown.into_iter().take(room));
+    }
+
+    /// How many there are.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.count
+    }
+
+    /// Whether there is none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.count == 0
+    }
+
+    /// The first of them.
+    #[must_use]
+    pub fn shown(&self) -> &[Diagnostic] {
+        &self.shown
+    }
+
+    /// The first of them, and where there are more, how many more there are.
+    #[must_use]
+    pub fn into_told(mut self) -> Vec<Diagnostic> {
+        let more = self.count - self.shown.len();
+        if more > 0 {
+            let these = if more == 1 { "1 more fault is".to_owned() } else { format!("{more} more faults are") };
+            self.shown
+                .push(Diagnostic::plain(format!("{these} not shown")).help("mend these first, then run it again"));
+        }
+        self.shown
+    }
+}

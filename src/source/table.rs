@@ -1,0 +1,520 @@
+//! Tables from spreadsheets: a head whose known columns are found, rows whose cells are quantities or words, and
+//! every fault at its row, column and cell.
+//!
+//! ```
+//! use thickset::quantity::{Mass, Velocity, unit};
+//! use thickset::source::{SourceText, table::{Column, Table}};
+//! let columns = [
+//!     Column::words("shooter", &["bib", "competitor"]),
+//!     Column::measured::<Mass>("bullet", &["bullet weight"]),
+//!     Column::measured::<Velocity>("velocity", &["muzzle velocity", "speed"]),
+//! ];
+//! let text = "bib;Bullet Weight (gr);speed;notes\n11;139,5;2650 fps;windy\n";
+//! let table = Table::read(&SourceText::new("loads.csv", text), &columns, &[]).unwrap();
+//! let row = table.rows().next().unwrap();
+//! assert_eq!(row.cell("shooter").unwrap().text(), "11");
+//! assert_eq!(row.cell("bullet").unwrap().quantity::<Mass>().unwrap(), unit::GRAIN.of(139.5));
+//! assert_eq!(table.left_out(), ["notes"]);
+//! ```
+//!
+//! What separates the cells (comma, semicolon, tab) is found in the head; where it is no comma, `139,5` is a decimal
+//! number. A unit stands in the head, `bullet (gr)`, or in each cell. Lines that begin with `#` are comments above the
+//! head, and rows below it. A column that resembles no known one is left out and listed; one that resembles a known
+//! one is refused, since what it holds would be missed.
+
+use super::grid::{self, Field, Line, SEPARATORS};
+use super::{CellPlace, Diagnostic, Faults, SourceText, words};
+use crate::quantity::{Measure, QuantityError, parse};
+use std::borrow::Cow;
+use std::ops::Range;
+
+/// The most rows of a table.
+pub const MAX_ROWS: usize = 200_000;
+/// The most columns of a table.
+pub const MAX_COLUMNS: usize = 500;
+/// What a mapping says of a column that is left out on purpose.
+pub const IGNORE: &str = "ignore";
+
+/// A column that a table may have.
+#[derive(Debug, Clone, Copy)]
+pub struct Column {
+    /// What rows call it.
+    pub key: &'static str,
+    aliases: &'static [&'static str],
+    units: Option<Units>,
+    exact: bool,
+}
+
+/// The units of a measured column.
+#[derive(Debug, Clone, Copy)]
+struct Units {
+    quantity: &'static str,
+    /// The symbol of the unit that is spelled so.
+    spelled: fn(&str) -> Option<&'static str>,
+    first: fn() -> &'static str,
+}
+
+fn spelled<Q: Measure>(word: &str) -> Option<&'static str> {
+    let exact = Q::UNITS.iter().find(|unit| unit.is_spelled(word));
+    exact.or_else(|| Q::UNITS.iter().find(|unit| unit.is_spelled_loosely(word))).map(|unit| unit.symbol)
+}
+
+fn first<Q: Measure>() -> &'static str {
+    Q::UNITS.first().map_or("", |unit| unit.symbol)
+}
+
+impl Column {
+    /// A column of words or plain numbers, with other names it goes by.
+    #[must_use]
+    pub const fn words(key: &'static str, aliases: &'static [&'static str]) -> Self {
+        Self { key, aliases, units: None, exact: false }
+    }
+
+    /// A column of quantities, with other names it goes by.
+    #[must_use]
+    pub const fn measured<Q: Measure>(key: &'static str, aliases: &'static [&'static str]) -> Self {
+        let units = Units { quantity: Q::NAME, spelled: spelled::<Q>, first: first::<Q> };
+        Self { key, aliases, units: Some(units), exact: false }
+    }
+
+    /// The same where only a slip of the pen resembles it: `last name` is no `name`.
+    #[must_use]
+    pub const fn exact(self) -> Self {
+        Self { exact: true, ..self }
+    }
+
+    fn names(&self) -> impl Iterator<Item = String> {
+        std::iter::once(&self.key).chain(self.aliases).map(|name| plain(name))
+    }
+
+    /// How to write the head.
+    fn example(&self) -> String {
+        match self.units {
+            Some(units) if !(units.first)().is_empty() => format!("`{} ({})`", self.key, (units.first)()),
+            _ => format!("`{}`", self.key),
+        }
+    }
+}
+
+/// A name without case, dashes and double spaces.
+fn plain(name: &str) -> String {
+    let spaced = name.to_lowercase().replace(['_', '-'], " ");
+    spaced.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A column that was found.
+#[derive(Debug, Clone)]
+struct Found {
+    /// Its index among the known columns.
+    column: usize,
+    /// Its index in the head.
+    at: usize,
+    title: String,
+    unit: Option<&'static str>,
+}
+
+/// What a title turns out to be.
+enum Title {
+    Known(usize, Option<&'static str>),
+    Foreign,
+    /// A message and what to write instead.
+    Refused(String, String),
+}
+
+/// A table as read: see the [module](self).
+#[derive(Debug, Clone)]
+pub struct Table {
+    source: SourceText,
+    columns: Vec<Column>,
+    found: Vec<Found>,
+    left_out: Vec<String>,
+    /// Columns without a title, which are listed where a row says something there.
+    untitled: Vec<usize>,
+    separator: char,
+    lines: Vec<Line>,
+    /// The cells of the columns found, row by row.
+    cells: Vec<Field>,
+    faults: Faults,
+}
+
+impl Table {
+    /// Reads a table whose head is the first line that is no comment. `mapping` gives titles a known column, or
+    /// [`IGNORE`]: `("V0", "velocity (ft/s)")`.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] where the head can't be read: an unknown unit, a column twice, one that resembles a known one.
+    /// Rows that can't be read are [`Table::faults`].
+    pub fn read(source: &SourceText, columns: &[Column], mapping: &[(&str, &str)]) -> Result<Self, Diagnostic> {
+        let mut lines = grid::lines(&source.text).filter(|line| !line.is_blank(source));
+        let Some(head) = lines.find(|line| !line.is_comment(source)) else {
+            let heads: Vec<String> = columns.iter().map(Column::example).collect();
+            let help = format!("begin with a line of column heads; those that are read: {}", heads.join(", "));
+            return Err(source.fault(0..0, "the table is empty").help(help));
+        };
+        let separator = separator(source, &head, columns);
+        let mut table = Self {
+            source: source.clone(),
+            columns: columns.to_vec(),
+            found: Vec::new(),
+            left_out: Vec::new(),
+            untitled: Vec::new(),
+            separator,
+            lines: Vec::new(),
+            cells: Vec::new(),
+            faults: Faults::default(),
+        };
+        let width = table.read_head(&head, mapping)?;
+        let mut cells = Vec::new();
+        for line in lines {
+            if table.lines.len() + table.faults.count() == MAX_ROWS {
+                let help = "split the table";
+                table.faults.push(source.fault(line.span, format!("more than {MAX_ROWS} rows")).help(help));
+                break;
+            }
+            table.read_row(line, width, &mut cells);
+        }
+        Ok(table)
+    }
+
+    /// Finds the known columns; returns how many cells the head has.
+    fn read_head(&mut self, head: &Line, mapping: &[(&str, &str)]) -> Result<usize, Diagnostic> {
+        let source = self.source.clone();
+        let row = |fault: Diagnostic| fault.cell(CellPlace { row: head.number, column: None, text: None });
+        let mut cells = Vec::new();
+        let count = grid::cut(&source, head, self.separator, MAX_COLUMNS, &mut cells)
+            .map_err(|quote| row(quote.fault(&source)))?;
+        if count > MAX_COLUMNS {
+            let fault = source.fault(head.span.clone(), format!("more than {MAX_COLUMNS} columns"));
+            return Err(row(fault.help("leave out those that are not read")));
+        }
+        for (title, _) in mapping {
+            if !cells.iter().any(|cell| plain(&cell.text(&source)) == plain(title)) {
+                let fault = source.fault(head.span.clone(), format!("there is no column `{title}`"));
+                return Err(row(fault.help("write the title as it stands in the head of the table")));
+            }
+        }
+        for (at, cell) in cells.iter().enumerate() {
+            let title = cell.text(&source).into_owned();
+            let mapped = mapping.iter().find(|(from, _)| plain(from) == plain(&title)).map(|(_, to)| *to);
+            match resolve(&self.columns, mapped.unwrap_or(&title), mapped.is_some()) {
+                Title::Known(column, unit) => {
+                    if let Some(twin) = self.found.iter().find(|found| found.column == column) {
+                        let key = self.columns[column].key;
+                        let message = format!("`{}` and `{title}` are both the column `{key}`", twin.title);
+                        return Err(row(source
+                            .fault(cell.span.clone(), message)
+                            .help("remove one of them, or give it a name that says what else it is")));
+                    }
+                    self.found.push(Found { column, at, title, unit });
+                }
+                Title::Foreign if title.is_empty() => self.untitled.push(at),
+                Title::Foreign => self.left_out.push(title),
+                Title::Refused(message, help) => {
+                    return Err(row(source.fault(cell.span.clone(), message).help(help)));
+                }
+            }
+        }
+        Ok(cells.len())
+    }
+
+    fn read_row(&mut self, line: Line, width: usize, cells: &mut Vec<Field>) {
+        let source = &self.source;
+        let place = || CellPlace { row: line.number, column: None, text: None };
+        match grid::cut(source, &line, self.separator, width, cells) {
+            Err(quote) => self.faults.push_with(|| quote.fault(source).cell(place())),
+            Ok(count) if count != width => self.faults.push_with(|| ragged(source, &line, count, width).cell(place())),
+            Ok(_) => {
+                let left_out = &mut self.left_out;
+                self.untitled.retain(|at| {
+                    let is_blank = cells[*at].is_blank();
+                    if !is_blank {
+                        left_out.push(format!("column {}", at + 1));
+                    }
+                    is_blank
+                });
+                self.cells.extend(self.found.iter().map(|found| cells[found.at].clone()));
+                self.lines.push(line);
+            }
+        }
+    }
+
+    /// The rows that could be read, in their order.
+    #[must_use]
+    pub fn rows(&self) -> impl ExactSizeIterator<Item = Row<'_>> {
+        (0..self.lines.len()).map(|index| Row { table: self, index })
+    }
+
+    /// Rows that could not be cut into cells: they are not among [`Table::rows`].
+    #[must_use]
+    pub fn faults(&self) -> &Faults {
+        &self.faults
+    }
+
+    /// Titles of the columns that are not read, in their order.
+    #[must_use]
+    pub fn left_out(&self) -> &[String] {
+        &self.left_out
+    }
+
+    /// Whether the table has a column.
+    #[must_use]
+    pub fn has(&self, key: &str) -> bool {
+        self.found.iter().any(|found| self.columns[found.column].key == key)
+    }
+
+    /// The text it was read from.
+    #[must_use]
+    pub fn source(&self) -> &SourceText {
+        &self.source
+    }
+}
+
+pub(crate) fn ragged(source: &SourceText, line: &Line, count: usize, width: usize) -> Diagnostic {
+    let cells = if count == 1 { "1 cell".to_owned() } else { format!("{count} cells") };
+    source
+        .fault(line.span.clone(), format!("{cells}, the head has {width}"))
+        .help("give every row a cell for every column, empty where there is nothing to say; quote a cell with a comma")
+}
+
+/// What separates the cells of a head: what makes the most known columns of it, then the most cells.
+fn separator(source: &SourceText, head: &Line, columns: &[Column]) -> char {
+    let text = head.text(source);
+    let mut cells = Vec::new();
+    let mut worth = |mark: char| {
+        let count = grid::cut(source, head, mark, MAX_COLUMNS, &mut cells).unwrap_or(0);
+        let known = cells.iter().filter(|c| matches!(resolve(columns, &c.text(source), false), Title::Known(..)));
+        (known.count(), count)
+    };
+    let there = SEPARATORS.into_iter().filter(|mark| text.contains(*mark));
+    // The first of equals: a comma before the others.
+    there.rev().max_by_key(|mark| worth(*mark)).unwrap_or(',')
+}
+
+/// A title's name and what stands in brackets behind it.
+fn bracketed(title: &str) -> (&str, Option<&str>) {
+    match title.split_once(['(', '[']) {
+        Some((name, inside)) => (name, Some(inside.trim_end().trim_end_matches([')', ']']).trim())),
+        None => (title, None),
+    }
+}
+
+/// What a title is. A `mapped` one must be a known column, or left out.
+fn resolve(columns: &[Column], title: &str, mapped: bool) -> Title {
+    if mapped && title == IGNORE {
+        return Title::Foreign;
+    }
+    let (name, inside) = bracketed(title);
+    let name = plain(name);
+    for (index, column) in columns.iter().enumerate() {
+        if column.names().any(|known| known == name) {
+            return known(index, column, title, inside);
+        }
+        let Some(units) = column.units.filter(|_| inside.is_none()) else { continue };
+        // `speed fps`, and `speed_ft_s` as our own tables write it.
+        let behind = column.names().find_map(|known| name.strip_prefix(&format!("{known} ")).map(str::to_owned));
+        let unit = behind.and_then(|word| (units.spelled)(&word).or_else(|| (units.spelled)(&word.replace(' ', "/"))));
+        if unit.is_some() {
+            return Title::Known(index, unit);
+        }
+    }
+    let like = columns.iter().find(|column| column.resembles(&name));
+    match like {
+        Some(column) => Title::Refused(
+            format!("column `{title}` resembles `{}` and is not read as it", column.key),
+            format!("head it {}, or, if it is something else, give it another name", column.example()),
+        ),
+        None if mapped => Title::Refused(
+            format!("`{title}` is not a column that is read"),
+            format!(
+                "those that are: {}; or `{IGNORE}`",
+                columns.iter().map(Column::example).collect::<Vec<_>>().join(", ")
+            ),
+        ),
+        None => Title::Foreign,
+    }
+}
+
+fn known(index: usize, column: &Column, title: &str, inside: Option<&str>) -> Title {
+    let refused = |message| Title::Refused(message, format!("head it {}", column.example()));
+    match (inside, column.units) {
+        (None, _) => Title::Known(index, None),
+        (Some(word), None) => refused(format!("column `{title}`: a {} has no unit, and `{word}` is none", column.key)),
+        (Some(word), Some(units)) => match (units.spelled)(word) {
+            Some(unit) => Title::Known(index, Some(unit)),
+            None => refused(format!("column `{title}`: `{word}` is not a unit of {}", units.quantity)),
+        },
+    }
+}
+
+/// Shorter names are resembled by too much.
+const MIN_RESEMBLED: usize = 4;
+
+impl Column {
+    /// Whether a name that is not this column's could be meant for it: a slip of the pen, or the name among others.
+    fn resembles(&self, name: &str) -> bool {
+        self.names().any(|known| is_slip(name, &known) || (!self.exact && is_among(name, &known)))
+    }
+}
+
+/// Whether the words of `known` stand in `name`.
+fn is_among(name: &str, known: &str) -> bool {
+    known.len() >= MIN_RESEMBLED && format!(" {name} ").contains(&format!(" {known} "))
+}
+
+/// Whether `name` is `known` with a slip: a letter in four, or letters that changed places.
+fn is_slip(name: &str, known: &str) -> bool {
+    let sorted = |text: &str| {
+        let mut letters: Vec<char> = text.chars().collect();
+        letters.sort_unstable();
+        letters
+    };
+    if known.len() < MIN_RESEMBLED || name.chars().next() != known.chars().next() {
+        return false;
+    }
+    words::edits(name, known) <= known.chars().count() / 4 || sorted(name) == sorted(known)
+}
+
+/// A row of a table.
+#[derive(Debug, Clone, Copy)]
+pub struct Row<'t> {
+    table: &'t Table,
+    index: usize,
+}
+
+impl<'t> Row<'t> {
+    /// Its number, from 1, as a spreadsheet counts: the head and what stands above it counted.
+    #[must_use]
+    pub fn number(&self) -> usize {
+        self.table.lines[self.index].number
+    }
+
+    /// Its bytes in the text.
+    #[must_use]
+    pub fn span(&self) -> Range<usize> {
+        self.table.lines[self.index].span.clone()
+    }
+
+    /// The cell of a column; `None` where the table has no such column, or the cell is empty.
+    #[must_use]
+    pub fn cell(&self, key: &str) -> Option<TableCell<'t>> {
+        self.cells().find(|cell| cell.key() == key)
+    }
+
+    /// The cells that are not empty, in the order of the head.
+    pub fn cells(&self) -> impl Iterator<Item = TableCell<'t>> + use<'t> {
+        let (table, index) = (self.table, self.index);
+        let width = table.found.len();
+        table
+            .found
+            .iter()
+            .zip(&table.cells[index * width..])
+            .filter(|(_, field)| !field.is_blank())
+            .map(move |(found, field)| TableCell { row: Row { table, index }, found, field })
+    }
+
+    /// A fault of the row as a whole.
+    #[must_use]
+    pub fn fault(&self, message: impl Into<String>) -> Diagnostic {
+        let cell = CellPlace { row: self.number(), column: None, text: None };
+        self.table.source.fault(self.span(), message).cell(cell)
+    }
+}
+
+/// A cell that is not empty.
+#[derive(Debug, Clone, Copy)]
+pub struct TableCell<'t> {
+    row: Row<'t>,
+    found: &'t Found,
+    field: &'t Field,
+}
+
+impl<'t> TableCell<'t> {
+    /// The key of its column.
+    #[must_use]
+    pub fn key(&self) -> &'static str {
+        self.row.table.columns[self.found.column].key
+    }
+
+    /// The title of its column, as it stands in the head.
+    #[must_use]
+    pub fn title(&self) -> &'t str {
+        &self.found.title
+    }
+
+    /// What it says.
+    #[must_use]
+    pub fn text(&self) -> Cow<'t, str> {
+        self.field.text(&self.row.table.source)
+    }
+
+    /// What it says, with a point for decimals and the unit of its head behind a number that has none: `168 gr`.
+    #[must_use]
+    pub fn with_unit(&self) -> String {
+        let text = pointed(&self.text(), self.row.table.separator);
+        match self.found.unit {
+            Some(unit) if text.parse::<f64>().is_ok() => format!("{text} {unit}").trim_end().to_owned(),
+            _ => text,
+        }
+    }
+
+    /// The quantity it says, with its unit in the head or in the cell.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] at the cell.
+    pub fn quantity<Q: Measure>(&self) -> Result<Q, Diagnostic> {
+        let text = self.with_unit();
+        parse::<Q>(&text).map_err(|error| {
+            let more = match error {
+                QuantityError::NoUnit { .. } => {
+                    format!(", or head the column {}", self.row.table.columns[self.found.column].example())
+                }
+                _ => String::new(),
+            };
+            self.fault(error.to_string()).help(error.help() + &more)
+        })
+    }
+
+    /// The number it says.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] at the cell.
+    pub fn number(&self) -> Result<f64, Diagnostic> {
+        let text = pointed(&self.text(), self.row.table.separator);
+        let number = text.parse::<f64>().ok().filter(|n| n.is_finite());
+        number.ok_or_else(|| self.fault(format!("`{}` is not a number", self.text())).help("write a plain number"))
+    }
+
+    /// A fault of this cell.
+    #[must_use]
+    pub fn fault(&self, message: impl Into<String>) -> Diagnostic {
+        let cell = CellPlace {
+            row: self.row.number(),
+            column: Some(self.found.title.clone()),
+            text: Some(self.text().into_owned()),
+        };
+        self.row.table.source.fault(self.field.span.clone(), message).cell(cell)
+    }
+}
+
+/// A decimal comma turned into a point, where no comma separates cells and it stands in the number that begins the
+/// text: `139,5 gr`. What has a point as well could be read in two ways and stays.
+pub(crate) fn pointed(text: &str, separator: char) -> String {
+    if separator == ',' || text.contains('.') {
+        return text.to_owned();
+    }
+    let unsigned = text.trim_start_matches(['+', '-']);
+    match unsigned.split_once(',') {
+        Some((whole, rest))
+            if !whole.is_empty()
+                && whole.bytes().all(|b| b.is_ascii_digit())
+                && rest.starts_with(|c: char| c.is_ascii_digit())
+                && !rest.contains(',') =>
+        {
+            text.replacen(',', ".", 1)
+        }
+        _ => text.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests;

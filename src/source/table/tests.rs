@@ -1,0 +1,133 @@
+use super::*;
+use crate::quantity::{BallisticCoefficient, Mass, Velocity, unit};
+
+const COLUMNS: &[Column] = &[
+    Column::words("shooter", &["bib"]),
+    Column::words("load", &[]),
+    Column::words("name", &[]).exact(),
+    Column::measured::<Mass>("bullet", &["bullet weight"]),
+    Column::measured::<Velocity>("velocity", &["muzzle velocity", "speed"]),
+    Column::measured::<BallisticCoefficient>("bc", &[]),
+];
+
+fn read(text: &str) -> Result<Table, Diagnostic> {
+    Table::read(&SourceText::new("loads.csv", text), COLUMNS, &[])
+}
+
+/// The bullets in grains and the speeds in ft/s.
+fn values(text: &str) -> Vec<(f64, f64)> {
+    let table = read(text).unwrap_or_else(|fault| panic!("{text}: {fault}"));
+    assert!(table.faults().is_empty(), "{text}: {:?}", table.faults().shown());
+    table
+        .rows()
+        .map(|row| {
+            let bullet: Mass = row.cell("bullet").unwrap().quantity().unwrap();
+            let speed: Velocity = row.cell("velocity").unwrap().quantity().unwrap();
+            (unit::GRAIN.value(bullet), unit::FOOT_PER_SECOND.value(speed))
+        })
+        .collect()
+}
+
+#[test]
+fn every_dialect_of_spreadsheets_reads_to_the_same_values() {
+    for text in [
+        "bullet (gr),velocity (ft/s)\n139.5,2650\n",
+        "\u{feff}Bullet [gr];Velocity [fps]\r\n139,5;2650\r\n",
+        "bullet\tmuzzle_velocity\n139,5 gr\t2650 ft/s\n",
+        "# made by hand\n\n# second\nbullet weight (gr),speed fps,notes\n\"139.5\",2650,\"a, b\"\n",
+        "velocity_ft_s,bullet gr\n2650,139.5\n",
+        "bullet (gr);velocity (ft/s);;\n139,5;2650;;\n",
+        "#,bullet (gr),velocity (ft/s)\n1,139.5,2650\n,,\n",
+    ] {
+        let read = values(text);
+        assert_eq!(read.len(), 1, "{text}");
+        assert!((read[0].0 - 139.5).abs() < 1e-9 && (read[0].1 - 2650.0).abs() < 1e-9, "{text}: {read:?}");
+    }
+}
+
+#[test]
+fn what_resembles_no_column_is_listed_and_what_resembles_one_is_refused() {
+    let table = read("bib,Division,Lane,last name,bullet (gr),velocity (ft/s),,notes\n1,2,3,4,5,6,7,8\n").unwrap();
+    assert_eq!(table.left_out(), ["Division", "Lane", "last name", "notes", "column 7"]);
+    for (head, said) in [
+        ("bullet (grs)", "`grs` is not a unit of mass"),
+        ("bulet (gr)", "resembles `bullet`"),
+        ("laod", "resembles `load`"),
+        ("bullet type", "resembles `bullet`"),
+        ("velocity 2 (ft/s)", "resembles `velocity`"),
+        ("load (notes)", "no unit"),
+    ] {
+        let fault = read(&format!("bib,{head}\n1,2\n")).unwrap_err();
+        assert!(fault.message.contains(said) && fault.help.is_some(), "{head}: {fault}");
+        assert_eq!(fault.position(), Some((1, 5)), "{head}");
+    }
+}
+
+#[test]
+fn one_column_twice_is_refused_by_both_titles() {
+    let fault = read("velocity (ft/s),muzzle velocity (m/s)\n1,2\n").unwrap_err();
+    assert!(fault.message.contains("`velocity (ft/s)` and `muzzle velocity (m/s)`"), "{fault}");
+}
+
+#[test]
+fn rows_that_cannot_be_cut_are_named_and_the_next_is_read() {
+    let table = read("bib,load\n1,\"9mm-115\n2,9mm-124\n3,a,b\n4\n#5,9mm-147\n# six\n7,x,,\n").unwrap();
+    let read: Vec<_> = table.rows().map(|row| (row.number(), row.cell("load").unwrap().text().into_owned())).collect();
+    assert_eq!(read, [(3, "9mm-124".into()), (6, "9mm-147".into()), (8, "x".into())]);
+    let told: Vec<String> = table.faults().shown().iter().map(ToString::to_string).collect();
+    assert_eq!(told.len(), 4, "{told:?}");
+    assert!(told[0].contains("row 2: a quote is not closed") && told[0].contains("loads.csv:2:3"), "{}", told[0]);
+    assert!(told[1].contains("row 4: 3 cells, the head has 2"), "{}", told[1]);
+    assert!(told[2].contains("row 5: 1 cell, the head has 2"), "{}", told[2]);
+    assert!(told[3].contains("row 7: 1 cell"), "{}", told[3]);
+}
+
+#[test]
+fn a_fault_of_a_cell_names_file_row_column_and_cell() {
+    let table = read("bib;bullet (gr);velocity\n1;fast;2650\n").unwrap();
+    let row = table.rows().next().unwrap();
+    let fault = row.cell("bullet").unwrap().quantity::<Mass>().unwrap_err();
+    let text = fault.to_string();
+    assert!(text.contains("row 2, column `bullet (gr)`: `fast`") && text.contains("loads.csv:2:3"), "{text}");
+    assert_eq!(fault.cell.unwrap().text.as_deref(), Some("fast"));
+    let fault = row.cell("velocity").unwrap().quantity::<Velocity>().unwrap_err();
+    assert!(fault.help.as_ref().unwrap().contains("or head the column `velocity (ft/s)`"), "{fault}");
+}
+
+#[test]
+fn a_mapping_gives_a_foreign_title_a_column_and_sets_one_aside() {
+    let source = SourceText::new("loads.csv", "V0,load notes,bib\n2650,x,1\n");
+    let mapping = [("V0", "velocity (ft/s)"), ("load notes", IGNORE)];
+    let table = Table::read(&source, COLUMNS, &mapping).unwrap();
+    assert_eq!(table.left_out(), ["load notes"]);
+    let speed: Velocity = table.rows().next().unwrap().cell("velocity").unwrap().quantity().unwrap();
+    assert!((unit::FOOT_PER_SECOND.value(speed) - 2650.0).abs() < 1e-9);
+    for bad in [("V1", "velocity"), ("V0", "speeds and feeds"), ("V0", "velocity (furlong)")] {
+        assert!(Table::read(&source, COLUMNS, &[bad, ("load notes", IGNORE)]).is_err(), "{bad:?}");
+    }
+}
+
+#[test]
+fn a_comma_is_decimal_only_where_none_separates_and_it_can_be_read_in_one_way() {
+    assert_eq!(pointed("139,5 gr", ';'), "139.5 gr");
+    for (text, separator) in [("139,5", ','), ("1.139,5", ';'), ("1,139,5", ';'), (",5", ';'), ("a,5", ';')] {
+        assert_eq!(pointed(text, separator), text);
+    }
+}
+
+#[test]
+fn an_empty_table_says_how_to_begin() {
+    for text in ["", "\n# only words\n"] {
+        let fault = read(text).unwrap_err();
+        assert!(fault.help.as_ref().unwrap().contains("`velocity (ft/s)`"), "{fault}");
+    }
+}
+
+#[test]
+fn ten_thousand_bad_rows_keep_twenty_faults_and_count_the_rest() {
+    let text = "bib,load\n".to_owned() + &"1,2,3\n".repeat(10_000);
+    let table = read(&text).unwrap();
+    assert_eq!((table.faults().count(), table.faults().shown().len()), (10_000, crate::source::MAX_SHOWN_FAULTS));
+    let told = table.faults().clone().into_told();
+    assert!(told.last().unwrap().message.starts_with("9980 more faults"), "{:?}", told.last());
+}
