@@ -1,5 +1,9 @@
 //! A load: the bullet, what it is made of, how fast it leaves, how it flies, and what fires it.
 
+mod class;
+
+pub use class::{Stricter, StricterWhy};
+
 use crate::drag::Drag;
 use crate::quantity::text_form;
 use crate::quantity::{
@@ -27,6 +31,12 @@ pub enum Firearm {
     Shotgun,
     /// A centrefire rifle.
     Rifle,
+    /// A rifle or pistol loaded from the muzzle with a soft lead ball or conical.
+    MuzzleLoader,
+    /// An air rifle or air pistol with lead pellets or slugs.
+    AirGun,
+    /// Not known: judged as a rifle, and as a slug where the bullet could be one.
+    Unknown,
 }
 
 /// What the bullet is made of, as far as it matters to steel and to the people near it.
@@ -58,8 +68,9 @@ pub enum Construction {
     Tracer,
     /// Lead pellets.
     LeadShot,
-    /// Steel pellets, air-gun balls included.
-    #[value(alias = "bb")]
+    /// Hard pellets, of steel or tungsten, air-gun balls included.
+    #[value(aliases = ["bb", "hard-shot", "tungsten-shot"])]
+    #[serde(alias = "bb", alias = "hard-shot", alias = "tungsten-shot")]
     SteelShot,
     /// Not known, or not said.
     Unknown,
@@ -85,6 +96,10 @@ pub enum Class {
     Slug,
     /// Centrefire rifle.
     Rifle,
+    /// Muzzle-loader with soft lead.
+    MuzzleLoader,
+    /// Air gun with lead pellets.
+    AirGun,
 }
 
 text_form!(Firearm, Construction, Class);
@@ -193,6 +208,8 @@ pub struct Facts {
     pub construction: Construction,
     /// Whether a bullet of unknown construction of this load is commonly one with a steel core.
     pub steel_core_common: bool,
+    /// Whether bullets of this cartridge often come with jackets or cores of steel, so that a magnet is to be held to them.
+    pub steel_common: bool,
     /// Mass of one projectile.
     pub bullet: Mass,
     /// Diameter of one projectile.
@@ -282,7 +299,7 @@ impl LoadError {
             Self::Projectiles { .. } => {
                 "write `projectiles = 1`, or a shot construction (`lead-shot` or `steel-shot`) with 1 to 1000".into()
             }
-            Self::ShotFirearm { .. } => "write `shotgun` as the firearm, or the bullet's construction".into(),
+            Self::ShotFirearm { .. } => "write `shotgun` or `air-gun` as the firearm, or the bullet's construction".into(),
         }
     }
 }
@@ -367,7 +384,7 @@ impl Load {
         if facts.projectiles == 0 || facts.projectiles > MAX_PROJECTILES || (facts.projectiles > 1 && !shot) {
             return Err(LoadError::Projectiles { projectiles: facts.projectiles, construction: facts.construction });
         }
-        if shot && facts.firearm != Firearm::Shotgun {
+        if shot && !matches!(facts.firearm, Firearm::Shotgun | Firearm::AirGun) {
             return Err(LoadError::ShotFirearm { construction: facts.construction, firearm: facts.firearm });
         }
         Ok(Self { id: id.into(), facts })
@@ -393,20 +410,6 @@ impl Load {
     #[must_use]
     pub fn facts(&self) -> &Facts {
         &self.facts
-    }
-
-    /// Firearm and projectile together, as floors and thinnest plates are stated.
-    #[must_use]
-    pub fn class(&self) -> Class {
-        match self.facts.firearm {
-            Firearm::RimfirePistol => Class::RimfirePistol,
-            Firearm::RimfireRifle => Class::RimfireRifle,
-            Firearm::Handgun => Class::Handgun,
-            Firearm::PistolCarbine => Class::PistolCarbine,
-            Firearm::Rifle => Class::Rifle,
-            Firearm::Shotgun if self.facts.construction.is_shot() => Class::Shot,
-            Firearm::Shotgun => Class::Slug,
-        }
     }
 
     /// The construction it is judged by: an unknown one counts as a steel core where that is common.

@@ -143,6 +143,7 @@ fn muzzle_edges(rules: &RuleSet, load: &Load) -> Vec<f64> {
     let own = load.facts().muzzle_velocity.si();
     let of_energy = |joules: f64| (2.0 * joules / load.facts().bullet.si()).sqrt();
     let mut edges = vec![own, SLOWEST_MPS];
+    edges.extend(load.class_edges().into_iter().map(Measure::si));
     for rule in rules.rules() {
         let filter = &rule.filter;
         edges.extend([filter.muzzle_speed_above, filter.muzzle_speed_at_most].into_iter().flatten());

@@ -35,7 +35,9 @@ impl BarrelError {
 /// less loss than is usual, so that the moved velocity errs on the fast side).
 fn slopes(class: Class) -> (f64, f64) {
     match class {
-        Class::Rifle | Class::Shot | Class::Slug | Class::RimfireRifle => (30.0, 15.0),
+        Class::Rifle | Class::Shot | Class::Slug | Class::RimfireRifle | Class::MuzzleLoader | Class::AirGun => {
+            (30.0, 15.0)
+        },
         Class::Handgun | Class::PistolCarbine | Class::RimfirePistol => (60.0, 10.0),
     }
 }

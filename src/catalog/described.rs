@@ -36,6 +36,8 @@ pub struct Described {
     pub projectiles: Option<u32>,
     #[serde(default)]
     pub steel_core_common: bool,
+    #[serde(default)]
+    pub steel_common: bool,
     pub velocity_sd: Option<Text<Velocity>>,
     /// k of a chronograph string's tolerance bound, with `velocity-sd` its standard deviation.
     pub tolerance_factor: Option<f64>,
@@ -177,7 +179,7 @@ impl Described {
         let muzzle_velocity = self.muzzle_velocity.ok_or_else(|| missing("muzzle-velocity", "2650fps"))?.0;
         let firearm = self.firearm.unwrap_or_else(|| {
             assumed.push("fired from a rifle, since no firearm was said".into());
-            Firearm::Rifle
+            Firearm::Unknown
         });
         let construction = self.construction.unwrap_or_else(|| {
             assumed.push("construction unknown, since none was said".into());
@@ -190,6 +192,7 @@ impl Described {
             firearm,
             construction,
             steel_core_common: self.steel_core_common,
+            steel_common: self.steel_common,
             bullet,
             diameter: self.diameter.map(|d| d.0),
             projectiles: self.projectiles.unwrap_or(1),
@@ -258,6 +261,7 @@ impl Described {
         facts.firearm = self.firearm.unwrap_or(facts.firearm);
         facts.construction = self.construction.unwrap_or(facts.construction);
         facts.steel_core_common |= self.steel_core_common;
+        facts.steel_common |= self.steel_common;
         facts.projectiles = self.projectiles.unwrap_or(facts.projectiles);
         facts.barrel = self.barrel.map(|b| b.0).or(facts.barrel);
         let said = self.spread().map_err(BuildError::Description)?;

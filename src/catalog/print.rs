@@ -55,6 +55,9 @@ pub fn render_load(load: &Load, basis: &str, drag_table: Option<&Path>) -> Strin
     if facts.steel_core_common {
         lines.push("steel-core-common = true".into());
     }
+    if facts.steel_common {
+        lines.push("steel-common = true".into());
+    }
     render_spread(&facts.spread, &mut lines);
     lines.push(format!("basis = {}", quoted(basis)));
     lines.push(format!("source = {}", quoted(&facts.source)));

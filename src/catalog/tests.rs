@@ -41,6 +41,8 @@ fn shipped_muzzle_energies_are_plausible_for_their_class() {
             Class::Shot => 3.0..250.0,
             Class::Slug => 1000.0..3000.0,
             Class::Rifle => 450.0..14_000.0,
+            Class::MuzzleLoader => 300.0..3500.0,
+            Class::AirGun => 3.0..450.0,
         };
         assert!(plausible.contains(&energy), "{}: {energy}", entry.load.id());
     }

@@ -154,6 +154,7 @@ impl<'a> Search<'a> {
             firearm: self.like.facts().firearm,
             construction,
             steel_core_common: false,
+            steel_common: false,
             bullet,
             diameter: self.calibre,
             projectiles: if construction.is_shot() { pellets.max(1) } else { 1 },

@@ -42,6 +42,14 @@ pub enum Steel {
     #[value(name = "AR500", alias = "ar500")]
     #[serde(rename = "AR500", alias = "ar500")]
     Ar500,
+    /// Abrasion-resistant plate of about 550 HB: harder, and more brittle.
+    #[value(name = "AR550", alias = "ar550")]
+    #[serde(rename = "AR550", alias = "ar550")]
+    Ar550,
+    /// Abrasion-resistant plate of about 400 HB: softer.
+    #[value(name = "AR400", alias = "ar400")]
+    #[serde(rename = "AR400", alias = "ar400")]
+    Ar400,
     /// Not known.
     Unknown,
     /// Known to be another steel.
@@ -58,7 +66,7 @@ pub enum Condition {
     Sound,
     /// Not looked over.
     Unknown,
-    /// Small pits in the face.
+    /// Pits in the face, to 1/16 in deep; deeper ones are craters.
     Pitted,
     /// Craters in the face.
     Cratered,

@@ -183,7 +183,7 @@ impl<'r> Allowance<'r> {
     #[must_use]
     pub(super) fn compile(rules: &'r [Rule], load: &Load, plate: &Plate, setup: &Setup) -> Self {
         let case = Case {
-            class: load.class(),
+            classes: [load.class(), load.judged_class()],
             construction: load.judged_construction(),
             mount: setup.mount,
             duty: setup.duty,

@@ -209,7 +209,8 @@ pub struct Filter {
 /// What a filter is matched against. Numbers are SI.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Case {
-    pub class: Class,
+    /// The class it is called by and the one it is judged as besides.
+    pub classes: [Class; 2],
     pub construction: Construction,
     pub mount: Mount,
     pub duty: Duty,
@@ -243,7 +244,7 @@ fn lists<T: PartialEq>(list: &[T], value: &T) -> bool {
 impl Filter {
     /// Whether the case is one this rule speaks of, distance left open.
     pub(crate) fn admits(&self, case: &Case) -> bool {
-        lists(&self.class, &case.class)
+        case.classes.iter().any(|class| lists(&self.class, class))
             && lists(&self.construction, &case.construction)
             && lists(&self.mount, &case.mount)
             && lists(&self.duty, &case.duty)

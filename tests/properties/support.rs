@@ -52,6 +52,7 @@ impl Drawn {
             firearm: self.firearm,
             construction: Construction::JacketedLead,
             steel_core_common: false,
+            steel_common: false,
             bullet: unit::GRAIN.of(self.grains),
             diameter: None,
             projectiles: 1,

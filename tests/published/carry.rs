@@ -54,6 +54,7 @@ fn the_printed_caution_undercuts_no_figure_in_print() {
             firearm: Firearm::Rifle,
             construction: Construction::JacketedLead,
             steel_core_common: false,
+            steel_common: false,
             bullet: unit::GRAIN.of(100.0),
             diameter: None,
             projectiles: 1,

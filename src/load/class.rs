@@ -1,0 +1,219 @@
+//! What a load is, not what it is called: the classes it is judged as.
+//!
+//! A word such as `handgun` stands for distances and plates that its usual bullets need. A bullet that no such
+//! firearm fires is judged by the rules of the word *and* by those of a rifle, so that no word ever loosens a verdict.
+
+use super::{Class, Construction, Firearm, Load};
+use crate::drag::{DragCurve, DragModel};
+use crate::quantity::{Measure, Velocity, unit};
+
+/// Heaviest bullet that a rimfire word stands for, gr (house assumption).
+const MAX_RIMFIRE_GR: f64 = 60.0;
+/// Highest muzzle energy that the words rimfire and air gun stand for, ft·lbf (house assumption).
+const MAX_RIMFIRE_FT_LBF: f64 = 450.0;
+/// Coefficients above these are a rifle bullet's, lb/in² (house assumption).
+const MAX_G1: f64 = 0.25;
+const MAX_G7: f64 = 0.13;
+/// Above both of these it is a rifle bullet, ft/s and ft·lbf (house assumption).
+const RIFLE_FT_S: f64 = 2000.0;
+const RIFLE_FT_LBF: f64 = 400.0;
+/// Highest muzzle velocity that the words stand for, ft/s (house assumption).
+const MAX_MUZZLE_LOADER_FT_S: f64 = 2000.0;
+const MAX_AIR_GUN_FT_S: f64 = 1100.0;
+const MAX_SHOT_FT_S: f64 = 1700.0;
+/// A pellet above this is a slug, gr (house assumption).
+const MAX_PELLET_GR: f64 = 80.0;
+/// A bullet from an unknown firearm may be a slug from this mass and diameter on, gr and in (house assumption).
+const MIN_SLUG_GR: f64 = 190.0;
+const MIN_SLUG_IN: f64 = 0.5;
+/// Speed of sound that turns a bullet's own drag table into a coefficient, m/s (ISO 2533, sea level).
+const SOUND_MPS: f64 = 340.294;
+
+/// The class that a load is judged as besides the one it is called by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stricter {
+    /// The class whose rules apply as well.
+    pub class: Class,
+    /// What makes it so.
+    pub why: StricterWhy,
+}
+
+/// Why a load is judged as another class than it is called by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum StricterWhy {
+    /// Heavier or stronger than any rimfire bullet.
+    BeyondRimfire,
+    /// A rifle bullet's coefficient.
+    Coefficient,
+    /// A rifle bullet's speed and energy.
+    FastAndStrong,
+    /// Faster than a muzzle-loader's bullet, or not of lead.
+    BeyondMuzzleLoader,
+    /// Faster or stronger than an air gun's pellet, or not of lead.
+    BeyondAirGun,
+    /// Faster than shot.
+    BeyondShot,
+    /// The firearm is not known, and the bullet may be a slug.
+    MayBeSlug,
+}
+
+impl Load {
+    /// Firearm and projectile together, as floors and thinnest plates are stated; a pellet above 80 gr is a slug.
+    #[must_use]
+    pub fn class(&self) -> Class {
+        let facts = self.facts();
+        match facts.firearm {
+            Firearm::RimfirePistol => Class::RimfirePistol,
+            Firearm::RimfireRifle => Class::RimfireRifle,
+            Firearm::Handgun => Class::Handgun,
+            Firearm::PistolCarbine => Class::PistolCarbine,
+            Firearm::Rifle | Firearm::Unknown => Class::Rifle,
+            Firearm::MuzzleLoader => Class::MuzzleLoader,
+            Firearm::AirGun if facts.projectiles == 1 => Class::AirGun,
+            Firearm::Shotgun | Firearm::AirGun => {
+                let is_pellet = above(unit::GRAIN.value(facts.bullet), MAX_PELLET_GR);
+                if facts.construction.is_shot() && !is_pellet { Class::Shot } else { Class::Slug }
+            }
+        }
+    }
+
+    /// The class whose rules apply besides those of [`Load::class`], where the word given would loosen the verdict.
+    #[must_use]
+    pub fn stricter(&self) -> Option<Stricter> {
+        use StricterWhy::{
+            BeyondAirGun, BeyondMuzzleLoader, BeyondRimfire, BeyondShot, Coefficient, FastAndStrong, MayBeSlug,
+        };
+        let class = self.class();
+        if class == Class::Rifle {
+            let slug = Stricter { class: Class::Slug, why: MayBeSlug };
+            return (self.facts().firearm == Firearm::Unknown && self.may_be_slug()).then_some(slug);
+        }
+        let fps = unit::FOOT_PER_SECOND.value(self.facts().muzzle_velocity);
+        let ft_lbf = unit::FOOT_POUND.value(self.muzzle_energy());
+        let grains = unit::GRAIN.value(self.facts().bullet);
+        let rimfire = matches!(class, Class::RimfirePistol | Class::RimfireRifle);
+        let beyond = [
+            (above(fps, RIFLE_FT_S) && above(ft_lbf, RIFLE_FT_LBF), FastAndStrong),
+            (rimfire && (above(grains, MAX_RIMFIRE_GR) || above(ft_lbf, MAX_RIMFIRE_FT_LBF)), BeyondRimfire),
+            (class == Class::MuzzleLoader && (above(fps, MAX_MUZZLE_LOADER_FT_S) || !self.is_lead()), BeyondMuzzleLoader),
+            (
+                class == Class::AirGun
+                    && (above(fps, MAX_AIR_GUN_FT_S) || above(ft_lbf, MAX_RIMFIRE_FT_LBF) || !self.is_lead()),
+                BeyondAirGun,
+            ),
+            (class == Class::Shot && above(fps, MAX_SHOT_FT_S), BeyondShot),
+            (class != Class::Slug && self.has_rifle_coefficient(), Coefficient),
+        ];
+        beyond.into_iter().find(|(is, _)| *is).map(|(_, why)| Stricter { class: Class::Rifle, why })
+    }
+
+    /// The classes whose rules apply: the one it is called by, and the stricter one it may be.
+    pub fn judged_as(&self) -> impl Iterator<Item = Class> {
+        std::iter::once(self.class()).chain(self.stricter().map(|s| s.class))
+    }
+
+    /// The strictest class that it is judged as.
+    #[must_use]
+    pub fn judged_class(&self) -> Class {
+        self.stricter().map_or_else(|| self.class(), |stricter| stricter.class)
+    }
+
+    fn is_lead(&self) -> bool {
+        matches!(self.facts().construction, Construction::Lead | Construction::LeadShot)
+    }
+
+    fn may_be_slug(&self) -> bool {
+        let wide = self.facts().diameter.is_none_or(|d| !above(MIN_SLUG_IN, unit::INCH.value(d)));
+        wide && !above(MIN_SLUG_GR, unit::GRAIN.value(self.facts().bullet))
+    }
+
+    fn has_rifle_coefficient(&self) -> bool {
+        let drag = &self.facts().drag;
+        let best = drag.bands().iter().map(|b| unit::POUND_PER_SQUARE_INCH.value(b.bc)).fold(0.0, f64::max);
+        match drag.model() {
+            DragModel::G1 => above(best, MAX_G1),
+            DragModel::G7 => above(best, MAX_G7),
+            DragModel::Own => {
+                let mach = self.facts().muzzle_velocity.si() / SOUND_MPS;
+                let like = |standard: &DragCurve| best * standard.cd(mach) / drag.curve().cd(mach);
+                above(like(&DragCurve::g1()), MAX_G1) || above(like(&DragCurve::g7()), MAX_G7)
+            }
+        }
+    }
+
+    /// Muzzle velocities at which the classes it is judged as change, whatever they are.
+    #[must_use]
+    pub(crate) fn class_edges(&self) -> Vec<Velocity> {
+        let kilograms = self.facts().bullet.si();
+        let of_energy = |ft_lbf: f64| Velocity::from_si((2.0 * unit::FOOT_POUND.of(ft_lbf).si() / kilograms).sqrt());
+        let mut edges: Vec<Velocity> = [RIFLE_FT_S, MAX_MUZZLE_LOADER_FT_S, MAX_AIR_GUN_FT_S, MAX_SHOT_FT_S]
+            .map(|fps| unit::FOOT_PER_SECOND.of(fps))
+            .into();
+        edges.extend([RIFLE_FT_LBF, MAX_RIMFIRE_FT_LBF].map(of_energy));
+        edges
+    }
+}
+
+/// Above a limit by more than rounding in another unit makes of it.
+fn above(value: f64, limit: f64) -> bool {
+    value > limit * (1.0 + 1e-9)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drag::Drag;
+    use crate::load::{Facts, Spread};
+
+    fn load(firearm: Firearm, construction: Construction, grains: f64, fps: f64, g1: f64) -> Load {
+        let facts = Facts {
+            name: "drawn".into(),
+            cartridge: None,
+            firearm,
+            construction,
+            steel_core_common: false,
+            steel_common: false,
+            bullet: unit::GRAIN.of(grains),
+            diameter: None,
+            projectiles: 1,
+            muzzle_velocity: unit::FOOT_PER_SECOND.of(fps),
+            barrel: None,
+            drag: Drag::single(DragModel::G1, unit::POUND_PER_SQUARE_INCH.of(g1)).unwrap(),
+            spread: Spread::default(),
+            source: "drawn".into(),
+        };
+        Load::checked("drawn", facts).unwrap()
+    }
+
+    #[test]
+    fn a_word_stands_only_for_the_bullets_its_firearms_fire() {
+        use Construction::{JacketedLead, Lead, LeadShot};
+        use StricterWhy::*;
+        let cases = [
+            (Firearm::RimfirePistol, Lead, 40.0, 1050.0, 0.13, None),
+            (Firearm::RimfirePistol, Lead, 405.0, 1330.0, 0.2, Some(BeyondRimfire)),
+            (Firearm::RimfireRifle, JacketedLead, 17.0, 2550.0, 0.125, None),
+            (Firearm::Handgun, JacketedLead, 147.0, 960.0, 0.194, None),
+            (Firearm::Handgun, JacketedLead, 180.0, 2960.0, 0.2, Some(FastAndStrong)),
+            (Firearm::PistolCarbine, JacketedLead, 220.0, 1020.0, 0.6, Some(Coefficient)),
+            (Firearm::Shotgun, Lead, 437.5, 1600.0, 0.3, None),
+            (Firearm::Shotgun, LeadShot, 55.0, 2750.0, 0.2, Some(FastAndStrong)),
+            (Firearm::MuzzleLoader, Lead, 177.0, 1700.0, 0.07, None),
+            (Firearm::MuzzleLoader, JacketedLead, 250.0, 1900.0, 0.2, Some(BeyondMuzzleLoader)),
+            (Firearm::AirGun, Lead, 16.0, 900.0, 0.03, None),
+            (Firearm::AirGun, Lead, 405.0, 900.0, 0.2, Some(BeyondAirGun)),
+            (Firearm::Rifle, JacketedLead, 168.0, 2650.0, 0.45, None),
+            (Firearm::Unknown, Lead, 437.5, 1200.0, 0.1, Some(MayBeSlug)),
+        ];
+        for (firearm, construction, grains, fps, g1, why) in cases {
+            let load = load(firearm, construction, grains, fps, g1);
+            assert_eq!(load.stricter().map(|s| s.why), why, "{firearm} {grains} gr");
+        }
+    }
+
+    #[test]
+    fn a_pellet_above_eighty_grains_is_a_slug() {
+        let class = |grains| load(Firearm::Shotgun, Construction::LeadShot, grains, 1200.0, 0.05).class();
+        assert_eq!((class(54.0), class(80.0), class(315.0)), (Class::Shot, Class::Shot, Class::Slug));
+    }
+}
