@@ -299,7 +299,9 @@ impl LoadError {
             Self::Projectiles { .. } => {
                 "write `projectiles = 1`, or a shot construction (`lead-shot` or `steel-shot`) with 1 to 1000".into()
             }
-            Self::ShotFirearm { .. } => "write `shotgun` or `air-gun` as the firearm, or the bullet's construction".into(),
+            Self::ShotFirearm { .. } => {
+                "write `shotgun` or `air-gun` as the firearm, or the bullet's construction".into()
+            }
         }
     }
 }

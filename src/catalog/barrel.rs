@@ -37,7 +37,7 @@ fn slopes(class: Class) -> (f64, f64) {
     match class {
         Class::Rifle | Class::Shot | Class::Slug | Class::RimfireRifle | Class::MuzzleLoader | Class::AirGun => {
             (30.0, 15.0)
-        },
+        }
         Class::Handgun | Class::PistolCarbine | Class::RimfirePistol => (60.0, 10.0),
     }
 }

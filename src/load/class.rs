@@ -95,7 +95,10 @@ impl Load {
         let beyond = [
             (above(fps, RIFLE_FT_S) && above(ft_lbf, RIFLE_FT_LBF), FastAndStrong),
             (rimfire && (above(grains, MAX_RIMFIRE_GR) || above(ft_lbf, MAX_RIMFIRE_FT_LBF)), BeyondRimfire),
-            (class == Class::MuzzleLoader && (above(fps, MAX_MUZZLE_LOADER_FT_S) || !self.is_lead()), BeyondMuzzleLoader),
+            (
+                class == Class::MuzzleLoader && (above(fps, MAX_MUZZLE_LOADER_FT_S) || !self.is_lead()),
+                BeyondMuzzleLoader,
+            ),
             (
                 class == Class::AirGun
                     && (above(fps, MAX_AIR_GUN_FT_S) || above(ft_lbf, MAX_RIMFIRE_FT_LBF) || !self.is_lead()),
