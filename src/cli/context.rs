@@ -458,6 +458,6 @@ pub(super) fn there(here: &FlightConditions) -> Result<FlightConditions, Diagnos
 /// How far a miss of the farthest-carrying load can go, as a caution.
 pub(super) fn carry_caution(loads: &[&Load], conditions: &FlightConditions, units: Units) -> Option<String> {
     let carries = loads.iter().filter_map(|load| Flights::new(load, conditions).ok()?.carry());
-    let farthest = carries.reduce(|a, b| if a > b { a } else { b })?;
+    let farthest = carries.map(|c| c.keep_clear).reduce(|a, b| if a > b { a } else { b })?;
     Some(format!("A miss can carry {} or more: mind what lies behind the backstop.", units.distance_up(farthest)))
 }

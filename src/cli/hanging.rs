@@ -3,11 +3,13 @@
 use super::notes::Notes;
 use super::options::HangingArgs;
 use crate::advice::{Advice, Case};
+use crate::plate::Plate;
 use crate::quantity::Angle;
-use crate::reaction::swing::{Hung, MIN_FACTOR, Pendulum, hanger_for};
-use crate::reaction::{Hit, Reaction, called, sight};
+use crate::reaction::swing::{Pendulum, Suspension};
+use crate::reaction::wanted::{Wish, wanted};
+use crate::reaction::{Hit, Reaction, sight};
 use crate::report::Units;
-use crate::report::hanging::{Comparison, Hanging, called_words, heard_words, remarks as remarks_of, wanted_words};
+use crate::report::hanging::{Comparison, Hanging, heard_words, remarks as remarks_of, spotting_words, wanted_words};
 use crate::rules::{Setup, Verdict};
 use crate::shop::Material;
 use crate::shop::price::Shop;
@@ -42,13 +44,12 @@ pub(super) fn comparisons<'a>(
     let from = advice.named().map_or(advice.choices.len().saturating_sub(NEIGHBOURS), |i| i.saturating_sub(NEIGHBOURS));
     let one = |setup: &&'a Setup| {
         let hits: Vec<Hit> = mine(cases, setup).map(hit).collect();
-        let hung = Hung::from_mount(setup.mount, setup.chain);
+        let hung = Suspension::from_mount(setup.mount, setup.chain);
         let plates = advice.choices[from..].iter().map(|choice| Hanging {
             plate: &choice.plate,
             verdict: choice.judgement.verdict,
             reaction: hung.and_then(|hung| Reaction::of(&setup.face, &choice.plate, hung, &hits, magnification)),
             material: Material::of(&setup.face, &choice.plate, shop),
-            energy: Hit::hardest(&hits),
         });
         Comparison { setup, hung, plates: plates.collect(), magnification }
     };
@@ -66,7 +67,8 @@ fn mine<'c, 'r>(cases: &'c [Case<'r>], setup: &'c Setup) -> impl Iterator<Item =
 }
 
 fn hit(case: &Case) -> Hit {
-    Hit::of(&case.load, &case.strike, case.question.setup.tilt)
+    let setup = case.question.setup;
+    Hit::of(&case.load, &case.strike, &setup.face, setup.tilt, setup.oblique)
 }
 
 /// What must be said of the plate that is named, and where its hanger line should lie for a wanted swing.
@@ -103,8 +105,9 @@ fn called_from(comparison: &Comparison, hanging: &Hanging, cases: &[Case], units
     let mut said = vec![heard_words(case.strike.distance, heard, units)];
     let Ok(flights) = Flights::new(&case.load, case.question.conditions) else { return said };
     let pendulum = Pendulum::hung(&comparison.setup.face, hanging.plate, hung);
-    let far = called(&pendulum, &case.load, &flights, hit.incidence, comparison.magnification);
-    said.push(called_words(far, comparison.magnification, flights.reach(), units));
+    let (face, glass) = (&comparison.setup.face, comparison.magnification);
+    let spotting = sight::spotting(&pendulum, face, &case.load, &flights, hit.incidence, glass);
+    said.push(spotting_words(spotting, glass, flights.reach(), units));
     said
 }
 
@@ -113,11 +116,14 @@ fn hanger_line(
     comparison: &Comparison,
     hanging: &Hanging,
     cases: &[Case],
-    wanted: Angle,
+    wanted_swing: Angle,
     units: Units,
 ) -> Option<String> {
     let hits: Vec<Hit> = mine(cases, comparison.setup).map(hit).collect();
     let (hung, hit) = (comparison.hung?, Hit::liveliest(&hits)?);
-    let height = hanger_for(&comparison.setup.face, hanging.plate, hung, hit.momentum, MIN_FACTOR, wanted);
-    Some(wanted_words(&hanging.plate.label, wanted, height, units))
+    let wish = Wish { swing: wanted_swing, momentum: hit.momentum, incidence: hit.incidence };
+    let suiting = comparison.plates.iter().filter(|h| h.verdict == Verdict::Suits).map(|h| h.plate.clone());
+    let others: Vec<Plate> = suiting.filter(|p| p != hanging.plate).collect();
+    let found = wanted(&comparison.setup.face, hanging.plate, hung, &others, &wish);
+    Some(wanted_words(&hanging.plate.label, wanted_swing, found.as_ref(), units))
 }

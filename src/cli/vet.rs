@@ -7,7 +7,8 @@ use super::{Answer, Status};
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
 use crate::quantity::Length;
-use crate::reaction::topple::{centre_height, topple};
+use crate::reaction::Hit;
+use crate::reaction::topple::{Kind, Standing, topple};
 use crate::report::vet::Told;
 use crate::report::{self, Circumstances};
 use crate::source::Diagnostic;
@@ -28,6 +29,9 @@ pub(super) struct Arguments {
     /// Depth of the base of a falling plate or popper: tells whether the slow shot topples it, `2in`
     #[arg(long, value_name = "LENGTH", value_parser = quantity::<Length>, allow_hyphen_values = true)]
     pub base: Option<Length>,
+    /// What it is besides a hanging plate, `falling`, `popper` or `spinner`: tells whether the slow shot drops it
+    #[arg(long, value_name = "KIND", value_parser = str::parse::<Kind>)]
+    pub kind: Option<Kind>,
     #[command(flatten)]
     pub case: CaseArgs,
 }
@@ -56,11 +60,13 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     })?;
     remarks.changes(&rules, &shots, units);
     remarks.extend(report::hanging::cut_remarks(&setup.face, &plate, units));
-    if let Some(base) = args.base {
-        let base = context::positive(base, "--base")?;
-        let slow = load.charge_momentum(vetting.strike.slow);
-        let topple = topple(&setup.face, &plate, base, slow, centre_height(&setup.face));
-        remarks.note(report::hanging::topple_words(&topple));
+    if args.base.is_some() || args.kind.is_some() {
+        let base = args.base.map(|base| context::positive(base, "--base")).transpose()?;
+        let hit = Hit::of(load, &vetting.strike, &setup.face, setup.tilt, setup.oblique);
+        let standing = Standing { kind: args.kind, base, hinge_offset: None, hit_height: None };
+        if let Some(topple) = topple(&setup.face, &plate, &standing, hit.slow, hit.incidence) {
+            remarks.note(report::hanging::topple_words(&topple, units));
+        }
     }
     let mut cautions = Notes::default();
     cautions.cautions(&rules, &shots, units);

@@ -27,8 +27,8 @@ const ROOT_MEAN_SQUARE: f64 = 0.5;
 /// A mode of a free rectangle.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FreeMode {
-    /// λ on the long side: f = λ/(2π·a²)·√(D/ρh).
-    pub lambda: f64,
+    /// λ² on the long side: f = λ²/(2π·a²)·√(D/ρh).
+    pub lambda_sq: f64,
     /// Whether a node lies at the centre.
     pub node_at_centre: bool,
     /// Degrees of the leading product of polynomials, along the long and the short side: how many node lines
@@ -83,7 +83,7 @@ fn rectangle_of(aspect: f64, poisson: f64, count: usize, terms: usize) -> Vec<Fr
             modes.push(mode(values[index], shape, parity, terms));
         }
     }
-    modes.sort_by(|a, b| a.lambda.partial_cmp(&b.lambda).unwrap_or(Ordering::Equal));
+    modes.sort_by(|a, b| a.lambda_sq.partial_cmp(&b.lambda_sq).unwrap_or(Ordering::Equal));
     modes.truncate(count);
     modes
 }
@@ -91,7 +91,7 @@ fn rectangle_of(aspect: f64, poisson: f64, count: usize, terms: usize) -> Vec<Fr
 fn mode(value: f64, shape: Vec<f64>, parity: (usize, usize), terms: usize) -> FreeMode {
     let lead = (0..shape.len()).max_by(|&a, &b| shape[a].abs().total_cmp(&shape[b].abs())).unwrap_or(0);
     let leading = (parity.0 + 2 * (lead / terms), parity.1 + 2 * (lead % terms));
-    let mut mode = FreeMode { lambda: value.max(0.0).sqrt(), node_at_centre: true, leading, parity, shape, terms };
+    let mut mode = FreeMode { lambda_sq: value.max(0.0).sqrt(), node_at_centre: true, leading, parity, shape, terms };
     mode.node_at_centre = parity != (0, 0) || mode.deflection(0.0, 0.0).abs() < NODE_SHARE;
     mode
 }
@@ -205,7 +205,7 @@ mod tests {
     use super::*;
 
     fn lambdas(aspect: f64, terms: usize) -> Vec<f64> {
-        rectangle_of(aspect, 0.30, 3, terms).iter().map(|m| m.lambda).collect()
+        rectangle_of(aspect, 0.30, 3, terms).iter().map(|m| m.lambda_sq).collect()
     }
 
     #[test]
@@ -242,13 +242,13 @@ mod tests {
 
     #[test]
     fn a_long_strip_bends_like_a_free_beam() {
-        // A beam free at both ends: λ = 4.730041² = 22.3733 and 7.853205² = 61.6728 (closed form
+        // A beam free at both ends: λ² = 4.730041² = 22.3733 and 7.853205² = 61.6728 (closed form
         // cos β·cosh β = 1), with D(1 − ν²) for D where the strip is narrow.
         let modes = rectangle(MAX_ASPECT, 0.0, 3).unwrap();
         let bending: Vec<&FreeMode> = modes.iter().filter(|m| m.leading.1 == 0).collect();
-        assert!((bending[0].lambda / 22.3733 - 1.0).abs() < 1e-3, "{}", bending[0].lambda);
+        assert!((bending[0].lambda_sq / 22.3733 - 1.0).abs() < 1e-3, "{}", bending[0].lambda_sq);
         assert!(!bending[0].node_at_centre);
-        assert!((bending[1].lambda / 61.6728 - 1.0).abs() < 2e-3, "{}", bending[1].lambda);
+        assert!((bending[1].lambda_sq / 61.6728 - 1.0).abs() < 2e-3, "{}", bending[1].lambda_sq);
         assert!(bending[1].node_at_centre);
         // Node lines of the first at 0.2242 of the length from the ends (closed form).
         let at = 1.0 - 2.0 * 0.2242;
@@ -271,7 +271,7 @@ mod tests {
         assert_eq!(modes.iter().map(|m| m.node_at_centre).collect::<Vec<_>>(), [true, true, false]);
         let square = rectangle(1.0, 0.30, 3).unwrap();
         for (a, b) in modes.iter().zip(&square) {
-            assert!((a.lambda / b.lambda - 1.0).abs() < 2e-3);
+            assert!((a.lambda_sq / b.lambda_sq - 1.0).abs() < 2e-3);
         }
     }
 

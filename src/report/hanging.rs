@@ -3,12 +3,13 @@
 use super::page::{Column, Table, Tone};
 use super::words::{self, Units};
 use crate::plate::{Corner, Face, Hole, Mount, Neck, Outline, Plate, Point, Ring, Web};
-use crate::quantity::{Angle, Energy, Length, Measure, Time, unit};
+use crate::quantity::{Angle, Length, Measure, Time, unit};
+use crate::reaction::Reaction;
 use crate::reaction::ring::NODE_CIRCLE;
-use crate::reaction::sight::Called;
-use crate::reaction::swing::{Hung, Swing};
+use crate::reaction::sight::{Spotting, SpottingRange, Visible};
+use crate::reaction::swing::{Suspension, Swing};
 use crate::reaction::topple::Topple;
-use crate::reaction::{Reaction, wear};
+use crate::reaction::wanted::{Wanted, Way};
 use crate::rules::{Setup, Verdict};
 use crate::shop::Material;
 use crate::shop::price::Shop;
@@ -25,8 +26,6 @@ pub struct Hanging<'a> {
     pub reaction: Option<Reaction>,
     /// What it is as material.
     pub material: Material,
-    /// Energy of the hardest mean hit, for the ranking of wear.
-    pub energy: Energy,
 }
 
 /// A face with how it is held, and the plates that are compared for it.
@@ -35,7 +34,7 @@ pub struct Comparison<'a> {
     /// The face, and how it is held.
     pub setup: &'a Setup,
     /// What it hangs from; `None` where it does not hang free.
-    pub hung: Option<Hung>,
+    pub hung: Option<Suspension>,
     /// The plates, thin to thick.
     pub plates: Vec<Hanging<'a>>,
     /// The magnification it is seen through.
@@ -43,44 +42,53 @@ pub struct Comparison<'a> {
 }
 
 fn swing_words(swing: Swing) -> String {
-    swing.angle().map_or_else(|| "thrown over".into(), |a| format!("{:.0}°", unit::DEGREE.value(a)))
+    match swing {
+        Swing::To(angle) => format!("{:.0}°", unit::DEGREE.value(angle)),
+        Swing::Flips => "flips".into(),
+        Swing::ThrownOver => "thrown over".into(),
+    }
 }
 
-/// The table: what each choice costs in weight, swing, pitch, steel, money and wear.
+/// A swing in one word with its angle, `lively 64°`.
+fn liveliness_words(swing: Swing) -> String {
+    swing.angle().map_or_else(
+        || swing.liveliness().to_string(),
+        |angle| format!("{} {:.0}°", swing.liveliness(), unit::DEGREE.value(angle)),
+    )
+}
+
+/// The table: what each choice costs in weight, swing, pitch, steel and money.
 #[must_use]
 pub fn table(comparison: &Comparison, shop: Option<&Shop>, units: Units) -> Table {
     let mut columns = vec![
         Column::words("plate"),
         Column::numbers("weight"),
         Column::numbers("swing"),
-        Column::words("seen"),
+        Column::words("visible"),
         Column::numbers("rings"),
         Column::numbers("per sheet"),
         Column::numbers("carried"),
-        Column::numbers("wear"),
     ];
     if let Some(shop) = shop {
         columns.push(Column::numbers(shop.currency.clone()));
     }
     let mut table = Table::new(columns);
     for hanging in &comparison.plates {
-        table.push(Tone::from(hanging.verdict), cells(hanging, comparison, shop.is_some(), units));
+        table.push(Tone::from(hanging.verdict), cells(hanging, shop.is_some(), units));
     }
     table
 }
 
-fn cells(hanging: &Hanging, comparison: &Comparison, priced: bool, units: Units) -> Vec<Option<String>> {
+fn cells(hanging: &Hanging, priced: bool, units: Units) -> Vec<Option<String>> {
     let reaction = hanging.reaction.as_ref();
-    let seen = |r: &Reaction| if r.seen.can_be_called() { "yes" } else { "no" }.to_owned();
     let mut cells = vec![
         Some(hanging.plate.label.clone()),
         Some(units.mass(hanging.material.mass)),
-        reaction.map(|r| swing_words(r.swing)),
-        reaction.map(seen),
+        reaction.map(|r| liveliness_words(r.swing)),
+        reaction.map(|r| r.seen.visible().to_string()),
         reaction.and_then(Reaction::centre_mode).map(|m| words::pitch(m.frequency)),
         Some(hanging.material.per_sheet[0].to_string()),
         Some(hanging.material.carried.to_string()),
-        wear(hanging.energy, &comparison.setup.face, hanging.plate).map(|w| format!("{w:.2}")),
     ];
     if priced {
         cells.push(hanging.material.cost.map(|c| c.to_string()));
@@ -95,6 +103,7 @@ pub fn reading(hanging: &Hanging, shop: Option<&Shop>, units: Units) -> String {
     if let Some(reaction) = &hanging.reaction {
         parts.push(match reaction.swing {
             Swing::To(_) => format!("swings {}", swing_words(reaction.swing)),
+            Swing::Flips => "flips on its chain".into(),
             Swing::ThrownOver => "is thrown over".into(),
         });
         if let Some(mode) = reaction.centre_mode() {
@@ -130,13 +139,16 @@ pub fn remarks(hanging: &Hanging, comparison: &Comparison, units: Units) -> Vec<
     let label = &hanging.plate.label;
     if let Some(reaction) = &hanging.reaction {
         if reaction.thrown_over() {
-            said.push(format!("A hit at the lower edge can throw the {label} plate over its hangers."));
+            said.push(format!("A low hit can throw the {label} plate over its hangers."));
+        }
+        if reaction.flips() {
+            said.push(format!("A low hit can flip the {label} plate on its chain."));
         }
         if reaction.leaves_open_hook() && comparison.setup.mount == Mount::OpenHook {
             let speed = units.small_speed(reaction.plate_speed);
             said.push(format!("Struck hardest it moves off at {speed}, and is likely to leave an open hook: hang it captive, or thicker."));
         }
-        let chain = matches!(comparison.hung, Some(Hung::Chain(_)));
+        let chain = matches!(comparison.hung, Some(Suspension::Chain(_)));
         if chain {
             said.push(chain_words(label, reaction, units));
         }
@@ -145,7 +157,7 @@ pub fn remarks(hanging: &Hanging, comparison: &Comparison, units: Units) -> Vec<
             said.push(format!("{turns} beyond 20°: a second hit on the return leaves upward."));
         }
         match &reaction.ring {
-            Some(modes) if modes.iter().all(|m| !m.from_centre) => {
+            Some(modes) if !modes.is_empty() && modes.iter().all(|m| !m.from_centre) => {
                 said.push("A centre hit lies on a node of its lowest modes: it rings dull there.".into());
             }
             None => said.push("No published constants for the ring of this outline.".into()),
@@ -171,33 +183,41 @@ pub fn heard_words(distance: Length, heard: Time, units: Units) -> String {
     format!("The ring of a hit at {} is heard {} after the shot.", units.distance(distance), words::seconds(heard))
 }
 
-/// How far a swing can be called through a glass, where the bullet is followed to `reach`.
+/// How far a swing is seen through a glass, where the bullet is followed to `reach`.
 #[must_use]
-pub fn called_words(called: Called, glass: f64, reach: Length, units: Units) -> String {
-    match called {
-        Called::To(far) => format!(
-            "Its swing can be called to {} at {glass}×, no farther; mirage may hide it before.",
-            units.distance_down(far)
-        ),
-        Called::Nowhere => format!("Its swing can be called from nowhere at {glass}×."),
-        Called::AllTheWay => format!(
-            "Its swing can be called as far as the bullet is followed, {}, at {glass}×.",
-            units.distance_down(reach)
-        ),
-    }
+pub fn spotting_words(spotting: Spotting, glass: f64, reach: Length, units: Units) -> String {
+    let range = |range: SpottingRange| match range {
+        SpottingRange::To(far) => units.distance_down(far),
+        SpottingRange::Nowhere => "nowhere".into(),
+        SpottingRange::AllTheWay => units.distance_down(reach),
+    };
+    format!(
+        "Its swing is visible at {glass}× to {} by day, to {} at best.",
+        range(spotting.by_day),
+        range(spotting.at_best)
+    )
 }
 
-/// Where the hanger line should lie for a swing wanted; `None` where no line gives it.
+/// What gives a swing wanted; that nothing looked at does, where nothing does.
 #[must_use]
-pub fn wanted_words(label: &str, wanted: Angle, height: Option<Length>, units: Units) -> String {
+pub fn wanted_words(label: &str, wanted: Angle, found: Option<&Wanted>, units: Units) -> String {
     let wanted = words::degrees(wanted);
-    match height {
-        Some(height) => format!(
-            "For a swing of {wanted} from a centre hit, the hanger line of the {label} plate lies {} above its centre.",
-            units.size(height)
-        ),
-        None => format!("No hanger line gives the {label} plate a swing of {wanted}."),
-    }
+    let Some(Wanted { way, low }) = found else {
+        return format!(
+            "No hanger line in the upper third, chain, bracket or other plate that suits gives the {label} plate a swing of {wanted}."
+        );
+    };
+    let how = match way {
+        Way::Line { above_centre } => {
+            format!("put the hanger line of the {label} plate {} above its centre", units.size(*above_centre))
+        }
+        Way::Chain { length } => format!("hang the {label} plate on {} of chain", units.size(*length)),
+        Way::Bracket { above_edge } => {
+            format!("hold the {label} plate by a rigid bracket that turns {} above its edge", units.size(*above_edge))
+        }
+        Way::Thickness { plate } => format!("take {}, which comes nearest", plate.label),
+    };
+    format!("For a swing of {wanted} from a centre hit, {how}; a low hit then: {}.", swing_words(*low))
 }
 
 /// The most remarks on a cut; more are counted.
@@ -303,16 +323,19 @@ pub fn reaction_json(reaction: &Reaction) -> Value {
     });
     json!({
         "swing_deg": degrees(reaction.swing.angle()),
-        "swing_low_edge_deg": degrees(reaction.swing_low_edge.angle()),
+        "liveliness": reaction.liveliness(),
+        "swing_low_deg": degrees(reaction.swing_low.angle()),
+        "swing_low_edge_deg": degrees(reaction.edge.swing.angle()),
         "turn_deg": degrees(reaction.turn.angle()),
-        "turn_low_edge_deg": degrees(reaction.turn_low_edge.angle()),
+        "turn_low_edge_deg": degrees(reaction.edge.turn.angle()),
         "centre_rise_m": reaction.centre_rise.si(),
         "thrown_over": reaction.thrown_over(),
         "plate_speed_m_s": reaction.plate_speed.si(),
         "period_s": reaction.period.si(),
         "twist_rad_s": reaction.twist,
         "rise_mrad": unit::MILLIRADIAN.value(reaction.seen.motion),
-        "visible": reaction.seen.can_be_called(),
+        "visible": reaction.seen.visible() == Visible::Visible,
+        "visibility": reaction.seen.visible(),
         "ring_hz": ring,
     })
 }
@@ -333,13 +356,15 @@ pub fn material_json(material: &Material, shop: Option<&Shop>) -> Value {
     })
 }
 
-/// Whether a standing plate falls, in words.
+/// Whether a standing plate falls, and what just drops it, in words.
 #[must_use]
-pub fn topple_words(topple: &Topple) -> String {
-    let verdict = if topple.falls() { "topples it" } else { "does not topple it" };
+pub fn topple_words(topple: &Topple, units: Units) -> String {
+    let verdict = if topple.falls() { "drops it" } else { "does not drop it" };
     format!(
-        "The slow shot at its centre {verdict}: it gives {:.2} J of turning, and tipping over the base asks for {:.2} J.",
-        topple.given.si(),
-        topple.needed.si()
+        "The slow shot {} above the lower edge {verdict}: it brings {:.2} kg·m/s, and {:.2} just drop it; its centre stands {} before the axis it tips about.",
+        units.size(topple.hit_height),
+        topple.momentum.si(),
+        topple.just_drops.si(),
+        units.size(topple.offset)
     )
 }

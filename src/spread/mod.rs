@@ -1,10 +1,15 @@
 //! Fast and slow shot, tolerance bounds, match risk.
 
+mod carry;
 mod conditions;
 pub mod normal;
 pub mod risk;
 mod shots;
 pub mod tolerance;
 
+pub use carry::Carry;
 pub use conditions::{CoverageError, FlightConditions, MAX_COVERAGE, MIN_COVERAGE};
-pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, hot_muzzle, muzzle_sd};
+pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, hot_muzzle, mean_muzzle, muzzle_sd};
+
+#[cfg(test)]
+mod tests;

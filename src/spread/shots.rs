@@ -5,6 +5,7 @@
 //! 2.5 ft/s low; so the shot with both moved at once, in the proportion of their gains and as improbable
 //! as the bound, is flown too, and the larger gain counts.
 
+use super::carry::Carry;
 use super::conditions::FlightConditions;
 use crate::air::Air;
 use crate::drag::Drag;
@@ -17,8 +18,6 @@ use std::cell::{OnceCell, RefCell};
 /// Slopes below this are downhill enough for a slow bullet to gain speed: every bullet above 100 m/s loses more
 /// to drag than gravity gives on −10°.
 const STEEP_DOWN_RAD: f64 = -0.175;
-/// What a carry is multiplied by: tailwind, a bullet better than its coefficient, ground that falls away (house assumption).
-const CARRY_SAFETY: f64 = 1.3;
 /// Fast speeds that are remembered.
 const REMEMBERED: usize = 16;
 /// How far a bullet is followed to find where it suits: beyond it lies out of reach.
@@ -95,6 +94,7 @@ pub struct Flights {
     mean: Flight,
     fast: Bound,
     slow: Bound,
+    pellet: Option<Carry>,
     slope_rad: f64,
     reach: OnceCell<Length>,
     /// Fast speeds by distance, m and m/s: the plates of a chart ask for the same floors again and again.
@@ -102,7 +102,7 @@ pub struct Flights {
 }
 
 impl Flights {
-    /// Flies a load. The mean shot flies in the thin end of the weather.
+    /// Flies a load. The mean shot flies in the thin end of the weather, its powder at the day's middle.
     ///
     /// # Errors
     /// [`FlightError`] where it can't be flown, on a slope too steep for instance.
@@ -120,12 +120,13 @@ impl Flights {
             };
             Bound::new(mover, sign)
         };
-        let mean = Flight::new(&facts.drag, facts.muzzle_velocity, &conditions.thin, conditions.slope)?;
+        let mean = Flight::new(&facts.drag, mean_muzzle(load, conditions), &conditions.thin, conditions.slope)?;
         Ok(Self {
             fast: bound(&conditions.thin, conditions.hottest, 1.0)?,
             slow: bound(&conditions.dense, conditions.coldest, -1.0)?,
             reach: OnceCell::new(),
             seen: RefCell::new(Vec::new()),
+            pellet: Carry::of_pellet(load),
             slope_rad: conditions.slope.si(),
             mean,
         })
@@ -207,17 +208,19 @@ impl Flights {
         })
     }
 
-    /// How far a miss can carry over level ground: the fast shot's, in the thin end of the weather, × 1.3, rounded
-    /// up to 100 yd. A caution, never a promise.
+    /// How far a miss carries over level ground: the fast shot's, in the thin end of the weather; a pellet by the
+    /// handbook's rule for lead balls. A caution, never a promise.
     #[must_use]
-    pub fn carry(&self) -> Option<Length> {
+    pub fn carry(&self) -> Option<Carry> {
+        if self.pellet.is_some() {
+            return self.pellet;
+        }
         let fast = &self.fast;
         let (base, launch) = fast.base.carry().ok()?;
         // About the farthest launch the range hardly changes: the moved shots are as good from the same one.
         let gain = |flight: &Flight| (flight.carried(launch) - base).si().max(0.0);
         let gains = Length::from_si(gain(&fast.muzzle).hypot(gain(&fast.coefficient)));
-        let yards = unit::YARD.value(base + gains);
-        Some(unit::YARD.of((yards * CARRY_SAFETY / 100.0).ceil() * 100.0))
+        Some(Carry::of_bullet(base + gains))
     }
 
     /// How far the mean shot is followed.
@@ -414,6 +417,13 @@ fn falling(value: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
 #[must_use]
 pub fn hot_muzzle(load: &Load, conditions: &FlightConditions) -> Velocity {
     load.facts().muzzle_velocity + powder(load, conditions.hottest, 1.0)
+}
+
+/// The muzzle velocity of the mean shot, its powder at the middle of the day's temperatures.
+#[must_use]
+pub fn mean_muzzle(load: &Load, conditions: &FlightConditions) -> Velocity {
+    let kelvins = 0.5 * (conditions.coldest.si() + conditions.hottest.si()) - load.measured_at().si();
+    (load.facts().muzzle_velocity + Velocity::from_si(kelvins * load.temperature_slope().si())).max(slowest())
 }
 
 /// The mean that the fast (or slow) shots are spread about.

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use proptest::test_runner::Config;
 use thickset::plate::{Face, Plate, STEEL_KG_M3, Section};
 use thickset::quantity::{Angle, Measure, Momentum, unit};
-use thickset::reaction::swing::{Hung, Pendulum, Place, Swing};
+use thickset::reaction::swing::{HitPoint, Pendulum, Suspension, Swing};
 
 const GRAVITY: f64 = 9.806_65;
 /// A small plate struck at its edge turns by a twentieth of a radian in it.
@@ -86,13 +86,13 @@ proptest! {
     ) {
         let face = Face::round(unit::INCH.of(inches)).expect("a face");
         let plate = Plate::new("drawn", unit::INCH.of(0.375)).expect("a plate");
-        let pendulum = Pendulum::hung(&face, &plate, Hung::Chain(unit::INCH.of(chain)));
+        let pendulum = Pendulum::hung(&face, &plate, Suspension::Chain(unit::INCH.of(chain)));
         let (mass, half) = (pendulum.mass().si(), 0.5 * unit::INCH.of(inches).si());
         let thickness = plate.thickness.si();
         let inertia = STEEL_KG_M3 * thickness * Section::of(&face).level.si() + mass * thickness * thickness / 12.0;
         let double = Double { rod: unit::INCH.of(chain).si(), mass, centre: half, inertia };
         let momentum = Momentum::from_si(speed * mass);
-        let (place, below) = if low { (Place::LowerEdge, half) } else { (Place::Centre, 0.0) };
+        let (place, below) = if low { (HitPoint::LowerEdge, half) } else { (HitPoint::Centre, 0.0) };
         let [rise, swing, turn] = double.peaks(double.struck(momentum.si(), below), 3.0);
 
         let square = Angle::from_si(0.0);

@@ -3,7 +3,7 @@
 use super::check::{Check, Status};
 use thickset::plate::{Face, Plate};
 use thickset::quantity::{Angle, Measure, Momentum, unit};
-use thickset::reaction::swing::{Hung, Pendulum, Place, period_ratio};
+use thickset::reaction::swing::{HitPoint, Pendulum, Suspension, period_ratio};
 
 const CUTNELL: &str = "Cutnell & Johnson, Physics, fig. 7.12: 0.0100 kg into 2.50 kg, rise 0.650 m";
 const ELLIPTIC: &str = "large-angle period, complete elliptic integral";
@@ -32,7 +32,7 @@ pub fn checks() -> Vec<Check> {
     let face = Face::rectangle(unit::METRE.of(side), unit::METRE.of(side)).expect("a face");
     let thin = Plate::new("test", unit::INCH.of(0.0625)).expect("a plate");
     let expected = std::f64::consts::TAU * (2.0 * side / (3.0 * 9.806_65)).sqrt();
-    let got = Pendulum::hung(&face, &thin, Hung::Hooks).period().si();
+    let got = Pendulum::hung(&face, &thin, Suspension::Hooks).period().si();
     checks.push(Check::new("period of a square plate, s", SQUARE, Status::Computed, expected, got, 1e-4));
     checks
 }
@@ -43,10 +43,11 @@ fn plate_model(rise: f64) -> f64 {
     let side = (2.5_f64 / (7850.0 * 0.0254)).sqrt();
     let face = Face::rectangle(unit::METRE.of(side), unit::METRE.of(side)).expect("a face");
     let plate = Plate::new("test", unit::INCH.of(1.0)).expect("a plate");
-    let pendulum = Pendulum::hung_above_centre(&face, &plate, unit::METRE.of(50.0), Hung::Hooks);
+    let pendulum = Pendulum::hung_above_centre(&face, &plate, unit::METRE.of(50.0), Suspension::Hooks);
     let lift = |speed: f64| {
         let momentum = Momentum::from_si(0.0100 * speed);
-        let swing = pendulum.swing(momentum, Angle::from_si(0.0), 1.0, Place::Centre).angle().expect("it stays below");
+        let swing =
+            pendulum.swing(momentum, Angle::from_si(0.0), 1.0, HitPoint::Centre).angle().expect("it stays below");
         50.0 * (1.0 - swing.si().cos())
     };
     let (mut low, mut high) = (500.0, 1500.0);
