@@ -32,6 +32,8 @@ pub const NODE_CIRCLE: f64 = 0.680;
 pub struct Mode {
     /// Its name: node diameters and node circles for a round plate, its rank for others.
     pub name: &'static str,
+    /// λ² of the thin plate, on the radius or the long side.
+    pub lambda_sq: f64,
     /// Its pitch.
     pub frequency: Frequency,
     /// Whether a hit at the centre rings it: not where a node lies there.
@@ -72,6 +74,7 @@ pub fn modes(face: &Face, plate: &Plate) -> Option<Vec<Mode>> {
     let (side, constants) = constants(face)?;
     let mode = |&(name, lambda_sq, from_centre): &Constant| Mode {
         name,
+        lambda_sq,
         frequency: thick(lambda_sq, side, plate.thickness.si()),
         from_centre,
     };
