@@ -1,12 +1,10 @@
 //! How far a miss carries.
 
 use super::check::{Check, Status};
-use thickset::air::{Air, Weather};
+use thickset::air::Air;
 use thickset::drag::{Drag, DragModel};
 use thickset::flight::time_form;
-use thickset::load::{Construction, Facts, Firearm, Load, Spread};
 use thickset::quantity::unit;
-use thickset::spread::{FlightConditions, Flights};
 
 const LORD: &str = "C. K. Lord, \"Maximum Range of Ammunition\", NLECTC, Jan 1998";
 const MANUAL: &str = "War Department NCO manual 1917, printed";
@@ -41,69 +39,79 @@ fn carry_agrees_with_print_within_a_quarter() {
     super::check::assert_all(&checks());
 }
 
-#[test]
-fn the_printed_caution_undercuts_no_figure_in_print() {
-    let conditions =
-        FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
-    for &(name, speed, bc, range, _) in ROWS {
-        let facts = Facts {
-            name: name.into(),
-            cartridge: None,
-            firearm: Firearm::Rifle,
-            construction: Construction::JacketedLead,
-            steel_core_common: false,
-            steel_common: false,
-            bullet: unit::GRAIN.of(100.0),
-            diameter: None,
-            projectiles: 1,
-            muzzle_velocity: unit::FOOT_PER_SECOND.of(speed),
-            barrel: None,
-            drag: drag(bc),
-            spread: Spread::default(),
-            source: "test".into(),
-        };
-        let load = Load::checked("x", facts).expect("a load");
-        let told = Flights::new(&load, &conditions).expect("flights").carry().expect("a carry").keep_clear;
-        assert!(unit::YARD.value(told) >= range, "{name}: {} yd", unit::YARD.value(told));
-    }
-}
+#[cfg(test)]
+mod told {
+    use super::*;
+    use thickset::air::Weather;
+    use thickset::load::{Construction, Facts, Firearm, Load, Spread};
+    use thickset::spread::{FlightConditions, Flights};
 
-const JOURNEE: &str = "Journée's rule: 2,200 yd per inch of a lead ball's diameter";
-
-/// Pellet, diameter in, mass gr, range yd.
-const PELLETS: &[(&str, f64, f64, f64)] = &[("00 buck", 0.33, 53.8, 726.0), ("No. 7½", 0.095, 1.25, 209.0)];
-
-#[test]
-fn pellets_carry_by_the_handbooks_rule_and_thirty_percent_more_is_kept_clear() {
-    let conditions =
-        FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).expect("conditions");
-    for &(name, diameter, mass, range) in PELLETS {
-        for known in [Some(unit::INCH.of(diameter)), None] {
-            let load = Load::checked("x", shot(mass, known)).expect("a load");
-            let carry = Flights::new(&load, &conditions).expect("flights").carry().expect("a carry");
-            let about = unit::YARD.value(carry.about);
-            let check = Check::new(format!("carry of {name}, yd"), JOURNEE, Status::Memory, range, about, 0.15 * range);
-            super::check::assert_all(&[check]);
-            let clear = unit::YARD.value(carry.keep_clear) / about;
-            assert!((1.25..1.4).contains(&clear), "{name}: {clear}");
+    #[test]
+    fn the_printed_caution_undercuts_no_figure_in_print() {
+        let conditions = FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0))
+            .expect("conditions");
+        for &(name, speed, bc, range, _) in ROWS {
+            let facts = Facts {
+                name: name.into(),
+                cartridge: None,
+                firearm: Firearm::Rifle,
+                construction: Construction::JacketedLead,
+                steel_core_common: false,
+                steel_common: false,
+                bullet: unit::GRAIN.of(100.0),
+                diameter: None,
+                projectiles: 1,
+                muzzle_velocity: unit::FOOT_PER_SECOND.of(speed),
+                barrel: None,
+                drag: drag(bc),
+                spread: Spread::default(),
+                source: "test".into(),
+            };
+            let load = Load::checked("x", facts).expect("a load");
+            let told = Flights::new(&load, &conditions).expect("flights").carry().expect("a carry").keep_clear;
+            assert!(unit::YARD.value(told) >= range, "{name}: {} yd", unit::YARD.value(told));
         }
     }
-}
 
-fn shot(grains: f64, diameter: Option<thickset::quantity::Length>) -> Facts {
-    Facts {
-        name: "shot".into(),
-        cartridge: None,
-        firearm: Firearm::Shotgun,
-        construction: Construction::LeadShot,
-        steel_core_common: false,
-        bullet: unit::GRAIN.of(grains),
-        diameter,
-        projectiles: 9,
-        muzzle_velocity: unit::FOOT_PER_SECOND.of(1300.0),
-        barrel: None,
-        drag: drag(0.04),
-        spread: Spread::default(),
-        source: "test".into(),
+    const JOURNEE: &str = "Journée's rule: 2,200 yd per inch of a lead ball's diameter";
+
+    /// Pellet, diameter in, mass gr, range yd.
+    const PELLETS: &[(&str, f64, f64, f64)] = &[("00 buck", 0.33, 53.8, 726.0), ("No. 7½", 0.095, 1.25, 209.0)];
+
+    #[test]
+    fn pellets_carry_by_the_handbooks_rule_and_thirty_percent_more_is_kept_clear() {
+        let conditions = FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0))
+            .expect("conditions");
+        for &(name, diameter, mass, range) in PELLETS {
+            for known in [Some(unit::INCH.of(diameter)), None] {
+                let load = Load::checked("x", shot(mass, known)).expect("a load");
+                let carry = Flights::new(&load, &conditions).expect("flights").carry().expect("a carry");
+                let about = unit::YARD.value(carry.about);
+                let check =
+                    Check::new(format!("carry of {name}, yd"), JOURNEE, Status::Memory, range, about, 0.15 * range);
+                crate::check::assert_all(&[check]);
+                let clear = unit::YARD.value(carry.keep_clear) / about;
+                assert!((1.25..1.4).contains(&clear), "{name}: {clear}");
+            }
+        }
+    }
+
+    fn shot(grains: f64, diameter: Option<thickset::quantity::Length>) -> Facts {
+        Facts {
+            name: "shot".into(),
+            cartridge: None,
+            firearm: Firearm::Shotgun,
+            construction: Construction::LeadShot,
+            steel_core_common: false,
+            steel_common: false,
+            bullet: unit::GRAIN.of(grains),
+            diameter,
+            projectiles: 9,
+            muzzle_velocity: unit::FOOT_PER_SECOND.of(1300.0),
+            barrel: None,
+            drag: drag(0.04),
+            spread: Spread::default(),
+            source: "test".into(),
+        }
     }
 }
