@@ -1,10 +1,12 @@
 //! Chronograph strings: readings in, mean, spread and tolerance bound out; odd readings pointed at, never
 //! dropped.
 
+mod export;
 mod odd;
 mod read;
 
-pub use odd::{Oddity, Suspicion, grubbs_critical};
+pub use odd::{Oddity, SetApart, Suspicion, grubbs_critical};
+pub use read::{Named, Reading, Strings, SummaryRow};
 
 use crate::load::least_velocity_sd;
 use crate::quantity::{Measure, Velocity, show, unit};

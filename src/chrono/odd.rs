@@ -1,7 +1,8 @@
 //! Odd readings: a slip of the unit, an outlier by Grubbs' test.
 
-use super::{Readings, mean_and_sd};
+use super::{Readings, Summary, mean_and_sd};
 use crate::quantity::{Measure, Velocity, unit};
+use crate::spread::tolerance::ToleranceError;
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 /// Significance of Grubbs' two-sided test for an outlier.
@@ -31,7 +32,32 @@ pub struct Suspicion {
     pub oddity: Oddity,
 }
 
+/// A string judged twice: the bound holds with its odd readings in it, and would be another without them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SetApart {
+    /// The odd readings.
+    pub readings: Vec<Suspicion>,
+    /// What the string comes to without them; `None` where too little is left.
+    pub without: Option<Summary>,
+}
+
 impl Readings {
+    /// The odd readings and what the string comes to without them; `None` where none is odd. The plan is made with
+    /// them: whether one is a slip only the shooter knows.
+    ///
+    /// # Errors
+    /// [`ToleranceError`] for a coverage or confidence out of bounds.
+    pub fn set_apart(&self, coverage: f64, confidence: f64) -> Result<Option<SetApart>, ToleranceError> {
+        let readings = self.suspicions();
+        if readings.is_empty() {
+            return Ok(None);
+        }
+        let is_odd = |index: usize| readings.iter().any(|odd| odd.index == index);
+        let rest = self.0.iter().enumerate().filter(|(index, _)| !is_odd(*index)).map(|(_, v)| *v).collect();
+        let without = Self::new(rest).ok().map(|rest| rest.summary(coverage, confidence)).transpose()?;
+        Ok(Some(SetApart { readings, without }))
+    }
+
     /// Odd readings, in their order: unit slips, and the outlier of Grubbs' test among the others, which a slip
     /// would hide. Where half of the readings are slipped each half fits the other, and all are named.
     #[must_use]
@@ -107,6 +133,20 @@ mod tests {
     fn a_unit_slip_is_pointed_at_whichever_way_it_went() {
         assert_eq!(odd(&["2648fps", "2655fps", "808fps", "2641fps", "2650fps"]), [(2, Oddity::UnitSlip)]);
         assert_eq!(odd(&["808fps", "805fps", "2650fps", "810fps"]), [(2, Oddity::UnitSlip)]);
+    }
+
+    #[test]
+    fn a_slip_set_apart_leaves_the_bound_with_it_and_tells_the_one_without() {
+        for slip in ["808fps", "264fps"] {
+            let words = ["2648fps", "2655fps", "2641fps", "2650fps", "2652fps", "2645fps", slip];
+            let readings = Readings::from_words(words).unwrap();
+            let apart = readings.set_apart(0.99, 0.95).unwrap().expect("an odd reading");
+            assert_eq!(apart.readings.iter().map(|odd| odd.index).collect::<Vec<_>>(), [6]);
+            let without = apart.without.expect("six are left");
+            assert_eq!(without, Readings::from_words(words[..6].iter().copied()).unwrap().summary(0.99, 0.95).unwrap());
+            assert!(without.fast_bound < readings.summary(0.99, 0.95).unwrap().fast_bound);
+        }
+        assert_eq!(Readings::from_words(["2648fps", "2655fps"]).unwrap().set_apart(0.99, 0.95), Ok(None));
     }
 
     #[test]

@@ -1,14 +1,80 @@
-//! Readings from words, from a text of lines, and from a column of a CSV table; all in one unit, and every
-//! fault at its place.
+//! Readings from words, from a text of lines, and from a table as chronographs and spreadsheets export it; all in one
+//! unit, and every fault at its place.
 
+use super::export;
 use super::{MAX_READINGS, Readings, absurd, is_a_reading};
 use crate::quantity::unit::Unit;
 use crate::quantity::{Measure, Velocity, parse};
-use crate::source::{Diagnostic, SourceText, nearest};
+use crate::source::{Diagnostic, SourceText};
 use std::ops::Range;
 
-/// What a column should be called.
-const HEAD_HELP: &str = "head the column of readings with its unit, for instance `velocity (ft/s)`";
+/// How a text of readings is to be read.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Reading<'a> {
+    /// The column of readings, where the table does not tell.
+    pub column: Option<&'a str>,
+    /// The unit of readings that have none.
+    pub unit: Option<Unit<Velocity>>,
+}
+
+/// What a text of readings holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Strings {
+    /// The strings, in the order in which they begin: one, or one for each name in a column `bib`.
+    pub strings: Vec<Named>,
+    /// Columns that are not read.
+    pub left_out: Vec<String>,
+    /// Rows that are no shots, as they stand: what a chronograph sums up below them.
+    pub summary_rows: Vec<SummaryRow>,
+    /// How many lines stand above the head of the table, comments and blank ones not counted.
+    pub preamble: usize,
+}
+
+/// A string, and whose it is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Named {
+    /// The name in the column `bib`, where there is one.
+    pub bib: Option<String>,
+    /// The readings.
+    pub readings: Readings,
+}
+
+/// A row that is no shot.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SummaryRow {
+    /// Its number, from 1, as a spreadsheet counts.
+    pub row: usize,
+    /// What it says.
+    pub text: String,
+}
+
+impl Strings {
+    /// Reads a text: one reading a line with its unit, or plain numbers below a first line `unit ft/s`; or a table
+    /// separated by commas, semicolons or tabs, with lines above its head and sums below its rows.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] at the place at fault: what can be read in two ways is refused.
+    pub fn read(source: &SourceText, reading: &Reading) -> Result<Self, Diagnostic> {
+        match export::head(source, reading)? {
+            Some(head) => export::read(source, reading, &head),
+            None => read_lines(source, reading),
+        }
+    }
+
+    /// The one string.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] where there are several.
+    pub fn only(self) -> Result<Readings, Diagnostic> {
+        let count = self.strings.len();
+        let mut strings = self.strings.into_iter();
+        match (strings.next(), count) {
+            (Some(string), 1) => Ok(string.readings),
+            _ => Err(Diagnostic::plain(format!("the file holds {count} strings"))
+                .help("leave the rows of one shooter in it: a load has one string")),
+        }
+    }
+}
 
 impl Readings {
     /// Reads readings with their units, `2648fps 2655fps`, or plain numbers and their one unit behind them,
@@ -17,15 +83,26 @@ impl Readings {
     /// # Errors
     /// A [`Diagnostic`] names the reading at fault.
     pub fn from_words<'t>(words: impl IntoIterator<Item = &'t str>) -> Result<Self, Diagnostic> {
+        Self::from_words_in(words, None)
+    }
+
+    /// As [`Readings::from_words`]; readings without a unit are in `unit`.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] names the reading at fault.
+    pub fn from_words_in<'t>(
+        words: impl IntoIterator<Item = &'t str>,
+        unit: Option<Unit<Velocity>>,
+    ) -> Result<Self, Diagnostic> {
         let words: Vec<&str> = words.into_iter().map(str::trim).collect();
-        let (numbers, unit) = match words.split_last() {
+        let (numbers, behind) = match words.split_last() {
             Some((last, numbers)) if !numbers.is_empty() => match unit_spelled(last) {
                 Some(unit) => (numbers, Some(unit)),
                 None => (words.as_slice(), None),
             },
             _ => (words.as_slice(), None),
         };
-        let mut string = Growing { unit, ..Growing::default() };
+        let mut string = Growing { unit: agreed(unit, behind)?, ..Growing::default() };
         for word in numbers {
             string
                 .push(word)
@@ -34,47 +111,48 @@ impl Readings {
         Self::new(string.readings)
     }
 
-    /// Reads a text: one reading a line with its unit, or plain numbers below a first line `unit ft/s`; or CSV,
-    /// whose column is named or is the only one with a unit of speed in its head. `#` begins a comment.
+    /// Reads a text that holds one string: see [`Strings::read`].
     ///
     /// # Errors
-    /// A [`Diagnostic`] at the place at fault: what can be read in two ways is refused.
+    /// A [`Diagnostic`] at the place at fault.
     pub fn read(source: &SourceText, column: Option<&str>) -> Result<Self, Diagnostic> {
-        // Spreadsheets mark their CSV so; the mark is no part of the first cell.
-        let unmarked = source.text.strip_prefix('\u{feff}').map(|text| SourceText::new(&*source.name, text));
-        let source = unmarked.as_ref().unwrap_or(source);
-        if column.is_some() || lines(&source.text).next().is_some_and(|(_, line)| is_head(line)) {
-            read_table(source, column)
-        } else {
-            read_lines(source)
-        }
+        Strings::read(source, &Reading { column, unit: None })?.only()
     }
 }
 
-/// Whether a first line is the head of a table: it has columns or a unit in brackets, and does not begin
-/// like a number.
-fn is_head(line: &str) -> bool {
-    let number = line.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c));
-    !number && stated_unit(line).is_none() && line.contains([',', ';', '\t', '(', '['])
+/// The unit that is given and the unit that is written, which must be one.
+pub(super) fn agreed(
+    given: Option<Unit<Velocity>>,
+    written: Option<Unit<Velocity>>,
+) -> Result<Option<Unit<Velocity>>, Diagnostic> {
+    match (given, written) {
+        (Some(given), Some(written)) if given.symbol != written.symbol => Err(Diagnostic::plain(format!(
+            "the unit is given as {}, and the readings say {}",
+            given.symbol, written.symbol
+        ))
+        .field("--unit")
+        .help("leave `--unit` out where the readings have their unit")),
+        _ => Ok(given.or(written)),
+    }
 }
 
 /// The word of a line `unit ft/s`.
-fn stated_unit(line: &str) -> Option<&str> {
+pub(super) fn stated_unit(line: &str) -> Option<&str> {
     let rest = line.strip_prefix("unit").filter(|rest| rest.starts_with(char::is_whitespace))?;
     Some(rest.trim()).filter(|word| !word.contains([',', ';', '\t', '(', '[']))
 }
 
 /// A string as it grows.
 #[derive(Default)]
-struct Growing {
-    readings: Vec<Velocity>,
+pub(super) struct Growing {
+    pub readings: Vec<Velocity>,
     /// The unit of all its readings: the stated one, or the first reading's.
-    unit: Option<Unit<Velocity>>,
+    pub unit: Option<Unit<Velocity>>,
 }
 
 impl Growing {
     /// Takes a reading, with its unit or in the stated one.
-    fn push(&mut self, text: &str) -> Result<(), Diagnostic> {
+    pub fn push(&mut self, text: &str) -> Result<(), Diagnostic> {
         let reading = match self.unit {
             Some(unit) if text.parse::<f64>().is_ok() => parse::<Velocity>(&format!("{text} {}", unit.symbol)),
             _ => parse(text),
@@ -100,7 +178,7 @@ impl Growing {
 }
 
 /// The unit of speed that is spelled so.
-fn unit_spelled(word: &str) -> Option<Unit<Velocity>> {
+pub(super) fn unit_spelled(word: &str) -> Option<Unit<Velocity>> {
     Velocity::UNITS.iter().find(|unit| unit.is_spelled_loosely(word)).copied()
 }
 
@@ -110,165 +188,62 @@ fn unit_behind(text: &str) -> Option<Unit<Velocity>> {
 }
 
 /// Puts a fault in its place.
-fn placed(source: &SourceText, span: Range<usize>, fault: Diagnostic) -> Diagnostic {
+pub(super) fn placed(source: &SourceText, span: Range<usize>, fault: Diagnostic) -> Diagnostic {
     let place = source.fault(span, "").place;
     Diagnostic { place, ..fault }
 }
 
-fn read_lines(source: &SourceText) -> Result<Readings, Diagnostic> {
-    let mut string = Growing::default();
-    for (number, (span, line)) in lines(&source.text).enumerate() {
-        if let Some(word) = stated_unit(line) {
+fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnostic> {
+    let mut string = Growing { unit: reading.unit, ..Growing::default() };
+    let mut summary_rows = Vec::new();
+    for (index, Said { row, span, text }) in lines(&source.text).enumerate() {
+        if let Some(word) = stated_unit(text) {
             let fault = |message: String, help: &str| Err(source.fault(span.clone(), message).help(help));
-            if number > 0 {
+            if index > 0 {
                 return fault("the unit is stated below a reading".into(), "state it once, on the first line");
             }
-            string.unit = unit_spelled(word);
-            if string.unit.is_none() {
+            let Some(unit) = unit_spelled(word) else {
                 return fault(format!("`{word}` is not a unit of speed"), "write `unit ft/s` or `unit m/s`");
-            }
-            continue;
+            };
+            string.unit = agreed(reading.unit, Some(unit)).map_err(|fault| placed(source, span, fault))?;
+        } else if export::is_summary(text) {
+            summary_rows.push(SummaryRow { row, text: text.to_owned() });
+        } else {
+            string.push(text).map_err(|fault| placed(source, span, unit_help(text, fault)))?;
         }
-        string.push(line).map_err(|fault| placed(source, span, unit_help(line, fault)))?;
     }
-    Readings::new(string.readings).map_err(|fault| placed(source, 0..0, fault))
+    let readings = Readings::new(string.readings).map_err(|fault| placed(source, 0..0, fault))?;
+    Ok(Strings { strings: vec![Named { bib: None, readings }], left_out: Vec::new(), summary_rows, preamble: 0 })
 }
 
-/// Adds the other way to state a unit to the help of a bare number's fault.
-fn unit_help(line: &str, fault: Diagnostic) -> Diagnostic {
+/// Adds the other ways to state a unit to the help of a bare number's fault.
+pub(super) fn unit_help(text: &str, fault: Diagnostic) -> Diagnostic {
     match &fault.help {
-        Some(help) if line.parse::<f64>().is_ok_and(f64::is_finite) && help.contains("ft/s` or") => {
-            let help = format!("{help}, or put a line `unit ft/s` on top");
+        Some(help) if text.parse::<f64>().is_ok_and(f64::is_finite) && help.contains("ft/s` or") => {
+            let help = format!("{help}, give `--unit ft/s`, or put a line `unit ft/s` on top");
             fault.help(help)
         }
         _ => fault,
     }
 }
 
-/// The lines that say something, without comments, each with its span.
-fn lines(text: &str) -> impl Iterator<Item = (Range<usize>, &str)> {
+/// A line that says something.
+struct Said<'t> {
+    row: usize,
+    span: Range<usize>,
+    text: &'t str,
+}
+
+/// The lines that say something, without comments.
+fn lines(text: &str) -> impl Iterator<Item = Said<'_>> {
     let mut offset = 0;
-    text.split_inclusive('\n').filter_map(move |line| {
+    text.split_inclusive('\n').enumerate().filter_map(move |(index, line)| {
         let bare = line.split('#').next().unwrap_or_default();
         let start = offset + (bare.len() - bare.trim_start().len());
         offset += line.len();
         let said = bare.trim();
-        (!said.is_empty()).then(|| (start..start + said.len(), said))
+        (!said.is_empty()).then(|| Said { row: index + 1, span: start..start + said.len(), text: said })
     })
-}
-
-fn read_table(source: &SourceText, column: Option<&str>) -> Result<Readings, Diagnostic> {
-    let mut reader = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .trim(csv::Trim::All)
-        .flexible(true)
-        .from_reader(source.text.as_bytes());
-    let unread = |e: &csv::Error| {
-        let at = offset(e.position());
-        source.fault(at..at, format!("the table can't be read: {e}")).help("save it as CSV with a head")
-    };
-    let head: Vec<String> = reader.headers().map_err(|e| unread(&e))?.iter().map(str::to_owned).collect();
-    let (index, unit) = chosen(source, &head, column)?;
-    let mut string = Growing { unit, ..Growing::default() };
-    for record in reader.records() {
-        let record = record.map_err(|e| unread(&e))?;
-        let span = cell_span(&source.text, offset(record.position()), index);
-        let cell = record.get(index).unwrap_or_default();
-        if cell.is_empty() {
-            return Err(source.fault(span, "the row has no reading").help("remove the row, or fill the cell"));
-        }
-        string.push(cell).map_err(|fault| placed(source, span, fault))?;
-    }
-    Readings::new(string.readings).map_err(|fault| placed(source, 0..0, fault))
-}
-
-/// A position in a text held in memory.
-fn offset(position: Option<&csv::Position>) -> usize {
-    position.and_then(|p| usize::try_from(p.byte()).ok()).unwrap_or(0)
-}
-
-/// Bytes of a cell of the row that begins at or after `from`: the reader's position stands before the blank and
-/// comment lines above the row. The whole row where it has no such cell.
-fn cell_span(text: &str, from: usize, index: usize) -> Range<usize> {
-    let rest = text.get(from..).unwrap_or_default();
-    let passed = |line: &&str| line.starts_with('#') || line.trim_end_matches(['\r', '\n']).is_empty();
-    let start = from + rest.split_inclusive('\n').take_while(passed).map(str::len).sum::<usize>();
-    let (mut quoted, mut cell, mut cell_start, mut end) = (false, 0, start, text.len());
-    for (at, byte) in text.bytes().enumerate().skip(start) {
-        match byte {
-            b'"' => quoted = !quoted,
-            b',' if !quoted && cell == index => {
-                end = at;
-                break;
-            }
-            b',' if !quoted => (cell, cell_start) = (cell + 1, at + 1),
-            b'\n' | b'\r' if !quoted => {
-                end = at;
-                break;
-            }
-            _ => {}
-        }
-    }
-    let begin = if cell == index { cell_start } else { start };
-    let inside = text.get(begin..end).unwrap_or_default();
-    if inside.trim().is_empty() {
-        return begin.min(end)..end;
-    }
-    let begin = begin + (inside.len() - inside.trim_start().len());
-    begin..begin + inside.trim().len()
-}
-
-/// A column's name and, in brackets or as its last word, its unit of speed.
-fn heading(title: &str) -> (String, Option<Unit<Velocity>>) {
-    let (name, word) = match title.split_once(['(', '[']) {
-        Some((name, word)) => (name, word.trim_end_matches([')', ']'])),
-        None => title.rsplit_once(char::is_whitespace).unwrap_or(("", title)),
-    };
-    match unit_spelled(word.trim()) {
-        Some(unit) => (name.trim().to_lowercase(), Some(unit)),
-        None if title.contains(['(', '[']) => (name.trim().to_lowercase(), None),
-        None => (title.trim().to_lowercase(), None),
-    }
-}
-
-/// The column of readings and its unit.
-fn chosen(
-    source: &SourceText,
-    head: &[String],
-    column: Option<&str>,
-) -> Result<(usize, Option<Unit<Velocity>>), Diagnostic> {
-    let span = lines(&source.text).next().map_or(0..0, |(span, _)| span);
-    let fault = |message: String, help: String| Err(source.fault(span, message).help(help));
-    let columns = head.join(", ");
-    if let [only] = head
-        && let Some(mark) = only.chars().find(|c| matches!(c, ';' | '\t'))
-    {
-        let mark = if mark == ';' { "semicolons" } else { "tabs" };
-        return fault(
-            format!("{mark} separate the columns"),
-            "separate them with commas, and decimals with points".into(),
-        );
-    }
-    let headings: Vec<_> = head.iter().map(|title| heading(title)).collect();
-    let is_meant = |i: &usize| match column {
-        Some(name) if head.iter().any(|title| title == name) => head[*i] == name,
-        Some(name) => headings[*i].0 == heading(name).0,
-        None => headings[*i].1.is_some(),
-    };
-    let found: Vec<usize> = (0..head.len()).filter(is_meant).collect();
-    match (found.as_slice(), column) {
-        ([one], _) => Ok((*one, headings[*one].1)),
-        ([], Some(name)) => {
-            let near = nearest(&heading(name).0, headings.iter().map(|h| h.0.as_str()));
-            let meant = near.map(|near| format!("did you mean `{near}`? ")).unwrap_or_default();
-            fault(format!("there is no column `{name}`"), format!("{meant}the columns are: {columns}"))
-        }
-        ([], None) => fault("no column has a unit of speed".into(), HEAD_HELP.into()),
-        _ => fault(
-            "more than one column could be meant".into(),
-            format!("name one with `--column`; the columns are: {columns}"),
-        ),
-    }
 }
 
 #[cfg(test)]
@@ -290,7 +265,7 @@ mod tests {
             ("\u{feff}2648 fps\n2655 fps\n2641 fps\n", None),
             ("shot,velocity (ft/s)\n1,2648\n2,2655\n3,2641\n", None),
             ("\u{feff}velocity [fps],shot\r\n2648,1\r\n\"2655\",2\r\n2641 fps,3\r\n", None),
-            ("# made by hand\n\nshot, speed fps\n1, 2648\n# a cold one\n2, 2655\n3, 2641\n", None),
+            ("# made by hand\n\nshot, speed fps\n1, 2648\n2, 2655\n\n3, 2641\n", None),
             ("ft/s,shot\n2648,1\n2655,2\n2641,3\n", None),
             ("velocity (ft/s)\n2648\n2655\n2641\n", None),
             ("shot,velocity (ft/s),other (m/s)\n1,2648,1\n2,2655,1\n3,2641,1\n", Some("velocity")),
@@ -317,20 +292,79 @@ mod tests {
             ("2648 fps\n", None, (1, 1), "at least 2"),
             ("", None, (1, 1), "at least 2"),
             ("a (ft/s),b (ft/s)\n1,2\n", None, (1, 1), "--column"),
-            ("# made by hand\nshot,velocity\n1,2648\n", None, (2, 1), "velocity (ft/s)"),
+            ("# made by hand\nshot,velocity\n1,2648\n", None, (3, 3), "--unit ft/s"),
+            ("shot,time\n1,2648\n", None, (1, 1), "velocity (ft/s)"),
             ("shot,velocity\n1,2648\n", Some("velocity"), (2, 3), "ft/s"),
             ("shot,velocity (ft/s)\n1,2648\n2,\n", None, (3, 3), "fill the cell"),
-            ("shot,velocity (ft/s)\n1,2648\n2\n", None, (3, 1), "fill the cell"),
-            ("shot,velocity (ft/s)\n\n# warm\n1,2648\n# cold\n\n2, 807 m/s\n", None, (7, 4), "one unit"),
-            ("note,velocity (ft/s)\n\"a, b\",2648\n\"c\",\"2,655\"\n", None, (3, 5), "without commas"),
+            ("shot,velocity (ft/s)\n1,2648\n2\n", None, (3, 1), "for every column"),
+            ("# warm\nshot,velocity (ft/s)\n\n1,2648\n\n2, 807 m/s\n", None, (6, 4), "one unit"),
+            ("shot,velocity (ft/s)\n1,2648\n# cold\n2,2650\n", None, (3, 1), "for every column"),
+            ("note,velocity (ft/s)\n\"a, b\",2648\n\"c\",\"2,655\"\n", None, (3, 6), "without commas"),
             ("shot,velocity (ft/s)\n1,2648\n2,none\n", None, (3, 3), "with its unit"),
             ("shot,velocity (ft/s)\n1,2648\n", Some("velocty"), (1, 1), "did you mean `velocity`"),
-            ("shot;velocity (ft/s)\n1;2648\n", None, (1, 1), "commas"),
+            ("shot,velocity (ft/s)\n1,2648\nshot,velocity (ft/s)\n1,2650\n", None, (3, 1), "a file of its own"),
+            ("shot,velocity (ft/s)\n1,\"2648\n2,2650\n", None, (2, 3), "on one line"),
+            ("shot,velocity (ft/s)\n1,2648,2650\n", None, (2, 1), "for every column"),
         ] {
             let fault = read(text, column).unwrap_err();
             assert_eq!(fault.position(), Some(position), "{text}: {fault}");
             assert!(fault.help.as_ref().is_some_and(|help| help.contains(said)), "{text}: {fault}");
         }
+    }
+
+    #[test]
+    fn a_chronograph_s_own_export_reads_to_its_shots_alone_and_tells_what_it_left_out() {
+        let export = "Session;2 May\nBullet weight (gr);168\nUnits;m/s\n\n#;Speed (m/s);\u{394} AVG (m/s);Note\n\
+            1;807,1;0,2;max load\n2;809,2;-1,0;\n3;805,0;3,1;\n-;;;\nAverage;807,1\nStd Dev;2,1\nES;4,2;;\n\
+            Power factor;445\nDate;\"2 May\"\n";
+        let read = Strings::read(&SourceText::new("a.csv", export), &Reading::default()).unwrap();
+        let words = Readings::from_words(["807.1", "809.2", "805.0", "m/s"]).unwrap();
+        assert_eq!(read.strings, [Named { bib: None, readings: words }]);
+        assert_eq!(read.left_out, ["#", "\u{394} AVG (m/s)", "Note"]);
+        let rows: Vec<_> = read.summary_rows.iter().map(|sum| sum.row).collect();
+        assert_eq!((rows, read.preamble), (vec![10, 11, 12, 13, 14], 3));
+        assert_eq!(read.summary_rows[0].text, "Average;807,1");
+    }
+
+    #[test]
+    fn an_average_among_the_rows_is_no_shot() {
+        let words = Readings::from_words(["2690fps", "2688fps", "2692fps"]).unwrap();
+        for text in [
+            "shot,velocity (ft/s)\n1,2690\n2,2688\n3,2692\nAverage,2648\n",
+            "velocity (ft/s),label\n2690,\n2688,\n2692,\n2648,Avg\n12,SD\n",
+            "2690 fps\n2688 fps\n2692 fps\nAverage: 2648 fps\nES 12 fps\n",
+        ] {
+            let read = Strings::read(&SourceText::new("a.csv", text), &Reading::default()).unwrap();
+            assert_eq!(read.strings[0].readings, words, "{text}");
+            assert!(!read.summary_rows.is_empty(), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_unit_given_beside_is_taken_and_one_that_differs_is_refused() {
+        let unit = unit_spelled("m/s");
+        let words = Readings::from_words(["807.1m/s", "809.2m/s"]).unwrap();
+        let given = Reading { column: None, unit };
+        for text in ["807.1\n809.2\n", "velocity\n807.1\n809.2\n", "shot;v0\n1;807,1\n2;809,2\n"] {
+            assert_eq!(Strings::read(&SourceText::new("a", text), &given).unwrap().only().unwrap(), words, "{text}");
+        }
+        for text in ["807 fps\n809 fps\n", "v0 (ft/s)\n807\n809\n", "unit ft/s\n807\n809\n"] {
+            let fault = Strings::read(&SourceText::new("a", text), &given).unwrap_err();
+            assert!(fault.to_string().contains("m/s"), "{text}: {fault}");
+        }
+        assert_eq!(Readings::from_words_in(["807.1", "809.2"], unit).unwrap(), words);
+    }
+
+    #[test]
+    fn a_column_of_bibs_makes_a_string_of_each() {
+        let text = "bib,velocity (ft/s)\n11,2648\n12,3020\n11,2655\n12,3030\n";
+        let read = Strings::read(&SourceText::new("a.csv", text), &Reading::default()).unwrap();
+        let bibs: Vec<_> = read.strings.iter().map(|s| (s.bib.as_deref(), s.readings.readings().len())).collect();
+        assert_eq!(bibs, [(Some("11"), 2), (Some("12"), 2)]);
+        assert!(read.only().is_err());
+        let fault =
+            Strings::read(&SourceText::new("a", "bib,velocity (ft/s)\n,2648\n"), &Reading::default()).unwrap_err();
+        assert_eq!(fault.position(), Some((2, 1)), "{fault}");
     }
 
     #[test]

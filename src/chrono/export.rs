@@ -1,0 +1,375 @@
+//! Tables of readings as chronographs and spreadsheets write them: a few lines about the day, a head, a row a shot,
+//! and sums below.
+
+use super::read::{Growing, Named, Reading, Strings, SummaryRow, agreed, placed, unit_spelled};
+use super::{MAX_READINGS, Readings};
+use crate::quantity::Velocity;
+use crate::quantity::unit::Unit;
+use crate::source::grid::{self, Field, Line, SEPARATORS};
+use crate::source::table::{MAX_COLUMNS, pointed, ragged};
+use crate::source::{CellPlace, Diagnostic, SourceText, nearest};
+
+/// What a column should be called.
+const HEAD_HELP: &str = "head the column of readings with its unit, for instance `velocity (ft/s)`, or give `--unit`";
+/// Lines that may stand above the head.
+const MAX_PREAMBLE: usize = 200;
+/// Names of a column of readings.
+const READINGS: &[&str] = &["velocity", "muzzle velocity", "speed", "muzzle speed", "reading", "readings", "v0", "mv"];
+/// Names of a column that says whose a reading is.
+const BIBS: &[&str] = &["bib", "shooter", "competitor", "string", "series"];
+/// Words of a sum: alone they make a row a summary row, wherever they stand.
+const SUMS: &[&str] = &[
+    "average",
+    "avg",
+    "mean",
+    "sd",
+    "std",
+    "stdev",
+    "stddev",
+    "es",
+    "min",
+    "minimum",
+    "max",
+    "maximum",
+    "spread",
+    "deviation",
+    "median",
+    "δ",
+    "delta",
+];
+/// Words that go with them, and with nothing else.
+const BESIDE_SUMS: &[&str] = &[
+    "velocity", "speed", "standard", "extreme", "dev", "of", "range", "low", "high", "lowest", "highest", "fastest",
+    "slowest", "power", "factor", "energy", "ke", "shots", "count", "total", "fps", "mps", "s", "ft", "m",
+];
+
+/// A title or a label as words.
+fn said(text: &str) -> Vec<String> {
+    let lower = text.to_lowercase();
+    lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_owned).collect()
+}
+
+/// Whether a cell is the label of a sum: `Average`, `Std dev (ft/s)`, `Max velocity`, but no note like `max load`.
+fn is_sum(cell: &str) -> bool {
+    let words = said(cell);
+    words.iter().any(|word| SUMS.contains(&word.as_str()))
+        && words.iter().all(|word| SUMS.contains(&word.as_str()) || BESIDE_SUMS.contains(&word.as_str()))
+}
+
+/// Whether a line begins with the label of a sum: `Average 2648 fps`, `SD: 12`.
+pub(super) fn is_summary(line: &str) -> bool {
+    let label = line.split(|c: char| c.is_ascii_digit()).next().unwrap_or_default();
+    is_sum(label)
+}
+
+/// A cell of the head and what it says.
+type Title = (Field, String);
+type Titles = Vec<Title>;
+
+/// The head of a table.
+pub(super) struct Head {
+    line: Line,
+    separator: char,
+    titles: Titles,
+    /// The column of readings, and its unit.
+    at: usize,
+    unit: Option<Unit<Velocity>>,
+    /// A unit that a line above states.
+    stated: Option<Unit<Velocity>>,
+    bib: Option<usize>,
+    preamble: usize,
+}
+
+/// A column's name and, in brackets or as its last word, its unit of speed.
+fn heading(title: &str) -> (String, Option<Unit<Velocity>>) {
+    let name = |name: &str| name.replace('_', " ").trim().to_lowercase();
+    if let Some((before, inside)) = title.split_once(['(', '[']) {
+        return (name(before), unit_spelled(inside.trim_end_matches([')', ']']).trim()));
+    }
+    let (before, last) = title.rsplit_once(char::is_whitespace).unwrap_or(("", title));
+    match unit_spelled(last) {
+        Some(unit) => (name(before), Some(unit)),
+        None => (name(title), None),
+    }
+}
+
+fn is_number(text: &str) -> bool {
+    text.parse::<f64>().is_ok()
+}
+
+/// A line cut into cells, as the separator that makes the most of it has it.
+fn titles(source: &SourceText, line: &Line) -> Option<(char, Titles)> {
+    let mut best: Option<(usize, char, Titles)> = None;
+    for separator in SEPARATORS {
+        let mut cells = Vec::new();
+        if grid::cut(source, line, separator, MAX_COLUMNS, &mut cells).is_err() || cells.len() > MAX_COLUMNS {
+            continue;
+        }
+        let cells: Vec<_> = cells.into_iter().map(|field| (field.clone(), field.text(source).into_owned())).collect();
+        let worth = cells.iter().filter(|(_, title)| is_of_readings(title)).count() * MAX_COLUMNS + cells.len();
+        if best.as_ref().is_none_or(|(most, ..)| worth > *most) {
+            best = Some((worth, separator, cells));
+        }
+    }
+    best.map(|(_, separator, cells)| (separator, cells))
+}
+
+/// Whether a title could head readings.
+fn is_of_readings(title: &str) -> bool {
+    let (name, unit) = heading(title);
+    unit.is_some() || READINGS.contains(&name.as_str())
+}
+
+/// Whether a line can be a head: it names things and holds no number.
+fn is_head(cells: &[Title], reading: &Reading) -> bool {
+    let names = |title: &String| match reading.column {
+        Some(column) => title == column || heading(title).0 == heading(column).0,
+        None => is_of_readings(title),
+    };
+    let separated =
+        cells.len() > 1 || cells.iter().any(|(_, title)| title.contains(['(', '[']) || is_of_readings(title));
+    separated
+        && cells.iter().any(|(_, title)| names(title))
+        && !cells.iter().any(|(_, title)| is_number(title) || begins_like_a_reading(title))
+}
+
+/// Whether a cell is a reading with its unit.
+fn begins_like_a_reading(text: &str) -> bool {
+    text.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c)) && text.contains(|c: char| c.is_ascii_digit())
+}
+
+/// Finds the head; `None` where the text is a list of readings.
+pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head>, Diagnostic> {
+    let lines: Vec<Line> = grid::lines(&source.text)
+        .filter(|line| !line.is_blank(source) && !line.is_comment(source))
+        .take(MAX_PREAMBLE)
+        .collect();
+    let mut stated = None;
+    let mut first = None;
+    for (index, line) in lines.iter().enumerate() {
+        let text = line.text(source).trim();
+        if super::read::stated_unit(text).is_some() {
+            return Ok(None);
+        }
+        let Some((separator, cells)) = titles(source, line) else { continue };
+        if is_head(&cells, reading) {
+            let followed = lines.get(index + 1).is_some_and(|next| holds_a_reading(source, next, separator));
+            if followed || first.is_none() {
+                first = Some((index, separator, cells));
+            }
+            if followed {
+                break;
+            }
+        } else if index == 0 && begins_like_a_reading(text) && reading.column.is_none() {
+            return Ok(None);
+        } else if let Some(unit) = unit_of_the_day(&cells) {
+            stated = Some(unit);
+        }
+    }
+    match (first, reading.column) {
+        (Some((index, separator, titles)), _) => {
+            let line = lines[index].clone();
+            chosen(source, reading, line, separator, titles).map(|mut head| {
+                (head.preamble, head.stated) = (index, stated.filter(|_| index > 0));
+                Some(head)
+            })
+        }
+        (None, Some(name)) => Err(no_such_column(source, &lines, name)),
+        // Words with a separator are a head that names no readings; anything else is read line by line.
+        (None, None) => match lines.first().filter(|line| is_like_a_head(source, line)) {
+            Some(line) => Err(source.fault(line.span.clone(), "no column has a unit of speed").help(HEAD_HELP)),
+            None => Ok(None),
+        },
+    }
+}
+
+/// Whether a line has columns, or a unit in brackets, and does not begin like a number.
+fn is_like_a_head(source: &SourceText, line: &Line) -> bool {
+    let text = line.text(source).trim();
+    !begins_like_a_reading(text) && !is_summary(text) && text.contains([',', ';', '\t', '(', '['])
+}
+
+fn holds_a_reading(source: &SourceText, line: &Line, separator: char) -> bool {
+    let mut cells = Vec::new();
+    grid::cut(source, line, separator, MAX_COLUMNS, &mut cells).is_ok()
+        && cells.iter().any(|cell| begins_like_a_reading(&cell.text(source)))
+}
+
+/// The unit that a line above the head states: `Units,m/s`.
+fn unit_of_the_day(cells: &[Title]) -> Option<Unit<Velocity>> {
+    let words: Vec<&str> = cells.iter().flat_map(|(_, text)| text.split([':', '='])).map(str::trim).collect();
+    let speaks = words.iter().any(|word| said(word).iter().any(|w| w == "unit" || w == "units"));
+    words.iter().find_map(|word| unit_spelled(word)).filter(|_| speaks)
+}
+
+fn no_such_column(source: &SourceText, lines: &[Line], name: &str) -> Diagnostic {
+    let head = lines.iter().find_map(|line| Some((line, titles(source, line)?.1)).filter(|(_, t)| t.len() > 1));
+    let (span, titles) = head.map_or((0..0, Vec::new()), |(line, titles)| (line.span.clone(), titles));
+    let names: Vec<String> = titles.iter().map(|(_, title)| heading(title).0).collect();
+    let meant = nearest(&heading(name).0, names.iter().map(String::as_str));
+    let meant = meant.map(|near| format!("did you mean `{near}`? ")).unwrap_or_default();
+    let columns: Vec<&str> = titles.iter().map(|(_, title)| title.as_str()).collect();
+    source
+        .fault(span, format!("there is no column `{name}`"))
+        .help(format!("{meant}the columns are: {}", columns.join(", ")))
+}
+
+/// The column of readings among the titles.
+fn chosen(
+    source: &SourceText,
+    reading: &Reading,
+    line: Line,
+    separator: char,
+    titles: Titles,
+) -> Result<Head, Diagnostic> {
+    let headings: Vec<_> = titles.iter().map(|(_, title)| heading(title)).collect();
+    let those = |is_meant: &dyn Fn(usize) -> bool| (0..titles.len()).filter(|i| is_meant(*i)).collect::<Vec<_>>();
+    let found = match reading.column {
+        Some(name) if titles.iter().any(|(_, title)| title == name) => those(&|i| titles[i].1 == name),
+        Some(name) => those(&|i| headings[i].0 == heading(name).0),
+        None => {
+            let named = those(&|i| READINGS.contains(&headings[i].0.as_str()));
+            let measured = || those(&|i| headings[i].1.is_some() && !is_a_sum_of_rows(&titles[i].1));
+            if named.is_empty() { measured() } else { named }
+        }
+    };
+    let [at] = found.as_slice() else {
+        let columns: Vec<&str> = titles.iter().map(|(_, title)| title.as_str()).collect();
+        let (message, help) = if found.is_empty() {
+            ("no column has a unit of speed".to_owned(), HEAD_HELP.to_owned())
+        } else {
+            let help = format!("name one with `--column`; the columns are: {}", columns.join(", "));
+            ("more than one column could be meant".to_owned(), help)
+        };
+        return Err(source.fault(line.span, message).help(help));
+    };
+    let bibs = those(&|i| i != *at && BIBS.contains(&headings[i].0.as_str()));
+    // The more telling name first: a shooter has several strings.
+    let bib = BIBS.iter().find_map(|name| bibs.iter().copied().find(|i| headings[*i].0 == *name));
+    Ok(Head { line, separator, at: *at, unit: headings[*at].1, stated: None, bib, preamble: 0, titles })
+}
+
+/// Whether a title speaks of a sum over the rows above it: a running average, a difference.
+fn is_a_sum_of_rows(title: &str) -> bool {
+    said(title).iter().any(|word| SUMS.contains(&word.as_str())) || title.contains(['Δ', '±'])
+}
+
+/// Strings as they grow, in the order in which they begin.
+struct Shooting {
+    strings: Vec<(Option<String>, Growing)>,
+}
+
+impl Shooting {
+    fn of(&mut self, bib: Option<String>, unit: Option<Unit<Velocity>>) -> &mut Growing {
+        let index = self.strings.iter().position(|(name, _)| *name == bib).unwrap_or(self.strings.len());
+        if index == self.strings.len() {
+            self.strings.push((bib, Growing { unit, ..Growing::default() }));
+        }
+        &mut self.strings[index].1
+    }
+}
+
+/// The most strings of a table.
+const MAX_STRINGS: usize = 1000;
+
+/// Reads the rows below a head.
+pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Result<Strings, Diagnostic> {
+    let in_head = |fault| placed(source, head.line.span.clone(), fault);
+    let written = head.unit.or(head.stated);
+    if let (Some(unit), Some(stated)) = (head.unit, head.stated)
+        && unit.symbol != stated.symbol
+    {
+        let message = format!("the head says {}, and a line above it {}", unit.symbol, stated.symbol);
+        return Err(in_head(Diagnostic::plain(message).help("leave in the file the one that holds")));
+    }
+    let unit = agreed(reading.unit, written).map_err(in_head)?;
+    let mut rows = Rows { source, head, unit, sums: Vec::new(), shooting: Shooting { strings: Vec::new() } };
+    let mut cells = Vec::new();
+    let below = grid::lines(&source.text).skip_while(|line| line.number <= head.line.number);
+    for line in below.filter(|line| line.text(source).contains(char::is_alphanumeric)) {
+        rows.take(&line, &mut cells)?;
+    }
+    let Rows { sums, shooting, .. } = rows;
+    let mut strings = Vec::new();
+    for (bib, string) in shooting.strings {
+        let readings = Readings::new(string.readings).map_err(|fault| {
+            let message = bib.as_ref().map(|bib| format!("{bib}: {}", fault.message));
+            placed(source, 0..0, Diagnostic { message: message.unwrap_or_else(|| fault.message.clone()), ..fault })
+        })?;
+        strings.push(Named { bib, readings });
+    }
+    if strings.is_empty() {
+        Readings::new(Vec::new()).map_err(in_head)?;
+    }
+    let read = |i: usize| i == head.at || Some(i) == head.bib;
+    let left_out = head.titles.iter().enumerate().filter(|(i, (_, title))| !read(*i) && !title.is_empty());
+    Ok(Strings {
+        strings,
+        left_out: left_out.map(|(_, (_, title))| title.clone()).collect(),
+        summary_rows: sums,
+        preamble: head.preamble,
+    })
+}
+
+struct Rows<'t> {
+    source: &'t SourceText,
+    head: &'t Head,
+    unit: Option<Unit<Velocity>>,
+    sums: Vec<SummaryRow>,
+    shooting: Shooting,
+}
+
+impl Rows<'_> {
+    fn take(&mut self, line: &Line, cells: &mut Vec<Field>) -> Result<(), Diagnostic> {
+        let (source, head) = (self.source, self.head);
+        let width = head.titles.len();
+        let place = |column, text| CellPlace { row: line.number, column, text };
+        let count = grid::cut(source, line, head.separator, width, cells)
+            .map_err(|quote| quote.fault(source).cell(place(None, None)))?;
+        let texts: Vec<_> = cells.iter().map(|cell| cell.text(source)).collect();
+        if texts.iter().zip(&head.titles).all(|(text, (_, title))| text == title) && texts.len() == width {
+            return Err(source
+                .fault(line.span.clone(), "the head stands again")
+                .help("give each string a file of its own, or a column `bib` that tells whose a row is")
+                .cell(place(None, None)));
+        }
+        let cell = cells.get(head.at);
+        let text = cell.map(|cell| pointed(&cell.text(source), head.separator)).unwrap_or_default();
+        // Below the sums only rows that are counted like shots are shots.
+        let is_below = !self.sums.is_empty();
+        let is_counted =
+            count == width && begins_like_a_reading(&text) && texts.first().is_some_and(|first| is_number(first));
+        if texts.iter().any(|text| is_sum(text)) || (is_below && !is_counted) {
+            self.sums.push(SummaryRow { row: line.number, text: line.text(source).trim().to_owned() });
+            return Ok(());
+        }
+        if count != width {
+            return Err(ragged(source, line, count, width).cell(place(None, None)));
+        }
+        let title = &head.titles[head.at].1;
+        let span = cell.map_or(line.span.clone(), |cell| cell.span.clone());
+        let placed = |fault| placed(source, span.clone(), fault).cell(place(Some(title.clone()), Some(text.clone())));
+        if text.is_empty() {
+            return Err(placed(Diagnostic::plain("the row has no reading").help("remove the row, or fill the cell")));
+        }
+        let bib = match head.bib {
+            Some(at) if texts[at].is_empty() => {
+                return Err(source
+                    .fault(cells[at].span.clone(), "the row does not say whose it is")
+                    .help("fill the cell")
+                    .cell(place(Some(head.titles[at].1.clone()), None)));
+            }
+            at => at.map(|at| texts[at].clone().into_owned()),
+        };
+        let string = self.shooting.of(bib, self.unit);
+        string.push(&text).map_err(|fault| placed(super::read::unit_help(&text, fault)))?;
+        if self.shooting.strings.len() > MAX_STRINGS || string_count(&self.shooting) > MAX_READINGS {
+            return Err(placed(Diagnostic::plain("too many readings").help("split the file")));
+        }
+        Ok(())
+    }
+}
+
+fn string_count(shooting: &Shooting) -> usize {
+    shooting.strings.iter().map(|(_, string)| string.readings.len()).sum()
+}
