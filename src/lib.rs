@@ -61,5 +61,6 @@ pub mod source;
 pub mod spread;
 pub mod standoff;
 pub mod strike;
+pub(crate) mod threads;
 pub mod vet;
 pub mod words;

@@ -162,8 +162,7 @@ fn save(path: &Path, load: Option<&Load>, id: &str, summary: &Summary) -> Result
         .map_err(|e| Diagnostic::plain(e.to_string()).field(format!("--{}", e.field())).help(e.help()))?;
     let basis = format!("measured, {} readings", summary.n);
     let text = format!("schema = \"{SCHEMA}\"\n\n{}", render_load(&named, &basis, None));
-    report::write_beside(path, text.as_bytes())
-        .map_err(|e| Diagnostic::plain(format!("cannot write `{}`: {e}", path.display())).field("--save"))
+    super::write::write(path, text.as_bytes(), "--save")
 }
 
 fn standoff<'r>(

@@ -127,17 +127,7 @@ fn judged(
         }
     };
     let judged = || judge(course, rules, ladder, conditions, &progress).map_err(|e| coverage_fault(&e));
-    let outcome = match threads {
-        Some(threads) if threads > 0 && threads <= 1024 => rayon::ThreadPoolBuilder::new()
-            .num_threads(threads)
-            .build()
-            .map_err(|e| Diagnostic::plain(e.to_string()).field("--threads"))?
-            .install(judged)?,
-        Some(threads) => {
-            return Err(Diagnostic::plain(format!("{threads} threads")).field("--threads").help("write 1 to 1024"));
-        }
-        None => judged()?,
-    };
+    let outcome = crate::threads::with(threads, judged)??;
     if show_progress && begun.elapsed() > QUIET {
         let _ = writeln!(err);
     }

@@ -11,6 +11,7 @@ mod options;
 mod standoff;
 mod strike;
 mod vet;
+mod write;
 
 use crate::report::{self, Format, Page};
 use crate::rules::Verdict;
@@ -140,6 +141,11 @@ where
         Err(error) => return usage(&error, &args, out, err),
     };
     let output = cli.command.output().clone();
+    if let Some(path) = output.output.as_ref().filter(|path| path.as_os_str() != "-")
+        && let Err(fault) = write::refuse_own_inputs(path, args.iter().map(OsString::as_os_str), [])
+    {
+        return complain(&[fault], output.format, err);
+    }
     let answer = match cli.command {
         Command::Advise(args) => advise::run(&args),
         Command::Standoff(args) => standoff::run(&args),
@@ -210,10 +216,7 @@ fn give(answer: Answer, output: &OutputArgs, terminal: Terminal, out: &mut dyn W
         Body::Page(page) => render(&page, output, terminal),
     };
     let written = match &output.output {
-        Some(path) if path.as_os_str() != "-" => report::write_beside(path, text.as_bytes()).map_err(|e| {
-            Diagnostic::plain(format!("cannot write `{}`: {e}", path.display()))
-                .help("name a file in a folder that is there")
-        }),
+        Some(path) if path.as_os_str() != "-" => write::write(path, text.as_bytes(), "--output"),
         _ => match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
             Err(e) if e.kind() != IoErrorKind::BrokenPipe => Err(Diagnostic::plain(format!("cannot write: {e}"))),
             _ => Ok(()),

@@ -6,7 +6,6 @@ pub mod cautions;
 pub mod chrono;
 pub mod course;
 mod csv;
-mod file;
 pub mod hanging;
 mod html;
 pub mod json;
@@ -18,7 +17,6 @@ mod text;
 pub mod vet;
 pub use crate::words;
 
-pub use file::write_beside;
 pub use json::{Circumstances, Document, error_document};
 pub use page::{Align, Block, Column, Notice, Page, Row, Table, Tone};
 pub use text::PIPE_WIDTH;

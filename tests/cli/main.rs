@@ -6,6 +6,7 @@ mod faults;
 mod hanging;
 mod hostile;
 mod outline;
+mod output;
 mod overlay;
 mod readme;
 

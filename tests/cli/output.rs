@@ -1,0 +1,87 @@
+//! Where answers are written, and what ends a run early: statuses that hold.
+
+use super::{status, stderr, stdout, thickset};
+use std::fs;
+use std::io::Read;
+use std::process::{Command, Stdio};
+
+const VET: &str = "vet --load 300wm-180 --at 100yd --plate 3/8in";
+
+fn binary() -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_thickset"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR"));
+    command
+}
+
+#[test]
+fn an_answer_in_a_file_is_the_answer_on_standard_output() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("vet.txt");
+    let told = thickset(VET);
+    let written = thickset(&format!("{VET} -o {}", path.display()));
+    assert_eq!((status(&written), stdout(&written)), (status(&told), String::new()), "{}", stderr(&written));
+    assert_eq!(fs::read_to_string(&path).expect("the answer"), stdout(&told));
+    assert_eq!(stdout(&thickset(&format!("{VET} -o -"))), stdout(&told));
+}
+
+#[test]
+fn an_output_that_is_an_input_is_refused_and_the_input_stays() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("inquiry.toml");
+    fs::copy("examples/inquiry.toml", &path).expect("a copy");
+    let output = thickset(&format!("advise {0} -o {0}", path.display()));
+    assert_eq!(status(&output), 2);
+    assert!(stderr(&output).contains("used by this command already"), "{}", stderr(&output));
+    assert_eq!(fs::read(&path).expect("the input"), fs::read("examples/inquiry.toml").expect("the example"));
+    let both = folder.path().join("new.toml");
+    let line = "chrono 2648fps 2655fps 2641fps --load 308-168-match --id mine --save";
+    assert_eq!(status(&thickset(&format!("{line} {0} -o {0}", both.display()))), 2);
+    assert!(!both.exists(), "a load that the answer would overwrite");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_device_stays_a_device() {
+    use std::os::unix::fs::FileTypeExt;
+    let output = thickset(&format!("{VET} -o /dev/null"));
+    assert_eq!(status(&output), 1, "{}", stderr(&output));
+    assert!(fs::metadata("/dev/null").expect("the device").file_type().is_char_device());
+}
+
+#[test]
+fn a_reader_that_goes_away_leaves_the_verdict_s_status() {
+    // The chart is longer than a pipe holds, so that the writer meets the closed end.
+    for (line, expected) in
+        [("vet --load 300wm-180 --at 100yd --plate 3/8in --format json", 1), ("standoff --format json", 0)]
+    {
+        let mut child =
+            binary().args(line.split(' ')).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("it runs");
+        let mut first = [0; 16];
+        let mut pipe = child.stdout.take().expect("its output");
+        let _ = pipe.read(&mut first).expect("a beginning");
+        drop(pipe);
+        let output = child.wait_with_output().expect("it ends");
+        assert_eq!(output.status.code(), Some(expected), "{line}: {}", stderr(&output));
+        assert!(output.stderr.is_empty(), "{line}: {}", stderr(&output));
+    }
+}
+
+#[test]
+fn threads_are_bounded_and_refused_with_status_2() {
+    for (variable, option, expected) in [
+        ("70000", "", 2),
+        ("x", "", 2),
+        ("2", "", 0),
+        ("", "--threads 70000", 2),
+        ("", "--threads 0", 2),
+        ("70000", "--threads 2", 0),
+    ] {
+        let line = format!("course examples/match.toml {option}");
+        let output =
+            binary().args(line.split_whitespace()).env("RAYON_NUM_THREADS", variable).output().expect("it runs");
+        let code = output.status.code().expect("no abort");
+        // The example's own verdict stands where it is judged.
+        assert_eq!(code == 2, expected == 2, "{variable} {option}: {}", stderr(&output));
+        assert!(code != 2 || stderr(&output).contains("1024"), "{}", stderr(&output));
+    }
+}
