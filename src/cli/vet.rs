@@ -5,10 +5,10 @@ use super::notes::{Notes, Shot};
 use super::options::{CaseArgs, quantity};
 use super::{Answer, Status};
 use crate::load::Load;
-use crate::plate::{Condition, Plate};
+use crate::plate::{Condition, Kind, Plate};
 use crate::quantity::Length;
 use crate::reaction::Hit;
-use crate::reaction::topple::{Kind, Standing, topple};
+use crate::reaction::topple::{Standing, topple};
 use crate::report::vet::Told;
 use crate::report::{self, Circumstances};
 use crate::source::Diagnostic;
@@ -30,7 +30,7 @@ pub(super) struct Arguments {
     #[arg(long, value_name = "LENGTH", value_parser = quantity::<Length>, allow_hyphen_values = true)]
     pub base: Option<Length>,
     /// What it is besides a hanging plate, `falling`, `popper` or `spinner`: tells whether the slow shot drops it
-    #[arg(long, value_name = "KIND", value_parser = str::parse::<Kind>)]
+    #[arg(long, value_name = "KIND")]
     pub kind: Option<Kind>,
     #[command(flatten)]
     pub case: CaseArgs,
@@ -60,7 +60,7 @@ pub(super) fn run(args: &Arguments) -> Result<Answer, Diagnostic> {
     })?;
     remarks.changes(&rules, &shots, units);
     remarks.extend(report::hanging::cut_remarks(&setup.face, &plate, units));
-    if args.base.is_some() || args.kind.is_some() {
+    if args.base.is_some() || args.kind.is_some_and(|kind| kind != Kind::Plate) {
         let base = args.base.map(|base| context::positive(base, "--base")).transpose()?;
         let hit = Hit::of(load, &vetting.strike, &setup.face, setup.tilt, setup.oblique);
         let standing = Standing { kind: args.kind, base, hinge_offset: None, hit_height: None };

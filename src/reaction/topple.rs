@@ -6,57 +6,13 @@
 //! a hit where it is calibrated.
 
 use crate::load::Load;
-use crate::plate::{Face, Plate, STEEL_KG_M3, Section};
+use crate::plate::{Face, Kind, Plate, STEEL_KG_M3, Section};
 use crate::quantity::{Angle, Energy, Length, Measure, Momentum, Ratio, Velocity, unit};
 use crate::reaction::swing::LOW_SHARE;
-use serde::{Deserialize, Serialize};
-use std::str::FromStr;
 
 /// How far before its hinge a popper's centre is taken to stand where it is not given, in (derived: a full-size
 /// popper of 3/8 in then falls to 120,000 gr·ft/s, about the least that matches ask for, from memory).
 pub const HINGE_OFFSET_IN: f64 = 1.5;
-
-/// A target that a hit moves otherwise than on hooks or a chain.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Kind {
-    /// A plate that stands on its edge or base and falls backward.
-    Falling,
-    /// A plate on a hinge at its foot.
-    Popper,
-    /// A plate that spins about an axis: nothing topples.
-    Spinner,
-}
-
-impl Kind {
-    /// Every kind.
-    pub const ALL: [Self; 3] = [Self::Falling, Self::Popper, Self::Spinner];
-
-    /// What it is called.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Falling => "falling",
-            Self::Popper => "popper",
-            Self::Spinner => "spinner",
-        }
-    }
-}
-
-impl std::fmt::Display for Kind {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.pad(self.name())
-    }
-}
-
-impl FromStr for Kind {
-    type Err = String;
-
-    fn from_str(text: &str) -> Result<Self, String> {
-        let known = Self::ALL.into_iter().find(|kind| kind.name() == text.trim());
-        known.ok_or_else(|| format!("there is no kind `{text}`; there are `falling`, `popper` and `spinner`"))
-    }
-}
 
 /// How a plate stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -242,13 +198,9 @@ mod tests {
     }
 
     #[test]
-    fn nothing_topples_a_spinner_and_a_kind_is_read_by_its_name() {
+    fn nothing_topples_a_spinner() {
         let face = Face::round(unit::INCH.of(6.0)).unwrap();
         let spinner = Standing::of(Kind::Spinner);
         assert!(topple(&face, &plate(0.375), &spinner, ns(2.0), Angle::from_si(SQUARE)).is_none());
-        for kind in Kind::ALL {
-            assert_eq!(kind.to_string().parse(), Ok(kind));
-        }
-        assert!("poper".parse::<Kind>().unwrap_err().contains("popper"));
     }
 }
