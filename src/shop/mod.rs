@@ -1,12 +1,13 @@
 //! What a plate is to the shop: mass, sheets, cost, shipping, carrying.
 
+mod nest;
 pub mod price;
 pub mod sheet;
 
 use crate::plate::{Face, Plate, Section, TRADE_LB_FT2_IN};
 use crate::quantity::{Area, Length, Mass, unit};
 use price::{Money, Parcel, Shop, usual_parcels};
-use sheet::{Cutting, Part, count, utilisation};
+use sheet::{CutPlan, Cutting, plans};
 
 /// The load constant of the NIOSH lifting equation: 23 kg, the stricter of the two that are printed (51 lb).
 pub const NIOSH_KG: f64 = 23.0;
@@ -44,7 +45,8 @@ impl Material {
         let section = Section::of(face);
         let cutting = shop.map_or_else(Cutting::default, |s| s.cutting);
         let mass = face.mass(plate.thickness);
-        let per_sheet = Part::ALL.map(|part| count(face, part, &cutting));
+        let plans = plans(face, &cutting);
+        let per_sheet = plans.each_ref().map(CutPlan::count);
         let cut = section.perimeter;
         let usual = usual_parcels();
         let parcels = shop.map_or(usual.as_slice(), |s| s.parcels.as_slice());
@@ -55,7 +57,7 @@ impl Material {
             trade_mass: unit::POUND.of(trade_pounds(face.area(), plate.thickness)),
             cut,
             per_sheet,
-            utilisation: utilisation(face, Part::Full, &cutting),
+            utilisation: plans[0].utilisation(face),
             cost: shop.and_then(|s| s.cost(plate.thickness, face.area(), cut, per_sheet[0])),
             parcel: smallest(parcels, mass),
             carried,

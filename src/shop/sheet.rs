@@ -1,7 +1,11 @@
-//! How many plates come from a sheet: rounds in a grid or staggered, other faces by the box around them.
+//! How a face is cut from a sheet: the plan, and how many it gives.
+//!
+//! Rounds lie in square, staggered or stretched rows, rectangles in rows of both ways round, outlines on a lattice
+//! ([`super::nest`]). What is told is a plan that can be drawn; nobody's nesting program is beaten by it.
 
-use crate::plate::{Face, Section};
-use crate::quantity::{Area, Length, Measure, unit};
+use super::nest;
+use crate::plate::{Face, Outline, Section};
+use crate::quantity::{Angle, Area, Length, Measure, unit};
 
 /// Room that a cut takes and leaves.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,6 +25,18 @@ impl Default for Cutting {
     }
 }
 
+impl Cutting {
+    /// Between two plates, each cut on its outside, lie a kerf, the web, and a kerf; m.
+    pub(super) fn gap(&self) -> f64 {
+        (2.0 * self.kerf + self.web).si()
+    }
+
+    /// Between the sheet's edge and a plate, m.
+    pub(super) fn inset(&self) -> f64 {
+        (self.margin + self.kerf).si()
+    }
+}
+
 /// A part of the trade's 4 × 8 ft sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Part {
@@ -36,84 +52,247 @@ impl Part {
     /// Every part, large to small.
     pub const ALL: [Self; 3] = [Self::Full, Self::Half, Self::Quarter];
 
-    /// Width and length.
+    /// Length and breadth.
     #[must_use]
     pub fn size(self) -> (Length, Length) {
-        let (width, length) = match self {
-            Self::Full => (4.0, 8.0),
+        let (length, breadth) = match self {
+            Self::Full => (8.0, 4.0),
             Self::Half => (4.0, 4.0),
-            Self::Quarter => (2.0, 4.0),
+            Self::Quarter => (4.0, 2.0),
         };
-        (unit::FOOT.of(width), unit::FOOT.of(length))
+        (unit::FOOT.of(length), unit::FOOT.of(breadth))
     }
 
     /// Its area.
     #[must_use]
     pub fn area(self) -> Area {
-        let (width, length) = self.size();
-        width * length
+        let (length, breadth) = self.size();
+        length * breadth
     }
 }
 
-/// How many plates of a face come from a part of a sheet.
+/// A plate on a sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Placement {
+    /// Centre of the plate's bounds as it is turned, along the sheet's length and breadth from its lower left.
+    pub at: (Length, Length),
+    /// How far it is turned, counterclockwise.
+    pub turned: Angle,
+}
+
+/// How a face lies on a sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutPlan {
+    /// The part of a sheet.
+    pub part: Part,
+    /// The plates, in rows.
+    pub pieces: Vec<Placement>,
+}
+
+impl CutPlan {
+    /// How many plates it gives.
+    #[must_use]
+    pub fn count(&self) -> u32 {
+        u32::try_from(self.pieces.len()).unwrap_or(u32::MAX)
+    }
+
+    /// Share of the sheet that becomes plates.
+    #[must_use]
+    pub fn utilisation(&self, face: &Face) -> f64 {
+        f64::from(self.count()) * (face.area() / self.part.area()).value
+    }
+}
+
+/// A plan inside the room of a sheet, m and radians: centres of bounds, and turns.
+pub(super) type Spots = Vec<([f64; 2], f64)>;
+
+/// The room of a part, and what lies between two plates, m.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Room {
+    /// Along the sheet's length, and across.
+    pub size: [f64; 2],
+    /// Between two plates.
+    pub gap: f64,
+}
+
+impl Room {
+    fn of(part: Part, cutting: &Cutting) -> Self {
+        let (length, breadth) = part.size();
+        let inset = 2.0 * cutting.inset();
+        Self { size: [length.si() - inset, breadth.si() - inset], gap: cutting.gap() }
+    }
+
+    fn turned(self) -> Self {
+        Self { size: [self.size[1], self.size[0]], ..self }
+    }
+
+    /// How many sizes with gaps between them fit along; a hair of slack keeps a whole number whole.
+    pub(super) fn along(&self, axis: usize, size: f64) -> usize {
+        if size > self.size[axis] * (1.0 + 1e-9) {
+            return 0;
+        }
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // A sheet holds few plates.
+        let count = ((self.size[axis] + self.gap) / (size + self.gap) + 1e-9).floor() as usize;
+        count
+    }
+}
+
+/// How a face is cut from a full, a half and a quarter sheet: the most plates that are found.
 #[must_use]
-pub fn count(face: &Face, part: Part, cutting: &Cutting) -> u32 {
-    // Each plate is cut on its outside: between two lie a kerf, the web, and a kerf.
-    let gap = (2.0 * cutting.kerf + cutting.web).si();
-    let inset = 2.0 * (cutting.margin + cutting.kerf).si();
-    let (width, length) = part.size();
-    let room = (width.si() - inset, length.si() - inset);
-    let bounds = Section::of(face).bounds;
-    let size = (bounds.width().si(), bounds.height().si());
-    match face {
-        Face::Round(diameter) => rounds(diameter.si(), gap, room),
-        Face::Rectangle(..) | Face::Outline(_) => boxes(size, gap, room).max(boxes((size.1, size.0), gap, room)),
-    }
-}
-
-/// Share of the sheet that becomes plates.
-#[must_use]
-pub fn utilisation(face: &Face, part: Part, cutting: &Cutting) -> f64 {
-    f64::from(count(face, part, cutting)) * (face.area() / part.area()).value
-}
-
-/// How many sizes with gaps between them fit a length; a hair of slack keeps a whole number whole.
-fn along(size: f64, gap: f64, room: f64) -> u32 {
-    if size > room * (1.0 + 1e-9) {
-        return 0;
-    }
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // A sheet holds few plates.
-    let count = ((room + gap) / (size + gap) + 1e-9).floor() as u32;
-    count
-}
-
-fn boxes(size: (f64, f64), gap: f64, room: (f64, f64)) -> u32 {
-    along(size.0, gap, room.0) * along(size.1, gap, room.1)
-}
-
-/// The best of a grid and of staggered rows along either side.
-fn rounds(diameter: f64, gap: f64, room: (f64, f64)) -> u32 {
-    let grid = boxes((diameter, diameter), gap, room);
-    grid.max(staggered(diameter, gap, room.0, room.1)).max(staggered(diameter, gap, room.1, room.0))
-}
-
-/// Rows along `row`, every second one shifted by half a pitch, as near as the gap allows.
-fn staggered(diameter: f64, gap: f64, row: f64, across: f64) -> u32 {
-    let pitch = diameter + gap;
-    let rows = if diameter > across * (1.0 + 1e-9) {
-        0
-    } else {
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // A sheet holds few rows.
-        let more = ((across - diameter) / (pitch * 0.75_f64.sqrt()) + 1e-9).floor() as u32;
-        1 + more
+pub fn plans(face: &Face, cutting: &Cutting) -> [CutPlan; 3] {
+    let rooms = Part::ALL.map(|part| Room::of(part, cutting));
+    let spots = match face {
+        Face::Round(diameter) => rooms.map(|room| rounds(diameter.si(), room)),
+        Face::Rectangle(width, height) => rooms.map(|room| rectangles([width.si(), height.si()], room)),
+        Face::Outline(outline) => outlines(outline, face, rooms),
     };
-    let (even, odd) = (along(diameter, gap, row), along(diameter, gap, row - 0.5 * pitch));
-    rows.div_ceil(2) * even + rows / 2 * odd
+    let inset = cutting.inset();
+    let piece = |([x, y], turned): ([f64; 2], f64)| Placement {
+        at: (Length::from_si(x + inset), Length::from_si(y + inset)),
+        turned: Angle::from_si(turned),
+    };
+    let mut parts = Part::ALL.into_iter();
+    spots.map(|spots| CutPlan {
+        part: parts.next().unwrap_or(Part::Full),
+        pieces: spots.into_iter().map(piece).collect(),
+    })
+}
+
+/// The plan along the sheet or across it that gives more.
+fn best_of_both_ways(room: Room, turn: f64, lay: impl Fn(Room) -> Spots) -> Spots {
+    let (along, across) = (lay(room), lay(room.turned()));
+    if across.len() > along.len() {
+        // Seen from the other side of the diagonal: a plate's rows become columns, and its turn goes with them.
+        across.into_iter().map(|([x, y], turned)| ([y, x], turn - turned)).collect()
+    } else {
+        along
+    }
+}
+
+/// An outline that is a circle lies as one, every other on a lattice of itself or in its box, whatever gives more.
+fn outlines(outline: &Outline, face: &Face, rooms: [Room; 3]) -> [Spots; 3] {
+    let bounds = Section::of(face).bounds;
+    let size = [bounds.width().si(), bounds.height().si()];
+    if nest::is_circle(outline.contour()) {
+        return rooms.map(|room| rounds(size[0], room));
+    }
+    let mut nested = nest::lay(outline.contour(), &rooms).into_iter();
+    rooms.map(|room| {
+        let (boxed, nested) = (rectangles(size, room), nested.next().unwrap_or_default());
+        if nested.len() > boxed.len() { nested } else { boxed }
+    })
+}
+
+/// Rows of plates the one way round, then rows of the other.
+fn rectangles(size: [f64; 2], room: Room) -> Spots {
+    best_of_both_ways(room, std::f64::consts::FRAC_PI_2, |room| mixed_rows(size, room))
+}
+
+fn mixed_rows([width, height]: [f64; 2], room: Room) -> Spots {
+    let upright = [width, height, 0.0];
+    let lying = [height, width, std::f64::consts::FRAC_PI_2];
+    let mut best = Spots::new();
+    for upright_rows in 0..=room.along(1, height) {
+        let taken = upright_rows as f64 * (height + room.gap);
+        let rest = Room { size: [room.size[0], room.size[1] - taken], ..room };
+        let mut spots = rows(upright, upright_rows, 0.0, room);
+        spots.extend(rows(lying, rest.along(1, width), taken, room));
+        if spots.len() > best.len() {
+            best = spots;
+        }
+    }
+    best
+}
+
+/// Rows of boxes with a turn, from a height up.
+fn rows([width, height, turned]: [f64; 3], count: usize, from: f64, room: Room) -> Spots {
+    let mut spots = Spots::new();
+    for row in 0..count {
+        for column in 0..room.along(0, width) {
+            let x = column as f64 * (width + room.gap) + 0.5 * width;
+            let y = from + row as f64 * (height + room.gap) + 0.5 * height;
+            spots.push(([x, y], turned));
+        }
+    }
+    spots
+}
+
+fn rounds(diameter: f64, room: Room) -> Spots {
+    if room.size.iter().any(|&side| diameter > side * (1.0 + 1e-9)) {
+        return Spots::new();
+    }
+    best_of_both_ways(room, 0.0, |room| round_rows(diameter, room))
+}
+
+/// Rows along the room: square ones, and staggered ones as wide as the room, which may lie nearer to each other.
+fn round_rows(diameter: f64, room: Room) -> Spots {
+    let pitch = diameter + room.gap;
+    let most = room.along(0, diameter);
+    let mut best = rows([diameter, diameter, 0.0], room.along(1, diameter), 0.0, room);
+    let free = (room.size[0] - diameter).max(0.0);
+    for in_row in 1..=most {
+        let between = in_row as f64 - 1.0;
+        // Every second row as long as the first, or one shorter.
+        let alike = Stagger { step: free / (between + 0.5), in_row: [in_row, in_row] };
+        let shorter = Stagger { step: free / between.max(1.0), in_row: [in_row, in_row - 1] };
+        let staggers = [alike, shorter, Stagger { step: pitch, ..alike }, Stagger { step: pitch, ..shorter }];
+        for stagger in staggers {
+            let spots = stagger.lay(diameter, pitch, room);
+            if spots.len() > best.len() {
+                best = spots;
+            }
+        }
+    }
+    best
+}
+
+/// Rows whose plates stand a step apart, every second one moved by half of it.
+#[derive(Debug, Clone, Copy)]
+struct Stagger {
+    step: f64,
+    in_row: [usize; 2],
+}
+
+impl Stagger {
+    fn lay(&self, diameter: f64, pitch: f64, room: Room) -> Spots {
+        let tight = 1.0 - 1e-12;
+        let single = self.in_row[0] == 1;
+        if !single && self.step < pitch * tight {
+            return Spots::new();
+        }
+        // Of rows of one, the neighbour lies half a step to one side only.
+        let aside = 0.5 * self.step;
+        let near = (pitch * pitch - aside * aside).max(0.0).sqrt();
+        // Every second row lies above the first.
+        let apart = near.max(0.5 * pitch);
+        let mut spots = Spots::new();
+        let mut y = 0.5 * diameter;
+        let mut row = 0;
+        while y <= room.size[1] - 0.5 * diameter + 1e-9 {
+            for column in 0..self.in_row[row % 2] {
+                let x = 0.5 * diameter + column as f64 * self.step + if row % 2 == 1 { aside } else { 0.0 };
+                if x <= room.size[0] - 0.5 * diameter + 1e-9 {
+                    spots.push(([x, y], 0.0));
+                }
+            }
+            y += apart;
+            row += 1;
+        }
+        spots
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn plan(face: &Face, part: Part, cutting: &Cutting) -> CutPlan {
+        plans(face, cutting).into_iter().find(|plan| plan.part == part).unwrap()
+    }
+
+    fn count(face: &Face, part: Part, cutting: &Cutting) -> u32 {
+        plan(face, part, cutting).count()
+    }
 
     fn cutting(inches: f64) -> Cutting {
         Cutting { kerf: unit::INCH.of(inches), web: unit::INCH.of(0.0), margin: unit::INCH.of(0.0) }
@@ -127,13 +306,82 @@ mod tests {
         Face::rectangle(unit::INCH.of(w), unit::INCH.of(h)).unwrap()
     }
 
+    /// Plates as boxes, or as circles, keep their gaps and stay within the margin.
+    fn check(face: &Face, part: Part, cutting: &Cutting) -> u32 {
+        let plan = plan(face, part, cutting);
+        let (length, breadth) = part.size();
+        let bounds = Section::of(face).bounds;
+        let size = [bounds.width().si(), bounds.height().si()];
+        let half = |piece: &Placement| {
+            let turned = piece.turned.si().sin().abs() > 0.5;
+            if turned { [0.5 * size[1], 0.5 * size[0]] } else { [0.5 * size[0], 0.5 * size[1]] }
+        };
+        for (i, a) in plan.pieces.iter().enumerate() {
+            let (h, at) = (half(a), [a.at.0.si(), a.at.1.si()]);
+            for axis in 0..2 {
+                let side = [length.si(), breadth.si()][axis];
+                let inside = cutting.inset() - 1e-8..=side - cutting.inset() + 1e-8;
+                assert!(
+                    inside.contains(&(at[axis] - h[axis])) && inside.contains(&(at[axis] + h[axis])),
+                    "{face} {a:?}"
+                );
+            }
+            for b in &plan.pieces[..i] {
+                let (k, there) = (half(b), [b.at.0.si(), b.at.1.si()]);
+                let apart = [at[0] - there[0], at[1] - there[1]].map(f64::abs);
+                let gap = if matches!(face, Face::Round(_)) {
+                    apart[0].hypot(apart[1]) - size[0]
+                } else {
+                    (apart[0] - h[0] - k[0]).max(apart[1] - h[1] - k[1])
+                };
+                assert!(gap >= cutting.gap() - 1e-8, "{face}: {a:?} {b:?} {gap}");
+            }
+        }
+        plan.count()
+    }
+
+    #[test]
+    fn sheets_give_what_is_printed() {
+        // Computed by coordinates, with 0.06 in kerf, 0.19 in web and 0.25 in margin.
+        for (face, expected) in
+            [(rectangle(18.0, 24.0), 8), (rectangle(10.0, 16.0), 24), (rectangle(8.0, 12.0), 40), (round(18.0), 12)]
+        {
+            assert_eq!(check(&face, Part::Full, &Cutting::default()), expected, "{face}");
+        }
+    }
+
+    #[test]
+    fn no_plan_overlaps_or_leaves_its_sheet() {
+        for part in Part::ALL {
+            for size in 2..=24 {
+                let size = f64::from(size);
+                for cutting in [Cutting::default(), cutting(0.0), cutting(0.3)] {
+                    check(&round(size), part, &cutting);
+                    check(&rectangle(size, 1.37 * size + 0.5), part, &cutting);
+                    check(&rectangle(2.9 * size, size), part, &cutting);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_rectangle_counts_alike_whichever_side_is_named_first() {
+        for (w, h) in [(18.0, 24.0), (10.0, 16.0), (5.0, 31.0), (12.0, 20.0)] {
+            for part in Part::ALL {
+                let counted = |a, b| check(&rectangle(a, b), part, &Cutting::default());
+                assert_eq!(counted(w, h), counted(h, w), "{w} {h}");
+            }
+        }
+    }
+
     #[test]
     fn without_a_kerf_boxes_fill_the_sheet() {
         assert_eq!(count(&rectangle(12.0, 12.0), Part::Full, &cutting(0.0)), 32);
         assert_eq!(count(&rectangle(48.0, 32.0), Part::Full, &cutting(0.0)), 3);
         assert_eq!(count(&rectangle(32.0, 48.0), Part::Full, &cutting(0.0)), 3);
         assert_eq!(count(&rectangle(49.0, 97.0), Part::Full, &cutting(0.0)), 0);
-        assert!((utilisation(&rectangle(12.0, 12.0), Part::Half, &cutting(0.0)) - 1.0).abs() < 1e-12);
+        let half = plan(&rectangle(12.0, 12.0), Part::Half, &cutting(0.0));
+        assert!((half.utilisation(&rectangle(12.0, 12.0)) - 1.0).abs() < 1e-12);
     }
 
     #[test]
