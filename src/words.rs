@@ -1,7 +1,8 @@
 //! Quantities in words, in the units asked for. What is printed can be typed in again.
 
 use crate::quantity::{
-    Angle, Energy, Frequency, Length, Mass, Measure, Momentum, Ratio, Temperature, Time, Velocity, show, unit,
+    Angle, Energy, Frequency, Length, Mass, Measure, Momentum, Pressure, Range, Ratio, Temperature, Time, Velocity,
+    VelocityPerTemperature, show, unit,
 };
 use clap::ValueEnum;
 
@@ -112,11 +113,62 @@ impl Units {
         }
     }
 
+    /// Height above sea level.
+    #[must_use]
+    pub fn altitude(self, altitude: Length) -> String {
+        self.pick(altitude, (&unit::FOOT, 0), (&unit::METRE, 0))
+    }
+
+    /// A span of heights above sea level: `500 ft`, `0 to 6000 ft`.
+    #[must_use]
+    pub fn altitudes(self, range: Range<Length>) -> String {
+        span(range, |altitude| self.altitude(altitude))
+    }
+
+    /// A span of temperatures: `72 °F`, `20 to 90 °F`.
+    #[must_use]
+    pub fn temperatures(self, range: Range<Temperature>) -> String {
+        span(range, |temperature| self.temperature(temperature))
+    }
+
+    /// A span of pressures: `29.92 inHg`, `990 to 1013 hPa`.
+    #[must_use]
+    pub fn pressures(self, range: Range<Pressure>) -> String {
+        span(range, |pressure| self.pick(pressure, (&unit::INCH_OF_MERCURY, 2), (&unit::HECTOPASCAL, 0)))
+    }
+
+    /// A length of chain or barrel.
+    #[must_use]
+    pub fn length(self, length: Length) -> String {
+        self.pick(length, (&unit::INCH, 1), (&unit::MILLIMETRE, 0))
+    }
+
+    /// Change of velocity with powder temperature.
+    #[must_use]
+    pub fn slope(self, slope: VelocityPerTemperature) -> String {
+        let (unit, of) = match self {
+            Self::Us => (&unit::FOOT_PER_SECOND_PER_FAHRENHEIT, "ft/s per °F"),
+            Self::Si => (&unit::METRE_PER_SECOND_PER_KELVIN, "m/s per °C"),
+        };
+        let number = format!("{:.2}", unit.value(slope));
+        format!("{} {of}", number.trim_end_matches('0').trim_end_matches('.'))
+    }
+
     /// Temperature.
     #[must_use]
     pub fn temperature(self, temperature: Temperature) -> String {
         self.pick(temperature, (&unit::FAHRENHEIT, 0), (&unit::CELSIUS, 0))
     }
+}
+
+/// A span in words, its unit once: `20 to 90 °F`.
+fn span<Q: Measure>(range: Range<Q>, words: impl Fn(Q) -> String) -> String {
+    let (low, high) = (words(range.low), words(range.high));
+    if low == high {
+        return high;
+    }
+    let number = low.split(' ').next().unwrap_or(&low);
+    format!("{number} to {high}")
 }
 
 /// An angle in degrees.

@@ -7,6 +7,7 @@
 mod flat;
 mod parts;
 
+pub(crate) use parts::{AirPart, SpreadPart, TargetPart};
 pub use parts::{Inline, LoadAsked, LoadDescription, Model, OneOrMany, Shot, StandardAir, Target};
 
 use crate::plate::{Condition, Duty, Mount, Steel};

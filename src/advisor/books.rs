@@ -1,0 +1,63 @@
+//! What an advisor judges by: rules, plates, loads, a shop; and what one question adds to them.
+
+use super::question::{Inline, OneOrMany};
+use super::resolve::inline::Files;
+use super::resolve::plates;
+use crate::catalog::Catalog;
+use crate::plate::Ladder;
+use crate::rules::RuleSet;
+use crate::shop::price::Shop;
+use crate::source::Diagnostic;
+use crate::words::Units;
+use std::sync::Arc;
+
+/// Rules, plates, loads and a shop. Cheap to clone.
+#[derive(Debug, Clone)]
+pub(crate) struct Books {
+    pub rules: Arc<RuleSet>,
+    pub ladder: Arc<Ladder>,
+    pub catalog: Arc<Catalog>,
+    pub shop: Option<Arc<Shop>>,
+    pub files: Files,
+}
+
+impl Books {
+    pub fn house() -> Result<Self, Diagnostic> {
+        Ok(Self {
+            rules: Arc::new(RuleSet::house()?),
+            ladder: Arc::new(Ladder::builtin()?),
+            catalog: Arc::new(Catalog::builtin()?),
+            shop: None,
+            files: Files::default(),
+        })
+    }
+
+    /// With what a question brings along.
+    pub fn with(&self, of: &Brought) -> Result<Self, Diagnostic> {
+        let files = &self.files;
+        Ok(Self {
+            rules: plates::rules(&self.rules, of.range_rules, files)?,
+            ladder: plates::ladder(&self.ladder, of.plates, files)?,
+            catalog: plates::catalog(&self.catalog, &of.loads.0, files)?,
+            shop: match of.shop {
+                Some(inline) => Some(Arc::new(Shop::read(&files.source("shop", inline)?)?)),
+                None => self.shop.clone(),
+            },
+            files: self.files.clone(),
+        })
+    }
+}
+
+/// The files that a question brings along.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Brought<'q> {
+    pub range_rules: &'q OneOrMany<Inline>,
+    pub plates: Option<&'q Inline>,
+    pub loads: &'q OneOrMany<Inline>,
+    pub shop: Option<&'q Inline>,
+}
+
+/// The units of a question.
+pub(crate) fn units(given: Option<Units>) -> Units {
+    given.unwrap_or_default()
+}

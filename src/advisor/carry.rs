@@ -1,0 +1,104 @@
+//! How far a miss carries: flown for the loads that could carry farthest, and for no others.
+
+use crate::drag::DragModel;
+use crate::load::Load;
+use crate::quantity::{Length, Measure, unit};
+use crate::spread::{FlightConditions, Flights};
+use crate::words::Units;
+
+/// How far a miss of the farthest-carrying load goes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Carry {
+    /// About how far it carries.
+    pub about: Length,
+    /// What to keep clear: 30 % more, rounded up.
+    pub clear: Length,
+}
+
+/// What is added to the carry.
+const ADDED: f64 = 1.3;
+/// What the carry is told to, yd.
+const TOLD_YD: f64 = 100.0;
+
+impl Carry {
+    /// The whole in a sentence.
+    pub fn words(&self, units: Units) -> String {
+        format!(
+            "A miss carries about {}; keep {} behind the plate clear (30 % added).",
+            units.distance_down(self.about),
+            units.distance_up(self.clear)
+        )
+    }
+}
+
+/// The carry of the farthest of the loads; none where none can be flown.
+pub(crate) fn farthest<'l>(
+    loads: impl IntoIterator<Item = &'l Load>,
+    conditions: &FlightConditions,
+) -> Option<Carry> {
+    let carries = leading(loads).into_iter().filter_map(|load| Flights::new(load, conditions).ok()?.carry());
+    let clear = carries.reduce(|a, b| if a > b { a } else { b })?;
+    let about = unit::YARD.of((unit::YARD.value(clear) / ADDED / TOLD_YD).floor() * TOLD_YD);
+    Some(Carry { about, clear })
+}
+
+/// What makes a load carry: among loads of one drag model the faster and the better one carries farther.
+#[derive(Clone, Copy)]
+struct Reach {
+    fast: f64,
+    worst_bc: f64,
+    best_bc: f64,
+}
+
+impl Reach {
+    fn of(load: &Load) -> Self {
+        let facts = load.facts();
+        let bands = || facts.drag.bands().iter().map(|band| band.bc.si());
+        // Three standard deviations lie beyond any coverage's bound but the largest.
+        let (spread, share) = (3.0 * load.velocity_sd().si(), 1.0 + 3.0 * load.bc_sd().si());
+        Self {
+            fast: facts.muzzle_velocity.si() + spread,
+            worst_bc: bands().fold(f64::INFINITY, f64::min),
+            best_bc: bands().fold(0.0, f64::max) * share,
+        }
+    }
+
+    /// Whether another load of the model carries at least as far.
+    fn is_behind(&self, other: &Self) -> bool {
+        other.fast >= self.fast && other.worst_bc >= self.best_bc
+    }
+}
+
+/// The loads that no other is sure to outreach.
+fn leading<'l>(loads: impl IntoIterator<Item = &'l Load>) -> Vec<&'l Load> {
+    let all: Vec<(&Load, Reach)> = loads.into_iter().map(|load| (load, Reach::of(load))).collect();
+    let model = |load: &Load| load.facts().drag.model();
+    let behind = |(index, (load, reach)): (usize, &(&Load, Reach))| {
+        model(load) != DragModel::Own
+            && all.iter().enumerate().any(|(other, (ahead, far))| {
+                other != index && model(ahead) == model(load) && reach.is_behind(far)
+            })
+    };
+    all.iter().enumerate().filter(|pair| !behind((pair.0, pair.1))).map(|(_, (load, _))| *load).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::air::Weather;
+    use crate::catalog::Catalog;
+
+    #[test]
+    fn the_few_that_are_flown_hold_the_farthest_of_all() {
+        let catalog = Catalog::builtin().unwrap();
+        let level = unit::DEGREE.of(0.0);
+        let conditions = FlightConditions::new(&Weather::default(), level, unit::PERCENT.of(99.0)).unwrap();
+        let loads: Vec<&Load> = catalog.entries().iter().map(|e| &*e.load).collect();
+        let farthest_of_all = loads.iter().filter_map(|l| Flights::new(l, &conditions).unwrap().carry());
+        let farthest_of_all = farthest_of_all.reduce(|a, b| if a > b { a } else { b }).unwrap();
+        let found = farthest(loads.iter().copied(), &conditions).unwrap();
+        assert_eq!(found.clear, farthest_of_all);
+        assert!(leading(loads.iter().copied()).len() < loads.len() / 3);
+        assert!(found.words(Units::Us).contains("(30 % added)"));
+    }
+}

@@ -1,0 +1,135 @@
+//! What every answer says beside what was asked.
+
+use super::answer::{AppliedRule, NotJudged, Preamble};
+use super::facts::clean;
+use super::resolve::taken::Taken;
+use super::safety::{self, NOTICE, Occasion};
+use crate::load::{Construction, Load};
+use crate::plate::{Condition, Steel};
+use crate::quantity::unit;
+use crate::rules::{Allowance, Setup};
+use crate::strike::Strike;
+use crate::words::{self, Units};
+
+/// What an answer says, as it comes together.
+#[derive(Debug, Default)]
+pub(crate) struct Said {
+    pub headline: String,
+    pub nearest: String,
+    pub stands_on: String,
+    pub remarks: Vec<String>,
+    pub not_judged: Vec<NotJudged>,
+    pub left_out: Vec<String>,
+    pub rules: Vec<AppliedRule>,
+    /// What rules that only speak say of the case.
+    pub warned: Vec<String>,
+}
+
+impl Said {
+    /// A remark, once.
+    pub fn remark(&mut self, text: impl Into<String>) {
+        let text = clean(&text.into());
+        if !text.is_empty() && !self.remarks.contains(&text) {
+            self.remarks.push(text);
+        }
+    }
+
+    /// The rules that speak of a strike, those that only warn included.
+    pub fn hear(&mut self, allowance: &Allowance, strike: &Strike) {
+        for finding in allowance.findings(strike) {
+            super::facts::applied(&mut self.rules, finding.rule());
+        }
+        for rule in allowance.cautions(strike) {
+            super::facts::applied(&mut self.rules, rule);
+            let text = clean(&(words::sentence(&rule.why) + "."));
+            let covered = rule.overlay.is_none() && safety::covers(&rule.id);
+            if !covered && !self.warned.contains(&text) {
+                self.warned.push(text);
+            }
+        }
+    }
+
+    /// The whole, with the cautions of the occasion.
+    pub fn preamble<I>(self, command: &str, units: Units, inputs: I, taken: Taken, occasion: &Occasion) -> Preamble<I> {
+        let (assumed, holds_for) = taken.into_parts();
+        let mut cautions = safety::list(occasion);
+        cautions.extend(self.warned);
+        Preamble {
+            schema: format!("thickset/{command}/1"),
+            program: concat!("thickset ", env!("CARGO_PKG_VERSION")).into(),
+            units,
+            inputs,
+            headline: clean(&self.headline),
+            nearest: clean(&self.nearest),
+            stands_on: self.stands_on,
+            assumed,
+            holds_for,
+            remarks: self.remarks,
+            not_judged: self.not_judged,
+            left_out: self.left_out,
+            rules: self.rules,
+            safety: safety::paragraph(occasion),
+            cautions,
+            notice: NOTICE.into(),
+        }
+    }
+}
+
+/// What an answer stands on: `Only if sound on both faces, marked AR500, leaning 10–20° toward you, lead core.`
+pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load]) -> String {
+    let mut parts = vec![condition(setups).to_owned()];
+    let steels: Vec<Steel> = setups.iter().map(|s| s.steel).collect();
+    parts.push(match steels.first() {
+        Some(first) if !matches!(first, Steel::Unknown | Steel::Other) && steels.iter().all(|s| s == first) => {
+            format!("marked {first}")
+        }
+        _ => "marked AR500".into(),
+    });
+    parts.push(lean(setups));
+    parts.extend(bullets(loads).map(str::to_owned));
+    format!("Only if {}.", parts.join(", "))
+}
+
+fn condition(setups: &[&Setup]) -> &'static str {
+    if setups.iter().any(|s| s.condition == Condition::Pitted) {
+        "pitted no deeper than 1/16 in and sound behind"
+    } else {
+        "sound on both faces"
+    }
+}
+
+fn lean(setups: &[&Setup]) -> String {
+    let mut tilts: Vec<f64> = setups.iter().filter_map(|s| s.tilt).map(|tilt| unit::DEGREE.value(tilt)).collect();
+    tilts.sort_by(f64::total_cmp);
+    match (tilts.first(), tilts.last()) {
+        (Some(low), Some(high)) if tilts.len() == setups.len() => {
+            let text = |lean: f64| words::degrees(unit::DEGREE.of(lean.abs()));
+            if *low < 0.0 {
+                format!("leaning {} away from you and no more", text(*low))
+            } else if high - low < 0.05 && *low < 0.05 {
+                "plumb, not leaning away from you".into()
+            } else if high - low < 0.05 {
+                format!("leaning {} toward you", text(*low))
+            } else {
+                format!("leaning {} to {} toward you", text(*low), text(*high))
+            }
+        }
+        _ => "leaning 10–20° toward you".into(),
+    }
+}
+
+/// What the bullets must be; none where they are all of what never suits.
+fn bullets(loads: &[&Load]) -> Option<&'static str> {
+    let all = |is: &dyn Fn(Construction) -> bool| loads.iter().all(|l| is(l.judged_construction()));
+    if all(&|c| c == Construction::LeadShot) {
+        Some("lead shot")
+    } else if all(&|c| c == Construction::Frangible) {
+        Some("frangible")
+    } else if all(&|c| c == Construction::Lead) {
+        Some("lead bullets")
+    } else if all(&|c| c == Construction::Monolithic) {
+        Some("solid copper or brass, no steel in it")
+    } else {
+        Some("lead core")
+    }
+}

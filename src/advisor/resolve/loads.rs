@@ -1,0 +1,275 @@
+//! The loads of a question: named, of a cartridge, or described.
+
+use super::super::error::at;
+use super::super::question::{LoadAsked, LoadDescription, Model as ModelAsked, SpreadPart};
+use super::taken::Taken;
+use crate::catalog::{BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
+use crate::drag::DragModel;
+use crate::load::{Load, MuzzleSpread};
+use crate::quantity::{Length, Measure, Ratio, Text, parse, unit};
+use crate::source::{Diagnostic, is_unsafe_char, sanitize};
+use crate::words::{self, Units};
+use std::sync::Arc;
+
+/// A load that was asked for, or any ammunition of a cartridge; with a distance of its own where it has one.
+#[derive(Debug, Clone)]
+pub(crate) struct Asked {
+    /// One load, or all that stand for a cartridge.
+    pub loads: Vec<Arc<Load>>,
+    /// What they stand for, where it is a cartridge.
+    pub any: Option<AnyAmmunition>,
+    pub distance: Option<Length>,
+}
+
+/// Any ammunition of a cartridge.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct AnyAmmunition {
+    pub cartridge: String,
+    /// How many loads are listed for it.
+    pub listed: usize,
+    /// Whether the extremes of its usual ammunition are known; else it is borderline at best.
+    pub has_envelope: bool,
+}
+
+impl Asked {
+    fn one(load: Arc<Load>, distance: Option<Length>) -> Self {
+        Self { loads: vec![load], any: None, distance }
+    }
+}
+
+/// What loads are resolved with.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct LoadSource<'a> {
+    pub catalog: &'a Catalog,
+    pub spread: &'a SpreadPart,
+    pub units: Units,
+    /// Whether files that are referred to may be read.
+    pub reads_files: bool,
+}
+
+impl LoadSource<'_> {
+    /// Every load that was asked for.
+    pub fn all(&self, load: &[LoadAsked], any: &[String], taken: &mut Taken) -> Result<Vec<Asked>, Diagnostic> {
+        let mut asked = load.iter().map(|one| self.load(one, taken)).collect::<Result<Vec<_>, _>>()?;
+        for text in any {
+            asked.push(self.any(text, taken)?);
+        }
+        Ok(asked)
+    }
+
+    /// A load by its name or its numbers.
+    pub fn load(&self, asked: &LoadAsked, taken: &mut Taken) -> Result<Asked, Diagnostic> {
+        match asked {
+            LoadAsked::Named(text) => {
+                let (name, distance) = with_distance(text, "load")?;
+                let entry = self.catalog.load(name).map_err(|e| at("load", &e, e.help()))?;
+                Ok(Asked::one(self.finished(entry, taken)?, distance))
+            }
+            LoadAsked::Described(description) => Ok(Asked::one(self.described(description, taken)?, None)),
+        }
+    }
+
+    /// Any ammunition of a cartridge.
+    pub fn any(&self, text: &str, taken: &mut Taken) -> Result<Asked, Diagnostic> {
+        let (name, distance) = with_distance(text, "any")?;
+        let family = self.catalog.family(name).map_err(|e| at("any", &e, e.help()))?;
+        let cartridge = family.first().and_then(|e| e.load.facts().cartridge.clone()).unwrap_or_else(|| name.into());
+        let loads = family.iter().map(|entry| self.finished(entry, taken)).collect::<Result<Vec<_>, _>>()?;
+        let any = AnyAmmunition { cartridge, listed: loads.len(), has_envelope: false };
+        Ok(Asked { loads, any: Some(any), distance })
+    }
+
+    /// Every load of the catalogue.
+    pub fn whole_catalog(&self, taken: &mut Taken) -> Result<Vec<Asked>, Diagnostic> {
+        self.catalog.entries().iter().map(|entry| Ok(Asked::one(self.finished(entry, taken)?, None))).collect()
+    }
+
+    /// A load of the catalogue with what the question says of its spread and barrel.
+    fn finished(&self, entry: &Entry, taken: &mut Taken) -> Result<Arc<Load>, Diagnostic> {
+        for text in &entry.assumed {
+            taken.note(format!("{}: {text}", entry.load.id()));
+        }
+        let spread = self.spread;
+        let mut load = safe(&entry.load);
+        if let Some(barrel) = spread.barrel {
+            let (moved, told) = moved_to_barrel(&load, barrel).map_err(|e| at("barrel", &e, e.help()))?;
+            taken.given("barrel", self.units.length(barrel));
+            taken.note(format!("{}: {told}", load.id()));
+            load = Arc::new(moved);
+        }
+        let changed = spread.velocity_sd.is_some()
+            || spread.bc_sd.is_some()
+            || spread.velocity_temperature_slope.is_some()
+            || spread.measured_at.is_some();
+        if !changed {
+            return Ok(load);
+        }
+        let load = load.with(|facts| {
+            if let Some(sd) = spread.velocity_sd {
+                facts.spread.muzzle = MuzzleSpread::Sd(sd);
+            }
+            facts.spread.bc_sd = spread.bc_sd.or(facts.spread.bc_sd);
+            facts.spread.temperature_slope = spread.velocity_temperature_slope.or(facts.spread.temperature_slope);
+            facts.spread.measured_at = spread.measured_at.or(facts.spread.measured_at);
+        });
+        load.map(Arc::new).map_err(|e| at(e.field(), &e, e.help()))
+    }
+
+    /// A load by its numbers.
+    pub fn described(&self, given: &LoadDescription, taken: &mut Taken) -> Result<Arc<Load>, Diagnostic> {
+        if self.spread.barrel.is_some() {
+            return Err(at(
+                "barrel",
+                "`barrel` moves a listed velocity, and this load is described",
+                "give the velocity from your own barrel, and leave the barrel out",
+            ));
+        }
+        if let Some(table) = given.drag_table.as_ref().filter(|_| !self.reads_files) {
+            let message = format!("`{table}` names a file, and no file is read here");
+            return Err(at("drag_table", message, "give a coefficient with its model in place of the table"));
+        }
+        let built = self.description(given).build("described", None).map_err(|error| match error {
+            BuildError::Description(error) => {
+                let key = if error.key == "muzzle-velocity" { "velocity" } else { error.key };
+                at(key, &error.message, error.help)
+            }
+            BuildError::File(fault) => fault.field("drag_table"),
+        })?;
+        built.assumed.iter().for_each(|text| taken.note(text.clone()));
+        Ok(safe(&Arc::new(built.load)))
+    }
+
+    fn description(&self, given: &LoadDescription) -> Described {
+        let spread = self.spread;
+        Described {
+            name: given.name.clone(),
+            cartridge: given.cartridge.clone(),
+            firearm: given.firearm,
+            construction: given.construction,
+            bullet: given.bullet.as_ref().map(|g| Text(g.value())),
+            diameter: given.diameter.as_ref().map(|g| Text(g.value())),
+            muzzle_velocity: given.velocity.as_ref().map(|g| Text(g.value())),
+            drag: given.drag.map(|model| {
+                Model(match model {
+                    ModelAsked::G1 => DragModel::G1,
+                    ModelAsked::G7 => DragModel::G7,
+                })
+            }),
+            bc: given.bc.as_ref().map(|g| Coefficients::Single(g.value())),
+            drag_table: given.drag_table.as_ref().map(Into::into),
+            projectiles: given.projectiles,
+            velocity_sd: spread.velocity_sd.map(Text),
+            bc_sd: spread.bc_sd.map(Text),
+            velocity_temperature_slope: spread.velocity_temperature_slope.map(Text),
+            measured_at: spread.measured_at.map(Text),
+            ..Described::default()
+        }
+    }
+}
+
+/// The load with names that steer no terminal: answers repeat them.
+fn safe(load: &Arc<Load>) -> Arc<Load> {
+    let facts = load.facts();
+    let texts = [load.id(), &facts.name, &facts.source, facts.cartridge.as_deref().unwrap_or_default()];
+    if !texts.iter().any(|text| text.contains(is_unsafe_char)) {
+        return Arc::clone(load);
+    }
+    let mut facts = facts.clone();
+    facts.name = sanitize(&facts.name).into_owned();
+    facts.source = sanitize(&facts.source).into_owned();
+    facts.cartridge = facts.cartridge.map(|cartridge| sanitize(&cartridge).into_owned());
+    // The facts were checked before, and names have no bounds.
+    Load::checked(sanitize(load.id()), facts).map_or_else(|_| Arc::clone(load), Arc::new)
+}
+
+/// A name and the distance behind its `@`.
+pub(crate) fn with_distance<'t>(text: &'t str, key: &str) -> Result<(&'t str, Option<Length>), Diagnostic> {
+    let Some((name, distance)) = text.rsplit_once('@') else { return Ok((text.trim(), None)) };
+    let distance =
+        parse::<Length>(distance).map_err(|e| at(key, format!("distance of `{text}`: {e}"), e.help()))?;
+    Ok((name.trim(), Some(positive(distance, key)?)))
+}
+
+/// A distance above zero and within any flight.
+pub(crate) fn positive(distance: Length, key: &str) -> Result<Length, Diagnostic> {
+    let yards = unit::YARD.value(distance);
+    if yards > 0.0 && yards <= MAX_YD {
+        return Ok(distance);
+    }
+    let text = crate::quantity::show(distance, &unit::YARD, 1);
+    let fault = if yards > 0.0 { "is farther than any bullet is followed" } else { "is not above zero" };
+    Err(at(key, format!("distance of `{text}` {fault}"), "write a distance such as `100 yd`"))
+}
+
+/// The farthest distance that is taken, yd.
+const MAX_YD: f64 = 10_000.0;
+
+/// What is known of the spread of the loads, and what is taken where nothing was measured.
+pub(crate) fn tell_spread<'l>(loads: impl Iterator<Item = &'l Load>, spread: &SpreadPart, units: Units, taken: &mut Taken) {
+    let mut told = Told::default();
+    let loads: Vec<&Load> = loads.collect();
+    for load in &loads {
+        let own = &load.facts().spread;
+        let named = |text: String| if loads.len() == 1 { text } else { format!("{}: {text}", load.id()) };
+        let sd = units.small_speed(load.velocity_sd());
+        match own.muzzle {
+            MuzzleSpread::Assumed => told.velocity = true,
+            _ if spread.velocity_sd.is_some() => taken.given("velocity SD", sd),
+            MuzzleSpread::Sd(_) => taken.given("velocity SD", named(sd)),
+            MuzzleSpread::Bound { factor, .. } => {
+                taken.given("velocity SD", named(format!("{sd}, tolerance factor {factor:.2}")));
+            }
+        }
+        match own.bc_sd {
+            None => told.bc = true,
+            Some(share) if spread.bc_sd.is_some() => taken.given("BC SD", words::percent(share)),
+            Some(share) => taken.given("BC SD", named(words::percent(share))),
+        }
+        match (own.temperature_slope, own.measured_at) {
+            (Some(_), Some(_)) => taken.given("powder", powder(load, units)),
+            (None, None) => told.powder = true,
+            // Half of it was given.
+            _ => taken.assume("powder", named(powder(load, units)), format!("velocity at {}", powder(load, units))),
+        }
+    }
+    told.assumed(units, taken);
+}
+
+/// What was assumed of any of the loads.
+#[derive(Default)]
+struct Told {
+    velocity: bool,
+    bc: bool,
+    powder: bool,
+}
+
+impl Told {
+    fn assumed(&self, units: Units, taken: &mut Taken) {
+        if self.velocity {
+            let sd = units.small_speed(crate::load::assumed_velocity_sd());
+            taken.assume("velocity SD", sd.clone(), format!("muzzle velocity spread {sd} (SD)"));
+        }
+        if self.bc {
+            let share = words::percent(crate::load::assumed_bc_sd());
+            taken.assume("BC SD", share.clone(), format!("BC spread {share} (SD)"));
+        }
+        if self.powder {
+            let at = units.temperature(crate::load::assumed_measured_at());
+            let text = format!("{at}, {}", units.slope(crate::load::assumed_velocity_temperature_slope()));
+            taken.assume("powder", text.clone(), format!("velocity at {text}"));
+        }
+    }
+}
+
+fn powder(load: &Load, units: Units) -> String {
+    format!("{}, {}", units.temperature(load.measured_at()), units.slope(load.temperature_slope()))
+}
+
+/// The coverage asked, or 99 %.
+pub(crate) fn coverage(given: Option<Ratio>, taken: &mut Taken) -> Ratio {
+    let coverage = given.unwrap_or_else(|| unit::PERCENT.of(99.0));
+    let words = words::percent(coverage);
+    taken.take("coverage", words.clone(), given.is_some(), &format!("fast and slow shots that {words} keep within"));
+    debug_assert!(coverage.si().is_finite());
+    coverage
+}

@@ -1,0 +1,85 @@
+//! The plates and the rules of a question.
+
+use super::super::error::at;
+use super::super::question::{Inline, OneOrMany};
+use super::inline::Files;
+use crate::catalog::Catalog;
+use crate::plate::{Ladder, Plate};
+use crate::rules::RuleSet;
+use crate::source::Diagnostic;
+use std::sync::Arc;
+
+/// The rules with those of the question's ranges.
+pub(crate) fn rules(own: &Arc<RuleSet>, ranges: &OneOrMany<Inline>, files: &Files) -> Result<Arc<RuleSet>, Diagnostic> {
+    if ranges.0.is_empty() {
+        return Ok(Arc::clone(own));
+    }
+    let mut rules = RuleSet::clone(own);
+    for inline in &ranges.0 {
+        rules = rules.with_overlay(&files.source("range_rules", inline)?)?;
+    }
+    Ok(Arc::new(rules))
+}
+
+/// The ladder, or the question's in its place.
+pub(crate) fn ladder(own: &Arc<Ladder>, plates: Option<&Inline>, files: &Files) -> Result<Arc<Ladder>, Diagnostic> {
+    match plates {
+        Some(inline) => Ladder::read(&files.source("plates", inline)?).map(Arc::new),
+        None => Ok(Arc::clone(own)),
+    }
+}
+
+/// The loads with those of the question.
+pub(crate) fn catalog(own: &Arc<Catalog>, loads: &[Inline], files: &Files) -> Result<Arc<Catalog>, Diagnostic> {
+    if loads.is_empty() {
+        return Ok(Arc::clone(own));
+    }
+    let mut catalog = Catalog::clone(own);
+    for inline in loads {
+        add_loads(&mut catalog, inline, files)?;
+    }
+    Ok(Arc::new(catalog))
+}
+
+fn add_loads(catalog: &mut Catalog, inline: &Inline, files: &Files) -> Result<(), Diagnostic> {
+    let source = files.source("loads", inline)?;
+    match inline {
+        // A drag table is looked for beside the file that names it.
+        Inline::File(reference) => catalog.add(&source, std::path::Path::new(reference).parent()),
+        Inline::Object(_) => {
+            refuse_tables(&source, files)?;
+            catalog.add(&source, None)
+        }
+    }
+}
+
+/// A text that names a drag table is refused where no file may be read.
+pub(crate) fn refuse_tables(source: &crate::source::SourceText, files: &Files) -> Result<(), Diagnostic> {
+    let Ok(text) = toml::from_str::<toml::Table>(&source.text) else { return Ok(()) };
+    let records = text.get("load").and_then(toml::Value::as_array).into_iter().flatten();
+    for table in records.filter_map(|record| record.get("drag-table")?.as_str()) {
+        files.bytes("drag_table", table)?;
+    }
+    Ok(())
+}
+
+/// The plate that was named.
+pub(crate) fn plate(text: Option<&str>, ladder: &Ladder) -> Result<Plate, Diagnostic> {
+    let text = text.ok_or_else(|| at("plate", "no plate was given", "give its thickness, `3/8 in`"))?;
+    ladder.named(text).map_err(|e| at("plate", &e, e.help()))
+}
+
+/// The plates that were named; every one of the ladder where none was.
+pub(crate) fn plates(texts: &OneOrMany<String>, ladder: &Ladder) -> Result<Vec<Plate>, Diagnostic> {
+    if texts.0.is_empty() {
+        return Ok(ladder.plates().to_vec());
+    }
+    let mut plates: Vec<Plate> = Vec::new();
+    for text in &texts.0 {
+        let plate = plate(Some(text), ladder)?;
+        if !plates.contains(&plate) {
+            plates.push(plate);
+        }
+    }
+    Ok(plates)
+}

@@ -1,0 +1,131 @@
+//! The target of a question: face, mount, lean, steel, what it goes through.
+
+use super::super::error::at;
+use super::super::question::{Inline, TargetPart};
+use super::super::say;
+use super::inline::Files;
+use super::taken::Taken;
+use crate::plate::{Condition, Duty, Face, Mount, Outline, Steel};
+use crate::quantity::{Angle, unit};
+use crate::rules::Setup;
+use crate::source::Diagnostic;
+use crate::words::{self, Units};
+use std::sync::Arc;
+
+/// The steepest lean that is taken, degrees.
+const MAX_TILT_DEG: f64 = 60.0;
+/// The most a face is turned, degrees.
+const MAX_OBLIQUE_DEG: f64 = 89.0;
+
+/// A target as it stands, and the slope to it.
+#[derive(Debug, Clone)]
+pub(crate) struct Stand {
+    pub setup: Setup,
+    pub slope: Angle,
+    /// Whether its state was given.
+    pub condition_given: bool,
+}
+
+/// Reads a target. `condition` is what is taken where none was given; `name` sets its conditions apart.
+pub(crate) fn stand(
+    part: &TargetPart,
+    condition: Condition,
+    name: &str,
+    files: &Files,
+    units: Units,
+    taken: &mut Taken,
+) -> Result<Stand, Diagnostic> {
+    let mut told = Telling { name, taken };
+    let face = face(part, files, units, &mut told)?;
+    let mount = part.mount.unwrap_or(Mount::OpenHook);
+    told.take("mount", mount.words().into(), part.mount.is_some(), "free-hung from open hooks");
+    let chain = mount.chain(part.chain).map_err(|e| at("chain", e, e.help()))?;
+    if mount == Mount::Chain {
+        let words = chain.map_or_else(|| "too short to matter".into(), |length| units.length(length));
+        let assumed = mount.chain_assumed(chain).unwrap_or_default();
+        told.take("chain", words, chain.is_some(), assumed);
+    }
+    let duty = part.duty.unwrap_or(Duty::Private);
+    told.take("duty", duty.to_string(), part.duty.is_some(), "private use");
+    let state = part.condition.unwrap_or(condition);
+    let assumed = if condition == Condition::Sound { "a sound plate" } else { "the plate's condition is not known" };
+    told.take("condition", state.to_string(), part.condition.is_some(), assumed);
+    let steel = part.steel.unwrap_or(Steel::Ar500);
+    told.take("steel", steel.to_string(), part.steel.is_some(), "AR500 steel");
+    let tilt = bounded("tilt", part.tilt, MAX_TILT_DEG)?;
+    let lean = tilt.map_or_else(|| "plumb".into(), lean_words);
+    told.take("lean", lean, tilt.is_some(), "face hung vertical");
+    let oblique = bounded("oblique", part.oblique, MAX_OBLIQUE_DEG)?;
+    let turn = oblique.map_or_else(|| "square to the shooter".into(), words::degrees);
+    told.take("turn", turn, oblique.is_some(), "face square to the shooter");
+    let slope = bounded("slope", part.slope, crate::flight::MAX_SLOPE_DEG)?;
+    let grade = slope.map_or_else(|| "level".into(), words::degrees);
+    told.take("slope", grade, slope.is_some(), "level ground");
+    let level = unit::DEGREE.of(0.0);
+    let oblique = oblique.unwrap_or(level);
+    Ok(Stand {
+        setup: Setup { face, mount, chain, duty, condition: state, steel, tilt, oblique },
+        slope: slope.unwrap_or(level),
+        condition_given: part.condition.is_some(),
+    })
+}
+
+/// A lean in words: toward the shooter, or away.
+pub(crate) fn lean_words(tilt: Angle) -> String {
+    match unit::DEGREE.value(tilt) {
+        lean if lean > 0.0 => format!("{} toward the shooter", words::degrees(tilt)),
+        lean if lean < 0.0 => format!("{} away from the shooter", words::degrees(-tilt)),
+        _ => "plumb".into(),
+    }
+}
+
+/// Conditions of one target among several carry its name.
+struct Telling<'t> {
+    name: &'t str,
+    taken: &'t mut Taken,
+}
+
+impl Telling<'_> {
+    fn take(&mut self, what: &str, value: String, given: bool, told: &str) {
+        let value = if self.name.is_empty() { value } else { format!("{}: {value}", self.name) };
+        self.taken.take(what, value, given, told);
+    }
+}
+
+fn bounded(key: &str, angle: Option<Angle>, most: f64) -> Result<Option<Angle>, Diagnostic> {
+    match angle {
+        Some(angle) if !(unit::DEGREE.value(angle).abs() <= most + 1e-9) => {
+            let message = format!("{key} of `{}` is beyond {most} deg", words::degrees(angle));
+            Err(at(key, message, format!("write an angle from -{most} deg to {most} deg")))
+        }
+        angle => Ok(angle),
+    }
+}
+
+fn face(part: &TargetPart, files: &Files, units: Units, told: &mut Telling) -> Result<Face, Diagnostic> {
+    let Some(outline) = part.outline else {
+        let text = part.face.unwrap_or("12in");
+        let face = text.parse::<Face>().map_err(|e| at("face", &e, e.help()))?;
+        told.take("face", say::face(&face, units), part.face.is_some(), "a 12 in round face");
+        return Ok(face);
+    };
+    if part.face.is_some() {
+        return Err(at("face", "`face` stands beside `outline`", "keep one of them"));
+    }
+    let face = Face::Outline(Arc::new(drawing(outline, files)?));
+    told.take("face", say::face(&face, units), true, "");
+    Ok(face)
+}
+
+/// A drawing, by its file or as the object that an outline's file holds.
+fn drawing(outline: &Inline, files: &Files) -> Result<Outline, Diagnostic> {
+    let read = match outline {
+        // Asked for its bytes first, so that a reference without a resolver is refused.
+        Inline::File(reference) => {
+            files.bytes("outline", reference)?;
+            Outline::read(std::path::Path::new(reference))
+        }
+        Inline::Object(_) => Outline::from_toml(&files.source("outline", outline)?),
+    };
+    read.map_err(|fault| if fault.field.is_none() { fault.field("outline") } else { fault })
+}

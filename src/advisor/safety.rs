@@ -1,0 +1,283 @@
+//! What keeps people from being hurt in a case: one paragraph for everyone, and each caution whole.
+//!
+//! Common practice unless a source stands beside. A caution whose absence could hurt someone in a case is in the
+//! paragraph; the list holds all of them, each once, the most pressing first.
+
+use super::carry::Carry;
+use crate::load::{Class, Construction, Load};
+use crate::plate::{Condition, Mount};
+use crate::quantity::{Length, Measure, Temperature, unit};
+use crate::rules::Setup;
+use crate::words::Units;
+
+/// What these limits are, and what stands above them.
+pub(crate) const NOTICE: &str = "Limits are rules of thumb for AR500 plate. The range's own rules, local codes and \
+law, licensed professionals and the range officer stand above them.";
+
+/// What the cautions depend on.
+#[derive(Debug, Clone)]
+pub(crate) struct Occasion<'a> {
+    pub loads: Vec<&'a Load>,
+    pub setups: Vec<&'a Setup>,
+    /// How near anyone may come while it is shot at; none where no distance suits.
+    pub nearest: Option<Length>,
+    /// The nearest distance that is shot from, where one was asked.
+    pub shot_from: Option<Length>,
+    /// The coldest of the weather.
+    pub coldest: Temperature,
+    /// How far a miss carries.
+    pub carry: Option<Carry>,
+    pub units: Units,
+}
+
+/// A caution of the trade.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Caution {
+    Near,
+    Plane,
+    Eyes,
+    Never,
+    Inspect,
+    ComesBack,
+    ColdLine,
+    Backstop,
+    Lean,
+    Grass,
+    Hardware,
+    Settle,
+    Chain,
+    Bolts,
+    Frozen,
+    Ground,
+    Racks,
+    Close,
+    Turned,
+    Positions,
+    Repair,
+    Lead,
+    Notice,
+}
+
+/// In the order they are told.
+const ALL: &[Caution] = &[
+    Caution::Near,
+    Caution::Plane,
+    Caution::Eyes,
+    Caution::Never,
+    Caution::Inspect,
+    Caution::Turned,
+    Caution::Lean,
+    Caution::Close,
+    Caution::Frozen,
+    Caution::Ground,
+    Caution::Racks,
+    Caution::Grass,
+    Caution::Hardware,
+    Caution::Chain,
+    Caution::Bolts,
+    Caution::Settle,
+    Caution::ComesBack,
+    Caution::ColdLine,
+    Caution::Backstop,
+    Caution::Positions,
+    Caution::Repair,
+    Caution::Lead,
+    Caution::Notice,
+];
+
+/// Lean calls for a word within this, yd: there splash comes back to the shooter (as the house rule on lean).
+const LEAN_WITHIN_YD: f64 = 50.0;
+/// The least lean that sends splash into the ground, degrees (as the house rule on lean).
+const LEAN_DEG: f64 = 10.0;
+/// Within this everyone forward of the muzzle is in the splash, yd (house assumption).
+const CLOSE_YD: f64 = 15.0;
+/// Ground is frozen, or ice lies on it, below this in the night or the day before, °F (house assumption).
+const FROST_F: f64 = 40.0;
+/// Hits harder than this loosen hooks and bolts, ft·lbf at the muzzle (house assumption).
+const HEAVY_FT_LBF: f64 = 2000.0;
+
+/// The cautions of an occasion, the most pressing first.
+pub(crate) fn cautions(occasion: &Occasion) -> Vec<Caution> {
+    ALL.iter().copied().filter(|caution| caution.applies(occasion)).collect()
+}
+
+/// Every caution of an occasion, whole.
+pub(crate) fn list(occasion: &Occasion) -> Vec<String> {
+    // The notice stands for itself beside the list.
+    cautions(occasion).into_iter().filter(|c| *c != Caution::Notice).map(|c| c.whole(occasion)).collect()
+}
+
+/// The paragraph for everyone.
+pub(crate) fn paragraph(occasion: &Occasion) -> String {
+    let short: Vec<String> = cautions(occasion).into_iter().filter_map(|c| c.short(occasion)).collect();
+    short.join(" ")
+}
+
+/// Whether a house rule's caution says what a caution here says already.
+pub(crate) fn covers(rule: &str) -> bool {
+    ["lean-little", "lean-not-said", "lean-not-given", "mount-chain", "mount-rigid", "condition-unknown"].contains(&rule)
+}
+
+impl Occasion<'_> {
+    fn within(&self, yards: f64) -> bool {
+        let near = self.shot_from.or(self.nearest);
+        near.is_none_or(|distance| unit::YARD.value(distance) < yards * (1.0 - 1e-9))
+    }
+
+    fn any_load(&self, is: impl Fn(&Load) -> bool) -> bool {
+        self.loads.iter().any(|load| is(load))
+    }
+
+    fn any_setup(&self, is: impl Fn(&Setup) -> bool) -> bool {
+        self.setups.iter().any(|setup| is(setup))
+    }
+
+    fn frost(&self) -> bool {
+        unit::FAHRENHEIT.value(self.coldest) < FROST_F
+    }
+}
+
+/// Whether its fragments are hot enough for dry grass: any jacket, any solid, anything of steel, what is not known
+/// (Finney et al., Fire Technology 52(3):931-954, for steel and solid copper; jackets: common practice).
+fn sets_fires(load: &Load) -> bool {
+    !matches!(
+        load.judged_construction(),
+        Construction::Lead | Construction::Plated | Construction::Frangible | Construction::LeadShot
+    )
+}
+
+fn is_heavy(load: &Load) -> bool {
+    unit::FOOT_POUND.value(load.charge_energy(load.facts().muzzle_velocity)) > HEAVY_FT_LBF
+}
+
+/// Loads that are shot near, and whose lead comes back.
+fn is_soft_and_slow(load: &Load) -> bool {
+    !matches!(load.class(), Class::Rifle)
+}
+
+impl Caution {
+    /// Whether an occasion calls for it.
+    pub fn applies(self, occasion: &Occasion) -> bool {
+        match self {
+            Self::Lean => {
+                let upright = |s: &Setup| s.tilt.is_none_or(|tilt| unit::DEGREE.value(tilt) < LEAN_DEG - 1e-9);
+                let near = occasion.within(LEAN_WITHIN_YD) || occasion.any_load(is_soft_and_slow);
+                near && occasion.any_setup(upright)
+            }
+            Self::Close => occasion.within(CLOSE_YD),
+            Self::Frozen => occasion.frost(),
+            Self::Ground => !occasion.frost(),
+            Self::Racks => occasion.setups.len() > 1,
+            Self::Grass => occasion.any_load(sets_fires),
+            Self::Hardware => occasion.any_load(is_heavy),
+            Self::Chain => occasion.any_setup(|s| s.mount == Mount::Chain),
+            Self::Bolts => occasion.any_setup(|s| matches!(s.mount, Mount::Bolted | Mount::Welded)),
+            Self::Settle => occasion.any_setup(|s| s.mount.is_free()),
+            Self::Turned => occasion.any_setup(|s| s.condition != Condition::Sound),
+            Self::Lead => occasion.any_load(|l| l.judged_construction() != Construction::Frangible),
+            Self::Near
+            | Self::Plane
+            | Self::Eyes
+            | Self::Never
+            | Self::Inspect
+            | Self::ComesBack
+            | Self::ColdLine
+            | Self::Backstop
+            | Self::Positions
+            | Self::Repair
+            | Self::Notice => true,
+        }
+    }
+
+    /// As it stands in the paragraph; none where it belongs in the list alone.
+    pub fn short(self, occasion: &Occasion) -> Option<String> {
+        let text = match self {
+            Self::Near => return Some(near(occasion, "Nobody")),
+            Self::Plane => "Nobody behind it or within 20° of its plane.",
+            Self::Eyes => "Wrap-around glasses and ears for all, spectators included.",
+            Self::Never => "Never steel jackets, cores or shot, armour-piercing or tracer: try a magnet.",
+            Self::Inspect => "Look at both faces first: crater, crack, hole or bow retires it.",
+            Self::Turned => "Never turn a damaged face to the back.",
+            Self::Lean => "Lean the face 10–20° toward you.",
+            Self::Close => "This close, nobody forward of the muzzle.",
+            Self::Frozen => "No frozen ground or ice under it.",
+            Self::Ground => return None,
+            Self::Racks => "Soft floor, side screens, no plate facing another.",
+            Self::Grass => "Clear dry grass; have water.",
+            Self::Hardware => "Check hooks and bolts each string.",
+            Self::Chain => "Shield the chain.",
+            Self::Bolts => "Hide bolt heads.",
+            Self::Settle | Self::Positions | Self::Repair | Self::Lead => return None,
+            Self::ComesBack => "Anything comes back: stop.",
+            Self::ColdLine => "Cold line before walking up.",
+            Self::Backstop => return Some(backstop(occasion)),
+            Self::Notice => {
+                "Rules of thumb: range rules, local codes and law, licensed professionals and the range officer stand above."
+            }
+        };
+        Some(text.to_owned())
+    }
+
+    /// The caution in full.
+    pub fn whole(self, occasion: &Occasion) -> String {
+        let text = match self {
+            Self::Near => return near(occasion, "Nobody, spectators and helpers included,"),
+            Self::Plane => {
+                "Nobody, no car and no chronograph within 20° of the plate's plane, where splash goes, and nobody \
+                 behind the plate."
+            }
+            Self::Eyes => {
+                "Eye protection rated for impact that wraps around, and ear protection, for shooters and spectators \
+                 alike."
+            }
+            Self::Never => {
+                "Never steel-jacketed, steel-core, armour-piercing, incendiary or tracer bullets, nor steel shot: a \
+                 bullet that a magnet clings to stays off steel."
+            }
+            Self::Inspect => {
+                "Look over both faces before shooting: a crater, a crack, a hole or a bow retires the plate, for it \
+                 throws bullets back and may let one through."
+            }
+            Self::Turned => "Never turn a damaged face to the back: the plate is spent on both sides.",
+            Self::Lean => "Lean the face 10 to 20° toward the shooter, so that splash goes into the ground.",
+            Self::Close => "This close, everyone forward of the muzzle line is in the splash.",
+            Self::Frozen => "Frozen ground, ice, rock or concrete under the plate turns splash up.",
+            Self::Ground => "Rock or concrete under the plate turns splash up: let the ground be soft.",
+            Self::Racks => {
+                "Several plates: a soft floor and screens at the sides, and no plate that faces another or a person."
+            }
+            Self::Grass => "Jackets and solids leave hot fragments: clear dry grass, and have water ready.",
+            Self::Hardware => "Hits this hard loosen hooks and bolts: check them before each string.",
+            Self::Chain => "A chain that is hit breaks and throws links: shield it, or hang the plate from hooks.",
+            Self::Bolts => "Bolt heads and brackets throw lead anywhere: hide them from the shooter.",
+            Self::Settle => "A swinging plate turns its face: let it settle before the next shot.",
+            Self::ComesBack => "If anything comes back to the line, stop, and find out why before the next shot.",
+            Self::ColdLine => "Call the line cold before anyone walks up to the plate.",
+            Self::Backstop => return backstop(occasion),
+            Self::Positions => {
+                "Judge the nearest point a shooter can reach, moving or leaning in; kneeling, prone and raised \
+                 positions change where splash goes. Edges, hooks and stands throw lead anywhere: shoot the front \
+                 face only."
+            }
+            Self::Repair => "No weld repair and no torch on the plate: heat softens it.",
+            Self::Lead => "Lead dust: wash before you eat.",
+            Self::Notice => NOTICE,
+        };
+        text.to_owned()
+    }
+}
+
+fn near(occasion: &Occasion, who: &str) -> String {
+    match occasion.nearest.filter(|distance| distance.si() > 0.0) {
+        Some(distance) => format!("{who} nearer than {} while it is hot.", occasion.units.distance_up(distance)),
+        None => "No distance is good for this load on this plate: keep it off.".into(),
+    }
+}
+
+fn backstop(occasion: &Occasion) -> String {
+    let clear = occasion.carry.as_ref().map_or_else(
+        || "or empty ground as far as any miss carries".into(),
+        |carry| format!("or {} behind it kept clear", occasion.units.distance_up(carry.clear)),
+    );
+    format!("A backstop for every miss, {clear}.")
+}

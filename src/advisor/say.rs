@@ -1,0 +1,164 @@
+//! Faces, findings and judgements in words.
+
+use super::answer::Finding as FindingTold;
+use super::facts::clean;
+use crate::load::{Construction, Load};
+use crate::plate::Face;
+use crate::quantity::{Angle, Energy, Length, Measure, Number, Velocity, unit};
+use crate::rules::{Finding, Rule, Sense, Side, Subject, Verdict};
+use crate::words::{self, Units};
+
+/// A face: `12 in round`, `305 mm round`, `12 × 20 in`.
+pub(crate) fn face(face: &Face, units: Units) -> String {
+    let (unit, decimals) = if units == Units::Us { (unit::INCH, 3) } else { (unit::MILLIMETRE, 0) };
+    let short = |size: Length| {
+        let text = format!("{:.decimals$}", unit.value(size));
+        if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    };
+    match face {
+        Face::Round(diameter) => format!("{} {} round", short(*diameter), unit.symbol),
+        Face::Rectangle(width, height) => format!("{} × {} {}", short(*width), short(*height), unit.symbol),
+        Face::Outline(outline) => clean(&outline.name),
+    }
+}
+
+/// A value of a subject.
+pub(crate) fn value(subject: Subject, si: f64, units: Units) -> String {
+    match subject {
+        Subject::Distance => units.distance(Length::from_si(si)),
+        Subject::Thickness | Subject::Calibre => units.thickness(Length::from_si(si)),
+        Subject::ImpactSpeed | Subject::SlowSpeed | Subject::MuzzleSpeed => units.speed(Velocity::from_si(si)),
+        Subject::Energy | Subject::MuzzleEnergy => units.energy(Energy::from_si(si)),
+        Subject::Demand => format!("{:.0} %", si * 100.0),
+        Subject::Lean | Subject::Oblique => words::degrees(Angle::from_si(si)),
+        Subject::DutyFactor | Subject::MountFactor | Subject::FaceFactor => format!("{si:.2}"),
+        Subject::Case => String::new(),
+    }
+}
+
+/// What a subject is called where its number follows.
+fn called(subject: Subject) -> &'static str {
+    match subject {
+        Subject::ImpactSpeed => "speed",
+        Subject::SlowSpeed => "slow shot",
+        Subject::Energy => "energy",
+        Subject::Demand => "demand",
+        Subject::Lean => "lean",
+        Subject::Oblique => "turn",
+        other => other.name(),
+    }
+}
+
+/// The unit of a subject's numbers in a document.
+fn unit_of(subject: Subject) -> Option<&'static str> {
+    match subject {
+        Subject::Distance | Subject::Thickness | Subject::Calibre => Some("m"),
+        Subject::ImpactSpeed | Subject::SlowSpeed | Subject::MuzzleSpeed => Some("m/s"),
+        Subject::Energy | Subject::MuzzleEnergy => Some("J"),
+        Subject::Demand | Subject::DutyFactor | Subject::MountFactor | Subject::FaceFactor => Some("1"),
+        Subject::Lean | Subject::Oblique => Some("deg"),
+        Subject::Case => None,
+    }
+}
+
+/// Whether a rule is of what the plate itself must hold: another thickness changes it.
+pub(crate) fn is_of_plate(rule: &Rule) -> bool {
+    let by_thickness = rule.filter.thickness_from.is_some() || rule.filter.thickness_below.is_some();
+    matches!(rule.subject, Subject::Energy | Subject::Demand | Subject::Thickness) || by_thickness
+}
+
+fn side(rule: &Rule) -> &'static str {
+    match rule.sense {
+        Sense::Limit { side: Side::AtLeast, .. } => "at least",
+        _ => "at most",
+    }
+}
+
+/// A finding whole, for an answer.
+pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) -> FindingTold {
+    let rule = finding.rule();
+    let number = |si: f64| match rule.subject {
+        Subject::Lean | Subject::Oblique => Number(unit::DEGREE.value(Angle::from_si(si))),
+        _ => Number(si),
+    };
+    let text = |si: f64| value(rule.subject, si, units);
+    FindingTold {
+        rule: clean(&rule.id),
+        case: case.to_owned(),
+        verdict: finding.verdict,
+        limit: finding.limit.map(number),
+        actual: finding.actual.map(number),
+        unit: unit_of(rule.subject).map(str::to_owned),
+        margin: finding.margin.map(Number),
+        basis: rule.basis,
+        source: clean(&rule.source),
+        overlay: rule.overlay.as_deref().map(clean),
+        of_plate: is_of_plate(rule),
+        found_words: finding.actual.map(text).unwrap_or_default(),
+        limit_words: finding.limit.map(|si| format!("{} {}", side(rule), text(si))).unwrap_or_default(),
+        why: clean(&why(rule, load)),
+        next: clean(&rule.next),
+        text: clean(&sentence(finding, load, units)),
+    }
+}
+
+/// Why a rule stands against a load. The same surplus is judged as having a steel core where that is listed as common
+/// for it, and only as unknown where it was described: both are told.
+fn why(rule: &Rule, load: &Load) -> String {
+    if rule.filter.construction.is_empty() || load.facts().construction != Construction::Unknown {
+        return rule.why.clone();
+    }
+    if load.facts().steel_core_common {
+        return format!("its construction is not known, and its kind is listed as often having a steel core: {}", rule.why);
+    }
+    format!("{}, and nothing lists its kind as having a steel core", rule.why)
+}
+
+fn sentence(finding: &Finding, load: &Load, units: Units) -> String {
+    let rule = finding.rule();
+    let text = |si: f64| value(rule.subject, si, units);
+    let name = rule.subject.name();
+    let mut words = match (finding.actual, finding.limit) {
+        (Some(actual), Some(limit)) => format!("{name} {}, {} {}", text(actual), side(rule), text(limit)),
+        (Some(factor), None) => format!("{name} {}: {}", text(factor), rule.why),
+        (None, Some(_)) => format!("{name} not known: {}", rule.why),
+        (None, None) => why(rule, load),
+    };
+    if finding.through_duty {
+        words.push_str("; fails through duty alone: it holds, it wears");
+    }
+    words
+}
+
+/// A finding in a few words: `energy 2442 of 700 ft·lbf`, `50 yd, at least 100 yd: …`; else why it stands there.
+pub(crate) fn brief(finding: &FindingTold, subject: Subject) -> String {
+    let limit = finding.limit_words.trim_start_matches("at most ").trim_start_matches("at least ");
+    if finding.found_words.is_empty() || finding.limit_words.is_empty() {
+        return finding.why.clone();
+    }
+    let unit = limit.rsplit(' ').next().unwrap_or_default();
+    let found = finding.found_words.strip_suffix(unit).map_or(finding.found_words.as_str(), str::trim_end);
+    match subject {
+        Subject::Thickness => format!("thinner than {limit}"),
+        Subject::Distance => format!("{}, {}", finding.found_words, finding.limit_words),
+        Subject::Lean | Subject::Oblique => {
+            format!("{} {}, {}", called(subject), finding.found_words, finding.limit_words)
+        }
+        _ => format!("{} {found} of {limit}", called(subject)),
+    }
+}
+
+/// How much there is to spare: `14 % to spare`, `12 % over`.
+pub(crate) fn to_spare(margin: f64) -> String {
+    words::in_hand(margin).replace("in hand", "to spare")
+}
+
+/// Worst first; among failures those with a number by how far they fail, then those without; what suits by margin.
+pub(crate) fn rank(verdict: Verdict, margin: Option<f64>) -> (u8, f64) {
+    let class = match verdict {
+        Verdict::Unsuitable => 0,
+        Verdict::Borderline => 1,
+        Verdict::Suits => 2,
+    };
+    (class, margin.unwrap_or(f64::INFINITY))
+}

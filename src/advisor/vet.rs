@@ -1,0 +1,325 @@
+//! Does this load suit this target.
+
+use super::answer::{Curve, Finding, VetAnswer, VetInputs, WouldSuit};
+use super::books::{Books, Brought, units};
+use super::elsewhere::{self, Turn};
+use super::error::{Faults, at, refuse};
+use super::preamble::{Said, stands_on};
+use super::question::VetQuestion;
+use super::resolve::air::{AirAsked, air};
+use super::resolve::loads::{Asked, LoadSource, coverage, positive, tell_spread};
+use super::resolve::plates;
+use super::resolve::taken::Taken;
+use super::resolve::target::{Stand, stand};
+use super::safety::Occasion;
+use super::worst::{self, Arriving, Judged, flight_fault};
+use super::{carry, curve, facts, say};
+use crate::air::Weather;
+use crate::load::Load;
+use crate::plate::{Condition, Plate};
+use crate::quantity::{Length, Number, Ratio};
+use crate::rules::{Subject, Verdict};
+use crate::source::Diagnostic;
+use crate::spread::{FlightConditions, Flights};
+use crate::vet::{self, Question, Remedies};
+use crate::words::{self, Units};
+
+/// A question as resolved.
+struct Case {
+    books: Books,
+    units: Units,
+    asked: Asked,
+    distance: Length,
+    plate: Plate,
+    stand: Stand,
+    air: AirAsked,
+    coverage: Ratio,
+}
+
+/// What a case comes to.
+struct Outcome<'r> {
+    arriving: Arriving,
+    conditions: FlightConditions,
+    judged: Judged<'r>,
+}
+
+pub(crate) fn answer(books: &Books, question: &VetQuestion) -> Result<VetAnswer, Faults> {
+    let mut taken = Taken::default();
+    let case = resolve(books, question, &mut taken)?;
+    let outcome = case.judge(&case.air.weather)?;
+    let turn = case.elsewhere(&outcome)?;
+    Ok(case.told(question, &outcome, turn.as_ref(), taken)?)
+}
+
+fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<Case, Diagnostic> {
+    let units = units(question.units);
+    refuse_idle(question)?;
+    let brought = Brought {
+        range_rules: &question.range_rules,
+        plates: question.plates.as_ref(),
+        loads: &question.loads,
+        shop: question.shop.as_ref(),
+    };
+    let books = books.with(&brought)?;
+    let spread = question.spread_part();
+    let source =
+        LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
+    let mut asked = source.all(&question.load.0, &question.any.0, taken)?;
+    if asked.len() > 1 {
+        return Err(at("load", "more than one load was named", "name one load here; `advise` and `standoff` take several"));
+    }
+    let asked = asked.pop().ok_or_else(|| at("load", "no load was named", NO_LOAD))?;
+    let given = question.at.as_ref().map(crate::quantity::Given::value);
+    if let (Some(own), Some(_)) = (asked.distance, given) {
+        let message = format!("`at` stands beside a load with a distance of its own, {}", units.distance(own));
+        return Err(at("at", message, "give the distance once"));
+    }
+    let distance = asked.distance.or(given);
+    let distance = distance.ok_or_else(|| at("at", "no distance was given", "give it, `100 yd`"))?;
+    let distance = positive(distance, "at")?;
+    let plate = plates::plate(question.plate.as_deref(), &books.ladder)?;
+    let target = question.target_part();
+    let stand = stand(&target, Condition::Unknown, "", &books.files, units, taken)?;
+    let air = air(question.air_part(), units, taken)?;
+    tell_spread(asked.loads.iter().map(|l| &**l), &spread, units, taken);
+    let coverage = coverage(spread.coverage, taken);
+    Ok(Case { units, asked, distance, plate, stand, air, coverage, books })
+}
+
+/// What to do where no load was named.
+pub(crate) const NO_LOAD: &str = "name one, `308-168-match`, or describe it by its bullet, velocity, coefficient with \
+its drag model, and construction";
+
+fn refuse_idle(question: &VetQuestion) -> Result<(), Diagnostic> {
+    let alone = question.product.is_none();
+    refuse(question.shop.is_some() && alone, "shop", "no product of the shop is asked", "name a `product`, or leave it out")?;
+    let drawn = question.outline.is_some();
+    refuse(question.outline_unit.is_some() && !drawn, "outline_unit", "there is no outline", "leave it out")?;
+    refuse(!question.layer.0.is_empty() && !drawn, "layer", "there is no outline", "leave it out")?;
+    refuse(question.part.is_some() && !drawn, "part", "there is no outline", "leave it out")
+}
+
+impl Case {
+    fn judge(&self, weather: &Weather) -> Result<Outcome<'_>, Diagnostic> {
+        let conditions = FlightConditions::new(weather, self.stand.slope, self.coverage)
+            .map_err(|e| at("coverage", &e, e.help()))?;
+        let mut arriving = Vec::with_capacity(self.asked.loads.len());
+        for load in &self.asked.loads {
+            let flown = Flights::new(load, &conditions).and_then(|flights| flights.strike(self.distance));
+            let strike = flown.map_err(|e| flight_fault(&e, load))?;
+            arriving.push(Arriving { load: load.clone(), strike });
+        }
+        let any = self.asked.any.as_ref();
+        let found = worst::worst(&arriving, any, &self.books.rules, &self.plate, &self.stand.setup);
+        let (index, judged) = found.ok_or_else(|| at("load", "no load was named", NO_LOAD))?;
+        Ok(Outcome { arriving: arriving.swap_remove(index), conditions, judged })
+    }
+
+    fn elsewhere(&self, here: &Outcome) -> Result<Option<Turn<Verdict>>, Diagnostic> {
+        // A shot that is lost on the way to thinner air is not: it arrives faster there.
+        let judge = |weather: &Weather| self.judge(weather).map(|outcome| outcome.judged.verdict);
+        elsewhere::turn(&self.air, &here.judged.verdict, self.units, judge)
+    }
+
+    fn question<'a>(&'a self, conditions: &'a FlightConditions) -> Question<'a> {
+        Question { rules: &self.books.rules, ladder: &self.books.ladder, setup: &self.stand.setup, conditions }
+    }
+
+    fn told(
+        &self,
+        question: &VetQuestion,
+        outcome: &Outcome,
+        turn: Option<&Turn<Verdict>>,
+        taken: Taken,
+    ) -> Result<VetAnswer, Diagnostic> {
+        let load = &*outcome.arriving.load;
+        let vetting = vet::vet(&self.question(&outcome.conditions), load, &self.plate, self.distance)
+            .map_err(|e| flight_fault(&e, load))?;
+        let findings = self.findings(outcome, &vetting.findings);
+        let would_suit = self.would_suit(outcome, &vetting.remedies);
+        let mut said = self.said(outcome, &findings, &vetting.remedies, turn);
+        let allowance = self.books.rules.allow(load, &self.plate, &self.stand.setup);
+        said.hear(&allowance, &vetting.strike);
+        for change in say::changes(&allowance.changes(), self.units) {
+            said.remark(change);
+        }
+        let topple = question.base.as_ref().map(|base| self.topple(base.value(), outcome)).transpose()?;
+        let carry = carry::farthest(self.asked.loads.iter().map(|l| &**l), &outcome.conditions);
+        said.remark(carry.as_ref().map(|c| c.words(self.units)).unwrap_or_default());
+        let occasion = Occasion {
+            loads: self.asked.loads.iter().map(|l| &**l).collect(),
+            setups: vec![&self.stand.setup],
+            nearest: self.nearest(outcome, &vetting.remedies),
+            shot_from: Some(self.distance),
+            coldest: self.air.weather.dense().temperature(),
+            carry,
+            units: self.units,
+        };
+        let inputs = VetInputs {
+            load: facts::load(load),
+            loads: self.asked.loads.len(),
+            distance: self.distance.into(),
+            plate: facts::plate(&self.plate),
+            target: facts::setup(&self.stand.setup, self.units),
+            conditions: facts::conditions(&outcome.conditions),
+        };
+        Ok(VetAnswer {
+            preamble: said.preamble("vet", self.units, inputs, taken, &occasion),
+            verdict: outcome.judged.verdict,
+            governed_by: outcome.judged.governed_by(),
+            margin: outcome.judged.of.margin.map(Number),
+            findings,
+            strike: facts::strike(load, &vetting.strike),
+            would_suit,
+            topple,
+            outline: None,
+            curve: self.curve(question, outcome, &vetting.remedies),
+        })
+    }
+
+    /// Every rule that speaks of the case, the worst first.
+    fn findings(&self, outcome: &Outcome, found: &[crate::rules::Finding]) -> Vec<Finding> {
+        let load = &outcome.arriving.load;
+        let case = self.case_words(load);
+        let mut findings: Vec<Finding> = found.iter().map(|f| say::finding(f, &case, load, self.units)).collect();
+        if let Some(any) = self.asked.any.as_ref().filter(|_| outcome.judged.listed_only) {
+            findings.push(worst::listed_only(any, &case));
+        }
+        findings.sort_by(|a, b| {
+            let rank = |f: &Finding| say::rank(f.verdict, f.margin.map(|m| *m));
+            rank(a).0.cmp(&rank(b).0).then(rank(a).1.total_cmp(&rank(b).1))
+        });
+        findings
+    }
+
+    fn case_words(&self, load: &Load) -> String {
+        let name = worst::called(&self.asked, load);
+        format!("{name} on {} at {}", facts::clean(&self.plate.label), self.units.distance(self.distance))
+    }
+
+    /// How near it may be shot: the farthest that any of its loads asks for.
+    fn nearest(&self, outcome: &Outcome, remedies: &Remedies) -> Option<Length> {
+        if self.asked.loads.len() == 1 {
+            return remedies.distance;
+        }
+        let closest = |load: &std::sync::Arc<Load>| {
+            let flights = Flights::new(load, &outcome.conditions).ok()?;
+            self.books.rules.allow(load, &self.plate, &self.stand.setup).closest(&flights).distance()
+        };
+        let all: Option<Vec<Length>> = self.asked.loads.iter().map(closest).collect();
+        all?.into_iter().reduce(|a, b| if a > b { a } else { b })
+    }
+
+    fn said(&self, outcome: &Outcome, findings: &[Finding], remedies: &Remedies, turn: Option<&Turn<Verdict>>) -> Said {
+        let mut said = Said { headline: self.headline(outcome, findings, remedies, turn), ..Said::default() };
+        said.nearest = match self.nearest(outcome, remedies) {
+            Some(distance) => format!("Nobody nearer than {}.", self.units.distance_up(distance)),
+            None => format!("At no distance on {}.", facts::clean(&self.plate.label)),
+        };
+        if outcome.judged.verdict != Verdict::Unsuitable {
+            let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
+            said.stands_on = stands_on(&[&self.stand.setup], &loads);
+        }
+        if let Some(turn) = turn {
+            said.remark(format!("Not all of the air was given: {} it is {}.", turn.end, turn.there));
+        }
+        said
+    }
+
+    fn headline(
+        &self,
+        outcome: &Outcome,
+        findings: &[Finding],
+        remedies: &Remedies,
+        turn: Option<&Turn<Verdict>>,
+    ) -> String {
+        let verdict = outcome.judged.verdict;
+        let verdict_words = words::sentence(&verdict.to_string());
+        let lead = turn.map_or(verdict_words.clone(), |t| format!("{verdict_words} {}, else {}", t.holds, t.there));
+        let case = self.case_words(&outcome.arriving.load);
+        if verdict == Verdict::Suits {
+            return format!("{lead}: {case}{}", self.spare(outcome));
+        }
+        let why = findings.first().map(|first| say::brief(first, subject_of(outcome, first))).unwrap_or_default();
+        format!("{lead}: {case}: {why}{}.", self.from_where(remedies))
+    }
+
+    /// `, 14 % to spare.`, or how little, and what the next plate has.
+    fn spare(&self, outcome: &Outcome) -> String {
+        let Some(margin) = outcome.judged.of.margin else { return ", within every rule.".into() };
+        if margin >= say::JUST {
+            return format!(", {}.", say::to_spare(margin));
+        }
+        let thicker = self.books.ladder.plates().iter().find(|p| p.thickness > self.plate.thickness);
+        let more = thicker.and_then(|plate| {
+            let allowance = self.books.rules.allow(&outcome.arriving.load, plate, &self.stand.setup);
+            Some((plate, allowance.judge(&outcome.arriving.strike).margin.filter(|m| *m > margin)?))
+        });
+        let more = more.map(|(plate, m)| format!("; {} has {}", facts::clean(&plate.label), words::margin(m)));
+        format!(". Just {}{}.", say::to_spare(margin), more.unwrap_or_default())
+    }
+
+    /// From where, or on which plate, it suits.
+    fn from_where(&self, remedies: &Remedies) -> String {
+        let distance = remedies.distance.map(|d| format!("from {}", self.units.distance_up(d)));
+        let plate = remedies.plate.as_ref().map(|p| format!("on {}", facts::clean(&p.label)));
+        let ways: Vec<String> = distance.into_iter().chain(plate).collect();
+        if ways.is_empty() || self.asked.any.as_ref().is_some_and(|any| !any.has_envelope) {
+            return String::new();
+        }
+        format!("; suits {}", ways.join(", or "))
+    }
+
+    fn would_suit(&self, outcome: &Outcome, remedies: &Remedies) -> WouldSuit {
+        if outcome.judged.verdict == Verdict::Suits || outcome.judged.listed_only {
+            return WouldSuit::default();
+        }
+        let mut words = Vec::new();
+        if let Some(distance) = remedies.distance {
+            words.push(format!("Shoot it from {} or farther.", self.units.distance_up(distance)));
+        }
+        if let Some(plate) = &remedies.plate {
+            words.push(format!("Hang {} at this distance.", facts::clean(&plate.label)));
+        }
+        if let Some(speed) = remedies.muzzle_velocity {
+            words.push(format!("Load it to no more than {} at the muzzle.", self.units.speed_down(speed)));
+        }
+        if words.is_empty() {
+            let next = outcome.judged.of.rule.map(|r| facts::clean(&r.next)).filter(|next| !next.is_empty());
+            words.push(next.map_or_else(
+                || "No single change of distance, plate or velocity would do.".into(),
+                |next| words::sentence(&next) + ".",
+            ));
+        }
+        WouldSuit {
+            distance: remedies.distance.map(Into::into),
+            plate: remedies.plate.as_ref().map(facts::plate),
+            muzzle_velocity: remedies.muzzle_velocity.map(Into::into),
+            words,
+            ..WouldSuit::default()
+        }
+    }
+
+    /// Whether the slow shot topples it, on a base of a depth.
+    fn topple(&self, base: Length, outcome: &Outcome) -> Result<Topple, Diagnostic> {
+        let base = positive(base, "base")?;
+        let slow = outcome.arriving.load.charge_momentum(outcome.arriving.strike.slow);
+        Ok(fall::topple(&self.stand.setup.face, &self.plate, base, slow))
+    }
+
+    fn curve(&self, question: &VetQuestion, outcome: &Outcome, remedies: &Remedies) -> Option<Curve> {
+        if question.figures != Some(true) {
+            return None;
+        }
+        let load = &outcome.arriving.load;
+        let mut marks = vec![(self.distance, "asked".to_owned())];
+        marks.extend(remedies.distance.map(|d| (d, "suits from here".to_owned())));
+        let plates = std::slice::from_ref(&self.plate);
+        curve::of(load, &outcome.conditions, &self.books.rules, plates, &self.stand.setup, marks, self.units)
+    }
+}
+
+/// The subject of a finding that is told, for its words.
+fn subject_of(outcome: &Outcome, finding: &Finding) -> Subject {
+    outcome.judged.of.rule.filter(|rule| rule.id == finding.rule).map_or(Subject::Case, |rule| rule.subject)
+}

@@ -1,0 +1,119 @@
+//! The worst of the loads that stand for one that was asked.
+
+use super::answer::Finding;
+use super::resolve::loads::{AnyAmmunition, Asked};
+use super::say;
+use crate::flight::FlightError;
+use crate::load::Load;
+use crate::plate::Plate;
+use crate::quantity::Measure;
+use crate::rules::{Basis, Judgement, RuleSet, Setup, Verdict, demand};
+use crate::source::Diagnostic;
+use crate::strike::Strike;
+use std::cmp::Ordering;
+use std::sync::Arc;
+
+/// The finding of any ammunition of a cartridge whose extremes are not known.
+pub(crate) const LISTED_ONLY: &str = "any-of-listed-loads";
+
+/// A load with what arrives of it.
+#[derive(Debug, Clone)]
+pub(crate) struct Arriving {
+    pub load: Arc<Load>,
+    pub strike: Strike,
+}
+
+/// A judgement, and that it is of listed loads alone where it is.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Judged<'r> {
+    pub verdict: Verdict,
+    pub of: Judgement<'r>,
+    /// Borderline for want of the cartridge's extremes, not by a rule.
+    pub listed_only: bool,
+}
+
+impl Judged<'_> {
+    /// The rule that governs.
+    pub fn governed_by(&self) -> Option<String> {
+        if self.listed_only { Some(LISTED_ONLY.into()) } else { self.of.rule.map(|r| super::facts::clean(&r.id)) }
+    }
+}
+
+/// The worst of what arrives on a plate: its place, and how it is judged.
+pub(crate) fn worst<'r>(
+    arriving: &[Arriving],
+    any: Option<&AnyAmmunition>,
+    rules: &'r RuleSet,
+    plate: &Plate,
+    setup: &Setup,
+) -> Option<(usize, Judged<'r>)> {
+    let judge = |one: &Arriving| rules.allow(&one.load, plate, setup).judge(&one.strike);
+    let judged: Vec<Judgement> = arriving.iter().map(judge).collect();
+    let worst = (0..judged.len()).reduce(|a, b| {
+        let order = compare(&judged[a], &judged[b]).then_with(|| hardest(&arriving[b]).total_cmp(&hardest(&arriving[a])));
+        if order == Ordering::Greater { b } else { a }
+    })?;
+    Some((worst, capped(judged[worst], any)))
+}
+
+/// A judgement of a cartridge whose extremes are not known is borderline at best.
+fn capped<'r>(of: Judgement<'r>, any: Option<&AnyAmmunition>) -> Judged<'r> {
+    let listed_only = of.verdict == Verdict::Suits && any.is_some_and(|any| !any.has_envelope);
+    Judged { verdict: if listed_only { Verdict::Borderline } else { of.verdict }, of, listed_only }
+}
+
+/// The worse one first.
+pub(crate) fn compare(a: &Judgement, b: &Judgement) -> Ordering {
+    let ((verdict, margin), (other, its)) = (say::rank(a.verdict, a.margin), say::rank(b.verdict, b.margin));
+    verdict.cmp(&other).then(margin.total_cmp(&its))
+}
+
+/// Demand of what arrives: ties go to the greatest.
+pub(crate) fn hardest(one: &Arriving) -> f64 {
+    demand::thickness(one.load.energy(one.strike.fast), one.load.facts().bullet).si()
+}
+
+/// The finding that keeps a cartridge of unknown extremes from suiting.
+pub(crate) fn listed_only(any: &AnyAmmunition, case: &str) -> Finding {
+    let why = format!("{} is judged by {}, and its hottest ammunition may be hotter", any.cartridge, listed(any));
+    Finding {
+        rule: LISTED_ONLY.into(),
+        case: case.to_owned(),
+        verdict: Verdict::Borderline,
+        limit: None,
+        actual: None,
+        unit: None,
+        margin: None,
+        basis: Basis::HouseAssumption,
+        source: "house assumption".into(),
+        overlay: None,
+        of_plate: false,
+        found_words: String::new(),
+        limit_words: String::new(),
+        why: why.clone(),
+        next: "name the loads that are shot".into(),
+        text: why,
+    }
+}
+
+/// `the 2 loads listed`.
+pub(crate) fn listed(any: &AnyAmmunition) -> String {
+    match any.listed {
+        1 => "the 1 load listed".into(),
+        n => format!("the {n} loads listed"),
+    }
+}
+
+/// What was asked, in words: a load's name, or any ammunition of a cartridge and the worst of it.
+pub(crate) fn called(asked: &Asked, load: &Load) -> String {
+    match &asked.any {
+        None => load.facts().name.clone(),
+        Some(any) if any.has_envelope => format!("any {} (worst: {})", any.cartridge, load.facts().name),
+        Some(any) => format!("{}, of {}", load.facts().name, listed(any)),
+    }
+}
+
+/// A flight's fault as one of the question.
+pub(crate) fn flight_fault(error: &FlightError, load: &Load) -> Diagnostic {
+    super::error::at(error.field(), format!("{}: {error}", load.facts().name), error.help())
+}
