@@ -2,33 +2,17 @@
 
 use crate::drag::DragModel;
 use crate::load::Load;
-use crate::quantity::{Length, Measure, unit};
-use crate::spread::{FlightConditions, Flights};
+use crate::quantity::Measure;
+use crate::spread::{Carry, FlightConditions, Flights};
 use crate::words::Units;
 
-/// How far a miss of the farthest-carrying load goes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Carry {
-    /// About how far it carries.
-    pub about: Length,
-    /// What to keep clear: 30 % more, rounded up.
-    pub clear: Length,
-}
-
-/// What is added to the carry.
-const ADDED: f64 = 1.3;
-/// What the carry is told to, yd.
-const TOLD_YD: f64 = 100.0;
-
-impl Carry {
-    /// The whole in a sentence.
-    pub fn words(&self, units: Units) -> String {
-        format!(
-            "A miss carries about {}; keep {} behind the plate clear (30 % added).",
-            units.distance_down(self.about),
-            units.distance_up(self.clear)
-        )
-    }
+/// The carry in a sentence.
+pub(crate) fn words(carry: &Carry, units: Units) -> String {
+    format!(
+        "A miss carries about {}; keep {} behind the plate clear (30 % added).",
+        units.distance_up(carry.about),
+        units.distance_up(carry.keep_clear)
+    )
 }
 
 /// The carry of the farthest of the loads; none where none can be flown.
@@ -37,9 +21,7 @@ pub(crate) fn farthest<'l>(
     conditions: &FlightConditions,
 ) -> Option<Carry> {
     let carries = leading(loads).into_iter().filter_map(|load| Flights::new(load, conditions).ok()?.carry());
-    let clear = carries.reduce(|a, b| if a > b { a } else { b })?;
-    let about = unit::YARD.of((unit::YARD.value(clear) / ADDED / TOLD_YD).floor() * TOLD_YD);
-    Some(Carry { about, clear })
+    carries.reduce(|a, b| if a.keep_clear > b.keep_clear { a } else { b })
 }
 
 /// What makes a load carry: among loads of one drag model the faster and the better one carries farther.
@@ -69,14 +51,19 @@ impl Reach {
     }
 }
 
+/// Whether a load's carry is ranked by speed and coefficient: pellets are followed otherwise.
+fn is_ranked(load: &Load) -> bool {
+    load.facts().drag.model() != DragModel::Own && !load.facts().construction.is_shot()
+}
+
 /// The loads that no other is sure to outreach.
 fn leading<'l>(loads: impl IntoIterator<Item = &'l Load>) -> Vec<&'l Load> {
     let all: Vec<(&Load, Reach)> = loads.into_iter().map(|load| (load, Reach::of(load))).collect();
     let model = |load: &Load| load.facts().drag.model();
     let behind = |(index, (load, reach)): (usize, &(&Load, Reach))| {
-        model(load) != DragModel::Own
+        is_ranked(load)
             && all.iter().enumerate().any(|(other, (ahead, far))| {
-                other != index && model(ahead) == model(load) && reach.is_behind(far)
+                other != index && is_ranked(ahead) && model(ahead) == model(load) && reach.is_behind(far)
             })
     };
     all.iter().enumerate().filter(|pair| !behind((pair.0, pair.1))).map(|(_, (load, _))| *load).collect()
@@ -87,6 +74,7 @@ mod tests {
     use super::*;
     use crate::air::Weather;
     use crate::catalog::Catalog;
+    use crate::quantity::unit;
 
     #[test]
     fn the_few_that_are_flown_hold_the_farthest_of_all() {
@@ -94,11 +82,11 @@ mod tests {
         let level = unit::DEGREE.of(0.0);
         let conditions = FlightConditions::new(&Weather::default(), level, unit::PERCENT.of(99.0)).unwrap();
         let loads: Vec<&Load> = catalog.entries().iter().map(|e| &*e.load).collect();
-        let farthest_of_all = loads.iter().filter_map(|l| Flights::new(l, &conditions).unwrap().carry());
-        let farthest_of_all = farthest_of_all.reduce(|a, b| if a > b { a } else { b }).unwrap();
+        let all = loads.iter().filter_map(|l| Flights::new(l, &conditions).unwrap().carry());
+        let all = all.map(|carry| carry.keep_clear).reduce(|a, b| if a > b { a } else { b }).unwrap();
         let found = farthest(loads.iter().copied(), &conditions).unwrap();
-        assert_eq!(found.clear, farthest_of_all);
+        assert_eq!(found.keep_clear, all);
         assert!(leading(loads.iter().copied()).len() < loads.len() / 3);
-        assert!(found.words(Units::Us).contains("(30 % added)"));
+        assert!(words(&found, Units::Us).contains("(30 % added)"));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::resolve::air::AirAsked;
 use crate::air::Weather;
-use crate::quantity::{Length, Measure, Range, Temperature, unit};
+use crate::quantity::{Length, Range, Temperature, unit};
 use crate::source::Diagnostic;
 use crate::words::Units;
 
@@ -151,18 +151,13 @@ fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, units: Units) -
     }
 }
 
-/// The weather's temperature span in SI, for tests.
-#[cfg(test)]
-fn span_k(weather: &Weather) -> (f64, f64) {
-    (weather.dense().temperature().si(), weather.thin().temperature().si())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::advisor::question::AirPart;
     use crate::advisor::resolve::air::air;
     use crate::advisor::resolve::taken::Taken;
+    use crate::quantity::Measure;
 
     fn asked(altitude: Option<&str>, temperature: Option<&str>) -> AirAsked {
         let part = AirPart {
@@ -201,7 +196,7 @@ mod tests {
     #[test]
     fn slow_limits_are_looked_at_in_the_cold() {
         let open = asked(None, None);
-        let cold = |weather: &Weather| Ok(span_k(weather).0 < unit::FAHRENHEIT.of(20.5).si());
+        let cold = |weather: &Weather| Ok(weather.dense().temperature().si() < unit::FAHRENHEIT.of(20.5).si());
         let found = turn(&open, &false, Units::Us, cold).unwrap().unwrap();
         assert_eq!(found.holds, "at sea level down to 21 °F");
     }

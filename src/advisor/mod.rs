@@ -1,4 +1,121 @@
-//! The questions and their answers.
+//! One question, one answer: what the program says, the library says.
+//!
+//! A question is data that options, files and JSON all become; an answer is owned data that other threads and other
+//! programs can take, and serialises to the document that the program prints.
+//!
+//! ```
+//! use thickset::advisor::{Advisor, VetQuestion};
+//! use thickset::rules::Verdict;
+//!
+//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! let advisor = Advisor::house()?;
+//! let question: VetQuestion =
+//!     serde_json::from_str(r#"{"load": "308-168-match", "at": "100 yd", "plate": "1/4 in", "condition": "sound"}"#)?;
+//! let answer = advisor.vet(&question)?;
+//! assert_eq!(answer.verdict, Verdict::Unsuitable);
+//! println!("{}", answer.preamble.headline);
+//! println!("{}", serde_json::to_string_pretty(&answer)?);
+//! # Ok(())
+//! # }
+//! ```
 
 pub mod answer;
+mod books;
+mod carry;
+mod curve;
+mod elsewhere;
+mod error;
+mod facts;
+mod preamble;
 pub mod question;
+mod resolve;
+mod safety;
+mod say;
+mod vet;
+mod worst;
+
+pub use answer::VetAnswer;
+pub use error::Faults;
+pub use question::VetQuestion;
+pub use resolve::inline::Resolver;
+
+use crate::catalog::Catalog;
+use crate::plate::Ladder;
+use crate::shop::price::Shop;
+use crate::source::SourceText;
+use books::Books;
+use resolve::inline::Files;
+use std::sync::Arc;
+
+/// Answers questions by rules, plates, loads and, where it is given, a shop's prices. Owned, cheap to clone, and the
+/// same for every thread.
+#[derive(Debug, Clone)]
+pub struct Advisor {
+    books: Books,
+}
+
+impl Advisor {
+    /// By the rules, plates and loads that are built in.
+    ///
+    /// # Errors
+    /// [`Faults`] where what is built in can't be read; tests show that it can.
+    pub fn house() -> Result<Self, Faults> {
+        Ok(Self { books: Books::house()? })
+    }
+
+    /// With loads of one's own, as a file of loads holds them.
+    ///
+    /// # Errors
+    /// [`Faults`] at their places in the text. A drag table that it names is refused unless a resolver was given before.
+    pub fn with_loads(mut self, text: &str) -> Result<Self, Faults> {
+        let source = SourceText::new("loads", text);
+        resolve::plates::refuse_tables(&source, &self.books.files)?;
+        let mut catalog = Catalog::clone(&self.books.catalog);
+        catalog.add(&source, None)?;
+        self.books.catalog = Arc::new(catalog);
+        Ok(self)
+    }
+
+    /// With a range's own rules; the stricter of theirs and the house's wins.
+    ///
+    /// # Errors
+    /// [`Faults`] at their places in the text.
+    pub fn with_range_rules(mut self, text: &str) -> Result<Self, Faults> {
+        let rules = self.books.rules.as_ref().clone().with_overlay(&SourceText::new("range rules", text))?;
+        self.books.rules = Arc::new(rules);
+        Ok(self)
+    }
+
+    /// With plates of one's own in place of those built in.
+    ///
+    /// # Errors
+    /// [`Faults`] at their places in the text.
+    pub fn with_plates(mut self, text: &str) -> Result<Self, Faults> {
+        self.books.ladder = Arc::new(Ladder::read(&SourceText::new("plates", text))?);
+        Ok(self)
+    }
+
+    /// With a shop's prices and products.
+    ///
+    /// # Errors
+    /// [`Faults`] at their places in the text.
+    pub fn with_shop(mut self, text: &str) -> Result<Self, Faults> {
+        self.books.shop = Some(Arc::new(Shop::read(&SourceText::new("shop", text))?));
+        Ok(self)
+    }
+
+    /// With a way to read the files that questions refer to. Without one every reference is refused.
+    #[must_use]
+    pub fn with_resolver(mut self, resolver: impl Resolver + 'static) -> Self {
+        self.books.files = Files::new(resolver);
+        self
+    }
+
+    /// Does this load suit this target.
+    ///
+    /// # Errors
+    /// [`Faults`] name the key of the question, what is wrong with it, and what would do.
+    pub fn vet(&self, question: &VetQuestion) -> Result<VetAnswer, Faults> {
+        vet::answer(&self.books, question)
+    }
+}

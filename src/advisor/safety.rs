@@ -3,11 +3,11 @@
 //! Common practice unless a source stands beside. A caution whose absence could hurt someone in a case is in the
 //! paragraph; the list holds all of them, each once, the most pressing first.
 
-use super::carry::Carry;
 use crate::load::{Class, Construction, Load};
 use crate::plate::{Condition, Mount};
 use crate::quantity::{Length, Measure, Temperature, unit};
 use crate::rules::Setup;
+use crate::spread::Carry;
 use crate::words::Units;
 
 /// What these limits are, and what stands above them.
@@ -277,7 +277,7 @@ fn near(occasion: &Occasion, who: &str) -> String {
 fn backstop(occasion: &Occasion) -> String {
     let clear = occasion.carry.as_ref().map_or_else(
         || "or empty ground as far as any miss carries".into(),
-        |carry| format!("or {} behind it kept clear", occasion.units.distance_up(carry.clear)),
+        |carry| format!("or {} behind it kept clear", occasion.units.distance_up(carry.keep_clear)),
     );
     format!("A backstop for every miss, {clear}.")
 }

@@ -5,7 +5,7 @@ use super::facts::clean;
 use crate::load::{Construction, Load};
 use crate::plate::Face;
 use crate::quantity::{Angle, Energy, Length, Measure, Number, Velocity, unit};
-use crate::rules::{Finding, Rule, Sense, Side, Subject, Verdict};
+use crate::rules::{Change, Effect, Finding, Rule, Sense, Side, Subject, Verdict};
 use crate::words::{self, Units};
 
 /// A face: `12 in round`, `305 mm round`, `12 × 20 in`.
@@ -21,6 +21,9 @@ pub(crate) fn face(face: &Face, units: Units) -> String {
         Face::Outline(outline) => clean(&outline.name),
     }
 }
+
+/// Margins below this are told with those of the next plate.
+pub(crate) const JUST: f64 = 0.10;
 
 /// A value of a subject.
 pub(crate) fn value(subject: Subject, si: f64, units: Units) -> String {
@@ -161,4 +164,42 @@ pub(crate) fn rank(verdict: Verdict, margin: Option<f64>) -> (u8, f64) {
         Verdict::Suits => 2,
     };
     (class, margin.unwrap_or(f64::INFINITY))
+}
+
+/// What a range's rules change, each in a sentence.
+pub(crate) fn changes(changes: &[Change], units: Units) -> Vec<String> {
+    changes.iter().map(|change| self::change(change, units)).collect()
+}
+
+fn change(change: &Change, units: Units) -> String {
+    let rule = change.rule;
+    let name = rule.overlay.as_deref().unwrap_or("the range");
+    let own = limit(rule, units).unwrap_or_else(|| rule.why.clone());
+    let of = |house: &Rule| limit(house, units).map_or_else(|| house.id.clone(), |l| format!("{} ({l})", house.id));
+    match change.effect {
+        Effect::Stricter { than: Some(house) } => {
+            format!("{name}: `{}` is stricter than the house's {}: {own}.", rule.id, of(house))
+        }
+        Effect::Stricter { than: None } => format!("{name}: `{}` adds: {own}.", rule.id),
+        Effect::None { beside } => {
+            format!("{name}: `{}` changes nothing here: the house's {} is as strict or stricter.", rule.id, of(beside))
+        }
+    }
+}
+
+/// The limit a rule sets, in words.
+fn limit(rule: &Rule, units: Units) -> Option<String> {
+    match &rule.sense {
+        Sense::Limit { suits, borderline, .. } => {
+            let (suits, borderline) = (*suits, *borderline);
+            let mut text = format!("{} {} {}", rule.subject.name(), side(rule), value(rule.subject, suits, units));
+            if (borderline - suits).abs() > 1e-12 * suits.abs() {
+                text = format!("{text}, borderline to {}", value(rule.subject, borderline, units));
+            }
+            Some(text)
+        }
+        Sense::Factor(factor) => Some(format!("{} {factor:.2}", rule.subject.name())),
+        Sense::Outcome(verdict) => Some(verdict.to_string()),
+        Sense::NarrowFactor { .. } | Sense::Caution { .. } => None,
+    }
 }

@@ -1,6 +1,6 @@
 //! Does this load suit this target.
 
-use super::answer::{Curve, Finding, VetAnswer, VetInputs, WouldSuit};
+use super::answer::{Curve, Finding, Topple, VetAnswer, VetInputs, WouldSuit};
 use super::books::{Books, Brought, units};
 use super::elsewhere::{self, Turn};
 use super::error::{Faults, at, refuse};
@@ -16,8 +16,9 @@ use super::worst::{self, Arriving, Judged, flight_fault};
 use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
-use crate::plate::{Condition, Plate};
-use crate::quantity::{Length, Number, Ratio};
+use crate::plate::{self, Condition, Plate};
+use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity};
+use crate::reaction::{Hit, topple, topple::Standing};
 use crate::rules::{Subject, Verdict};
 use crate::source::Diagnostic;
 use crate::spread::{FlightConditions, Flights};
@@ -143,9 +144,9 @@ impl Case {
         for change in say::changes(&allowance.changes(), self.units) {
             said.remark(change);
         }
-        let topple = question.base.as_ref().map(|base| self.topple(base.value(), outcome)).transpose()?;
+        let topple = self.topple(question, outcome)?;
         let carry = carry::farthest(self.asked.loads.iter().map(|l| &**l), &outcome.conditions);
-        said.remark(carry.as_ref().map(|c| c.words(self.units)).unwrap_or_default());
+        said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());
         let occasion = Occasion {
             loads: self.asked.loads.iter().map(|l| &**l).collect(),
             setups: vec![&self.stand.setup],
@@ -300,11 +301,24 @@ impl Case {
         }
     }
 
-    /// Whether the slow shot topples it, on a base of a depth.
-    fn topple(&self, base: Length, outcome: &Outcome) -> Result<Topple, Diagnostic> {
-        let base = positive(base, "base")?;
-        let slow = outcome.arriving.load.charge_momentum(outcome.arriving.strike.slow);
-        Ok(fall::topple(&self.stand.setup.face, &self.plate, base, slow))
+    /// Whether the slow shot topples it, where a kind or a base was given.
+    fn topple(&self, question: &VetQuestion, outcome: &Outcome) -> Result<Option<Topple>, Diagnostic> {
+        let kind = match question.kind {
+            Some(plate::Kind::Falling) => Some(topple::Kind::Falling),
+            Some(plate::Kind::Popper) => Some(topple::Kind::Popper),
+            // It hangs or spins: nothing topples.
+            Some(plate::Kind::Plate | plate::Kind::Spinner) => return Ok(None),
+            None => None,
+        };
+        let base = question.base.as_ref().map(|base| positive(base.value(), "base")).transpose()?;
+        if kind.is_none() && base.is_none() {
+            return Ok(None);
+        }
+        let standing = Standing { kind, base, hinge_offset: None, hit_height: None };
+        let (load, setup) = (&*outcome.arriving.load, &self.stand.setup);
+        let hit = Hit::of(load, &outcome.arriving.strike, &setup.face, setup.tilt, setup.oblique);
+        let found = topple::topple(&setup.face, &self.plate, &standing, hit.slow, hit.incidence);
+        Ok(found.map(|found| topple_told(&found, load, hit.slow, outcome.arriving.strike.slow, self.units)))
     }
 
     fn curve(&self, question: &VetQuestion, outcome: &Outcome, remedies: &Remedies) -> Option<Curve> {
@@ -322,4 +336,18 @@ impl Case {
 /// The subject of a finding that is told, for its words.
 fn subject_of(outcome: &Outcome, finding: &Finding) -> Subject {
     outcome.judged.of.rule.filter(|rule| rule.id == finding.rule).map_or(Subject::Case, |rule| rule.subject)
+}
+
+/// What a hit on a standing plate comes to. The slow shot's share of momentum on the face is that of its speed.
+fn topple_told(found: &topple::Topple, load: &Load, slow: Momentum, speed: Velocity, units: Units) -> Topple {
+    // Pellets that miss the face bring nothing: the speed scales with the momentum that arrives.
+    let least = (slow.si() > 0.0).then(|| speed * (found.just_drops.si() / slow.si()));
+    let bullet = units.bullet(load.facts().bullet);
+    let at = least.map(|v| format!("; with {bullet} it falls from {} at the plate on", units.speed(v))).unwrap_or_default();
+    let verdict = if found.falls() { "topples it" } else { "does not topple it" };
+    Topple {
+        falls: found.falls(),
+        least_speed: least.map(Si),
+        words: format!("The slow shot, {} above the foot, {verdict}{at}.", units.size(found.hit_height)),
+    }
 }

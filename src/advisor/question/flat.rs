@@ -102,6 +102,8 @@ macro_rules! question {
         question!(@ $head [$($body)*
             /// Units of the words.
             units: Option<Units>,
+            /// Whether the answer carries flights, for figures.
+            figures: Option<bool>,
         ] $($rest)*);
     };
     (@ [$(#[$meta:meta])* $name:ident] [$($(#[$doc:meta])* $key:ident: $type:ty,)*]) => {

@@ -36,6 +36,11 @@ impl Files {
         Self(Some(Arc::new(resolver)))
     }
 
+    /// Whether files that are referred to are read.
+    pub fn are_read(&self) -> bool {
+        self.0.is_some()
+    }
+
     /// The bytes behind a reference.
     pub fn bytes(&self, key: &str, reference: &str) -> Result<Vec<u8>, Diagnostic> {
         let Some(resolver) = &self.0 else {
