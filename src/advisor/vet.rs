@@ -16,7 +16,7 @@ use super::worst::{self, Arriving, Judged, flight_fault};
 use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
-use crate::plate::{self, Condition, Plate};
+use crate::plate::{Condition, Kind, Plate};
 use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity};
 use crate::reaction::{Hit, topple, topple::Standing};
 use crate::rules::{Subject, Verdict};
@@ -303,13 +303,10 @@ impl Case {
 
     /// Whether the slow shot topples it, where a kind or a base was given.
     fn topple(&self, question: &VetQuestion, outcome: &Outcome) -> Result<Option<Topple>, Diagnostic> {
-        let kind = match question.kind {
-            Some(plate::Kind::Falling) => Some(topple::Kind::Falling),
-            Some(plate::Kind::Popper) => Some(topple::Kind::Popper),
-            // It hangs or spins: nothing topples.
-            Some(plate::Kind::Plate | plate::Kind::Spinner) => return Ok(None),
-            None => None,
-        };
+        let kind = question.kind;
+        if matches!(kind, Some(Kind::Plate | Kind::Spinner)) {
+            return Ok(None); // It hangs or spins: nothing topples.
+        }
         let base = question.base.as_ref().map(|base| positive(base.value(), "base")).transpose()?;
         if kind.is_none() && base.is_none() {
             return Ok(None);
