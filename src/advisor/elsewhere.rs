@@ -102,7 +102,12 @@ impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Diagnostic>> Way<'_, A, J> {
     }
 
     /// The last temperature toward an end at which the answer is the one here; none where the end itself is one.
-    fn end(&self, from: f64, to: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<Option<f64>, Diagnostic> {
+    fn end(
+        &self,
+        from: f64,
+        to: f64,
+        same: impl Fn(f64) -> Result<bool, Diagnostic>,
+    ) -> Result<Option<f64>, Diagnostic> {
         // Hotter than a hot day, or colder than a cold one, already.
         if (to - from).abs() < 1e-9 || (to > from) != (to > 50.0) || same(to)? {
             return Ok(None);

@@ -1,8 +1,6 @@
 //! The things of the domain as the facts of an answer.
 
-use super::answer::{
-    AirFacts, AppliedRule, Band, ConditionsFacts, Gains, LoadFacts, PlateName, SetupFacts, StrikeRow,
-};
+use super::answer::{AirFacts, AppliedRule, Band, ConditionsFacts, Gains, LoadFacts, PlateName, SetupFacts, StrikeRow};
 use super::say;
 use crate::air::Air;
 use crate::load::{Load, MuzzleSpread};

@@ -115,7 +115,8 @@ pub(crate) fn paragraph(occasion: &Occasion) -> String {
 
 /// Whether a house rule's caution says what a caution here says already.
 pub(crate) fn covers(rule: &str) -> bool {
-    ["lean-little", "lean-not-said", "lean-not-given", "mount-chain", "mount-rigid", "condition-unknown"].contains(&rule)
+    ["lean-little", "lean-not-said", "lean-not-given", "mount-chain", "mount-rigid", "condition-unknown"]
+        .contains(&rule)
 }
 
 impl Occasion<'_> {

@@ -112,7 +112,10 @@ fn why(rule: &Rule, load: &Load) -> String {
         return rule.why.clone();
     }
     if load.facts().steel_core_common {
-        return format!("its construction is not known, and its kind is listed as often having a steel core: {}", rule.why);
+        return format!(
+            "its construction is not known, and its kind is listed as often having a steel core: {}",
+            rule.why
+        );
     }
     format!("{}, and nothing lists its kind as having a steel core", rule.why)
 }

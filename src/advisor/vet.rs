@@ -63,11 +63,14 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     };
     let books = books.with(&brought)?;
     let spread = question.spread_part();
-    let source =
-        LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
+    let source = LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
     let mut asked = source.all(&question.load.0, &question.any.0, taken)?;
     if asked.len() > 1 {
-        return Err(at("load", "more than one load was named", "name one load here; `advise` and `standoff` take several"));
+        return Err(at(
+            "load",
+            "more than one load was named",
+            "name one load here; `advise` and `standoff` take several",
+        ));
     }
     let asked = asked.pop().ok_or_else(|| at("load", "no load was named", NO_LOAD))?;
     let given = question.at.as_ref().map(crate::quantity::Given::value);
@@ -93,7 +96,12 @@ its drag model, and construction";
 
 fn refuse_idle(question: &VetQuestion) -> Result<(), Diagnostic> {
     let alone = question.product.is_none();
-    refuse(question.shop.is_some() && alone, "shop", "no product of the shop is asked", "name a `product`, or leave it out")?;
+    refuse(
+        question.shop.is_some() && alone,
+        "shop",
+        "no product of the shop is asked",
+        "name a `product`, or leave it out",
+    )?;
     let drawn = question.outline.is_some();
     refuse(question.outline_unit.is_some() && !drawn, "outline_unit", "there is no outline", "leave it out")?;
     refuse(!question.layer.0.is_empty() && !drawn, "layer", "there is no outline", "leave it out")?;
@@ -340,7 +348,8 @@ fn topple_told(found: &topple::Topple, load: &Load, slow: Momentum, speed: Veloc
     // Pellets that miss the face bring nothing: the speed scales with the momentum that arrives.
     let least = (slow.si() > 0.0).then(|| speed * (found.just_drops.si() / slow.si()));
     let bullet = units.bullet(load.facts().bullet);
-    let at = least.map(|v| format!("; with {bullet} it falls from {} at the plate on", units.speed(v))).unwrap_or_default();
+    let at =
+        least.map(|v| format!("; with {bullet} it falls from {} at the plate on", units.speed(v))).unwrap_or_default();
     let verdict = if found.falls() { "topples it" } else { "does not topple it" };
     Topple {
         falls: found.falls(),

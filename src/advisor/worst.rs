@@ -50,7 +50,8 @@ pub(crate) fn worst<'r>(
     let judge = |one: &Arriving| rules.allow(&one.load, plate, setup).judge(&one.strike);
     let judged: Vec<Judgement> = arriving.iter().map(judge).collect();
     let worst = (0..judged.len()).reduce(|a, b| {
-        let order = compare(&judged[a], &judged[b]).then_with(|| hardest(&arriving[b]).total_cmp(&hardest(&arriving[a])));
+        let order =
+            compare(&judged[a], &judged[b]).then_with(|| hardest(&arriving[b]).total_cmp(&hardest(&arriving[a])));
         if order == Ordering::Greater { b } else { a }
     })?;
     Some((worst, capped(judged[worst], any)))

@@ -31,9 +31,8 @@ fn a_cartridge_of_unknown_extremes_never_suits() {
 
 #[test]
 fn air_that_was_given_in_part_is_judged_at_the_bad_end_of_the_rest() {
-    let whole = |air: &str| {
-        vet(&format!(r#"{{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in"{air}}}"#)).unwrap()
-    };
+    let whole =
+        |air: &str| vet(&format!(r#"{{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in"{air}}}"#)).unwrap();
     let hot_and_high = whole(r#", "altitude": "6000 ft", "temperature": "100 F""#);
     for part in ["", r#", "altitude": "6000 ft""#, r#", "temperature": "100 F""#, r#", "humidity": "50 %""#] {
         let answer = whole(part);

@@ -70,8 +70,14 @@ impl AirAsked {
             taken.take("altitude", words.clone(), part.altitude.is_some(), &format!("altitude {words}"));
         }
         let temperatures = Range { low: dense.temperature(), high: thin.temperature() };
-        let words = part.temperature.map_or_else(|| units.temperatures(ordered(temperatures)), |r| units.temperatures(r));
-        taken.take("temperature", words.clone(), part.temperature.is_some(), &format!("temperature {words}, the standard's"));
+        let words =
+            part.temperature.map_or_else(|| units.temperatures(ordered(temperatures)), |r| units.temperatures(r));
+        taken.take(
+            "temperature",
+            words.clone(),
+            part.temperature.is_some(),
+            &format!("temperature {words}, the standard's"),
+        );
         if let Some(range) = part.pressure {
             taken.given("pressure", units.pressures(range));
         } else {

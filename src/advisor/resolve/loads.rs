@@ -185,8 +185,7 @@ fn safe(load: &Arc<Load>) -> Arc<Load> {
 /// A name and the distance behind its `@`.
 pub(crate) fn with_distance<'t>(text: &'t str, key: &str) -> Result<(&'t str, Option<Length>), Diagnostic> {
     let Some((name, distance)) = text.rsplit_once('@') else { return Ok((text.trim(), None)) };
-    let distance =
-        parse::<Length>(distance).map_err(|e| at(key, format!("distance of `{text}`: {e}"), e.help()))?;
+    let distance = parse::<Length>(distance).map_err(|e| at(key, format!("distance of `{text}`: {e}"), e.help()))?;
     Ok((name.trim(), Some(positive(distance, key)?)))
 }
 
@@ -205,7 +204,12 @@ pub(crate) fn positive(distance: Length, key: &str) -> Result<Length, Diagnostic
 const MAX_YD: f64 = 10_000.0;
 
 /// What is known of the spread of the loads, and what is taken where nothing was measured.
-pub(crate) fn tell_spread<'l>(loads: impl Iterator<Item = &'l Load>, spread: &SpreadPart, units: Units, taken: &mut Taken) {
+pub(crate) fn tell_spread<'l>(
+    loads: impl Iterator<Item = &'l Load>,
+    spread: &SpreadPart,
+    units: Units,
+    taken: &mut Taken,
+) {
     let mut told = Told::default();
     let loads: Vec<&Load> = loads.collect();
     for load in &loads {
