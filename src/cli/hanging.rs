@@ -13,6 +13,7 @@ use crate::report::hanging::{Comparison, Hanging, heard_words, remarks as remark
 use crate::rules::{Setup, Verdict};
 use crate::shop::Material;
 use crate::shop::price::Shop;
+use crate::shop::sheet::{Cutting, plans};
 use crate::source::Diagnostic;
 use crate::spread::Flights;
 
@@ -45,11 +46,12 @@ pub(super) fn comparisons<'a>(
     let one = |setup: &&'a Setup| {
         let hits: Vec<Hit> = mine(cases, setup).map(hit).collect();
         let hung = Suspension::from_mount(setup.mount, setup.chain);
+        let plans = plans(&setup.face, &shop.map_or_else(Cutting::default, |shop| shop.cutting));
         let plates = advice.choices[from..].iter().map(|choice| Hanging {
             plate: &choice.plate,
             verdict: choice.judgement.verdict,
             reaction: hung.and_then(|hung| Reaction::of(&setup.face, &choice.plate, hung, &hits, magnification)),
-            material: Material::of(&setup.face, &choice.plate, shop),
+            material: Material::with_plans(&setup.face, &choice.plate, shop, &plans),
         });
         Comparison { setup, hung, plates: plates.collect(), magnification }
     };

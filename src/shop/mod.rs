@@ -1,13 +1,18 @@
-//! What a plate is to the shop: mass, sheets, cost, shipping, carrying.
+//! What a plate is to the shop: products, mass, sheets, cost, shipping, carrying.
 
+mod file;
 mod nest;
 pub mod price;
+pub mod product;
 pub mod sheet;
+pub mod ship;
 
-use crate::plate::{Face, Plate, Section, TRADE_LB_FT2_IN};
+use crate::plate::{Face, Plate, TRADE_LB_FT2_IN};
 use crate::quantity::{Area, Length, Mass, unit};
-use price::{Money, Parcel, Shop, usual_parcels};
+pub use file::{OutlineResolver, SCHEMA};
+use price::{Cost, Part, Shop};
 use sheet::{CutPlan, Cutting, plans};
+use ship::{smallest, usual_parcels};
 
 /// The load constant of the NIOSH lifting equation: 23 kg, the stricter of the two that are printed (51 lb).
 pub const NIOSH_KG: f64 = 23.0;
@@ -31,7 +36,7 @@ pub struct Material {
     /// Share of a full sheet that becomes plates.
     pub utilisation: f64,
     /// What it costs, where the shop's prices say.
-    pub cost: Option<Money>,
+    pub cost: Option<Cost>,
     /// The smallest parcel it may be shipped in, by name.
     pub parcel: Option<String>,
     /// How many a person may carry by the NIOSH load constant.
@@ -42,12 +47,16 @@ impl Material {
     /// A face cut from a plate, at a shop where its file is given.
     #[must_use]
     pub fn of(face: &Face, plate: &Plate, shop: Option<&Shop>) -> Self {
-        let section = Section::of(face);
         let cutting = shop.map_or_else(Cutting::default, |s| s.cutting);
+        Self::with_plans(face, plate, shop, &plans(face, &cutting))
+    }
+
+    /// The same, by plans of the face that are known: they are alike for every thickness.
+    #[must_use]
+    pub fn with_plans(face: &Face, plate: &Plate, shop: Option<&Shop>, plans: &[CutPlan; 3]) -> Self {
         let mass = face.mass(plate.thickness);
-        let plans = plans(face, &cutting);
         let per_sheet = plans.each_ref().map(CutPlan::count);
-        let cut = section.perimeter;
+        let part = Part::of(face, plate, per_sheet[0]);
         let usual = usual_parcels();
         let parcels = shop.map_or(usual.as_slice(), |s| s.parcels.as_slice());
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // A plate weighs more than a gram.
@@ -55,35 +64,52 @@ impl Material {
         Self {
             mass,
             trade_mass: unit::POUND.of(trade_pounds(face.area(), plate.thickness)),
-            cut,
+            cut: part.cut,
             per_sheet,
             utilisation: plans[0].utilisation(face),
-            cost: shop.and_then(|s| s.cost(plate.thickness, face.area(), cut, per_sheet[0])),
-            parcel: smallest(parcels, mass),
+            cost: shop.and_then(|s| s.cost(&part)),
+            parcel: smallest(parcels, mass).map(|parcel| parcel.name.clone()),
             carried,
         }
     }
 }
 
-fn smallest(parcels: &[Parcel], mass: Mass) -> Option<String> {
-    let fit = parcels.iter().filter(|p| mass <= p.most);
-    fit.reduce(|a, b| if b.most < a.most { b } else { a }).map(|p| p.name.clone())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plate::{Contour, Outline, Point};
+    use crate::source::SourceText;
+    use std::sync::Arc;
+
+    fn plate(thickness: f64) -> Plate {
+        Plate::new("test", unit::INCH.of(thickness)).unwrap()
+    }
 
     #[test]
     fn a_plate_is_shipped_and_carried_by_its_mass() {
         let material = |inches: f64, thickness: f64| {
             let face = Face::round(unit::INCH.of(inches)).unwrap();
-            Material::of(&face, &Plate::new("test", unit::INCH.of(thickness)).unwrap(), None)
+            Material::of(&face, &plate(thickness), None)
         };
         let small = material(12.0, 0.375);
         assert_eq!((small.carried, small.parcel.as_deref(), small.cost), (4, Some("postal parcel"), None));
         assert_eq!(material(30.0, 0.75).parcel.as_deref(), None);
         assert_eq!(material(30.0, 0.75).carried, 0);
         assert!((unit::POUND.value(small.mass) - 12.03).abs() < 0.01);
+    }
+
+    #[test]
+    fn a_round_drawn_as_an_outline_costs_what_a_round_costs() {
+        let text = "schema = \"thickset/shop/1\"\nname = \"x\"\ncurrency = \"$\"\n[[price]]\nthickness = \"3/8 in\"\nper-sheet = 999\ncut-per-inch = 0.123\n";
+        let shop = Shop::read(&SourceText::new("shop.toml", text)).unwrap();
+        let centre = Point { x: unit::INCH.of(7.3), y: unit::INCH.of(-2.0) };
+        for inches in [6.0, 12.0, 18.0] {
+            let contour = Contour::circle(centre, unit::INCH.of(inches)).unwrap();
+            let drawn = Face::Outline(Arc::new(Outline::new("x", contour, Vec::new(), Vec::new()).unwrap()));
+            let round = Face::round(unit::INCH.of(inches)).unwrap();
+            let material = |face: &Face| Material::of(face, &plate(0.375), Some(&shop));
+            assert_eq!(material(&drawn).cost, material(&round).cost);
+            assert_eq!(material(&drawn).per_sheet, material(&round).per_sheet);
+        }
     }
 }

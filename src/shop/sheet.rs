@@ -224,26 +224,22 @@ fn rounds(diameter: f64, room: Room) -> Spots {
     best_of_both_ways(room, 0.0, |room| round_rows(diameter, room))
 }
 
-/// Rows along the room: square ones, and staggered ones as wide as the room, which may lie nearer to each other.
+/// Rows along the room: square ones, and staggered ones as wide as the room, which lie the nearer to each other the
+/// wider they are.
 fn round_rows(diameter: f64, room: Room) -> Spots {
     let pitch = diameter + room.gap;
-    let most = room.along(0, diameter);
-    let mut best = rows([diameter, diameter, 0.0], room.along(1, diameter), 0.0, room);
     let free = (room.size[0] - diameter).max(0.0);
-    for in_row in 1..=most {
+    let square = room.along(0, diameter) * room.along(1, diameter);
+    let staggers = (1..=room.along(0, diameter)).flat_map(|in_row| {
         let between = in_row as f64 - 1.0;
         // Every second row as long as the first, or one shorter.
-        let alike = Stagger { step: free / (between + 0.5), in_row: [in_row, in_row] };
-        let shorter = Stagger { step: free / between.max(1.0), in_row: [in_row, in_row - 1] };
-        let staggers = [alike, shorter, Stagger { step: pitch, ..alike }, Stagger { step: pitch, ..shorter }];
-        for stagger in staggers {
-            let spots = stagger.lay(diameter, pitch, room);
-            if spots.len() > best.len() {
-                best = spots;
-            }
-        }
+        let alike = Stagger { step: free / (between + 0.5), in_row: [in_row, in_row], diameter, pitch };
+        [alike, Stagger { step: free / between.max(1.0), in_row: [in_row, in_row - 1], ..alike }]
+    });
+    match staggers.max_by_key(|stagger| stagger.count(room)).filter(|stagger| stagger.count(room) > square) {
+        Some(stagger) => stagger.lay(room),
+        None => rows([diameter, diameter, 0.0], room.along(1, diameter), 0.0, room),
     }
-    best
 }
 
 /// Rows whose plates stand a step apart, every second one moved by half of it.
@@ -251,32 +247,41 @@ fn round_rows(diameter: f64, room: Room) -> Spots {
 struct Stagger {
     step: f64,
     in_row: [usize; 2],
+    diameter: f64,
+    /// Between the centres of two plates that lie as near as they may.
+    pitch: f64,
 }
 
 impl Stagger {
-    fn lay(&self, diameter: f64, pitch: f64, room: Room) -> Spots {
-        let tight = 1.0 - 1e-12;
-        let single = self.in_row[0] == 1;
-        if !single && self.step < pitch * tight {
-            return Spots::new();
-        }
-        // Of rows of one, the neighbour lies half a step to one side only.
+    /// From row to row: as near as the neighbour half a step aside allows, and every second row above the first.
+    fn apart(&self) -> f64 {
         let aside = 0.5 * self.step;
-        let near = (pitch * pitch - aside * aside).max(0.0).sqrt();
-        // Every second row lies above the first.
-        let apart = near.max(0.5 * pitch);
+        (self.pitch * self.pitch - aside * aside).max(0.0).sqrt().max(0.5 * self.pitch)
+    }
+
+    /// How many rows there are; none where two in a row would lie too near.
+    fn rows(&self, room: Room) -> usize {
+        if self.in_row[0] > 1 && self.step < self.pitch * (1.0 - 1e-12) {
+            return 0;
+        }
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // A sheet holds few rows.
+        let more = ((room.size[1] - self.diameter).max(0.0) / self.apart() + 1e-9).floor() as usize;
+        1 + more
+    }
+
+    fn count(&self, room: Room) -> usize {
+        let rows = self.rows(room);
+        rows.div_ceil(2) * self.in_row[0] + rows / 2 * self.in_row[1]
+    }
+
+    fn lay(&self, room: Room) -> Spots {
         let mut spots = Spots::new();
-        let mut y = 0.5 * diameter;
-        let mut row = 0;
-        while y <= room.size[1] - 0.5 * diameter + 1e-9 {
+        for row in 0..self.rows(room) {
+            let aside = if row % 2 == 1 { 0.5 * self.step } else { 0.0 };
             for column in 0..self.in_row[row % 2] {
-                let x = 0.5 * diameter + column as f64 * self.step + if row % 2 == 1 { aside } else { 0.0 };
-                if x <= room.size[0] - 0.5 * diameter + 1e-9 {
-                    spots.push(([x, y], 0.0));
-                }
+                let x = 0.5 * self.diameter + column as f64 * self.step + aside;
+                spots.push(([x, 0.5 * self.diameter + row as f64 * self.apart()], 0.0));
             }
-            y += apart;
-            row += 1;
         }
         spots
     }

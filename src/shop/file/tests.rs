@@ -1,0 +1,186 @@
+use super::super::price::{Basis, Part};
+use super::*;
+
+const GOOD: &str = r#"schema = "thickset/shop/1"
+name = "Example Target Shop"
+currency = "$"
+handling = 4.5
+[[price]]
+thickness = "3/8 in"
+per-pound = 2
+cut-per-inch = 0.1
+[[price]]
+thickness = "12 mm"
+per-sheet = 1400
+cut-per-inch = 0.15
+[[product]]
+name = "Twelve gong"
+face = "12in"
+mount = "chain"
+chain = "8 in"
+made = [{ thickness = "1/2 in", price = 61 }, { thickness = "3/8 in" }]
+[freight]
+per-pound = 0.5
+minimum = 90
+"#;
+
+fn read(text: &str) -> Result<Shop, Diagnostic> {
+    Shop::read(&SourceText::new("shop.toml", text))
+}
+
+fn part(inches: f64, per_sheet: u32) -> Part {
+    Part { thickness: unit::INCH.of(inches), area: unit::SQUARE_FOOT.of(1.0), cut: unit::INCH.of(48.0), per_sheet }
+}
+
+fn each(shop: &Shop, part: &Part) -> Option<i64> {
+    shop.cost(part).map(|cost| cost.each.0)
+}
+
+#[test]
+fn a_plate_costs_its_steel_its_cuts_and_its_handling() {
+    let shop = read(GOOD).unwrap();
+    // 15.3 lb at 2, 48 in at 0.1, and 4.5.
+    assert_eq!(each(&shop, &part(0.375, 28)), Some(3060 + 480 + 450));
+    assert_eq!(each(&shop, &part(0.5, 28)), Some(5000 + 720 + 450));
+    assert_eq!(shop.cost(&part(0.375, 28)).unwrap().made_of, Some([3060, 480, 450].map(Money)));
+    assert_eq!(shop.cost(&part(0.375, 28)).unwrap().basis, Basis::Weight { scrap_included: true });
+    assert_eq!((Money(3990).to_string(), Money(-5).to_string()), ("39.90".into(), "-0.05".into()));
+}
+
+#[test]
+fn a_mills_size_is_priced_for_the_thickness_it_is_sold_as_and_no_other_is() {
+    let shop = read(GOOD).unwrap();
+    // 12 mm stands for 1/2 in, 9.5 mm for 3/8 in; 10 mm is nearer to 3/8 in than to anything else.
+    assert_eq!(each(&shop, &part(9.5 / 25.4, 28)), each(&shop, &part(9.5 / 25.4, 20)));
+    assert!(each(&shop, &part(9.5 / 25.4, 28)).is_some() && each(&shop, &part(10.0 / 25.4, 28)).is_some());
+    assert_eq!(
+        (each(&shop, &part(0.25, 28)), each(&shop, &part(0.4375, 28)), each(&shop, &part(0.75, 28))),
+        (None, None, None)
+    );
+}
+
+#[test]
+fn what_does_not_fit_a_sheet_has_no_price() {
+    let shop = read(GOOD).unwrap();
+    assert_eq!((each(&shop, &part(0.5, 0)), each(&shop, &part(0.375, 0))), (None, None));
+    let product = shop.product("twelve GONG").unwrap();
+    assert_eq!(shop.product_cost(product, &part(0.5, 0)), None);
+}
+
+#[test]
+fn scrap_that_is_charged_is_paid_by_the_share_of_the_sheet() {
+    let text = GOOD.replacen("handling = 4.5", "handling = 4.5\nscrap-included = false", 1);
+    // 32 ft² of 15.3 lb/ft² over 28.
+    let steel = 32.0 * 15.3 / 28.0 * 2.0;
+    let expected = ((steel + 4.8 + 4.5) * 100.0_f64).round();
+    #[allow(clippy::cast_possible_truncation)]
+    let expected = expected as i64;
+    let shop = read(&text).unwrap();
+    assert_eq!(each(&shop, &part(0.375, 28)), Some(expected));
+    assert_eq!(shop.cost(&part(0.375, 28)).unwrap().basis, Basis::Weight { scrap_included: false });
+}
+
+#[test]
+fn a_price_per_kilogram_and_metre_is_that_per_pound_and_inch() {
+    let metric = GOOD.replacen("per-pound = 2", &format!("per-kilogram = {}", 2.0 / unit::POUND_KG), 1).replacen(
+        "cut-per-inch = 0.1\n",
+        &format!("cut-per-metre = {}\n", 0.1 / 0.0254),
+        1,
+    );
+    assert_eq!(each(&read(&metric).unwrap(), &part(0.375, 28)), each(&read(GOOD).unwrap(), &part(0.375, 28)));
+}
+
+#[test]
+fn a_product_has_its_own_price_or_one_by_weight_and_none_where_it_is_not_made() {
+    let shop = read(GOOD).unwrap();
+    let product = shop.product(" twelve gong").unwrap();
+    assert_eq!(product.made.iter().map(|m| m.plate.label.as_str()).collect::<Vec<_>>(), ["3/8 in", "1/2 in"]);
+    assert_eq!((product.mount, product.kind), (Some(Mount::Chain), Kind::Plate));
+    let cost = |inches| shop.product_cost(product, &part(inches, 28));
+    assert_eq!((cost(0.5).unwrap().each, cost(0.5).unwrap().basis), (Money(6100), Basis::Product));
+    assert_eq!(cost(0.375), shop.cost(&part(0.375, 28)));
+    assert_eq!(cost(0.25), None);
+    let unknown = shop.product("twelve gon").unwrap_err();
+    assert!(unknown.help().contains("Twelve gong"), "{}", unknown.help());
+}
+
+#[test]
+fn a_quote_is_for_all_plates_with_their_sheets_and_their_shipping() {
+    let shop = read(GOOD).unwrap();
+    let part = part(0.375, 28);
+    let cost = shop.cost(&part).unwrap();
+    let quote = shop.quote(cost, &part, unit::POUND.of(12.0), 30).unwrap();
+    assert_eq!((quote.total, quote.sheets), (Money(30 * 3990), 2));
+    assert_eq!((quote.shipping.parcel, quote.shipping.cost), (None, Some(Money(18_000))));
+    assert_eq!(shop.quote(cost, &Part { per_sheet: 0, ..part }, unit::POUND.of(12.0), 30), None);
+}
+
+#[test]
+fn an_outline_stands_in_the_file_or_is_read_by_the_resolver_and_else_refused() {
+    let inline = r#"outline = { schema = "thickset/outline/1", name = "tab", unit = "in", points = [[0, 0], [8, 0], [8, 9], [0, 9]] }"#;
+    let shop = read(&GOOD.replacen("face = \"12in\"", inline, 1)).unwrap();
+    let area = shop.products[0].face.area();
+    assert!((unit::SQUARE_INCH.value(area) - 72.0).abs() < 1e-6, "{area:?}");
+    let text = GOOD.replacen("face = \"12in\"", "outline = \"tab.dxf\"", 1);
+    let source = SourceText::new("shop.toml", text.as_str());
+    assert!(Shop::read(&source).unwrap_err().to_string().contains("tab.dxf"));
+    let tab = r#"schema = "thickset/outline/1"
+name = "tab"
+unit = "in"
+points = [[0, 0], [8, 0], [8, 9], [0, 9]]
+"#;
+    let resolver = |name: &str| Outline::from_toml(&SourceText::new(name, tab));
+    let shop = Shop::read_with(&source, Some(&resolver)).unwrap();
+    assert_eq!(shop.products[0].face.area(), area);
+}
+
+#[test]
+fn a_file_without_products_is_read_as_ever() {
+    let old = "schema = \"thickset/shop/1\"\nname = \"Foundry Lane\"\ncurrency = \"$\"\n[[price]]\nthickness = \"3/8 in\"\nper-pound = 2\ncut-per-inch = 0.1\n";
+    let shop = read(old).unwrap();
+    assert!(shop.products.is_empty() && shop.freight.is_none() && shop.scrap_included);
+    assert_eq!(each(&shop, &part(0.375, 28)), Some(3060 + 480));
+}
+
+#[test]
+fn a_fault_in_the_file_is_shown_at_its_place() {
+    for (from, to, line) in [
+        ("per-pound = 2", "per-pound = -2", 5),
+        ("per-pound = 2", "per-sheet = 2\nper-pound = 2", 5),
+        ("per-pound = 2", "per-kilogram = 2\nper-pound = 2", 5),
+        ("cut-per-inch = 0.1\n", "", 5),
+        ("\"12 mm\"", "\"3/8 in\"", 9),
+        ("handling = 4.5", "handling = -1.0", 4),
+        ("currency", "currenzy", 3),
+        ("\"$\"", "\"\\u001b[31m$\"", 3),
+        ("Example Target Shop", " ", 2),
+        ("face = \"12in\"", "face = \"12\"", 13),
+        ("face = \"12in\"\n", "", 13),
+        ("price = 61", "price = -61", 13),
+        ("\"1/2 in\", price = 61", "\"3/8 in\"", 13),
+        ("mount = \"chain\"", "mount = \"welded\"", 13),
+        ("minimum = 90", "minimum = -90", 19),
+    ] {
+        let fault = read(&GOOD.replacen(from, to, 1)).unwrap_err();
+        assert_eq!(fault.position().map(|p| p.0), Some(line), "{to}: {fault}");
+        assert!(fault.help.is_some() || to == "currenzy", "{to}: {fault}");
+    }
+}
+
+#[test]
+fn the_example_shop_has_a_dozen_products_that_can_each_be_cut_and_priced() {
+    let shop = read(include_str!("../../../examples/shop.toml")).unwrap();
+    assert_eq!(shop.products.len(), 12);
+    for product in &shop.products {
+        let plans = super::super::sheet::plans(&product.face, &shop.cutting);
+        for made in &product.made {
+            let part = Part::of(&product.face, &made.plate, plans[0].count());
+            let cost = shop.product_cost(product, &part).unwrap();
+            // Believable: a plate costs more than a dollar and less than four a pound and forty.
+            let pounds = unit::POUND.value(product.face.mass(made.plate.thickness));
+            #[allow(clippy::cast_precision_loss)]
+            let each = cost.each.0 as f64 / 100.0;
+            assert!(each > 1.0 && each < 4.0 * pounds + 40.0, "{} {}: {cost}", product.name, made.plate.label);
+        }
+    }
+}
