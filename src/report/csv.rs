@@ -1,66 +1,18 @@
-//! Pages as CSV: the tables, with what is not a table as comment lines above them.
+//! Tables as CSV: one table, its header first, numbers as numbers, nothing where there is no value.
 //!
-//! A line that begins with `# ` carries the headline, the lists and the notice. A cell without a value is
-//! empty. What a spreadsheet would take for a formula gets an apostrophe in front, also behind a comma of a
-//! comment line, which it splits like any other; quotes there are single, so that none spans lines.
+//! What a spreadsheet would take for a formula gets an apostrophe in front.
 
-use super::page::{Block, Page, Table};
+use super::table::{Table, Value};
 
-/// Renders a page to CSV.
-#[must_use]
-pub fn render(page: &Page) -> String {
-    let mut out = String::new();
-    comment(&mut out, &page.headline);
-    for block in &page.blocks {
-        match block {
-            Block::Heading(text) | Block::Text(text) => comment(&mut out, text),
-            Block::List(items) => {
-                for item in items {
-                    comment(&mut out, item);
-                }
-            }
-            Block::Facts(facts) => {
-                for (label, value) in facts {
-                    comment(&mut out, &format!("{label}: {value}"));
-                }
-            }
-            Block::Table(_) => {}
-        }
-    }
-    comment(&mut out, page.notice().text());
-    for block in &page.blocks {
-        if let Block::Table(table) = block {
-            out.push_str(&self::table(table));
-        }
-    }
-    out
-}
-
-/// Where spreadsheets split a line.
-const SEPARATORS: [char; 3] = [',', ';', '\t'];
-
-fn comment(out: &mut String, text: &str) {
-    let text = text.replace('"', "'");
-    for line in text.lines() {
-        out.push_str("# ");
-        for (index, part) in line.split_inclusive(SEPARATORS).enumerate() {
-            let words = part.trim_start();
-            out.push_str(&part[..part.len() - words.len()]);
-            if index > 0 && is_formula(words.trim_end_matches(SEPARATORS)) {
-                out.push('\'');
-            }
-            out.push_str(words);
-        }
-        out.push('\n');
-    }
-}
-
-fn table(table: &Table) -> String {
+pub(super) fn table(table: &Table) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
     // Writing to memory can't fail; a row of another length can't be built from a page's own table.
-    let _ = writer.write_record(table.columns.iter().map(|c| safe(&c.title)));
+    let _ = writer.write_record(table.columns.iter().map(|column| safe(&column.name())));
     for row in &table.rows {
-        let _ = writer.write_record(row.cells.iter().map(|cell| safe(cell.as_deref().unwrap_or(""))));
+        let _ = writer.write_record(row.cells.iter().map(|cell| match cell {
+            Value::Number { .. } => cell.plain(),
+            Value::None | Value::Words(_) => safe(&cell.plain()),
+        }));
     }
     writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
 }
@@ -84,7 +36,8 @@ fn is_formula(cell: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::page::{Column, Notice, Tone};
+    use super::super::page::Tone;
+    use super::super::table::{Column, Rounding};
     use super::*;
 
     #[test]
@@ -99,21 +52,11 @@ mod tests {
     }
 
     #[test]
-    fn a_comment_line_holds_no_formula_and_no_open_quote() {
-        let mut out = String::new();
-        comment(&mut out, "x,=1+1; @A1, -5 °F, \"a\n=2");
-        assert_eq!(out, "# x,'=1+1; '@A1, -5 °F, 'a\n# =2\n");
-    }
-
-    #[test]
-    fn absent_is_empty_and_a_formula_is_disarmed() {
-        let mut page = Page::new(Tone::Plain, "Loads", Notice::default());
-        let mut table = Table::new(vec![Column::words("load"), Column::numbers("margin")]);
-        table.push(Tone::Plain, vec![Some("=1+1".into()), None]);
-        table.push(Tone::Plain, vec![Some("a, b".into()), Some("-12 %".into())]);
-        page.push(Block::Table(table));
-        let text = render(&page);
-        assert!(text.starts_with("# Loads\n# Eye and ear"));
-        assert!(text.ends_with("load,margin\n'=1+1,\n\"a, b\",-12 %\n"), "{text}");
+    fn absent_is_empty_a_number_is_bare_and_a_formula_is_disarmed() {
+        let margin = Column::measured("margin", "margin", "%");
+        let mut table = Table::new(vec![Column::words("load"), margin, Column::words("note")]);
+        table.push_cells(Tone::Plain, vec!["=1+1".into(), Value::None, Value::None]);
+        table.push_cells(Tone::Plain, vec!["a, b".into(), Value::number(-12.4, 0, Rounding::Down), "-5 °F".into()]);
+        assert_eq!(super::table(&table), "load,margin_percent,note\n'=1+1,,\n\"a, b\",-13,-5 °F\n");
     }
 }

@@ -1,7 +1,12 @@
 //! One page, whatever it is rendered to: a headline, blocks, and the notice no page is without.
 
+use super::figure::Figure;
+use super::table::Place;
+pub use super::table::{Column, Table};
+use super::{csv, html, text};
 use crate::rules::Verdict;
 use crate::source::sanitize;
+use thiserror::Error;
 
 /// How a line stands: said by words and marks, never by colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -27,6 +32,22 @@ impl From<Verdict> for Tone {
     }
 }
 
+/// What a page is for, which decides how it is set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Kind {
+    /// An answer to read.
+    #[default]
+    Answer,
+    /// A sheet for a customer.
+    Customer,
+    /// A chart for a wall: one landscape page.
+    WallChart,
+    /// Distances of a product, for a page of one's own.
+    DistanceTable,
+    /// A tag on a stand: 4 by 6 inches.
+    Tag,
+}
+
 /// A page for people.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Page {
@@ -34,22 +55,107 @@ pub struct Page {
     pub headline: String,
     /// How it stands.
     pub tone: Tone,
+    /// What a person on the phone must hear next, a line each.
+    pub lead: Vec<String>,
     /// The rest.
     pub blocks: Vec<Block>,
-    notice: Notice,
+    /// What it is for.
+    pub kind: Kind,
+    /// None where a block holds it.
+    notice: Option<Notice>,
+}
+
+/// Why a table can't be given.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+#[non_exhaustive]
+pub enum PageError {
+    /// The page has no table of that name.
+    #[error("no table is called `{name}`")]
+    UnknownTable {
+        /// What was asked for.
+        name: String,
+        /// The tables there are.
+        known: Vec<String>,
+    },
+    /// The page has no table.
+    #[error("there is no table in this answer")]
+    NoTable,
+}
+
+impl PageError {
+    /// What to do instead.
+    #[must_use]
+    pub fn help(&self) -> String {
+        match self {
+            Self::UnknownTable { known, .. } => format!("the tables here: {}", known.join(", ")),
+            Self::NoTable => "ask for text or HTML".into(),
+        }
+    }
 }
 
 impl Page {
     /// A page with its answer and the notice.
     #[must_use]
     pub fn new(tone: Tone, headline: impl Into<String>, notice: Notice) -> Self {
-        Self { headline: headline.into(), tone, blocks: Vec::new(), notice }
+        let notice = Some(notice);
+        Self { headline: headline.into(), tone, lead: Vec::new(), blocks: Vec::new(), kind: Kind::Answer, notice }
     }
 
-    /// The notice.
+    /// A page whose blocks hold the notice.
+    pub(super) fn holding_notice(tone: Tone, headline: impl Into<String>) -> Self {
+        Self { notice: None, ..Self::new(tone, headline, Notice::default()) }
+    }
+
+    /// The notice, where no block holds it.
     #[must_use]
-    pub fn notice(&self) -> &Notice {
-        &self.notice
+    pub fn notice(&self) -> Option<&Notice> {
+        self.notice.as_ref()
+    }
+
+    /// The page as text, for a terminal of a width or a pipe.
+    #[must_use]
+    pub fn text(&self, width: Option<usize>, colour: bool) -> String {
+        text::render(&self.sanitized(), width, colour)
+    }
+
+    /// The page as a whole HTML document.
+    #[must_use]
+    pub fn html(&self) -> String {
+        html::render(&self.sanitized())
+    }
+
+    /// The page as HTML without frame and style, for a page of one's own.
+    #[must_use]
+    pub fn fragment(&self) -> String {
+        html::fragment(&self.sanitized())
+    }
+
+    /// A table as CSV: the first, or the one of a name.
+    pub fn csv(&self, table: Option<&str>) -> Result<String, PageError> {
+        let page = self.sanitized();
+        let tables = page.spreadsheet();
+        let found = match table {
+            None => tables.first().ok_or(PageError::NoTable)?,
+            Some(name) => tables
+                .iter()
+                .find(|t| t.name == name)
+                .ok_or_else(|| PageError::UnknownTable { name: name.into(), known: self.tables() })?,
+        };
+        Ok(csv::table(found))
+    }
+
+    /// Names of the tables that can be asked for as CSV; the first is given where none is named.
+    #[must_use]
+    pub fn tables(&self) -> Vec<String> {
+        self.spreadsheet().iter().filter(|t| !t.name.is_empty()).map(|t| t.name.clone()).collect()
+    }
+
+    fn spreadsheet(&self) -> Vec<&Table> {
+        let tables = self.blocks.iter().filter_map(|block| match block {
+            Block::Table(table) if table.place != Place::Page => Some(table),
+            _ => None,
+        });
+        tables.collect()
     }
 
     /// The page with no text that could steer a terminal, turn the order of reading or break a line: names come
@@ -57,7 +163,8 @@ impl Page {
     #[must_use]
     pub fn sanitized(&self) -> Self {
         let blocks = self.blocks.iter().map(Block::sanitized).collect();
-        Self { headline: clean(&self.headline), tone: self.tone, blocks, notice: self.notice.clone() }
+        let lead = self.lead.iter().map(|line| clean(line)).collect();
+        Self { headline: clean(&self.headline), lead, blocks, notice: self.notice.clone(), ..*self }
     }
 
     /// Adds a block.
@@ -70,6 +177,14 @@ impl Page {
         if !items.is_empty() {
             self.blocks.push(Block::Heading(heading.into()));
             self.blocks.push(Block::List(items));
+        }
+    }
+
+    /// Adds a paragraph that begins with its label, unless it is empty.
+    pub fn push_note(&mut self, label: &str, text: impl Into<String>) {
+        let text = text.into();
+        if !text.is_empty() {
+            self.blocks.push(Block::Note(label.into(), text));
         }
     }
 }
@@ -104,15 +219,19 @@ pub enum Block {
     Heading(String),
     /// A paragraph.
     Text(String),
+    /// A paragraph that begins with its label.
+    Note(String, String),
     /// A list.
     List(Vec<String>),
     /// Labels with their values.
     Facts(Vec<(String, String)>),
     /// A table.
     Table(Table),
+    /// A drawing; text has none.
+    Figure(Figure),
 }
 
-fn clean(text: &str) -> String {
+pub(super) fn clean(text: &str) -> String {
     sanitize(text).into_owned()
 }
 
@@ -121,81 +240,12 @@ impl Block {
         match self {
             Self::Heading(text) => Self::Heading(clean(text)),
             Self::Text(text) => Self::Text(clean(text)),
+            Self::Note(label, text) => Self::Note(clean(label), clean(text)),
+            // A figure's words are made clean where it is drawn.
+            Self::Figure(figure) => Self::Figure(figure.clone()),
             Self::List(items) => Self::List(items.iter().map(|item| clean(item)).collect()),
             Self::Facts(facts) => Self::Facts(facts.iter().map(|(a, b)| (clean(a), clean(b))).collect()),
             Self::Table(table) => Self::Table(table.sanitized()),
         }
-    }
-}
-
-/// How a column is set.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Align {
-    /// Words.
-    Left,
-    /// Numbers.
-    Right,
-}
-
-/// A column of a table.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Column {
-    /// Its heading.
-    pub title: String,
-    /// How it is set.
-    pub align: Align,
-}
-
-impl Column {
-    /// A column of words.
-    #[must_use]
-    pub fn words(title: impl Into<String>) -> Self {
-        Self { title: title.into(), align: Align::Left }
-    }
-
-    /// A column of numbers.
-    #[must_use]
-    pub fn numbers(title: impl Into<String>) -> Self {
-        Self { title: title.into(), align: Align::Right }
-    }
-}
-
-/// A table.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Table {
-    /// Its columns.
-    pub columns: Vec<Column>,
-    /// Its rows.
-    pub rows: Vec<Row>,
-}
-
-/// A row; a cell that is `None` has no value, which is not zero.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Row {
-    /// The cells, one for each column.
-    pub cells: Vec<Option<String>>,
-    /// How it stands.
-    pub tone: Tone,
-}
-
-impl Table {
-    /// A table without rows.
-    #[must_use]
-    pub fn new(columns: Vec<Column>) -> Self {
-        Self { columns, rows: Vec::new() }
-    }
-
-    fn sanitized(&self) -> Self {
-        let column = |column: &Column| Column { title: clean(&column.title), align: column.align };
-        let cells = |row: &Row| row.cells.iter().map(|cell| cell.as_deref().map(clean)).collect();
-        Self {
-            columns: self.columns.iter().map(column).collect(),
-            rows: self.rows.iter().map(|row| Row { cells: cells(row), tone: row.tone }).collect(),
-        }
-    }
-
-    /// Adds a row.
-    pub fn push(&mut self, tone: Tone, cells: Vec<Option<String>>) {
-        self.rows.push(Row { cells, tone });
     }
 }

@@ -1,12 +1,13 @@
 //! Pages as text, for a terminal or a pipe.
 
-use super::page::{Align, Block, Page, Table, Tone};
+use super::page::{Block, Page, Tone};
+use super::table::{Align, Column, Place, Row, Table};
 use comfy_table::{
     Cell, CellAlignment, ColumnConstraint, ContentArrangement, ContentLineStyle, LineStyle, TableStyle, Width,
 };
 use std::fmt::Write;
-use textwrap::Options;
 use textwrap::core::display_width;
+use textwrap::{Options, WordSeparator, WordSplitter};
 
 /// Width where standard output is no terminal.
 pub const PIPE_WIDTH: usize = 80;
@@ -26,26 +27,86 @@ const LONG_LINE: usize = 60;
 pub fn render(page: &Page, width: Option<usize>, colour: bool) -> String {
     let width = width.unwrap_or(PIPE_WIDTH).clamp(MIN_WIDTH, MAX_WIDTH);
     let mut out = String::new();
-    let headline = textwrap::fill(&page.headline, width);
+    let headline = fill(&page.headline, width, "", "");
     if colour {
         let _ = writeln!(out, "\u{1b}[1;{}m{headline}\u{1b}[0m", code(page.tone));
     } else {
         let _ = writeln!(out, "{headline}");
     }
-    for block in &page.blocks {
-        let text = match block {
-            Block::Heading(text) => {
-                out.push('\n');
-                textwrap::fill(text, width) + "\n"
-            }
-            Block::Text(text) => format!("\n{}\n", textwrap::fill(text, width)),
-            Block::List(items) => items.iter().map(|item| listed(item, width)).collect(),
-            Block::Facts(facts) => self::facts(facts, width),
-            Block::Table(table) => self::table(table, width, colour),
-        };
-        out.push_str(&text);
+    for line in &page.lead {
+        let _ = writeln!(out, "{}", fill(line, width, "", ""));
     }
-    let _ = writeln!(out, "\n{}", textwrap::fill(page.notice().text(), width));
+    let mut before = None;
+    for block in page.blocks.iter().filter(|block| is_shown(block)) {
+        if stands_apart(before, block) {
+            out.push('\n');
+        }
+        out.push_str(&self::block(block, width, colour));
+        before = Some(block);
+    }
+    if let Some(notice) = page.notice() {
+        let _ = writeln!(out, "\n{}", fill(notice.text(), width, "", ""));
+    }
+    out
+}
+
+fn is_shown(block: &Block) -> bool {
+    match block {
+        Block::Table(table) => table.place != Place::Spreadsheet,
+        Block::Figure(_) => false,
+        _ => true,
+    }
+}
+
+/// Paragraphs with labels follow each other closely; a list or a table belongs to the heading above it.
+fn stands_apart(before: Option<&Block>, block: &Block) -> bool {
+    match (before, block) {
+        (Some(Block::Heading(_)), _) => false,
+        (Some(Block::Note(..)), Block::Note(..)) | (Some(Block::List(_)), Block::List(_)) => false,
+        _ => true,
+    }
+}
+
+fn block(block: &Block, width: usize, colour: bool) -> String {
+    match block {
+        Block::Heading(text) | Block::Text(text) => fill(text, width, "", "") + "\n",
+        Block::Note(label, text) => fill(&format!("{label}: {text}"), width, "", "") + "\n",
+        Block::List(items) => items.iter().map(|item| fill(item, width, "  - ", "    ") + "\n").collect(),
+        Block::Facts(facts) => self::facts(facts, width),
+        Block::Table(table) => self::table(table, width, colour),
+        Block::Figure(_) => String::new(),
+    }
+}
+
+/// Wraps at spaces alone: a name broken at its hyphen can't be typed in again, and a number stays by its unit.
+fn fill(text: &str, width: usize, first: &str, rest: &str) -> String {
+    let options = Options::new(width)
+        .initial_indent(first)
+        .subsequent_indent(rest)
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation);
+    textwrap::fill(&bound(text), options).replace('\u{a0}', " ")
+}
+
+/// The text with a space that does not break between each number and its unit.
+pub(super) fn bound(text: &str) -> String {
+    const UNITS: [&str; 28] = [
+        "yd", "m", "in", "mm", "ft", "ft/s", "m/s", "ft·lbf", "J", "lb", "kg", "gr", "g", "°F", "°C", "%", "Hz", "s",
+        "x", "h", "inHg", "hPa", "kPa", "psi", "lb·ft/s", "kg·m/s", "rounds", "dB",
+    ];
+    let mut out = String::with_capacity(text.len());
+    let mut words = text.split(' ').peekable();
+    while let Some(word) = words.next() {
+        out.push_str(word);
+        if let Some(next) = words.peek() {
+            let unit = next.trim_end_matches([',', ';', ':', '.', ')', '?']);
+            out.push(if word.ends_with(|c: char| c.is_ascii_digit()) && UNITS.contains(&unit) {
+                '\u{a0}'
+            } else {
+                ' '
+            });
+        }
+    }
     out
 }
 
@@ -58,50 +119,84 @@ fn code(tone: Tone) -> &'static str {
     }
 }
 
-fn listed(item: &str, width: usize) -> String {
-    textwrap::fill(item, Options::new(width).initial_indent("  - ").subsequent_indent("    ")) + "\n"
-}
-
 fn facts(facts: &[(String, String)], width: usize) -> String {
-    let label_width = facts.iter().map(|(label, _)| label.chars().count()).max().unwrap_or(0).min(width / 2);
+    let label_width = facts.iter().map(|(label, _)| display_width(label)).max().unwrap_or(0).min(width / 2);
     let indent = " ".repeat(label_width + 4);
     let line = |(label, value): &(String, String)| {
         let lead = format!("  {label:label_width$}  ");
-        textwrap::fill(value, Options::new(width).initial_indent(&lead).subsequent_indent(&indent)) + "\n"
+        fill(value, width, &lead, &indent) + "\n"
     };
     facts.iter().map(line).collect()
 }
 
+/// A table, folded where its columns have no room side by side.
 fn table(table: &Table, width: usize, colour: bool) -> String {
+    let parts = folded(table, width);
+    parts.iter().map(|part| unfolded(part, width, colour)).collect::<Vec<_>>().join("\n")
+}
+
+/// The columns in as many tables as they need, the first column in each.
+fn folded(table: &Table, width: usize) -> Vec<Table> {
+    let least: Vec<usize> = (0..table.columns.len()).map(|index| Need::of(table, index).least + 1).collect();
+    let Some((first, rest)) = least.split_first() else { return Vec::new() };
+    let mut groups: Vec<Vec<usize>> = vec![vec![0]];
+    let mut taken = *first;
+    for (index, need) in rest.iter().enumerate().map(|(index, need)| (index + 1, *need)) {
+        if taken + need > width + 1 && groups.last().is_some_and(|group| group.len() > 1) {
+            groups.push(vec![0]);
+            taken = *first;
+        }
+        taken += need;
+        if let Some(group) = groups.last_mut() {
+            group.push(index);
+        }
+    }
+    groups.iter().map(|group| table.only(group)).collect()
+}
+
+/// Each row is set by itself with the same widths, so that it is known which lines are whose.
+fn unfolded(table: &Table, width: usize, colour: bool) -> String {
+    let widths = widths(table, width);
+    let heads: Vec<String> = table.columns.iter().map(Column::head).collect();
+    let mut out = String::new();
+    for line in lines(&heads, table, &widths) {
+        let _ = writeln!(out, "{line}");
+    }
+    for row in &table.rows {
+        for line in lines(&texts(row, table), table, &widths) {
+            if colour && row.tone != Tone::Plain {
+                let _ = writeln!(out, "\u{1b}[{}m{line}\u{1b}[0m", code(row.tone));
+            } else {
+                let _ = writeln!(out, "{line}");
+            }
+        }
+    }
+    out
+}
+
+fn texts(row: &Row, table: &Table) -> Vec<String> {
+    let cells = row.cells.iter().zip(&table.columns);
+    cells.map(|(cell, column)| cell.text(column).unwrap_or_else(|| "–".into())).collect()
+}
+
+/// The lines of one row of cells: columns stand apart by space alone.
+fn lines(cells: &[String], table: &Table, widths: &[usize]) -> Vec<String> {
     let mut rendered = comfy_table::Table::new();
-    // Columns stand apart by space alone; one rule under the heads.
-    let style = TableStyle::new()
-        .header_lines(ContentLineStyle::none().junction(' '))
-        .header_separator(LineStyle::none().fill('╌').junction(' '))
-        .content_lines(ContentLineStyle::none().junction(' '));
+    let style =
+        TableStyle::new().header_separator(LineStyle::none()).content_lines(ContentLineStyle::none().junction(' '));
     rendered.load_style(style).set_content_arrangement(ContentArrangement::Dynamic);
-    rendered.set_width(u16::try_from(width).unwrap_or(80));
-    let aligned = |text: &str, align: Align| {
-        Cell::new(text).set_alignment(match align {
+    let cell = |(text, column): (&String, &Column)| {
+        Cell::new(bound(text)).set_alignment(match column.align {
             Align::Left => CellAlignment::Left,
             Align::Right => CellAlignment::Right,
         })
     };
-    rendered.set_header(table.columns.iter().map(|c| aligned(&c.title, c.align)).collect::<Vec<_>>());
-    for row in &table.rows {
-        let cells = row.cells.iter().zip(&table.columns);
-        rendered.add_row(cells.map(|(cell, c)| aligned(cell.as_deref().unwrap_or("–"), c.align)).collect::<Vec<_>>());
-    }
-    for (column, width) in rendered.column_iter_mut().zip(widths(table, width)) {
+    rendered.add_row(cells.iter().zip(&table.columns).map(cell));
+    for (column, width) in rendered.column_iter_mut().zip(widths) {
         column.set_padding((0, 1));
-        column.set_constraint(ColumnConstraint::Absolute(Width::Fixed(u16::try_from(width).unwrap_or(u16::MAX))));
+        column.set_constraint(ColumnConstraint::Absolute(Width::Fixed(u16::try_from(*width).unwrap_or(u16::MAX))));
     }
-    let mut out = String::new();
-    for line in rendered.lines() {
-        let line = line.trim_end();
-        let _ = writeln!(out, "{}", if colour { coloured(line) } else { line.to_owned() });
-    }
-    out
+    rendered.lines().map(|line| line.trim_end().replace('\u{a0}', " ")).collect()
 }
 
 /// What a column wants, its padding included.
@@ -116,12 +211,14 @@ struct Need {
 impl Need {
     fn of(table: &Table, index: usize) -> Self {
         let column = &table.columns[index];
-        let cells = || table.rows.iter().filter_map(|row| row.cells.get(index)?.as_deref());
-        let words = |text: &str| text.split_whitespace().map(display_width).max().unwrap_or(0);
-        let longest = cells().map(display_width).max().unwrap_or(0);
+        let head = column.head();
+        let cells: Vec<String> =
+            table.rows.iter().filter_map(|row| row.cells.get(index)?.text(column)).map(|text| bound(&text)).collect();
+        let words = |text: &str| text.split(' ').map(display_width).max().unwrap_or(0);
+        let longest = cells.iter().map(|text| display_width(text)).max().unwrap_or(0);
         let whole = column.align == Align::Right || longest <= BRIEF;
-        let natural = longest.max(display_width(&column.title)) + PADDING;
-        let broken = cells().chain([column.title.as_str()]).map(words).max().unwrap_or(0) + PADDING;
+        let natural = longest.max(display_width(&head)) + PADDING;
+        let broken = cells.iter().chain([&head]).map(|text| words(text)).max().unwrap_or(0) + PADDING;
         Self { natural, least: if whole { natural } else { broken }, whole }
     }
 }
@@ -150,24 +247,15 @@ fn widths(table: &Table, width: usize) -> Vec<usize> {
     widths
 }
 
-/// Colours the verdict words of a line: they stay words.
-fn coloured(line: &str) -> String {
-    let mut line = line.to_owned();
-    for (word, tone) in [("unsuitable", Tone::Bad), ("borderline", Tone::Doubtful), ("suits", Tone::Good)] {
-        line = line.replace(word, &format!("\u{1b}[{}m{word}\u{1b}[0m", code(tone)));
-    }
-    line
-}
-
 #[cfg(test)]
 mod tests {
-    use super::super::page::{Column, Notice};
+    use super::super::page::Notice;
     use super::*;
 
     fn page() -> Page {
         let mut page = Page::new(Tone::Good, "Hang 3/8 in.", Notice::default());
         let mut table =
-            Table::new(vec![Column::words("plate"), Column::numbers("in hand"), Column::words("what governs")]);
+            Table::new(vec![Column::words("plate"), Column::numbers("margin"), Column::words("what governs")]);
         table.push(Tone::Good, vec![Some("3/8 in".into()), Some("4 %".into()), Some("demand".into())]);
         let long =
             "a very long reason that has to be wrapped because no terminal of eighty columns would hold it whole";

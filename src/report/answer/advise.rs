@@ -1,0 +1,231 @@
+//! Which plate.
+
+use super::common::{
+    arrivals, close, drawing, explained, findings, flight_figures, open, outline_figure, sentences, words,
+};
+use super::{Detail, Report};
+use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, SwingWord, Visible};
+use crate::report::figure;
+use crate::report::numbers::{self, Numbers};
+use crate::report::page::{Block, Page};
+use crate::report::table::{Column, Place, Table, Value};
+use crate::rules::Verdict;
+
+impl Report for AdviseAnswer {
+    fn page(&self, detail: Detail) -> Page {
+        let preamble = &self.preamble;
+        let units = preamble.units;
+        let mut page = open(preamble, self.verdict.into());
+        page.push_note("Whatever the plate", sentences(&self.whatever_plate));
+        page.push(Block::Table(plates(self, Place::Page)));
+        page.push(Block::Table(plates(self, Place::Spreadsheet)));
+        left_out(&mut page, self, detail);
+        drawing(&mut page, self.outline.as_ref());
+        if detail.full {
+            long_form(&mut page, self);
+        }
+        let all: Vec<&Finding> = self.plates.iter().flat_map(|plate| &plate.findings).collect();
+        page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
+        page.push(Block::Table(what_arrives(self, Place::Spreadsheet)));
+        page.push(Block::Table(remedies(self)));
+        if detail.explain || detail.full {
+            page.push_list("Every finding", explained(&all));
+        }
+        flight_figures(&mut page, &self.curves, units, detail);
+        outline_figure(&mut page, self.outline.as_ref(), units);
+        if let Some(figure) = self.cut_plan.as_ref().and_then(|plan| figure::cut_plan(plan, units)) {
+            page.push(Block::Figure(figure));
+        }
+        close(&mut page, preamble, detail);
+        page
+    }
+}
+
+/// What the headline names as excluded, and what would bring it back.
+fn left_out(page: &mut Page, answer: &AdviseAnswer, detail: Detail) {
+    if detail.full {
+        let line = |e: &crate::advisor::answer::Excluded| format!("{}: {}: {}", e.case, e.verdict, e.why);
+        page.push_list("No plate takes", answer.excluded.iter().map(line).collect());
+    }
+    let ways: Vec<String> = answer.remedies.iter().map(|remedy| remedy.words.clone()).collect();
+    page.push_note("Would suit", sentences(&ways));
+}
+
+fn is_named(answer: &AdviseAnswer, choice: &PlateChoice) -> bool {
+    let named = answer.recommended.as_ref().or(answer.for_the_rest.as_ref()).or(answer.borderline.as_ref());
+    named.is_some_and(|plate| plate.label == choice.label)
+}
+
+/// The ladder: on a page what people compare, for a spreadsheet all there is.
+fn plates(answer: &AdviseAnswer, place: Place) -> Table {
+    let numbers = Numbers(answer.preamble.units);
+    let sheet = place == Place::Spreadsheet;
+    let mut columns = vec![
+        Column::words("plate"),
+        Column::words("verdict"),
+        Column::measured("margin", "margin", "%"),
+        numbers.mass().column("weight", "weight"),
+        Column::numbers("price"),
+        Column::words("nearest limit"),
+    ];
+    if sheet {
+        columns.extend([
+            numbers.thickness().column("thickness", "thickness"),
+            Column::words("governed by"),
+            Column::words("currency"),
+            numbers.degrees().column("swing", "swing"),
+            numbers.hertz().column("pitch", "pitch"),
+            Column::numbers("per sheet"),
+            Column::words("ships as"),
+        ]);
+    }
+    let mut table = Table::named(if sheet { "plates" } else { "" }, place, columns);
+    for choice in &answer.plates {
+        let fits = choice.plate_margin.map(|m| m.0).filter(|m| sheet || *m >= 0.0);
+        let mut cells = vec![
+            choice.label.as_str().into(),
+            choice.verdict.to_string().into(),
+            numbers::margin(fits),
+            numbers.mass().cell(choice.mass.map(|m| m.0)),
+            price(choice, sheet),
+            words(&choice.nearest_limit),
+        ];
+        if sheet {
+            let material = choice.material.as_ref();
+            let reaction = choice.reaction.as_ref();
+            cells.extend([
+                numbers.thickness().cell(choice.thickness.0),
+                choice.governed_by.clone().into(),
+                material.and_then(|m| m.currency.clone()).into(),
+                numbers.degrees().cell(reaction.and_then(|r| r.swing.angle.as_ref()).map(|a| a.0)),
+                numbers.hertz().cell(reaction.and_then(|r| r.pitch_hz).map(|hz| hz.0)),
+                material.map_or(Value::None, |m| Value::count(m.per_sheet.full)),
+                material.and_then(|m| m.parcel.clone()).into(),
+            ]);
+        }
+        table.push_cells(choice.verdict.into(), cells);
+        if let Some(row) = table.rows.last_mut() {
+            row.named = is_named(answer, choice);
+        }
+    }
+    if sheet { table } else { table.without_empty_columns() }
+}
+
+/// Of one piece: in words for people, as the number alone for a spreadsheet.
+fn price(choice: &PlateChoice, sheet: bool) -> Value {
+    let Some(material) = &choice.material else { return Value::None };
+    if !sheet {
+        return material.price.as_ref().map(|price| price.each.clone()).into();
+    }
+    let number = material.cost.as_ref().and_then(|cost| cost.parse().ok());
+    number.map_or(Value::None, |cost| Value::number(cost, 2, crate::report::table::Rounding::Near))
+}
+
+fn what_arrives(answer: &AdviseAnswer, place: Place) -> Table {
+    let lines = answer.preamble.inputs.lines.iter().map(|line| line.load.name.as_str());
+    let names = lines.map(Some).chain(std::iter::repeat(None));
+    let rows: Vec<_> = names.zip(&answer.strikes).collect();
+    let name = if place == Place::Spreadsheet { "strikes" } else { "" };
+    arrivals(name, &rows, place, answer.preamble.units, true)
+}
+
+fn remedies(answer: &AdviseAnswer) -> Table {
+    let numbers = Numbers(answer.preamble.units);
+    let columns = vec![
+        Column::words("case"),
+        Column::words("verdict"),
+        Column::words("why"),
+        numbers.distance().column("suits_from", "suits from"),
+        Column::words("on plate"),
+        numbers.speed().column("suits_to_muzzle_velocity", "suits to muzzle velocity"),
+    ];
+    let mut table = Table::named("excluded", Place::Spreadsheet, columns);
+    for excluded in &answer.excluded {
+        let remedy = answer.remedies.iter().find(|remedy| remedy.case == excluded.case);
+        table.push_cells(
+            excluded.verdict.into(),
+            vec![
+                excluded.case.as_str().into(),
+                excluded.verdict.to_string().into(),
+                words(&excluded.why),
+                numbers.distance_up().cell(remedy.and_then(|r| r.distance).map(|d| d.0)),
+                remedy.and_then(|r| r.distance_plate.clone()).into(),
+                numbers.speed_under().cell(remedy.and_then(|r| r.muzzle_velocity).map(|v| v.0)),
+            ],
+        );
+    }
+    table
+}
+
+/// What does not help to choose a plate.
+fn long_form(page: &mut Page, answer: &AdviseAnswer) {
+    let unmet = |choice: &PlateChoice| {
+        let failing = choice.findings.iter().filter(|f| f.verdict != Verdict::Suits).map(|f| f.text.clone());
+        let failing: Vec<String> = failing.collect();
+        (!failing.is_empty()).then(|| format!("{} is {}: {}", choice.label, choice.verdict, sentences(&failing)))
+    };
+    page.push_list("Why not thinner", answer.plates.iter().filter_map(unmet).collect());
+    page.push(Block::Heading("Side by side".into()));
+    page.push(Block::Table(side_by_side(answer)));
+    let named = answer.plates.iter().find(|choice| is_named(answer, choice));
+    if let Some(choice) = named {
+        let mut said = choice.reaction.as_ref().map(|reaction| reaction.words.clone()).unwrap_or_default();
+        let price = choice.material.as_ref().and_then(|material| material.price.as_ref());
+        if let Some(price) = price {
+            let made =
+                if price.made_of.is_empty() { String::new() } else { format!(" ({})", price.made_of.join("; ")) };
+            said.push(format!("{} each, {} together{made}", price.each, price.total));
+        }
+        page.push_list(&format!("{} in use", choice.label), said);
+    }
+    page.push(Block::Heading("What arrives".into()));
+    page.push(Block::Table(what_arrives(answer, Place::Page)));
+}
+
+fn side_by_side(answer: &AdviseAnswer) -> Table {
+    let numbers = Numbers(answer.preamble.units);
+    let mut table = Table::named(
+        "",
+        Place::Page,
+        vec![
+            Column::words("plate"),
+            numbers.mass().column("weight", "weight"),
+            Column::numbers("swings"),
+            Column::words("visible"),
+            numbers.hertz().column("pitch", "rings"),
+            Column::numbers("per sheet"),
+            Column::numbers("carried"),
+            Column::words("ships as"),
+            Column::numbers("price"),
+        ],
+    );
+    for choice in &answer.plates {
+        let (material, reaction) = (choice.material.as_ref(), choice.reaction.as_ref());
+        let swing = reaction.map(|r| match (r.swing.word, r.swing.angle.as_ref()) {
+            (SwingWord::Over, _) => "over".to_owned(),
+            (_, Some(angle)) => crate::words::degrees(angle.0),
+            (SwingWord::Calm, None) => "hardly".into(),
+            (SwingWord::Lively, None) => "yes".into(),
+        });
+        let visible = reaction.and_then(|r| r.spotting.as_ref()).map(|spotting| match spotting.visible {
+            Visible::Visible => "yes".to_owned(),
+            Visible::Faint => "faintly".into(),
+            Visible::No => "no".into(),
+        });
+        table.push_cells(
+            choice.verdict.into(),
+            vec![
+                choice.label.as_str().into(),
+                numbers.mass().cell(choice.mass.map(|m| m.0)),
+                swing.into(),
+                visible.into(),
+                numbers.hertz().cell(reaction.and_then(|r| r.pitch_hz).map(|hz| hz.0)),
+                material.map_or(Value::None, |m| Value::count(m.per_sheet.full)),
+                material.map_or(Value::None, |m| Value::count(m.carried)),
+                material.and_then(|m| m.parcel.clone()).into(),
+                price(choice, false),
+            ],
+        );
+    }
+    table.without_empty_columns()
+}

@@ -1,0 +1,229 @@
+//! What the pages of all answers share.
+
+use super::Detail;
+use crate::advisor::answer::{Curve, Finding, NotJudged, OutlineFacts, Preamble, StrikeRow};
+use crate::report::figure;
+use crate::report::numbers::{self, Numbers};
+use crate::report::page::{Block, Page, Tone};
+use crate::report::table::{Column, Place, Table, Value};
+use crate::rules::Verdict;
+use crate::words::{Units, listed, sentence};
+
+/// The page with its first lines, and what could not be judged: nothing comes before that.
+pub(super) fn open<I>(preamble: &Preamble<I>, tone: Tone) -> Page {
+    let mut page = Page::holding_notice(tone, &preamble.headline);
+    let lines = [&preamble.nearest, &preamble.stands_on];
+    page.lead.extend(lines.into_iter().filter(|line| !line.is_empty()).cloned());
+    page.lead.extend(preamble.not_judged.iter().map(not_judged));
+    page
+}
+
+fn not_judged(item: &NotJudged) -> String {
+    let place = item.place.as_ref().map(|place| format!(" ({place})")).unwrap_or_default();
+    format!("Not judged: {}{place}: {}.", item.what, item.why.trim_end_matches('.'))
+}
+
+/// The paragraphs every page ends with; in the long form with every list.
+pub(super) fn close<I>(page: &mut Page, preamble: &Preamble<I>, detail: Detail) {
+    page.push_note("Left out", sentences(&preamble.left_out));
+    if detail.full {
+        page.push_list("What would change it, and what else to know", preamble.remarks.clone());
+        page.push_list("Taken, because not given", preamble.assumed.clone());
+        page.push_list("Cautions", preamble.cautions.clone());
+        let rules = preamble.rules.iter().map(|rule| match &rule.overlay {
+            Some(range) => format!("{} ({range})", rule.id),
+            None => rule.id.clone(),
+        });
+        page.push_note("Rules that applied", rules.collect::<Vec<_>>().join(", "));
+    }
+    page.push_note("Holds for", holds_for(preamble));
+    page.push_note("Safety", safety(preamble));
+}
+
+/// Every condition, those given first.
+pub(in crate::report) fn holds_for<I>(preamble: &Preamble<I>) -> String {
+    let of = |given: bool| {
+        let words = preamble.holds_for.iter().filter(|c| c.given == given).map(|c| format!("{} {}", c.what, c.value));
+        words.collect::<Vec<_>>().join("; ")
+    };
+    let (given, taken) = (of(true), of(false));
+    match (given.is_empty(), taken.is_empty()) {
+        (true, true) => String::new(),
+        (false, true) => format!("{given}."),
+        (true, false) => format!("assumed: {taken}."),
+        (false, false) => format!("{given}. Assumed: {taken}."),
+    }
+}
+
+/// The cautions of the case with the notice, each once.
+pub(in crate::report) fn safety<I>(preamble: &Preamble<I>) -> String {
+    let safety = preamble.safety.trim();
+    if safety.is_empty() {
+        return format!("{} {}", sentences(&preamble.cautions), preamble.notice).trim().to_owned();
+    }
+    if safety.contains(preamble.notice.trim()) { safety.into() } else { format!("{safety} {}", preamble.notice) }
+}
+
+/// Sentences one behind the other, each with its full stop.
+pub(in crate::report) fn sentences(list: &[String]) -> String {
+    let ended = list.iter().filter(|words| !words.trim().is_empty()).map(|words| {
+        let words = sentence(words.trim());
+        if words.ends_with(['.', '!', '?']) { words } else { words + "." }
+    });
+    ended.collect::<Vec<_>>().join(" ")
+}
+
+/// Findings as a table; the rule's name only where all is told.
+pub(super) fn findings(name: &str, findings: &[&Finding], place: Place, with_case: bool) -> Table {
+    let columns = vec![
+        Column::words("found"),
+        Column::words("verdict"),
+        Column::words("limit"),
+        Column::measured("margin", "margin", "%"),
+        Column::words("rule"),
+        Column::words("case"),
+    ];
+    let mut table = Table::named(name, place, columns);
+    for finding in findings {
+        let case = if with_case { finding.case.as_str().into() } else { Value::None };
+        table.push_cells(
+            finding.verdict.into(),
+            vec![
+                words(&finding.found_words),
+                finding.verdict.to_string().into(),
+                words(&finding.limit_words),
+                numbers::margin(finding.margin.map(|m| m.0)),
+                finding.rule.as_str().into(),
+                case,
+            ],
+        );
+    }
+    if place == Place::Spreadsheet { table } else { table.without_empty_columns() }
+}
+
+/// A cell of words; empty ones are none.
+pub(super) fn words(words: &str) -> Value {
+    if words.is_empty() { Value::None } else { words.into() }
+}
+
+/// Every finding in a sentence, with what it rests on.
+pub(super) fn explained(findings: &[&Finding]) -> Vec<String> {
+    let line = |finding: &&Finding| {
+        let range = finding.overlay.as_ref().map(|range| format!("{range}; ")).unwrap_or_default();
+        let source = match (finding.source.is_empty(), finding.source.starts_with(&finding.basis.to_string())) {
+            (true, _) => finding.basis.to_string(),
+            (false, true) => finding.source.clone(),
+            (false, false) => format!("{}: {}", finding.basis, finding.source),
+        };
+        let next = if finding.verdict == Verdict::Suits { "" } else { &finding.next };
+        let said = sentences(&[finding.text.clone(), finding.why.clone(), next.to_owned()]);
+        format!("{}: {said} ({range}{source})", finding.rule)
+    };
+    findings.iter().map(line).collect()
+}
+
+/// What arrives, a row for each distance; momentum, Mach number and fall where all is told.
+pub(super) fn arrivals(
+    name: &str,
+    rows: &[(Option<&str>, &StrikeRow)],
+    place: Place,
+    units: Units,
+    full: bool,
+) -> Table {
+    let numbers = Numbers(units);
+    let mut columns = vec![
+        Column::words("load"),
+        numbers.distance().column("distance", ""),
+        numbers.speed().column("mean_speed", "mean"),
+        numbers.energy().column("mean_energy", ""),
+        numbers.speed().column("fast_speed", "fast"),
+        numbers.energy().column("fast_energy", ""),
+        numbers.speed().column("slow_speed", "slow"),
+        numbers.seconds().column("time", ""),
+        Column::measured("descent", "falls", "°"),
+        numbers.momentum().column("momentum", ""),
+        Column::numbers("Mach").keyed("mach"),
+    ];
+    for column in &mut columns {
+        column.unit_in_head = true;
+    }
+    let mut table = Table::named(name, place, columns);
+    for (load, row) in rows {
+        let told = |value: Value| if full || place == Place::Spreadsheet { value } else { Value::None };
+        let slow =
+            if row.slow_speed.0 > crate::quantity::Measure::from_si(0.0) { Some(row.slow_speed.0) } else { None };
+        table.push_cells(
+            Tone::Plain,
+            vec![
+                Value::from(load.map(str::to_owned)),
+                numbers.distance_cell(row.distance.0),
+                numbers.speed().cell(row.speed.0),
+                numbers.energy().cell(row.energy.0),
+                numbers.speed().cell(row.fast_speed.0),
+                numbers.energy().cell(row.fast_energy.0),
+                numbers.speed().cell(slow),
+                numbers.seconds().cell(row.time.0),
+                numbers.degrees().cell(row.descent.0),
+                told(numbers.momentum().cell(row.momentum.0)),
+                told(Value::number(row.mach.0, 2, crate::report::table::Rounding::Near)),
+            ],
+        );
+    }
+    if place == Place::Spreadsheet { table } else { table.without_empty_columns() }
+}
+
+/// One arrival in a line.
+pub(super) fn arrival_words(row: &StrikeRow, units: Units) -> String {
+    let numbers = Numbers(units);
+    let slow = if row.slow_speed.0 > crate::quantity::Measure::from_si(0.0) {
+        format!("slow shot {}", numbers.speed().words(row.slow_speed.0))
+    } else {
+        "the slow shot does not arrive".into()
+    };
+    format!(
+        "mean shot {}, {}; fast shot {}, {}; {slow}; falls at {}.",
+        numbers.speed().words(row.speed.0),
+        numbers.energy().words(row.energy.0),
+        numbers.speed().words(row.fast_speed.0),
+        numbers.energy().words(row.fast_energy.0),
+        crate::words::degrees(row.descent.0),
+    )
+}
+
+/// What was read of a drawing: always told.
+pub(super) fn drawing(page: &mut Page, outline: Option<&OutlineFacts>) {
+    let Some(outline) = outline else { return };
+    let mut said = vec![outline.words.clone(), outline.hangs.clone()];
+    if let Some(lean) = &outline.lean {
+        said.push(format!("hung so it leans {}", crate::words::degrees(lean.0)));
+    }
+    if !outline.layers.is_empty() {
+        said.push(format!("layers {}", listed(&outline.layers)));
+    }
+    if !outline.left_out.is_empty() {
+        said.push(format!("left out {}", listed(&outline.left_out)));
+    }
+    page.push_note("Drawing", sentences(&said));
+}
+
+/// The drawing of an outline.
+pub(super) fn outline_figure(page: &mut Page, outline: Option<&OutlineFacts>, units: Units) {
+    if let Some(figure) = outline.and_then(|outline| figure::outline(outline, units)) {
+        page.push(Block::Figure(figure));
+    }
+}
+
+/// More figures of flights than this stand in the long form alone.
+const FIGURES: usize = 4;
+
+/// The drawings of flights.
+pub(super) fn flight_figures<'a>(
+    page: &mut Page,
+    curves: impl IntoIterator<Item = &'a Curve>,
+    units: Units,
+    detail: Detail,
+) {
+    let figures = curves.into_iter().filter_map(|curve| figure::flight(curve, units));
+    let most = if detail.full { usize::MAX } else { FIGURES };
+    page.blocks.extend(figures.take(most).map(Block::Figure));
+}

@@ -1,0 +1,184 @@
+//! How close.
+
+use super::common::{close, drawing, explained, findings, flight_figures, open, outline_figure, words};
+use super::{Detail, Report};
+use crate::advisor::answer::{Cell, Finding, StandoffAnswer, StandoffRow};
+use crate::report::numbers::Numbers;
+use crate::report::page::{Block, Page, Tone};
+use crate::report::table::{Column, Place, Table, Value};
+use crate::words::Units;
+
+impl Report for StandoffAnswer {
+    fn page(&self, detail: Detail) -> Page {
+        let (preamble, units) = (&self.preamble, self.preamble.units);
+        let mut page = open(preamble, self.verdict.into());
+        match self.rows.as_slice() {
+            [row] => match row.plates.as_slice() {
+                // The headline has its distance and its verdict.
+                [cell] => page.push_note("Set by", set_by(cell, units)),
+                _ => page.push(Block::Table(one(self, row))),
+            },
+            rows => {
+                page.push(Block::Table(chart(rows.iter(), self.at.is_some(), units)));
+                page.push_note("Read so", legend(rows));
+            }
+        }
+        page.push(Block::Table(distances(self)));
+        if let Some(risk) = &self.match_risk {
+            page.push_note("Over the match", risk.words.as_str());
+        }
+        drawing(&mut page, self.outline.as_ref());
+        let all: Vec<&Finding> = self.rows.iter().flat_map(|r| &r.plates).flat_map(|cell| &cell.findings).collect();
+        page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
+        if detail.explain || detail.full {
+            page.push_list("Every finding", explained(&all));
+        }
+        flight_figures(&mut page, &self.curve, units, detail);
+        outline_figure(&mut page, self.outline.as_ref(), units);
+        close(&mut page, preamble, detail);
+        page
+    }
+}
+
+/// One load: a row for each plate.
+fn one(answer: &StandoffAnswer, row: &StandoffRow) -> Table {
+    let numbers = Numbers(answer.preamble.units);
+    let closest = if answer.at.is_some() { "suits from" } else { "closest" };
+    let columns = vec![
+        Column::words("plate"),
+        Column::words("verdict"),
+        Column::numbers(closest),
+        Column::words("set by"),
+        Column::words("next"),
+        numbers.speed().column("ceiling", "muzzle at most"),
+    ];
+    let mut table = Table::named("", Place::Page, columns);
+    for cell in &row.plates {
+        let next = cell.closest.next.clone().filter(|next| Some(next) != cell.closest.by.as_ref());
+        table.push_cells(
+            tone(cell),
+            vec![
+                cell.label.as_str().into(),
+                cell.at.map(|verdict| verdict.to_string()).into(),
+                words(&cell.closest.words),
+                cell.closest.by.clone().into(),
+                next.into(),
+                numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
+            ],
+        );
+    }
+    table.without_empty_columns()
+}
+
+/// The rule that sets the only distance, the one that would next, and what is admitted there.
+fn set_by(cell: &Cell, units: Units) -> String {
+    let Some(by) = &cell.closest.by else { return String::new() };
+    let next = cell.closest.next.as_ref().filter(|next| *next != by);
+    let next = next.map(|next| format!("; next {next}")).unwrap_or_default();
+    let ceiling = cell.ceiling_speed.map(|v| Numbers(units).speed_under().words(v.0));
+    let ceiling = ceiling.map(|v| format!("; from the muzzle at most {v}")).unwrap_or_default();
+    format!("{by}{next}{ceiling}.")
+}
+
+/// How a cell stands: by its verdict at the distance asked, else by whether there is a distance.
+pub(in crate::report) fn tone(cell: &Cell) -> Tone {
+    match (cell.at, cell.closest.distance, cell.closest.borderline) {
+        (Some(verdict), ..) => verdict.into(),
+        (None, Some(_), _) => Tone::Good,
+        (None, None, Some(_)) => Tone::Doubtful,
+        (None, None, None) => Tone::Bad,
+    }
+}
+
+/// Loads down, plates across; in brackets where it is only borderline from.
+pub(in crate::report) fn chart<'a>(
+    rows: impl Iterator<Item = &'a StandoffRow> + Clone,
+    verdicts: bool,
+    units: Units,
+) -> Table {
+    let mut columns = vec![Column::words("load")];
+    let plates = rows.clone().next().map(|row| row.plates.as_slice()).unwrap_or_default();
+    columns.extend(plates.iter().map(|cell| Column::numbers(cell.label.as_str())));
+    let mut table = Table::named("", Place::Page, columns);
+    for row in rows {
+        let mut cells: Vec<Value> = vec![load_words(row).into()];
+        cells.extend(row.plates.iter().map(|cell| cell_words(cell, verdicts, units)));
+        cells.resize(table.columns.len(), Value::None);
+        table.push_cells(Tone::Plain, cells);
+    }
+    table
+}
+
+/// The load with how many stand behind it, where it is more than one.
+pub(in crate::report) fn load_words(row: &StandoffRow) -> String {
+    if row.loads > 1 { format!("{} ({} loads)", row.name, row.loads) } else { row.name.clone() }
+}
+
+fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
+    let numbers = Numbers(units).distance_up();
+    if verdicts {
+        return cell.at.map_or_else(|| words(&cell.closest.words), |verdict| verdict.to_string().into());
+    }
+    match (cell.closest.distance, cell.closest.borderline) {
+        (Some(distance), _) => numbers.words(distance.0).into(),
+        (None, Some(borderline)) => format!("({})", numbers.words(borderline.0)).into(),
+        (None, None) if cell.closest.short.is_empty() => words(&cell.closest.words),
+        (None, None) => cell.closest.short.as_str().into(),
+    }
+}
+
+fn legend(rows: &[StandoffRow]) -> String {
+    let cells = || rows.iter().flat_map(|row| &row.plates).map(|cell| &cell.closest);
+    let mut said = Vec::new();
+    if cells().any(|c| c.distance.is_none() && c.borderline.is_some()) {
+        said.push("in brackets: never better than borderline, and that from there");
+    }
+    if cells().any(|c| c.distance.is_none() && c.borderline.is_none()) {
+        said.push("a word: never, for that reason");
+    }
+    if said.is_empty() { String::new() } else { said.join("; ") + "." }
+}
+
+/// A row for each load and plate.
+fn distances(answer: &StandoffAnswer) -> Table {
+    let numbers = Numbers(answer.preamble.units);
+    let columns = vec![
+        Column::words("load"),
+        Column::words("name"),
+        Column::words("class"),
+        Column::numbers("loads"),
+        Column::words("plate"),
+        numbers.distance().column("closest", "closest"),
+        numbers.distance().column("borderline_from", "borderline from"),
+        Column::words("set by"),
+        Column::words("next"),
+        numbers.distance().column("asked", "asked"),
+        Column::words("verdict"),
+        numbers.speed().column("ceiling", "ceiling"),
+        numbers.energy().column("ceiling", "ceiling"),
+        Column::words("words"),
+    ];
+    let mut table = Table::named("distances", Place::Spreadsheet, columns);
+    for (row, cell) in answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell))) {
+        table.push_cells(
+            tone(cell),
+            vec![
+                row.load.as_str().into(),
+                row.name.as_str().into(),
+                row.class.to_string().into(),
+                Value::count(u32::try_from(row.loads).unwrap_or(u32::MAX)),
+                cell.label.as_str().into(),
+                numbers.distance_up().cell(cell.closest.distance.map(|d| d.0)),
+                numbers.distance_up().cell(cell.closest.borderline.map(|d| d.0)),
+                cell.closest.by.clone().into(),
+                cell.closest.next.clone().into(),
+                answer.at.map_or(Value::None, |at| numbers.distance_cell(at.0)),
+                cell.at.map(|verdict| verdict.to_string()).into(),
+                numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
+                numbers.energy_under().cell(cell.ceiling_energy.map(|e| e.0)),
+                words(&cell.closest.words),
+            ],
+        );
+    }
+    table
+}

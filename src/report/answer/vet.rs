@@ -1,0 +1,91 @@
+//! Does this load suit this target.
+
+use super::common::{
+    arrival_words, close, drawing, explained, findings, flight_figures, open, outline_figure, sentences,
+};
+use super::{Detail, Report};
+use crate::advisor::answer::{Finding, VetAnswer};
+use crate::report::numbers::{self, Numbers};
+use crate::report::page::{Block, Page};
+use crate::report::table::{Column, Place, Table, Value};
+use crate::rules::Verdict;
+
+/// Findings in the short form, the worst first.
+const FEW: usize = 4;
+
+impl Report for VetAnswer {
+    fn page(&self, detail: Detail) -> Page {
+        let preamble = &self.preamble;
+        let mut page = open(preamble, self.verdict.into());
+        page.push(Block::Table(verdict(self)));
+        page.push(Block::Table(shown(self, detail)));
+        let all: Vec<&Finding> = self.findings.iter().collect();
+        page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
+        if self.verdict != Verdict::Suits {
+            page.push_note("Would suit", sentences(&self.would_suit.words));
+        }
+        if detail.full {
+            page.push_note("Arrives", arrival_words(&self.strike, preamble.units));
+        }
+        if let Some(topple) = &self.topple {
+            page.push_note("Topples", topple.words.as_str());
+        }
+        drawing(&mut page, self.outline.as_ref());
+        if detail.explain || detail.full {
+            page.push_list("Every finding", explained(&all));
+        }
+        flight_figures(&mut page, &self.curve, preamble.units, detail);
+        outline_figure(&mut page, self.outline.as_ref(), preamble.units);
+        close(&mut page, preamble, detail);
+        page
+    }
+}
+
+/// The findings that are not met, else those of the plate; all where all is told.
+fn shown(answer: &VetAnswer, detail: Detail) -> Table {
+    let unmet = answer.findings.iter().any(|finding| finding.verdict != Verdict::Suits);
+    let matters =
+        |finding: &&Finding| detail.full || if unmet { finding.verdict != Verdict::Suits } else { finding.of_plate };
+    let most = if detail.full { usize::MAX } else { FEW };
+    let few: Vec<&Finding> = answer.findings.iter().filter(matters).take(most).collect();
+    let table = findings("", &few, Place::Page, false);
+    if detail.full { table } else { table.without("rule") }
+}
+
+/// The vetting in a row.
+fn verdict(answer: &VetAnswer) -> Table {
+    let (inputs, numbers) = (&answer.preamble.inputs, Numbers(answer.preamble.units));
+    let columns = vec![
+        Column::words("load"),
+        Column::words("name"),
+        Column::words("plate"),
+        numbers.distance().column("distance", "distance"),
+        Column::words("verdict"),
+        Column::measured("margin", "margin", "%"),
+        Column::words("governed by"),
+        numbers.speed().column("fast_speed", "fast speed"),
+        numbers.energy().column("fast_energy", "fast energy"),
+        numbers.distance().column("would_suit_from", "would suit from"),
+        Column::words("would suit plate"),
+        numbers.speed().column("would_suit_muzzle_velocity", "would suit muzzle velocity"),
+    ];
+    let mut table = Table::named("verdict", Place::Spreadsheet, columns);
+    table.push_cells(
+        answer.verdict.into(),
+        vec![
+            inputs.load.id.as_str().into(),
+            inputs.load.name.as_str().into(),
+            inputs.plate.label.as_str().into(),
+            numbers.distance_cell(inputs.distance.0),
+            answer.verdict.to_string().into(),
+            numbers::margin(answer.margin.map(|m| m.0)),
+            answer.governed_by.clone().into(),
+            numbers.speed().cell(answer.strike.fast_speed.0),
+            numbers.energy().cell(answer.strike.fast_energy.0),
+            numbers.distance_up().cell(answer.would_suit.distance.map(|d| d.0)),
+            Value::from(answer.would_suit.plate.as_ref().map(|plate| plate.label.clone())),
+            numbers.speed_under().cell(answer.would_suit.muzzle_velocity.map(|v| v.0)),
+        ],
+    );
+    table
+}

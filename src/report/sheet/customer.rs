@@ -1,0 +1,136 @@
+//! A sheet for a customer: the plate, what it is for, how near, what never, how it hangs, and when it is done.
+
+use super::{EYES, NEVER, RETIRE, STOP};
+use crate::advisor::answer::{AdviseAnswer, Line, PlateChoice, PlateName};
+use crate::report::answer::{holds_for, safety, sentences};
+use crate::report::figure;
+use crate::report::numbers::Numbers;
+use crate::report::page::{Block, Kind, Page};
+use crate::rules::Verdict;
+
+/// What is written on a sheet beside the answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Order<'a> {
+    /// Whom it is for.
+    pub customer: Option<&'a str>,
+    /// The day it is written, as it is to be printed.
+    pub dated: Option<&'a str>,
+    /// The shop's name, as its file has it.
+    pub shop: Option<&'a str>,
+}
+
+/// The sheet.
+#[must_use]
+pub fn customer(answer: &AdviseAnswer, order: Order<'_>) -> Page {
+    let preamble = &answer.preamble;
+    let mut page = Page::holding_notice(answer.verdict.into(), title(answer));
+    page.kind = Kind::Customer;
+    page.lead.extend(letterhead(order));
+    page.push(Block::Facts(facts(answer)));
+    page.push_note("Only for these", "the loads and distances on this sheet were judged, and no others.");
+    page.push_note("No plate takes", excluded(answer));
+    page.push_note("Stands on", preamble.stands_on.as_str());
+    page.push_note("Never", NEVER);
+    page.push_note("Eyes and ears", EYES);
+    page.push_note("Safety", safety(preamble));
+    page.push_note("Hanging", hanging(answer));
+    page.push_note("Retire it", RETIRE);
+    page.push_note("Stop", STOP);
+    page.push_note("Holds for", holds_for(preamble));
+    if let Some(figure) = answer.outline.as_ref().and_then(|outline| figure::outline(outline, preamble.units)) {
+        page.push(Block::Figure(figure));
+    }
+    page
+}
+
+fn plate(answer: &AdviseAnswer) -> Option<&PlateName> {
+    answer.recommended.as_ref().or(answer.for_the_rest.as_ref()).or(answer.borderline.as_ref())
+}
+
+fn choice(answer: &AdviseAnswer) -> Option<&PlateChoice> {
+    plate(answer).and_then(|plate| answer.plates.iter().find(|choice| choice.label == plate.label))
+}
+
+/// The verdict is never left out: a sheet for a borderline plate says so on its first line.
+fn title(answer: &AdviseAnswer) -> String {
+    match (answer.verdict, choice(answer)) {
+        (Verdict::Suits, Some(choice)) => format!("AR500 plate, {}", choice.label),
+        (Verdict::Borderline, Some(choice)) => format!("AR500 plate, {}: borderline", choice.label),
+        (_, Some(choice)) => format!("AR500 plate, {}, for some of what was asked", choice.label),
+        (_, None) => "No AR500 plate takes what was asked".into(),
+    }
+}
+
+fn letterhead(order: Order<'_>) -> Vec<String> {
+    let named = |label: &str, words: Option<&str>| words.filter(|w| !w.is_empty()).map(|w| format!("{label}{w}"));
+    [named("", order.shop), named("For ", order.customer), named("Dated ", order.dated)].into_iter().flatten().collect()
+}
+
+fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {
+    let inputs = &answer.preamble.inputs;
+    let mut facts: Vec<(String, String)> = Vec::new();
+    let mut fact = |label: &str, value: String| {
+        if !value.is_empty() {
+            facts.push((label.into(), value));
+        }
+    };
+    fact("product", inputs.product.clone().unwrap_or_default());
+    for target in &inputs.targets {
+        let label = if target.name.is_empty() { "face".into() } else { format!("face, {}", target.name) };
+        fact(&label, target.target.face.clone());
+    }
+    fact("quantity", inputs.quantity.to_string());
+    for (index, line) in inputs.lines.iter().enumerate() {
+        if !answer.excluded.iter().any(|excluded| excluded.line == index) {
+            fact("for", line_words(line, Numbers(answer.preamble.units)));
+        }
+    }
+    if let Some(closest) = answer.closest {
+        fact("nearest", format!("{}; nobody nearer while hot", Numbers(answer.preamble.units).distance_up().words(closest.0)));
+    }
+    if let Some(choice) = choice(answer) {
+        fact("weight", choice.mass.map(|m| Numbers(answer.preamble.units).mass().words(m.0)).unwrap_or_default());
+        let price = choice.material.as_ref().and_then(|material| material.price.as_ref());
+        fact("price", price.map(|p| price_words(&p.each, &p.total, inputs.quantity)).unwrap_or_default());
+        fact("ships as", choice.material.as_ref().and_then(|m| m.parcel.clone()).unwrap_or_default());
+    }
+    facts
+}
+
+fn line_words(line: &Line, numbers: Numbers) -> String {
+    let target = if line.target.is_empty() { String::new() } else { format!(", {}", line.target) };
+    let distance = numbers.distance_cell(line.distance.0).text(&numbers.distance().column("", ""));
+    format!("{} at {}{target}", line.load.name, distance.unwrap_or_default())
+}
+
+fn price_words(each: &str, total: &str, quantity: u32) -> String {
+    if quantity > 1 && !total.is_empty() { format!("{each} each, {total} for {quantity}") } else { each.into() }
+}
+
+fn excluded(answer: &AdviseAnswer) -> String {
+    let said: Vec<String> = answer.excluded.iter().map(|e| format!("{}: {}", e.case, e.why)).collect();
+    sentences(&said)
+}
+
+/// How it hangs and leans: what was read of the drawing, else how it is held; and what its movement asks for.
+fn hanging(answer: &AdviseAnswer) -> String {
+    let mut said = Vec::new();
+    for target in &answer.preamble.inputs.targets {
+        let name = if target.name.is_empty() { String::new() } else { format!("{}: ", target.name) };
+        let lean = target.target.tilt.as_ref().map(|tilt| crate::words::degrees(tilt.0));
+        let lean = lean.map_or("plumb".into(), |lean| format!("leaning {lean} toward the shooter"));
+        said.push(format!("{name}{}, {lean}", target.target.mount.words()));
+    }
+    if let Some(outline) = &answer.outline {
+        said.push(outline.hangs.clone());
+    }
+    if let Some(reaction) = choice(answer).and_then(|choice| choice.reaction.as_ref()) {
+        if reaction.leaves_hook {
+            said.push("a hard hit may lift it off an open hook: close the hooks".into());
+        }
+        if reaction.thrown_over {
+            said.push("a low hit can throw it over its hangers".into());
+        }
+    }
+    sentences(&said)
+}

@@ -1,0 +1,26 @@
+//! The distances of a product, for a page of one's own.
+
+use super::{EYES, NEVER, NOT_LISTED, RETIRE, above, ceilings, plate_words};
+use crate::advisor::answer::StandoffAnswer;
+use crate::report::answer::{holds_for, safety};
+use crate::report::page::{Block, Kind, Page, Tone};
+
+/// The table of a product of a name; without one, of the plates asked.
+#[must_use]
+pub fn distance_table(answer: &StandoffAnswer, product: Option<&str>) -> Page {
+    let preamble = &answer.preamble;
+    let what = product.filter(|name| !name.is_empty()).map_or_else(|| plate_words(answer), str::to_owned);
+    let mut page = Page::holding_notice(Tone::Plain, format!("{what}: nearest distance by load"));
+    page.kind = Kind::DistanceTable;
+    page.lead.push(NOT_LISTED.into());
+    page.push_note("Eyes and ears", EYES);
+    page.push(Block::Table(ceilings(answer, true)));
+    page.push_note("Read so", "nobody nearer than the distance while hot; a load that leaves the muzzle faster, or hits harder, than its row says is not listed. Not listed: ask.");
+    page.push_note("Never", NEVER);
+    page.push_note("Retire it", RETIRE);
+    page.push_note("Stands on", preamble.stands_on.as_str());
+    page.push_note("Holds for", holds_for(preamble));
+    let safety = safety(preamble);
+    page.push_note("Safety", if safety.is_empty() { above(preamble) } else { safety });
+    page
+}

@@ -1,0 +1,26 @@
+//! A tag of 4 by 6 inches that hangs on a stand.
+
+use super::{EYES, NEVER, RETIRE, STOP, above, ceilings, plate_words};
+use crate::advisor::answer::StandoffAnswer;
+use crate::report::page::{Block, Kind, Page, Tone};
+
+/// The tag of a plate, with the day it is written.
+#[must_use]
+pub fn tag(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
+    let preamble = &answer.preamble;
+    let steel = preamble.inputs.target.steel;
+    let mut page = Page::holding_notice(Tone::Plain, format!("{}, {steel}", plate_words(answer)));
+    page.kind = Kind::Tag;
+    page.lead.push(format!("{}. Nobody nearer while hot. Not listed: ask.", preamble.inputs.target.face));
+    page.push_note("Eyes and ears", EYES);
+    page.push(Block::Table(ceilings(answer, preamble.inputs.plates.len() > 1)));
+    page.push_note("Never", NEVER);
+    page.push_note("Retire it", RETIRE);
+    page.push_note("Stop", STOP);
+    page.push_note("Clear", "nobody within 20° of the plate's plane; a backstop for every miss.");
+    page.push_note("Above this", above(preamble));
+    if let Some(dated) = dated.filter(|words| !words.is_empty()) {
+        page.push_note("Dated", dated);
+    }
+    page
+}

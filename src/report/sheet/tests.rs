@@ -1,0 +1,95 @@
+use super::*;
+use crate::report::page::{Kind, Page};
+use crate::report::samples;
+
+fn order() -> Order<'static> {
+    Order { customer: Some("A. Example"), dated: Some("1 May"), shop: Some("Example Steel") }
+}
+
+fn sheets(units: Units) -> Vec<(&'static str, Page)> {
+    vec![
+        ("customer", customer(&samples::advise(units), order())),
+        ("wall_chart", wall_chart(&samples::standoff(units, 40))),
+        ("distance_table", distance_table(&samples::standoff_of_one(units), Some("Round 12"))),
+        ("tag", tag(&samples::standoff_of_one(units), Some("1 May"))),
+    ]
+}
+
+#[test]
+fn every_sheet_has_eyes_first_its_notice_and_no_option() {
+    for (name, page) in sheets(Units::Us) {
+        let text = page.text(Some(110), false);
+        let first = text.lines().position(|line| line.starts_with("Eyes and ears:")).unwrap_or(usize::MAX);
+        let html = page.html().replace('\u{a0}', " ");
+        assert!(first < 30, "{name}\n{text}");
+        assert!(html.contains("the range officer stand above"), "{name}");
+        assert!(!text.contains("--") && !html.split("<body>").nth(1).unwrap_or_default().contains(" --"), "{name}\n{text}");
+        assert!(!html.contains('✓') && !html.contains('✗') && !html.contains("<img"), "{name}");
+    }
+}
+
+#[test]
+fn a_customers_sheet_names_what_it_is_for_and_what_it_costs() {
+    let text = sheets(Units::Us)[0].1.text(Some(100), false);
+    for words in [
+        "AR500 plate, 3/8 in",
+        "Example Steel",
+        "For A. Example",
+        "Dated 1 May",
+        "12 in round",
+        "quantity",
+        "308 Win 168 gr match at 100 yd",
+        "100 yd; nobody nearer while hot",
+        "$33.25 each, $133.00 for 4",
+        "Never: steel core",
+        "leaning 15° toward the shooter",
+        "Retire it:",
+        "Holds for:",
+    ] {
+        assert!(text.contains(words), "{words}\n{text}");
+    }
+}
+
+#[test]
+fn a_customers_sheet_never_hides_a_doubt() {
+    let mut answer = samples::advise(Units::Us);
+    answer.verdict = crate::rules::Verdict::Borderline;
+    answer.borderline = answer.recommended.take();
+    assert!(customer(&answer, Order::default()).headline.contains("borderline"));
+    answer.verdict = crate::rules::Verdict::Unsuitable;
+    answer.borderline = None;
+    assert!(customer(&answer, Order::default()).headline.starts_with("No AR500 plate"));
+}
+
+#[test]
+fn a_wall_chart_groups_by_class_and_a_tag_has_its_ceilings() {
+    let pages = sheets(Units::Us);
+    let chart = pages[1].1.text(Some(100), false);
+    for words in ["Rimfire, from a rifle", "Handgun", "Slugs", "Rifle", "(480 yd)", "energy", "100 yd"] {
+        assert!(chart.contains(words), "{words}\n{chart}");
+    }
+    let tag = pages[3].1.text(Some(60), false);
+    for words in ["3050 ft/s", "2800 ft·lbf", "Not listed: ask.", "Dated: 1 May", "100 yd"] {
+        assert!(tag.contains(words), "{words}\n{tag}");
+    }
+    assert_eq!(pages[3].1.kind, Kind::Tag);
+    assert!(pages[3].1.html().contains("size:4in 6in"));
+}
+
+#[test]
+fn a_fragment_has_no_frame_and_a_strangers_name_is_escaped() {
+    let page = distance_table(&samples::standoff_of_one(Units::Us), Some("<script>alert(1)</script>"));
+    let fragment = page.fragment();
+    assert!(fragment.starts_with("<section class=\"thickset product\">"), "{fragment}");
+    for frame in ["<html", "<head>", "<style", "<script"] {
+        assert!(!fragment.contains(frame), "{frame}");
+    }
+    assert!(fragment.contains("&lt;script&gt;"));
+}
+
+#[test]
+fn every_sheet_reads_so() {
+    for (name, page) in sheets(Units::Us) {
+        insta::assert_snapshot!(name, page.text(None, false));
+    }
+}
