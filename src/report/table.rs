@@ -359,7 +359,8 @@ impl Table {
     /// Leaves out the columns without a single value.
     #[must_use]
     pub fn without_empty_columns(self) -> Self {
-        let filled = |index: &usize| self.rows.iter().any(|row| row.cells.get(*index).is_some_and(|c| *c != Value::None));
+        let filled =
+            |index: &usize| self.rows.iter().any(|row| row.cells.get(*index).is_some_and(|c| *c != Value::None));
         self.only(&(0..self.columns.len()).filter(filled).collect::<Vec<_>>())
     }
 

@@ -86,7 +86,10 @@ fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {
         }
     }
     if let Some(closest) = answer.closest {
-        fact("nearest", format!("{}; nobody nearer while hot", Numbers(answer.preamble.units).distance_up().words(closest.0)));
+        fact(
+            "nearest",
+            format!("{}; nobody nearer while hot", Numbers(answer.preamble.units).distance_up().words(closest.0)),
+        );
     }
     if let Some(choice) = choice(answer) {
         fact("weight", choice.mass.map(|m| Numbers(answer.preamble.units).mass().words(m.0)).unwrap_or_default());

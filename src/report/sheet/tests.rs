@@ -23,7 +23,10 @@ fn every_sheet_has_eyes_first_its_notice_and_no_option() {
         let html = page.html().replace('\u{a0}', " ");
         assert!(first < 30, "{name}\n{text}");
         assert!(html.contains("the range officer stand above"), "{name}");
-        assert!(!text.contains("--") && !html.split("<body>").nth(1).unwrap_or_default().contains(" --"), "{name}\n{text}");
+        assert!(
+            !text.contains("--") && !html.split("<body>").nth(1).unwrap_or_default().contains(" --"),
+            "{name}\n{text}"
+        );
         assert!(!html.contains('✓') && !html.contains('✗') && !html.contains("<img"), "{name}");
     }
 }
