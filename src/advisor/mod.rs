@@ -19,24 +19,30 @@
 //! # }
 //! ```
 
+mod advise;
 pub mod answer;
 mod books;
 mod carry;
+mod chrono;
 mod curve;
 mod elsewhere;
 mod error;
 mod facts;
+mod inquiry;
 mod preamble;
 pub mod question;
 mod resolve;
 mod safety;
 mod say;
+mod standoff;
+mod strike;
 mod vet;
 mod worst;
 
-pub use answer::VetAnswer;
+pub use answer::{AdviseAnswer, ChronoAnswer, StandoffAnswer, StrikeAnswer, VetAnswer};
 pub use error::Faults;
-pub use question::VetQuestion;
+pub use inquiry::inquiry_question;
+pub use question::{AdviseQuestion, ChronoQuestion, StandoffQuestion, StrikeQuestion, VetQuestion};
 pub use resolve::inline::Resolver;
 
 use crate::catalog::Catalog;
@@ -117,5 +123,37 @@ impl Advisor {
     /// [`Faults`] name the key of the question, what is wrong with it, and what would do.
     pub fn vet(&self, question: &VetQuestion) -> Result<VetAnswer, Faults> {
         vet::answer(&self.books, question)
+    }
+
+    /// Which plate.
+    ///
+    /// # Errors
+    /// As [`Advisor::vet`].
+    pub fn advise(&self, question: &AdviseQuestion) -> Result<AdviseAnswer, Faults> {
+        advise::answer(&self.books, question)
+    }
+
+    /// How close: one load on one plate, or the chart of loads and plates.
+    ///
+    /// # Errors
+    /// As [`Advisor::vet`].
+    pub fn standoff(&self, question: &StandoffQuestion) -> Result<StandoffAnswer, Faults> {
+        standoff::answer(&self.books, question)
+    }
+
+    /// What arrives at each distance.
+    ///
+    /// # Errors
+    /// As [`Advisor::vet`].
+    pub fn strike(&self, question: &StrikeQuestion) -> Result<StrikeAnswer, Faults> {
+        strike::answer(&self.books, question)
+    }
+
+    /// A chronograph string summed up, and with the rest of a load how close it may be shot.
+    ///
+    /// # Errors
+    /// As [`Advisor::vet`].
+    pub fn chrono(&self, question: &ChronoQuestion) -> Result<ChronoAnswer, Faults> {
+        chrono::answer(&self.books, question)
     }
 }

@@ -159,6 +159,11 @@ fn is_soft_and_slow(load: &Load) -> bool {
 impl Caution {
     /// Whether an occasion calls for it.
     pub fn applies(self, occasion: &Occasion) -> bool {
+        // Without a plate there is only the shooting itself.
+        if occasion.setups.is_empty() {
+            return matches!(self, Self::Eyes | Self::ColdLine | Self::Notice)
+                || (self == Self::Backstop && !occasion.loads.is_empty());
+        }
         match self {
             Self::Lean => {
                 let upright = |s: &Setup| s.tilt.is_none_or(|tilt| unit::DEGREE.value(tilt) < LEAN_DEG - 1e-9);

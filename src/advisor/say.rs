@@ -206,3 +206,21 @@ fn limit(rule: &Rule, units: Units) -> Option<String> {
         Sense::NarrowFactor { .. } | Sense::Caution { .. } => None,
     }
 }
+
+/// A rule by its subject, in a word or two for a chart's cell; the range's own say so.
+pub(crate) fn short(rule: &Rule) -> String {
+    let word = match rule.subject {
+        Subject::Distance => "distance".to_owned(),
+        Subject::ImpactSpeed => "speed".to_owned(),
+        Subject::SlowSpeed => "slow bullet".to_owned(),
+        Subject::Thickness => "thin".to_owned(),
+        Subject::Energy => "energy".to_owned(),
+        Subject::Demand => "demand".to_owned(),
+        Subject::Lean => "lean".to_owned(),
+        Subject::Oblique => "turn".to_owned(),
+        Subject::Case if !rule.filter.construction.is_empty() => "bullet".to_owned(),
+        Subject::Case => clean(&rule.id).replace('-', " "),
+        other => other.name().to_owned(),
+    };
+    if rule.overlay.is_some() { format!("range: {word}") } else { word }
+}

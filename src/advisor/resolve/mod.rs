@@ -2,6 +2,7 @@
 
 pub(crate) mod air;
 pub(crate) mod inline;
+pub(crate) mod lines;
 pub(crate) mod loads;
 pub(crate) mod plates;
 pub(crate) mod taken;

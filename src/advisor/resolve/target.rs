@@ -22,8 +22,6 @@ const MAX_OBLIQUE_DEG: f64 = 89.0;
 pub(crate) struct Stand {
     pub setup: Setup,
     pub slope: Angle,
-    /// Whether its state was given.
-    pub condition_given: bool,
 }
 
 /// Reads a target. `condition` is what is taken where none was given; `name` sets its conditions apart.
@@ -59,15 +57,24 @@ pub(crate) fn stand(
     let turn = oblique.map_or_else(|| "square to the shooter".into(), words::degrees);
     told.take("turn", turn, oblique.is_some(), "face square to the shooter");
     let slope = bounded("slope", part.slope, crate::flight::MAX_SLOPE_DEG)?;
-    let grade = slope.map_or_else(|| "level".into(), words::degrees);
-    told.take("slope", grade, slope.is_some(), "level ground");
+    told.take("slope", slope_words(slope), slope.is_some(), "level ground");
     let level = unit::DEGREE.of(0.0);
     let oblique = oblique.unwrap_or(level);
     Ok(Stand {
         setup: Setup { face, mount, chain, duty, condition: state, steel, tilt, oblique },
         slope: slope.unwrap_or(level),
-        condition_given: part.condition.is_some(),
     })
+}
+
+/// The slope of a question without a target.
+pub(crate) fn slope(given: Option<Angle>, taken: &mut Taken) -> Result<Angle, Diagnostic> {
+    let slope = bounded("slope", given, crate::flight::MAX_SLOPE_DEG)?;
+    taken.take("slope", slope_words(slope), slope.is_some(), "level ground");
+    Ok(slope.unwrap_or_else(|| unit::DEGREE.of(0.0)))
+}
+
+fn slope_words(slope: Option<Angle>) -> String {
+    slope.map_or_else(|| "level".into(), words::degrees)
 }
 
 /// A lean in words: toward the shooter, or away.

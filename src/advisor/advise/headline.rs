@@ -1,0 +1,113 @@
+//! The advice in one line. It names every load it excludes, and says no more than was judged.
+
+use super::super::elsewhere::Turn;
+use super::super::facts::clean;
+use super::super::say;
+use super::matrix::{Matrix, Pick};
+use super::told::Telling;
+use crate::rules::Verdict;
+use crate::words;
+
+/// What is excluded, told in words: the case, why, and from where it suits.
+pub(super) struct ExcludedWords {
+    pub case: String,
+    pub why: String,
+    pub fix: Option<String>,
+}
+
+pub(super) fn headline(telling: &Telling, turn: Option<&Turn<Pick>>, excluded: &[ExcludedWords]) -> String {
+    let pick = &telling.matrix.pick;
+    match (pick.recommended, pick.borderline) {
+        (Some(plate), _) => hang(telling, plate, turn),
+        (None, Some(plate)) => borderline(telling, plate, turn),
+        (None, None) if excluded.is_empty() => "No one plate takes all that is asked.".into(),
+        (None, None) => no_plate(telling, turn, excluded),
+    }
+}
+
+fn label(telling: &Telling, plate: usize) -> String {
+    clean(&telling.case.plates[plate].label)
+}
+
+/// `Hang 3/8 in`, with the air it holds for where the answer changes in the air that was not given.
+fn lead(telling: &Telling, plate: usize, turn: Option<&Turn<Pick>>) -> String {
+    let own = label(telling, plate);
+    let Some(turn) = turn else { return own };
+    let there = match (turn.there.recommended, turn.there.borderline) {
+        (Some(other), _) => label(telling, other),
+        (None, Some(other)) => format!("{} at best borderline", label(telling, other)),
+        (None, None) => "no plate".into(),
+    };
+    format!("{own} {}, else {there}", turn.holds)
+}
+
+fn hang(telling: &Telling, plate: usize, turn: Option<&Turn<Pick>>) -> String {
+    let all: Vec<usize> = (0..telling.matrix.lines.len()).collect();
+    let worst = telling.matrix.worst_on(plate, &all).unwrap_or(0);
+    let case = telling.case_words(plate, worst);
+    let lead = lead(telling, plate, turn);
+    let spare = spare(telling, plate, worst);
+    match all.len() {
+        1 => format!("Hang {lead}: {case}{spare}"),
+        n => format!("Hang {lead}: it takes all {n}; tightest is {case}{spare}"),
+    }
+}
+
+/// `, 14 % to spare.`, or how little, and what the next plate has.
+fn spare(telling: &Telling, plate: usize, line: usize) -> String {
+    let margin_on = |plate: usize| telling.matrix.judged[plate][line].judged.of.margin;
+    let Some(margin) = margin_on(plate) else { return ", within every rule.".into() };
+    if margin >= say::JUST {
+        return format!(", {}.", say::to_spare(margin));
+    }
+    let more = (plate + 1..telling.matrix.judged.len()).find_map(|thicker| {
+        let more = margin_on(thicker).filter(|more| *more > margin)?;
+        Some(format!("; {} has {}", label(telling, thicker), words::margin(more)))
+    });
+    format!(". Just {}{}.", say::to_spare(margin), more.unwrap_or_default())
+}
+
+fn borderline(telling: &Telling, plate: usize, turn: Option<&Turn<Pick>>) -> String {
+    let matrix: &Matrix = telling.matrix;
+    let doubtful: Vec<String> = matrix
+        .pick
+        .doubtful
+        .iter()
+        .map(|&line| format!("{}: {}", telling.case_words(plate, line), telling.why(plate, line)))
+        .collect();
+    let lead = lead(telling, plate, turn);
+    // No line is borderline on every plate, and yet no plate suits all: the worst on the one that is named.
+    let told = if doubtful.is_empty() {
+        let all: Vec<usize> = (0..matrix.lines.len()).collect();
+        let worst = matrix.worst_on(plate, &all).unwrap_or(0);
+        format!("{}: {}", telling.case_words(plate, worst), telling.why(plate, worst))
+    } else {
+        doubtful.join("; ")
+    };
+    format!("Borderline at best, {lead}: {told}.")
+}
+
+fn no_plate(telling: &Telling, turn: Option<&Turn<Pick>>, excluded: &[ExcludedWords]) -> String {
+    let told: Vec<String> = excluded
+        .iter()
+        .map(|one| {
+            let fix = one.fix.as_ref().map(|fix| format!("; {fix}")).unwrap_or_default();
+            format!("{}: {}{fix}", one.case, one.why)
+        })
+        .collect();
+    let mut text = format!("No plate for {}.", told.join(". Nor for "));
+    let Some((plate, verdict)) = telling.matrix.pick.rest else { return text };
+    let label = label(telling, plate);
+    let turned = turn.map(|t| format!(" {}, else {}", t.holds, rest_there(telling, &t.there))).unwrap_or_default();
+    text.push_str(&match verdict {
+        Verdict::Suits => format!(" {label} takes the rest{turned}."),
+        _ => format!(" {label} is borderline at best for the rest{turned}."),
+    });
+    text
+}
+
+fn rest_there(telling: &Telling, there: &Pick) -> String {
+    there.rest.map_or_else(|| "less".into(), |(plate, _)| {
+        if there.excluded == telling.matrix.pick.excluded { label(telling, plate) } else { "more loads are excluded".into() }
+    })
+}

@@ -1,0 +1,80 @@
+//! Which plate.
+
+mod hang;
+mod headline;
+mod matrix;
+mod told;
+
+use super::answer::AdviseAnswer;
+use super::books::{Books, Brought, units};
+use super::elsewhere::{self, Turn};
+use super::error::{Faults, at, refuse};
+use super::question::AdviseQuestion;
+use super::resolve::lines::{Inquiry, inquiry};
+use super::resolve::plates;
+use super::resolve::taken::Taken;
+use crate::air::Weather;
+use crate::plate::Plate;
+use crate::reaction::sight;
+use crate::source::Diagnostic;
+use crate::words::Units;
+use matrix::{Matrix, Pick};
+
+/// A question as resolved.
+pub(super) struct Case<'q> {
+    pub question: &'q AdviseQuestion,
+    pub books: Books,
+    pub units: Units,
+    /// The plates to choose from, thin to thick.
+    pub plates: Vec<Plate>,
+    pub inquiry: Inquiry,
+    pub quantity: u32,
+    pub magnification: f64,
+}
+
+pub(crate) fn answer(books: &Books, question: &AdviseQuestion) -> Result<AdviseAnswer, Faults> {
+    let mut taken = Taken::default();
+    let case = resolve(books, question, &mut taken)?;
+    let here = case.matrix(&case.inquiry.air.weather)?;
+    let turn = case.elsewhere(&here)?;
+    Ok(told::told(&case, &here, turn.as_ref(), taken)?)
+}
+
+fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -> Result<Case<'q>, Diagnostic> {
+    let units = units(question.units);
+    let brought = Brought {
+        range_rules: &question.range_rules,
+        plates: question.plates.as_ref(),
+        loads: &question.loads,
+        shop: question.shop.as_ref(),
+    };
+    let books = books.with(&brought)?;
+    refuse(question.product.is_some(), "product", "a product of a shop is not chosen by thickness", "leave it out")?;
+    let mut plates = plates::plates(&question.plate, &books.ladder)?;
+    plates.sort_by(|a, b| if a.thickness < b.thickness { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });
+    let inquiry = inquiry(&books, question, units, taken)?;
+    let magnification = question.magnification.unwrap_or(sight::MAGNIFICATION);
+    if !(1.0..=200.0).contains(&magnification) {
+        let message = format!("magnification of `{magnification}` is not between 1 and 200");
+        return Err(at("magnification", message, "write a number such as 20"));
+    }
+    let free = inquiry.targets.iter().any(|t| t.stand.setup.mount.is_free());
+    refuse(question.want_swing.is_some() && !free, "want_swing", "the plate does not hang free", "leave it out")?;
+    refuse(question.magnification.is_some() && !free, "magnification", "the plate does not hang free", "leave it out")?;
+    let quantity = question.quantity.unwrap_or(1);
+    if quantity == 0 {
+        return Err(at("quantity", "quantity of `0`", "write 1 or more"));
+    }
+    Ok(Case { question, books, units, plates, inquiry, quantity, magnification })
+}
+
+impl Case<'_> {
+    pub fn matrix(&self, weather: &Weather) -> Result<Matrix<'_>, Diagnostic> {
+        Matrix::new(&self.books.rules, &self.plates, &self.inquiry, weather)
+    }
+
+    fn elsewhere(&self, here: &Matrix) -> Result<Option<Turn<Pick>>, Diagnostic> {
+        let judge = |weather: &Weather| self.matrix(weather).map(|matrix| matrix.pick);
+        elsewhere::turn(&self.inquiry.air, &here.pick, self.units, judge)
+    }
+}

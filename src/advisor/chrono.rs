@@ -1,0 +1,362 @@
+//! A chronograph string, and with the rest of a load how close it may be shot.
+
+use super::answer::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
+use super::books::{Books, Brought, units};
+use super::elsewhere;
+use super::error::{Faults, at, refuse};
+use super::preamble::{Said, stands_on};
+use super::question::{ChronoQuestion, LoadAsked};
+use super::resolve::air::air;
+use super::resolve::loads::{LoadSource, coverage, tell_spread};
+use super::resolve::plates;
+use super::resolve::taken::Taken;
+use super::resolve::target::stand;
+use super::safety::Occasion;
+use super::worst::flight_fault;
+use super::{carry, facts, say};
+use crate::catalog::{SCHEMA, render_load};
+use crate::chrono::{Oddity, Reading, Readings, SetApart, Strings, Summary};
+use crate::drag::DragModel;
+use crate::load::{Load, MuzzleSpread};
+use crate::plate::Condition;
+use crate::quantity::unit::Unit;
+use crate::quantity::{Given, Length, Measure, Number, Ratio, Si, Velocity, show, unit};
+use crate::source::{Diagnostic, SourceText};
+use crate::spread::FlightConditions;
+use crate::standoff::Chart;
+use crate::words::{self, Units};
+use std::sync::Arc;
+
+/// A string read and summed up.
+struct Read {
+    readings: Readings,
+    summary: Summary,
+    apart: Option<SetApart>,
+    left_out: Vec<String>,
+    coverage: Ratio,
+    confidence: Ratio,
+}
+
+pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoAnswer, Faults> {
+    let mut taken = Taken::default();
+    let units = units(question.units);
+    let brought = Brought {
+        range_rules: &question.range_rules,
+        plates: question.plates.as_ref(),
+        loads: &question.loads,
+        shop: None,
+    };
+    let books = books.with(&brought)?;
+    let read = read(books_unit(question)?, question, &mut taken)?;
+    let load = measured(&books, question, &read, units, &mut taken)?;
+    if load.is_none() {
+        refuse_without_load(question)?;
+    }
+    let mut said = Said { headline: headline(&read, units), left_out: read.left_out.clone(), ..Said::default() };
+    let load_file = load_file(question, load.as_deref(), &read.summary)?;
+    let (distances, occasion_of) = match &load {
+        Some(load) => how_close(&books, question, load, units, &mut taken, &mut said)?,
+        None => (Vec::new(), None),
+    };
+    let loads: Vec<&Load> = load.iter().map(|l| &**l).collect();
+    let occasion = occasion_of.as_ref().map_or_else(
+        || Occasion {
+            loads: Vec::new(),
+            setups: Vec::new(),
+            nearest: None,
+            shot_from: None,
+            coldest: unit::FAHRENHEIT.of(59.0),
+            carry: None,
+            units,
+        },
+        |of| Occasion {
+            loads: loads.clone(),
+            setups: vec![&of.setup],
+            nearest: of.nearest,
+            shot_from: of.nearest,
+            coldest: of.coldest,
+            carry: of.carry,
+            units,
+        },
+    );
+    let summary = &read.summary;
+    let suspicions = read.apart.iter().flat_map(|apart| &apart.readings);
+    let apart: Vec<Apart> = suspicions
+        .map(|odd| Apart {
+            reading: odd.index + 1,
+            speed: Si(odd.reading),
+            why: match odd.oddity {
+                Oddity::UnitSlip => "it would fit in the other unit of speed".into(),
+                Oddity::Outlier => "Grubbs' two-sided test at 1 % sets it apart".into(),
+            },
+        })
+        .collect();
+    let inputs = ChronoInputs {
+        readings: read.readings.readings().iter().map(|v| Si(*v)).collect(),
+        load: load.as_ref().map(|l| facts::load(l)),
+    };
+    let (low, high) = summary.sd_interval;
+    Ok(ChronoAnswer {
+        preamble: said.preamble("chrono", units, inputs, taken, &occasion),
+        n: summary.n,
+        mean: Si(summary.mean),
+        sd: Si(summary.sd),
+        sd_interval: [Si(low), Si(high)],
+        spread: Si(summary.extreme_spread),
+        coverage: Si(read.coverage),
+        confidence: Si(read.confidence),
+        k: Number(summary.factor),
+        bound: Si(summary.fast_bound),
+        slow_bound: Si(summary.slow_bound),
+        suspicions: apart
+            .iter()
+            .map(|a| format!("Reading {}, {}: {}; it is counted all the same.", a.reading, units.small_speed(*a.speed), a.why))
+            .collect(),
+        apart,
+        standoff: distances,
+        load_file,
+    })
+}
+
+/// The unit of readings without one.
+fn books_unit(question: &ChronoQuestion) -> Result<Option<Unit<Velocity>>, Diagnostic> {
+    let Some(text) = &question.unit else { return Ok(None) };
+    let found = Velocity::UNITS.iter().find(|unit| unit.is_spelled_loosely(text.trim())).copied();
+    found.map(Some).ok_or_else(|| at("unit", format!("`{text}` is not a unit of speed"), "write `fps` or `m/s`"))
+}
+
+fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Taken) -> Result<Read, Diagnostic> {
+    let source = SourceText::new("readings", question.readings.as_str());
+    let named = |fault: Diagnostic| if fault.field.is_none() { fault.field("readings") } else { fault };
+    // Words on one line, or a text of lines.
+    let one_line = !question.readings.trim().contains('\n') && question.column.is_none();
+    let (readings, left_out) = if one_line {
+        let words = question.readings.split_whitespace();
+        (Readings::from_words_in(words, unit).map_err(named)?, Vec::new())
+    } else {
+        let strings = Strings::read(&source, &Reading { column: question.column.as_deref(), unit }).map_err(named)?;
+        let mut left_out: Vec<String> = strings.left_out.iter().map(|c| format!("column `{}`", facts::clean(c))).collect();
+        left_out.extend(strings.summary_rows.iter().map(|r| format!("row {}, `{}`", r.row, facts::clean(&r.text))));
+        if strings.preamble > 0 {
+            left_out.push(format!("{} lines above the table", strings.preamble));
+        }
+        (strings.only().map_err(named)?, left_out)
+    };
+    let given = question.coverage.as_ref().map(Given::value);
+    let coverage = coverage(given, taken);
+    let given = question.confidence.as_ref().map(Given::value);
+    let confidence = given.unwrap_or_else(|| unit::PERCENT.of(95.0));
+    let told = words::percent(confidence);
+    taken.take("confidence", told.clone(), given.is_some(), &format!("a confidence of {told}"));
+    let fault = |e: crate::spread::tolerance::ToleranceError| at(e.field(), &e, e.help());
+    let summary = readings.summary(coverage.si(), confidence.si()).map_err(fault)?;
+    let apart = readings.set_apart(coverage.si(), confidence.si()).map_err(fault)?;
+    Ok(Read { readings, summary, apart, left_out, coverage, confidence })
+}
+
+/// A speed rounded up: a plan for it holds.
+fn speed_up(speed: Velocity, units: Units) -> String {
+    let unit = if units == Units::Us { unit::FOOT_PER_SECOND } else { unit::METRE_PER_SECOND };
+    show(unit.of((unit.value(speed) - 1e-6).ceil()), &unit, 0)
+}
+
+/// `Plan for 6509 ft/s, if reading 7 (264 ft/s) is no slip; without it 2690 ft/s: …`.
+fn headline(read: &Read, units: Units) -> String {
+    let bound = speed_up(read.summary.fast_bound, units);
+    let apart = read.apart.as_ref().map(|apart| {
+        let told: Vec<String> = apart
+            .readings
+            .iter()
+            .map(|odd| format!("{} ({})", odd.index + 1, units.speed(odd.reading)))
+            .collect();
+        let (which, are) = if told.len() == 1 { ("reading", "is no slip") } else { ("readings", "are no slips") };
+        let without = apart.without.as_ref().map(|w| format!("; without, {}", speed_up(w.fast_bound, units)));
+        format!(", if {which} {} {are}{}", words::listed(&told), without.unwrap_or_default())
+    });
+    format!(
+        "Plan for {bound}{}: with {} confidence {} of shots are no faster.",
+        apart.unwrap_or_default(),
+        words::percent(read.confidence),
+        words::percent(read.coverage)
+    )
+}
+
+/// The load the string was shot with, where its rest was given: mean and bound from the string.
+fn measured(
+    books: &Books,
+    question: &ChronoQuestion,
+    read: &Read,
+    units: Units,
+    taken: &mut Taken,
+) -> Result<Option<Arc<Load>>, Diagnostic> {
+    refuse(!question.any.0.is_empty(), "any", "a string is of one load", "name that load")?;
+    refuse(question.velocity_sd.is_some(), "velocity_sd", "the string tells the spread", "leave it out")?;
+    let [asked] = question.load.0.as_slice() else {
+        if question.load.0.is_empty() {
+            return Ok(None);
+        }
+        return Err(at("load", "more than one load was named", "a string is of one load: name that one"));
+    };
+    let mut asked = asked.clone();
+    if let LoadAsked::Described(described) = &mut asked {
+        refuse(described.velocity.is_some(), "velocity", "the string's mean is the velocity", "leave it out")?;
+        described.velocity = Some(Given::of(read.summary.mean.si(), &unit::METRE_PER_SECOND));
+    }
+    let mut spread = question.spread_part();
+    // What is measured is not moved: the barrel only says what it was shot from.
+    let barrel = spread.barrel.take();
+    let source = LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
+    let mut found = source.load(&asked, taken)?;
+    if let Some(own) = found.distance {
+        let message = format!("a load with a distance, {}, and a string has none", units.distance(own));
+        return Err(at("load", message, "leave the distance out"));
+    }
+    let load = found.loads.pop().ok_or_else(|| at("load", "no load was named", super::vet::NO_LOAD))?;
+    if let Some(barrel) = barrel {
+        taken.given("barrel", units.length(barrel));
+    }
+    let load = load.with(|facts| {
+        facts.muzzle_velocity = read.summary.mean;
+        facts.barrel = barrel;
+        facts.spread.slow_margin = Velocity::from_si(0.0);
+        facts.spread.muzzle = MuzzleSpread::Bound { sd: read.summary.sd, factor: read.summary.factor };
+        facts.source = format!("chronograph string of {} readings", read.summary.n);
+    });
+    let load = load.map_err(|e| at(e.field(), &e, e.help()))?;
+    tell_spread(std::iter::once(&load), &spread, units, taken);
+    Ok(Some(Arc::new(load)))
+}
+
+/// What belongs to a distance is refused where there is no load to have one.
+fn refuse_without_load(question: &ChronoQuestion) -> Result<(), Diagnostic> {
+    let target = question.target_part();
+    let air = question.air_part();
+    let spread = question.spread_part();
+    for (given, key) in [
+        (!question.plate.0.is_empty(), "plate"),
+        (question.plates.is_some(), "plates"),
+        (!question.range_rules.0.is_empty(), "range_rules"),
+        (!question.loads.0.is_empty(), "loads"),
+        (question.id.is_some(), "id"),
+        (target.face.is_some(), "face"),
+        (target.outline.is_some(), "outline"),
+        (target.mount.is_some(), "mount"),
+        (target.chain.is_some(), "chain"),
+        (target.duty.is_some(), "duty"),
+        (target.condition.is_some(), "condition"),
+        (target.steel.is_some(), "steel"),
+        (target.tilt.is_some(), "tilt"),
+        (target.oblique.is_some(), "oblique"),
+        (target.slope.is_some(), "slope"),
+        (air.air.is_some(), "air"),
+        (air.altitude.is_some(), "altitude"),
+        (air.temperature.is_some(), "temperature"),
+        (air.pressure.is_some(), "pressure"),
+        (air.humidity.is_some(), "humidity"),
+        (spread.bc_sd.is_some(), "bc_sd"),
+        (spread.velocity_temperature_slope.is_some(), "velocity_temperature_slope"),
+        (spread.measured_at.is_some(), "measured_at"),
+        (spread.barrel.is_some(), "barrel"),
+    ] {
+        refuse(given, key, "no load is given, and a string alone has no distance", "name the load, or leave it out")?;
+    }
+    Ok(())
+}
+
+/// The load as a file of loads holds it, where it is to have a name.
+fn load_file(question: &ChronoQuestion, load: Option<&Load>, summary: &Summary) -> Result<Option<String>, Diagnostic> {
+    let (Some(id), Some(load)) = (&question.id, load) else { return Ok(None) };
+    if id.is_empty() || id.contains('@') || id.contains(|c: char| c.is_whitespace() || crate::source::is_unsafe_char(c)) {
+        let message = format!("`{}` can't be read back as a load's name", id.escape_debug());
+        return Err(at("id", message, "write letters, digits and `-`, without spaces and `@`"));
+    }
+    if load.facts().drag.model() == DragModel::Own {
+        return Err(at(
+            "id",
+            "a load with a drag table of its own is not written",
+            "write its record by hand, with `drag-table` naming the file",
+        ));
+    }
+    let named = Load::checked(id.as_str(), load.facts().clone()).map_err(|e| at(e.field(), &e, e.help()))?;
+    let basis = format!("measured, {} readings", summary.n);
+    Ok(Some(format!("schema = \"{SCHEMA}\"\n\n{}", render_load(&named, &basis, None))))
+}
+
+/// What the distances rest on.
+struct Rest {
+    setup: crate::rules::Setup,
+    nearest: Option<Length>,
+    coldest: crate::quantity::Temperature,
+    carry: Option<crate::spread::Carry>,
+}
+
+fn how_close(
+    books: &Books,
+    question: &ChronoQuestion,
+    load: &Arc<Load>,
+    units: Units,
+    taken: &mut Taken,
+    said: &mut Said,
+) -> Result<(Vec<PlateDistance>, Option<Rest>), Diagnostic> {
+    let plates = plates::plates(&question.plate, &books.ladder)?;
+    let stand = stand(&question.target_part(), Condition::Unknown, "", &books.files, units, taken)?;
+    let air = air(question.air_part(), units, taken)?;
+    let coverage = question.coverage.as_ref().map_or_else(|| unit::PERCENT.of(99.0), Given::value);
+    let row = |weather: &crate::air::Weather| {
+        let conditions = FlightConditions::new(weather, stand.slope, coverage).map_err(|e| at("coverage", &e, e.help()))?;
+        let chart =
+            Chart { rules: &books.rules, plates: &plates, setup: &stand.setup, conditions: &conditions, at: None };
+        let row = chart.row(load).map_err(|e| flight_fault(&e, load))?;
+        Ok::<_, Diagnostic>((row, conditions))
+    };
+    let (here, conditions) = row(&air.weather)?;
+    if let Some(weather) = elsewhere::bad_end(&air)? {
+        let (there, _) = row(&weather)?;
+        let changed: Vec<String> = here
+            .cells
+            .iter()
+            .zip(&there.cells)
+            .zip(&plates)
+            .filter(|((a, b), _)| differs(a.closest.distance(), b.closest.distance()))
+            .map(|((_, b), plate)| {
+                let distance = b.closest.distance().map_or_else(|| "no distance".into(), |d| units.distance_up(d));
+                format!("{} {distance}", facts::clean(&plate.label))
+            })
+            .collect();
+        if !changed.is_empty() {
+            let end = words::sentence(&elsewhere::end_words(&air, units));
+            said.headline.push_str(&format!(" {end}: {}.", changed.join(", ")));
+        }
+    }
+    let flights = crate::spread::Flights::new(load, &conditions).map_err(|e| flight_fault(&e, load))?;
+    let mut distances = Vec::new();
+    for (cell, plate) in here.cells.iter().zip(&plates) {
+        let distance = cell.closest.distance();
+        if let Some(strike) = distance.and_then(|d| flights.strike(d).ok()) {
+            said.hear(&books.rules.allow(load, plate, &stand.setup), &strike);
+        }
+        distances.push(PlateDistance {
+            label: facts::clean(&plate.label),
+            distance: distance.map(Si),
+            by: cell.closest.by().map(|rule| facts::clean(&rule.id)),
+            words: distance.map_or_else(
+                || format!("never: {}", cell.closest.by().map(say::short).unwrap_or_default()),
+                |d| units.distance_up(d),
+            ),
+        });
+    }
+    said.stands_on = stands_on(&[&stand.setup], &[&**load]);
+    let carry = carry::farthest(std::iter::once(&**load), &conditions);
+    said.remark(carry.as_ref().map(|c| carry::words(c, units)).unwrap_or_default());
+    let nearest = here.cells.iter().filter_map(|cell| cell.closest.distance()).reduce(|a, b| if a > b { a } else { b });
+    said.nearest = nearest.map(|d| format!("Nobody nearer than {}.", units.distance_up(d))).unwrap_or_default();
+    let coldest = air.weather.dense().temperature();
+    Ok((distances, Some(Rest { setup: stand.setup, nearest, coldest, carry })))
+}
+
+fn differs(a: Option<Length>, b: Option<Length>) -> bool {
+    match (a, b) {
+        (Some(a), Some(b)) => (b - a).si() > 0.5,
+        (a, b) => a.is_some() != b.is_some(),
+    }
+}

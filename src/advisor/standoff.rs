@@ -1,0 +1,513 @@
+//! How close.
+
+use super::answer::{Cell, Closest as ClosestTold, ClosestWhy, Finding, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow};
+use super::books::{Books, Brought, units};
+use super::elsewhere;
+use super::error::{Faults, at, refuse};
+use super::preamble::{Said, stands_on};
+use super::question::StandoffQuestion;
+use super::resolve::air::{AirAsked, air};
+use super::resolve::loads::{Asked, LoadSource, coverage, positive, tell_spread};
+use super::resolve::plates;
+use super::resolve::taken::Taken;
+use super::resolve::target::{Stand, stand};
+use super::safety::Occasion;
+use super::worst::{self, flight_fault};
+use super::{carry, curve, facts, say};
+use crate::air::Weather;
+use crate::load::Load;
+use crate::plate::{Condition, Plate};
+use crate::quantity::{Given, Length, Measure, Number, Ratio, Si, unit};
+use crate::rules::{Closest, Judgement, Verdict};
+use crate::source::Diagnostic;
+use crate::spread::risk::assumed_between_rifles;
+use crate::spread::{FlightConditions, Flights};
+use crate::standoff::{Chart, Match, match_risk};
+use crate::words::{self, Units};
+
+/// Distances that differ by less are told as one, m.
+const SAME_M: f64 = 0.5;
+
+struct Case {
+    books: Books,
+    units: Units,
+    asked: Vec<Asked>,
+    /// Whether loads were named; else it is the chart of all.
+    named: bool,
+    plates: Vec<Plate>,
+    stand: Stand,
+    air: AirAsked,
+    coverage: Ratio,
+    at: Option<Length>,
+}
+
+/// A cell as judged: the farthest of its loads.
+#[derive(Clone, Copy)]
+struct Found<'r> {
+    load: usize,
+    closest: Closest<'r>,
+    listed_only: bool,
+    at: Option<(Judgement<'r>, Verdict)>,
+    asked_at: bool,
+}
+
+/// The chart: by what was asked, then by plate.
+type Rows<'r> = Vec<Vec<Found<'r>>>;
+
+pub(crate) fn answer(books: &Books, question: &StandoffQuestion) -> Result<StandoffAnswer, Faults> {
+    let mut taken = Taken::default();
+    let case = resolve(books, question, &mut taken)?;
+    let conditions = case.conditions(&case.air.weather)?;
+    let rows = case.rows(&conditions)?;
+    let risk = case.risk(question, &rows, &conditions, &mut taken)?;
+    Ok(case.told(question, &rows, &conditions, risk, taken)?)
+}
+
+fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Result<Case, Diagnostic> {
+    let units = units(question.units);
+    refuse_idle(question)?;
+    let brought = Brought {
+        range_rules: &question.range_rules,
+        plates: question.plates.as_ref(),
+        loads: &question.loads,
+        shop: question.shop.as_ref(),
+    };
+    let books = books.with(&brought)?;
+    let spread = question.spread_part();
+    let source = LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
+    let mut asked = source.all(&question.load.0, &question.any.0, taken)?;
+    let named = !asked.is_empty();
+    if let Some(own) = asked.iter().find_map(|one| one.distance) {
+        let message = format!("a load with a distance, {}, and what is asked is how close", units.distance(own));
+        return Err(at("load", message, "leave the distance out, or ask for verdicts with `at`"));
+    }
+    if !named {
+        asked = source.whole_catalog(taken)?;
+    }
+    let plates = plates::plates(&question.plate, &books.ladder)?;
+    let stand = stand(&question.target_part(), Condition::Unknown, "", &books.files, units, taken)?;
+    let air = air(question.air_part(), units, taken)?;
+    tell_spread(asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)), &spread, units, taken);
+    let coverage = coverage(spread.coverage, taken);
+    let at = question.at.as_ref().map(|d| positive(d.value(), "at")).transpose()?;
+    Ok(Case { books, units, asked, named, plates, stand, air, coverage, at })
+}
+
+fn refuse_idle(question: &StandoffQuestion) -> Result<(), Diagnostic> {
+    let alone = question.product.is_none();
+    refuse(!alone, "product", "a product is asked by its plate and face", "give `plate` and `face`")?;
+    refuse(question.shop.is_some() && alone, "shop", "no product of the shop is asked", "leave it out")?;
+    let drawn = question.outline.is_some();
+    refuse(question.outline_unit.is_some() && !drawn, "outline_unit", "there is no outline", "leave it out")?;
+    refuse(!question.layer.0.is_empty() && !drawn, "layer", "there is no outline", "leave it out")?;
+    refuse(question.part.is_some() && !drawn, "part", "there is no outline", "leave it out")?;
+    let both = question.shooters.is_some() && question.rounds.is_some();
+    for (given, key) in [
+        (question.shooters.is_some(), "shooters"),
+        (question.rounds.is_some(), "rounds"),
+        (question.rifle_spread.is_some(), "rifle_spread"),
+        (question.risk.is_some(), "risk"),
+    ] {
+        refuse(given && !both, key, "a match has shooters and rounds", "give both `shooters` and `rounds`")?;
+    }
+    Ok(())
+}
+
+impl Case {
+    fn conditions(&self, weather: &Weather) -> Result<FlightConditions, Diagnostic> {
+        FlightConditions::new(weather, self.stand.slope, self.coverage).map_err(|e| at("coverage", &e, e.help()))
+    }
+
+    fn chart<'a>(&'a self, conditions: &'a FlightConditions) -> Chart<'a, 'a> {
+        Chart {
+            rules: &self.books.rules,
+            plates: &self.plates,
+            setup: &self.stand.setup,
+            conditions,
+            at: self.at,
+        }
+    }
+
+    fn rows<'a>(&'a self, conditions: &'a FlightConditions) -> Result<Rows<'a>, Diagnostic> {
+        let chart = self.chart(conditions);
+        self.asked.iter().map(|asked| self.row(asked, &chart)).collect()
+    }
+
+    fn row<'a>(&'a self, asked: &Asked, chart: &Chart<'a, 'a>) -> Result<Vec<Found<'a>>, Diagnostic> {
+        let listed_only = asked.any.as_ref().is_some_and(|any| !any.has_envelope);
+        let mut worst: Vec<Found> = Vec::new();
+        for (load, of) in asked.loads.iter().enumerate() {
+            let row = chart.row(of).map_err(|e| flight_fault(&e, of))?;
+            for (plate, cell) in row.cells.iter().enumerate() {
+                let found = Found {
+                    load,
+                    closest: cell.closest,
+                    listed_only,
+                    at: cell.at.map(|judgement| (judgement, capped(judgement.verdict, listed_only))),
+                    asked_at: self.at.is_some(),
+                };
+                match worst.get_mut(plate) {
+                    Some(known) if is_farther(&found, known) => *known = found,
+                    Some(_) => {}
+                    None => worst.push(found),
+                }
+            }
+        }
+        Ok(worst)
+    }
+
+    fn single<'f, 'r>(&self, rows: &'f Rows<'r>) -> Option<&'f Found<'r>> {
+        match rows.as_slice() {
+            [row] => match row.as_slice() {
+                [cell] => Some(cell),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
+    fn load(&self, row: usize, found: &Found) -> &Load {
+        &self.asked[row].loads[found.load]
+    }
+
+    /// What the exit status tells: of each load that was named the best plate; a chart of all loads is done.
+    fn verdict(&self, rows: &Rows) -> Verdict {
+        if !self.named {
+            return Verdict::Suits;
+        }
+        let best = |row: &Vec<Found>| row.iter().map(Found::verdict).min().unwrap_or(Verdict::Unsuitable);
+        rows.iter().map(best).max().unwrap_or(Verdict::Unsuitable)
+    }
+
+    fn risk(
+        &self,
+        question: &StandoffQuestion,
+        rows: &Rows,
+        conditions: &FlightConditions,
+        taken: &mut Taken,
+    ) -> Result<Option<MatchRisk>, Diagnostic> {
+        let (Some(shooters), Some(rounds)) = (question.shooters, question.rounds) else { return Ok(None) };
+        let Some(cell) = self.single(rows).filter(|_| self.asked[0].any.is_none()) else {
+            return Err(at("shooters", "a match's risk is for one load on one plate", "name one load and one plate"));
+        };
+        let given = question.rifle_spread.as_ref().map(Given::value);
+        let between_rifles = given.unwrap_or_else(assumed_between_rifles);
+        let words = self.units.small_speed(between_rifles);
+        taken.take("rifle spread SD", words.clone(), given.is_some(), &format!("spread between rifles {words} (SD)"));
+        let accepted = question.risk.as_ref().map_or(0.01, |risk| risk.value().si());
+        let words = words::percent(unit::ONE.of(accepted));
+        taken.take("risk accepted", words.clone(), question.risk.is_some(), &format!("a risk of {words} accepted"));
+        taken.given("shooters", shooters.to_string());
+        taken.given("rounds", rounds.to_string());
+        let Some(at_distance) = self.at.or(cell.closest.distance()) else { return Ok(None) };
+        let of = Match { shooters, rounds, between_rifles, accepted };
+        let found = match_risk(&self.books.rules, self.load(0, cell), conditions, at_distance, &of)
+            .map_err(|e| at(e.field(), &e, e.help()))?;
+        Ok(found.map(|risk| self.risk_told(&risk)))
+    }
+
+    fn risk_told(&self, risk: &crate::standoff::MatchRisk) -> MatchRisk {
+        let percent =
+            |share: f64| if share < 1e-4 { "below 0.01 %".to_owned() } else { format!("{:.2} %", share * 100.0) };
+        let safe = risk.safe.map_or_else(
+            || "no distance within reach".to_owned(),
+            |d| format!("from {} on", self.units.distance_up(d)),
+        );
+        MatchRisk {
+            ceiling: Si(risk.ceiling),
+            rule: facts::clean(&risk.rule.id),
+            at: Si(risk.at),
+            chance: Number(risk.chance),
+            accepted: Number(risk.accepted),
+            safe: risk.safe.map(Si),
+            words: format!(
+                "{} that a shot passes {} at {}; {} or less {safe}, by the speed ceiling alone.",
+                percent(risk.chance),
+                self.units.speed(risk.ceiling),
+                self.units.distance(risk.at),
+                percent(risk.accepted)
+            ),
+        }
+    }
+
+    fn told(
+        &self,
+        question: &StandoffQuestion,
+        rows: &Rows,
+        conditions: &FlightConditions,
+        risk: Option<MatchRisk>,
+        taken: Taken,
+    ) -> Result<StandoffAnswer, Diagnostic> {
+        let mut said = Said { headline: self.headline(rows)?, ..Said::default() };
+        if let Some(cell) = self.single(rows) {
+            said.nearest = cell.closest.distance().filter(|_| !cell.listed_only).map_or_else(
+                || "No distance is good.".to_owned(),
+                |distance| format!("Nobody nearer than {}.", self.units.distance_up(distance)),
+            );
+        }
+        let loads: Vec<&Load> = self.asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)).collect();
+        said.stands_on = stands_on(&[&self.stand.setup], &loads);
+        self.hear(&mut said, rows, conditions);
+        let carry = carry::farthest(loads.iter().copied(), conditions);
+        said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());
+        let nearest = rows.iter().flatten().filter_map(|cell| cell.closest.distance());
+        let far = |a: Length, b: Length| if a > b { a } else { b };
+        let near = |a: Length, b: Length| if a < b { a } else { b };
+        let occasion = Occasion {
+            loads: loads.clone(),
+            setups: vec![&self.stand.setup],
+            nearest: nearest.clone().reduce(far),
+            shot_from: self.at.or_else(|| nearest.clone().reduce(near)),
+            coldest: self.air.weather.dense().temperature(),
+            carry,
+            units: self.units,
+        };
+        let inputs = StandoffInputs {
+            loads: loads.iter().map(|load| facts::load(load)).collect(),
+            plates: self.plates.iter().map(facts::plate).collect(),
+            target: facts::setup(&self.stand.setup, self.units),
+            conditions: facts::conditions(conditions),
+        };
+        Ok(StandoffAnswer {
+            preamble: said.preamble("standoff", self.units, inputs, taken, &occasion),
+            verdict: self.verdict(rows),
+            at: self.at.map(Si),
+            rows: rows.iter().enumerate().map(|(index, row)| self.row_told(index, row, rows, conditions)).collect(),
+            match_risk: risk,
+            outline: None,
+            curve: self.curve(question, rows, conditions),
+        })
+    }
+
+    fn row_told(&self, index: usize, row: &[Found], rows: &Rows, conditions: &FlightConditions) -> StandoffRow {
+        let asked = &self.asked[index];
+        let load = &asked.loads[row.first().map_or(0, |cell| cell.load)];
+        let whole = self.single(rows).is_some();
+        let name = asked.any.as_ref().map_or_else(|| load.facts().name.clone(), |any| format!("any {}", any.cartridge));
+        let cells = row.iter().zip(&self.plates).map(|(found, plate)| {
+            let findings = if whole { self.findings(index, found, plate, conditions) } else { Vec::new() };
+            self.cell(index, found, plate, findings)
+        });
+        StandoffRow { load: load.id().to_owned(), name, class: load.class(), loads: asked.loads.len(), plates: cells.collect() }
+    }
+
+    fn cell(&self, row: usize, found: &Found, plate: &Plate, findings: Vec<Finding>) -> Cell {
+        let by = found.closest.by();
+        let distance = found.closest.distance();
+        let next = match found.closest {
+            Closest::At { next, .. } => next,
+            Closest::Never { .. } | Closest::BeyondReach { .. } => None,
+        };
+        let why = match found.closest {
+            Closest::At { .. } => ClosestWhy::At,
+            Closest::Never { .. } => ClosestWhy::Never,
+            Closest::BeyondReach { .. } => ClosestWhy::OutOfReach,
+        };
+        let words = match (why, distance) {
+            (_, Some(distance)) => self.units.distance_up(distance),
+            (ClosestWhy::OutOfReach, None) => "out of reach".into(),
+            (_, None) => "never".into(),
+        };
+        let load = self.load(row, found);
+        let admitted = by.is_none_or(|rule| rule.subject == crate::rules::Subject::Distance) && distance.is_some();
+        Cell {
+            label: facts::clean(&plate.label),
+            closest: ClosestTold {
+                distance: distance.map(Si),
+                borderline: None,
+                why,
+                by: by.map(|rule| facts::clean(&rule.id)),
+                next: next.map(|rule| facts::clean(&rule.id)),
+                words,
+                short: by.map_or_else(|| "any".into(), say::short),
+            },
+            at: found.at.map(|(_, verdict)| verdict),
+            // What sets the distance is a floor: a load of its class with no more of either keeps to it.
+            ceiling_speed: admitted.then(|| Si(load.facts().muzzle_velocity)),
+            ceiling_energy: admitted.then(|| Si(load.muzzle_energy())),
+            findings,
+        }
+    }
+
+    fn findings(&self, row: usize, found: &Found, plate: &Plate, conditions: &FlightConditions) -> Vec<Finding> {
+        let load = self.load(row, found);
+        let Some(distance) = self.at.or(found.closest.distance()) else { return Vec::new() };
+        let Some(strike) = Flights::new(load, conditions).ok().and_then(|f| f.strike(distance).ok()) else {
+            return Vec::new();
+        };
+        let case = format!("{} on {} at {}", load.facts().name, facts::clean(&plate.label), self.units.distance_up(distance));
+        let allowance = self.books.rules.allow(load, plate, &self.stand.setup);
+        allowance.findings(&strike).iter().map(|f| say::finding(f, &case, load, self.units)).collect()
+    }
+
+    /// The rules that apply to any of the cells, and what they warn of.
+    fn hear(&self, said: &mut Said, rows: &Rows, conditions: &FlightConditions) {
+        for (index, row) in rows.iter().enumerate() {
+            if let Some(cell) = row.first() {
+                let load = self.load(index, cell);
+                let Ok(flights) = Flights::new(load, conditions) else { continue };
+                let mut heard: Vec<Length> = Vec::new();
+                for (found, plate) in row.iter().zip(&self.plates) {
+                    let distance = self.at.or(found.closest.distance());
+                    // Most plates share a floor, and what is said there.
+                    let Some(distance) = distance.filter(|d| self.single(rows).is_some() || !heard.contains(d)) else {
+                        continue;
+                    };
+                    heard.push(distance);
+                    let allowance = self.books.rules.allow(load, plate, &self.stand.setup);
+                    let Ok(strike) = flights.strike_for(distance, allowance.asks_slow(distance)) else { continue };
+                    said.hear(&allowance, &strike);
+                    for change in say::changes(&allowance.changes(), self.units) {
+                        said.remark(change);
+                    }
+                }
+            }
+        }
+    }
+
+    fn headline(&self, rows: &Rows) -> Result<String, Diagnostic> {
+        match self.single(rows) {
+            Some(cell) => self.single_headline(cell),
+            None => self.chart_headline(rows),
+        }
+    }
+
+    fn single_headline(&self, cell: &Found) -> Result<String, Diagnostic> {
+        let load = self.load(0, cell);
+        let name = worst::called(&self.asked[0], load);
+        let plate = facts::clean(&self.plates[0].label);
+        let why = cell.closest.by().map(|rule| facts::clean(&rule.why)).unwrap_or_default();
+        if let Some(distance) = self.at {
+            let verdict = cell.at.map_or("out of reach".to_owned(), |(_, verdict)| verdict.to_string());
+            let closest = self.closest_words(cell);
+            let turn = self.turn_at(cell)?;
+            let turned = turn.map(|t| format!(" {}, else {}", t.holds, t.there)).unwrap_or_default();
+            let at = self.units.distance(distance);
+            return Ok(format!("{}{turned}: {name} on {plate} at {at}; {closest}.", words::sentence(&verdict)));
+        }
+        if cell.listed_only {
+            return Ok(format!("Borderline at best: {name} on {plate}; {}.", self.closest_words(cell)));
+        }
+        let Some(here) = cell.closest.distance() else {
+            return Ok(format!("{name} on {plate}: {}: {why}.", self.closest_words(cell)));
+        };
+        let there = self.elsewhere(|found| found.closest.distance())?;
+        let told = match there {
+            None => String::new(),
+            Some(Some(there)) if there <= here + Length::from_si(SAME_M) => String::new(),
+            Some(Some(there)) => {
+                let end = elsewhere::end_words(&self.air, self.units);
+                format!(" in the air taken, {} {end}", self.units.distance_up(there))
+            }
+            Some(None) => format!(" in the air taken, at no distance {}", elsewhere::end_words(&self.air, self.units)),
+        };
+        Ok(format!("{name} on {plate}: no closer than {}{told}: {why}.", self.units.distance_up(here)))
+    }
+
+    fn closest_words(&self, cell: &Found) -> String {
+        match cell.closest.distance() {
+            Some(distance) => format!("no closer than {}", self.units.distance_up(distance)),
+            None if matches!(cell.closest, Closest::BeyondReach { .. }) => "not within reach".into(),
+            None => "at no distance".into(),
+        }
+    }
+
+    /// The cell of one load on one plate at the bad end of the air that was not given.
+    fn elsewhere<T>(&self, of: impl Fn(&Found) -> T) -> Result<Option<T>, Diagnostic> {
+        let Some(weather) = elsewhere::bad_end(&self.air)? else { return Ok(None) };
+        let conditions = self.conditions(&weather)?;
+        let rows = self.rows(&conditions)?;
+        Ok(self.single(&rows).map(of))
+    }
+
+    fn turn_at(&self, cell: &Found) -> Result<Option<elsewhere::Turn<Verdict>>, Diagnostic> {
+        let here = cell.verdict();
+        elsewhere::turn(&self.air, &here, self.units, |weather| {
+            let conditions = self.conditions(weather)?;
+            let rows = self.rows(&conditions)?;
+            Ok(self.single(&rows).map_or(Verdict::Unsuitable, Found::verdict))
+        })
+    }
+
+    fn chart_headline(&self, rows: &Rows) -> Result<String, Diagnostic> {
+        let setup = &self.stand.setup;
+        let words = format!("{} {}, {}, {} duty", say::face(&setup.face, self.units), setup.steel, setup.mount.words(), setup.duty);
+        let lead = match self.at {
+            Some(at) => format!("What {words} admits at {}", self.units.distance(at)),
+            None => format!("Nearest distances, {words}"),
+        };
+        let never: Vec<String> = (0..rows.len())
+            .filter(|&row| self.named && rows[row].iter().map(Found::verdict).min() == Some(Verdict::Unsuitable))
+            .filter_map(|row| Some(worst::called(&self.asked[row], self.load(row, rows[row].first()?))))
+            .collect();
+        let never = if never.is_empty() { String::new() } else { format!("; on none of these plates: {}", words::listed(&never)) };
+        Ok(format!("{lead}{never}.{}", self.grown(rows)?))
+    }
+
+    /// How the chart changes at the bad end of the air that was not given.
+    fn grown(&self, rows: &Rows) -> Result<String, Diagnostic> {
+        let Some(weather) = elsewhere::bad_end(&self.air)? else { return Ok(String::new()) };
+        let conditions = self.conditions(&weather)?;
+        let there = self.rows(&conditions)?;
+        let end = elsewhere::end_words(&self.air, self.units);
+        let pairs = || rows.iter().flatten().zip(there.iter().flatten());
+        if self.at.is_some() {
+            let worse = pairs().filter(|(a, b)| b.verdict() > a.verdict()).count();
+            return Ok(if worse == 0 { String::new() } else { format!(" {} {worse} of the cells are worse.", words::sentence(&end)) });
+        }
+        let pairs = || pairs().filter_map(|(a, b)| Some((a.closest.distance()?, b.closest.distance())));
+        let grown = pairs().filter_map(|(a, b)| b.map(|b| (b - a).si())).fold(0.0, f64::max);
+        let lost = pairs().filter(|(_, b)| b.is_none()).count();
+        let mut told = Vec::new();
+        if grown > SAME_M {
+            told.push(format!("up to {} more", self.units.distance_up(Length::from_si(grown))));
+        }
+        if lost > 0 {
+            told.push(format!("no distance for {lost} of the pairs of load and plate"));
+        }
+        Ok(if told.is_empty() { String::new() } else { format!(" {} {}.", words::sentence(&end), words::listed(&told)) })
+    }
+
+    fn curve(&self, question: &StandoffQuestion, rows: &Rows, conditions: &FlightConditions) -> Option<super::answer::Curve> {
+        if question.figures != Some(true) || rows.len() != 1 {
+            return None;
+        }
+        let cell = rows[0].first()?;
+        let mut marks: Vec<(Length, String)> = self.at.map(|at| (at, "asked".to_owned())).into_iter().collect();
+        for (found, plate) in rows[0].iter().zip(&self.plates) {
+            marks.extend(found.closest.distance().map(|d| (d, format!("{} from here", facts::clean(&plate.label)))));
+        }
+        let load = self.load(0, cell);
+        curve::of(load, conditions, &self.books.rules, &self.plates, &self.stand.setup, marks, self.units)
+    }
+}
+
+impl Found<'_> {
+    fn verdict(&self) -> Verdict {
+        match (self.asked_at, self.at) {
+            (true, Some((_, verdict))) => verdict,
+            (true, None) => Verdict::Unsuitable,
+            (false, _) if self.closest.distance().is_none() => Verdict::Unsuitable,
+            (false, _) => capped(Verdict::Suits, self.listed_only),
+        }
+    }
+}
+
+/// Listed loads alone are borderline at best.
+fn capped(verdict: Verdict, listed_only: bool) -> Verdict {
+    if listed_only { verdict.max(Verdict::Borderline) } else { verdict }
+}
+
+/// Whether a cell is worse than another: by its verdict at the distance asked, then by its distance.
+fn is_farther(found: &Found, known: &Found) -> bool {
+    let key = |f: &Found| {
+        let metres = match f.closest {
+            Closest::Never { .. } => f64::INFINITY,
+            Closest::BeyondReach { .. } => f64::MAX,
+            Closest::At { distance, .. } => distance.si(),
+        };
+        (f.verdict(), metres)
+    };
+    let ((a, x), (b, y)) = (key(found), key(known));
+    a > b || (a == b && x > y)
+}
