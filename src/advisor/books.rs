@@ -1,5 +1,6 @@
 //! What an advisor judges by: rules, plates, loads, a shop; and what one question adds to them.
 
+use super::error::at;
 use super::question::{Inline, OneOrMany};
 use super::resolve::inline::Files;
 use super::resolve::plates;
@@ -7,6 +8,7 @@ use crate::catalog::Catalog;
 use crate::plate::Ladder;
 use crate::rules::RuleSet;
 use crate::shop::price::Shop;
+use crate::shop::product::Product;
 use crate::source::Diagnostic;
 use crate::words::Units;
 use std::sync::Arc;
@@ -45,6 +47,17 @@ impl Books {
             },
             files: self.files.clone(),
         })
+    }
+}
+
+impl Books {
+    /// The shop's product of a name.
+    pub fn product(&self, name: Option<&str>) -> Result<Option<Product>, Diagnostic> {
+        let Some(name) = name else { return Ok(None) };
+        let Some(shop) = &self.shop else {
+            return Err(at("product", format!("product `{name}`, and no shop"), "give the shop's file"));
+        };
+        shop.product(name).cloned().map(Some).map_err(|e| at("product", &e, e.help()))
     }
 }
 

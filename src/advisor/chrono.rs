@@ -299,7 +299,7 @@ fn how_close(
     said: &mut Said,
 ) -> Result<(Vec<PlateDistance>, Option<Rest>), Diagnostic> {
     let plates = plates::plates(&question.plate, &books.ladder)?;
-    let stand = stand(&question.target_part(), Condition::Unknown, "", &books.files, units, taken)?;
+    let stand = stand(&question.target_part(), None, Condition::Unknown, "", &books.files, units, taken)?;
     let air = air(question.air_part(), units, taken)?;
     let coverage = question.coverage.as_ref().map_or_else(|| unit::PERCENT.of(99.0), Given::value);
     let row = |weather: &crate::air::Weather| {

@@ -34,6 +34,7 @@ pub mod question;
 mod resolve;
 mod safety;
 mod say;
+mod shapes;
 mod standoff;
 mod strike;
 mod vet;

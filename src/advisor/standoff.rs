@@ -84,8 +84,12 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     if !named {
         asked = source.whole_catalog(taken)?;
     }
-    let plates = plates::plates(&question.plate, &books.ladder)?;
-    let stand = stand(&question.target_part(), Condition::Unknown, "", &books.files, units, taken)?;
+    let product = books.product(question.product.as_deref())?;
+    let plates = match &product {
+        Some(product) if question.plate.0.is_empty() => product.plates(),
+        _ => plates::plates(&question.plate, &books.ladder)?,
+    };
+    let stand = stand(&question.target_part(), product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);
@@ -94,9 +98,7 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
 }
 
 fn refuse_idle(question: &StandoffQuestion) -> Result<(), Diagnostic> {
-    let alone = question.product.is_none();
-    refuse(!alone, "product", "a product is asked by its plate and face", "give `plate` and `face`")?;
-    refuse(question.shop.is_some() && alone, "shop", "no product of the shop is asked", "leave it out")?;
+    refuse(question.shop.is_some() && question.product.is_none(), "shop", "no product of the shop is asked", "leave it out")?;
     let drawn = question.outline.is_some();
     refuse(question.outline_unit.is_some() && !drawn, "outline_unit", "there is no outline", "leave it out")?;
     refuse(!question.layer.0.is_empty() && !drawn, "layer", "there is no outline", "leave it out")?;

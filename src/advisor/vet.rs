@@ -20,6 +20,7 @@ use crate::plate::{Condition, Kind, Plate};
 use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity};
 use crate::reaction::{Hit, topple, topple::Standing};
 use crate::rules::{Subject, Verdict};
+use crate::shop::product::Product;
 use crate::source::Diagnostic;
 use crate::spread::{FlightConditions, Flights};
 use crate::vet::{self, Question, Remedies};
@@ -81,9 +82,11 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let distance = asked.distance.or(given);
     let distance = distance.ok_or_else(|| at("at", "no distance was given", "give it, `100 yd`"))?;
     let distance = positive(distance, "at")?;
+    let product = books.product(question.product.as_deref())?;
     let plate = plates::plate(question.plate.as_deref(), &books.ladder)?;
+    made_in(product.as_ref(), &plate)?;
     let target = question.target_part();
-    let stand = stand(&target, Condition::Unknown, "", &books.files, units, taken)?;
+    let stand = stand(&target, product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.loads.iter().map(|l| &**l), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);
@@ -93,6 +96,14 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
 /// What to do where no load was named.
 pub(crate) const NO_LOAD: &str = "name one, `308-168-match`, or describe it by its bullet, velocity, coefficient with \
 its drag model, and construction";
+
+/// A product is asked in a thickness that it is made in.
+fn made_in(product: Option<&Product>, plate: &Plate) -> Result<(), Diagnostic> {
+    let Some(product) = product.filter(|p| p.made(plate.thickness).is_none()) else { return Ok(()) };
+    let made: Vec<String> = product.plates().iter().map(|p| facts::clean(&p.label)).collect();
+    let message = format!("`{}` is not made in {}", product.name, plate.label);
+    Err(at("plate", message, format!("it is made in {}", words::listed(&made))))
+}
 
 fn refuse_idle(question: &VetQuestion) -> Result<(), Diagnostic> {
     let alone = question.product.is_none();

@@ -1,6 +1,6 @@
 //! An answer is only about what was judged. Each case is named by how a yes could be false.
 
-use crate::answers::vet;
+use crate::answers::{advise, vet};
 use thickset::rules::Verdict;
 
 #[test]
@@ -50,4 +50,56 @@ fn the_same_unknown_surplus_says_why_by_name_and_by_numbers() {
     .unwrap();
     assert_eq!(by_numbers.verdict, Verdict::Borderline);
     assert!(by_numbers.preamble.headline.contains("nothing lists its kind"), "{}", by_numbers.preamble.headline);
+}
+
+#[test]
+fn the_headline_names_every_load_it_excludes_and_the_rest_is_judged() {
+    let answer = advise(
+        r#"{"load": ["556-62-steel@100 yd", "300wm-180@50 yd", "22lr-std-40@50 yd", "308-168-match@100 yd"]}"#,
+    );
+    assert_eq!(answer.verdict, Verdict::Unsuitable);
+    let headline = &answer.preamble.headline;
+    assert_eq!(answer.excluded.len(), 2, "{headline}");
+    for excluded in &answer.excluded {
+        assert!(headline.contains(&excluded.case), "{headline}");
+    }
+    let rest = answer.for_the_rest.as_ref().unwrap();
+    assert!(headline.contains(&format!("{} takes the rest", rest.label)), "{headline}");
+    for (load, distance) in [("22lr-std-40", "50 yd"), ("308-168-match", "100 yd")] {
+        let question =
+            format!(r#"{{"load": "{load}", "at": "{distance}", "plate": "{}", "condition": "sound"}}"#, rest.label);
+        assert_eq!(vet(&question).unwrap().verdict, Verdict::Suits, "{load} on {}", rest.label);
+    }
+    let row = answer.plates.iter().find(|plate| plate.label == rest.label).unwrap();
+    assert_eq!(row.verdict, Verdict::Suits);
+}
+
+#[test]
+fn a_numbered_failure_comes_before_one_without_a_number() {
+    let answer = advise(r#"{"load": "300wm-180", "at": "50 yd", "tilt": "-5 deg"}"#);
+    assert_ne!(answer.verdict, Verdict::Suits);
+    assert!(answer.preamble.headline.chars().any(|c| c.is_ascii_digit()));
+    assert!(answer.whatever_plate.iter().any(|text| text.contains("lean")), "{:?}", answer.whatever_plate);
+}
+
+#[test]
+fn what_is_idle_is_refused_by_name() {
+    use thickset::advisor::{AdviseQuestion, Advisor, ChronoQuestion, StandoffQuestion};
+    let advisor = Advisor::house().unwrap();
+    let advise = |text: &str| advisor.advise(&serde_json::from_str::<AdviseQuestion>(text).unwrap()).unwrap_err();
+    let standoff = |text: &str| advisor.standoff(&serde_json::from_str::<StandoffQuestion>(text).unwrap()).unwrap_err();
+    let chrono = |text: &str| advisor.chrono(&serde_json::from_str::<ChronoQuestion>(text).unwrap()).unwrap_err();
+    for (faults, key) in [
+        (advise(r#"{"load": "308-168-match@100 yd", "at": "100 yd"}"#), "at"),
+        (advise(r#"{"shots": [{"load": "308-168-match", "at": "100 yd"}], "load": "308-168-match"}"#), "load"),
+        (advise(r#"{"targets": [{"name": "a"}], "face": "8in", "load": "308-168-match", "at": "100 yd"}"#), "face"),
+        (advise(r#"{"load": "308-168-match", "at": "100 yd", "mount": "bolted", "want_swing": "30 deg"}"#), "want_swing"),
+        (standoff(r#"{"load": "308-168-match@100 yd"}"#), "load"),
+        (standoff(r#"{"load": "308-168-match", "plate": "3/8 in", "risk": "2 %"}"#), "risk"),
+        (chrono(r#"{"readings": "2648fps 2655fps", "plate": "3/8 in"}"#), "plate"),
+        (chrono(r#"{"readings": "2648fps 2655fps", "altitude": "500 ft"}"#), "altitude"),
+        (chrono(r#"{"readings": "2648fps 2655fps", "load": "308-168-match", "velocity_sd": "9 fps"}"#), "velocity_sd"),
+    ] {
+        assert_eq!(faults.list()[0].field.as_deref(), Some(key), "{faults}");
+    }
 }

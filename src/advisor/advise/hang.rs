@@ -1,8 +1,8 @@
 //! The plates of an advice as things that hang, swing, ring, are cut, carried and paid for.
 
 use super::super::answer::{
-    Material as MaterialTold, Mode, PerSheet, Price, Reaction as ReactionTold, Spotting as SpottingTold, Swing as SwingTold,
-    SwingWord, Visible as VisibleTold,
+    CutPlan as CutPlanTold, Material as MaterialTold, Mode, PerSheet, Placement, Price, Reaction as ReactionTold,
+    Spotting as SpottingTold, Swing as SwingTold, SwingWord, Visible as VisibleTold,
 };
 use super::super::facts::clean;
 use super::super::say;
@@ -15,6 +15,8 @@ use crate::reaction::wanted::{Wanted, Way, Wish, wanted};
 use crate::reaction::{Hit, Reaction};
 use crate::rules::{Setup, Verdict};
 use crate::shop::Material;
+use crate::shop::price::{Basis, Part};
+use crate::shop::sheet::{self, CutPlan, Cutting};
 use crate::spread::Flights;
 use crate::words::{self, Units};
 
@@ -38,6 +40,8 @@ pub(super) struct Hanging<'a> {
     named: Option<usize>,
     first: usize,
     pieces: Vec<Piece>,
+    cutting: Cutting,
+    plans: [CutPlan; 3],
 }
 
 impl<'a> Hanging<'a> {
@@ -57,12 +61,15 @@ impl<'a> Hanging<'a> {
         let first = named.map_or(plates.len().saturating_sub(NEIGHBOURS), |plate| plate.saturating_sub(NEIGHBOURS));
         let shop = telling.case.books.shop.as_deref();
         let glass = telling.case.magnification;
+        let cutting = shop.map_or_else(Cutting::default, |shop| shop.cutting);
+        // Alike for every thickness.
+        let plans = sheet::plans(&setup.face, &cutting);
         let piece = |plate: &Plate| Piece {
             reaction: suspension.and_then(|hung| Reaction::of(&setup.face, plate, hung, &hits, glass)),
-            material: Material::of(&setup.face, plate, shop),
+            material: telling.case.priced(Material::with_plans(&setup.face, plate, shop, &plans), &setup.face, plate),
         };
         let pieces = plates[first..].iter().map(piece).collect();
-        Self { telling: *telling, setup, suspension, lines, hits, named, first, pieces }
+        Self { telling: *telling, setup, suspension, lines, hits, named, first, pieces, cutting, plans }
     }
 
     fn piece(&self, plate: usize) -> Option<&Piece> {
@@ -78,7 +85,7 @@ impl<'a> Hanging<'a> {
         let Some(piece) = self.named.and_then(|plate| self.piece(plate)) else { return Vec::new() };
         let mut parts = vec![say::face(&self.setup.face, self.units()), self.units().mass(piece.material.mass)];
         if let (Some(shop), Some(cost)) = (&self.telling.case.books.shop, piece.material.cost) {
-            parts.push(clean(&format!("{}{cost}", shop.currency)));
+            parts.push(clean(&format!("{}{}", shop.currency, cost.each)));
         }
         parts.push(if piece.material.parcel.is_some() { "parcel" } else { "freight" }.into());
         vec![format!("{}.", parts.join(", "))]
@@ -143,11 +150,7 @@ impl<'a> Hanging<'a> {
         let material = &self.piece(plate)?.material;
         let shop = self.telling.case.books.shop.as_deref();
         let currency = shop.map(|shop| clean(&shop.currency));
-        let price = currency.as_ref().zip(material.cost).map(|(currency, cost)| Price {
-            each: format!("{currency}{cost}"),
-            total: format!("{currency}{}", crate::shop::price::Money(cost.0 * i64::from(self.telling.case.quantity))),
-            made_of: Vec::new(),
-        });
+        let price = self.price(plate, material);
         let [full, half, quarter] = material.per_sheet;
         Some(MaterialTold {
             mass_kg: Si(material.mass),
@@ -155,11 +158,49 @@ impl<'a> Hanging<'a> {
             cut_m: Si(material.cut),
             per_sheet: PerSheet { full, half, quarter },
             utilisation: Number(material.utilisation),
-            cost: material.cost.map(|cost| cost.to_string()),
+            cost: material.cost.map(|cost| cost.each.to_string()),
             currency,
             price,
             parcel: material.parcel.as_deref().map(clean),
             carried: material.carried,
+        })
+    }
+
+    /// What the quantity asked costs, and what that is made of.
+    fn price(&self, plate: usize, material: &Material) -> Option<Price> {
+        let shop = self.telling.case.books.shop.as_deref()?;
+        let (face, of) = (&self.setup.face, &self.telling.case.plates[plate]);
+        let part = Part::of(face, of, material.per_sheet[0]);
+        let quote = shop.quote(material.cost?, &part, material.mass, self.telling.case.quantity)?;
+        let money = |amount: crate::shop::price::Money| clean(&format!("{}{amount}", shop.currency));
+        let mut made_of: Vec<String> = match quote.cost.basis {
+            Basis::Product => vec!["the product's own price".into()],
+            Basis::Weight { scrap_included: true } => vec!["by weight, scrap in it".into()],
+            Basis::Weight { scrap_included: false } => vec!["by weight, scrap charged".into()],
+            Basis::Sheet => vec!["by its share of a sheet".into()],
+        };
+        for (amount, what) in quote.cost.made_of.into_iter().flatten().zip(["steel", "cut", "handling"]) {
+            made_of.push(format!("{what} {}", money(amount)));
+        }
+        if let Some(cost) = quote.shipping.cost {
+            made_of.push(format!("shipping {} for all", money(cost)));
+        }
+        Some(Price { each: money(quote.cost.each), total: money(quote.total), made_of })
+    }
+
+    /// How the piece lies on a full sheet.
+    pub fn cut_plan(&self) -> Option<CutPlanTold> {
+        let plan = &self.plans[0];
+        let (length, breadth) = plan.part.size();
+        let pieces = plan.pieces.iter().map(|piece| Placement {
+            at: [Si(piece.at.0), Si(piece.at.1)],
+            turned: Degrees(piece.turned),
+        });
+        (!plan.pieces.is_empty()).then(|| CutPlanTold {
+            sheet: [Si(length), Si(breadth)],
+            kerf: Si(self.cutting.kerf),
+            pieces: pieces.collect(),
+            shapes: super::super::shapes::of(&self.setup.face),
         })
     }
 

@@ -14,8 +14,11 @@ use super::resolve::lines::{Inquiry, inquiry};
 use super::resolve::plates;
 use super::resolve::taken::Taken;
 use crate::air::Weather;
-use crate::plate::Plate;
+use crate::plate::{Face, Plate};
 use crate::reaction::sight;
+use crate::shop::Material;
+use crate::shop::price::Part;
+use crate::shop::product::Product;
 use crate::source::Diagnostic;
 use crate::words::Units;
 use matrix::{Matrix, Pick};
@@ -30,6 +33,7 @@ pub(super) struct Case<'q> {
     pub inquiry: Inquiry,
     pub quantity: u32,
     pub magnification: f64,
+    pub product: Option<Product>,
 }
 
 pub(crate) fn answer(books: &Books, question: &AdviseQuestion) -> Result<AdviseAnswer, Faults> {
@@ -49,10 +53,14 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
         shop: question.shop.as_ref(),
     };
     let books = books.with(&brought)?;
-    refuse(question.product.is_some(), "product", "a product of a shop is not chosen by thickness", "leave it out")?;
-    let mut plates = plates::plates(&question.plate, &books.ladder)?;
+    let product = books.product(question.product.as_deref())?;
+    let made = product.as_ref().map(Product::plates).filter(|_| question.plate.0.is_empty());
+    let mut plates = match made {
+        Some(made) => made,
+        None => plates::plates(&question.plate, &books.ladder)?,
+    };
     plates.sort_by(|a, b| if a.thickness < b.thickness { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });
-    let inquiry = inquiry(&books, question, units, taken)?;
+    let inquiry = inquiry(&books, question, product.as_ref(), units, taken)?;
     let magnification = question.magnification.unwrap_or(sight::MAGNIFICATION);
     if !(1.0..=200.0).contains(&magnification) {
         let message = format!("magnification of `{magnification}` is not between 1 and 200");
@@ -65,10 +73,18 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
     if quantity == 0 {
         return Err(at("quantity", "quantity of `0`", "write 1 or more"));
     }
-    Ok(Case { question, books, units, plates, inquiry, quantity, magnification })
+    Ok(Case { question, books, units, plates, inquiry, quantity, magnification, product })
 }
 
 impl Case<'_> {
+    /// The material at the product's own price, where it has one.
+    pub fn priced(&self, mut material: Material, face: &Face, plate: &Plate) -> Material {
+        if let (Some(shop), Some(product)) = (&self.books.shop, &self.product) {
+            material.cost = shop.product_cost(product, &Part::of(face, plate, material.per_sheet[0]));
+        }
+        material
+    }
+
     pub fn matrix(&self, weather: &Weather) -> Result<Matrix<'_>, Diagnostic> {
         Matrix::new(&self.books.rules, &self.plates, &self.inquiry, weather)
     }

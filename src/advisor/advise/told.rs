@@ -89,7 +89,7 @@ pub(super) fn told(
         strikes: telling.strikes(),
         closest: closest.map(Si),
         outline: None,
-        cut_plan: None,
+        cut_plan: hanging.cut_plan(),
         curves: telling.curves(named),
         preamble: said.preamble("advise", case.units, telling.inputs(), taken, &occasion),
     })
@@ -401,7 +401,7 @@ impl<'a> Telling<'a> {
                 })
                 .collect(),
             quantity: self.case.quantity,
-            product: None,
+            product: self.case.product.as_ref().map(|product| facts::clean(&product.name)),
         }
     }
 

@@ -120,13 +120,6 @@ macro_rules! question {
             pub const KEYS: &'static [&'static str] = &[$(stringify!($key)),*];
         }
     };
-    (part loads $name:ident) => {
-        impl $name {
-            pub(crate) fn loads_part(&self) -> crate::advisor::question::parts::LoadsPart<'_> {
-                crate::advisor::question::parts::LoadsPart { load: &self.load.0, any: &self.any.0, loads: &self.loads.0 }
-            }
-        }
-    };
     (part spread $name:ident) => {
         impl $name {
             pub(crate) fn spread_part(&self) -> crate::advisor::question::parts::SpreadPart {

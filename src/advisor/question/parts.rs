@@ -240,14 +240,6 @@ pub struct Shot {
     pub target: OneOrMany<String>,
 }
 
-/// The loads of a question.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct LoadsPart<'q> {
-    pub load: &'q [LoadAsked],
-    pub any: &'q [String],
-    pub loads: &'q [Inline],
-}
-
 /// The spread of a question.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct SpreadPart {

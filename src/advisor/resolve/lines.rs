@@ -10,6 +10,7 @@ use super::target::{Stand, stand};
 use crate::load::Load;
 use crate::plate::Condition;
 use crate::quantity::{Given, Length, Ratio};
+use crate::shop::product::Product;
 use crate::source::{Diagnostic, sanitize};
 use crate::words::Units;
 
@@ -54,13 +55,14 @@ impl Inquiry {
 pub(crate) fn inquiry(
     books: &Books,
     question: &AdviseQuestion,
+    product: Option<&Product>,
     units: Units,
     taken: &mut Taken,
 ) -> Result<Inquiry, Diagnostic> {
     refuse_idle(question)?;
     let spread = question.spread_part();
     let source = LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
-    let targets = targets(books, question, units, taken)?;
+    let targets = targets(books, question, product, units, taken)?;
     let (asked, lines) = if question.shots.is_empty() {
         let asked = source.all(&question.load.0, &question.any.0, taken)?;
         let lines = plain_lines(&asked, &question.at.0, targets.len())?;
@@ -88,6 +90,7 @@ fn refuse_idle(question: &AdviseQuestion) -> Result<(), Diagnostic> {
     refuse(shots && !question.any.0.is_empty(), "any", "loads stand in the shots", once)?;
     refuse(shots && !question.at.0.is_empty(), "at", "distances stand in the shots", once)?;
     let targets = !question.targets.is_empty();
+    refuse(targets && question.product.is_some(), "product", "the targets say what they are", once)?;
     for (given, key) in [
         (question.face.is_some(), "face"),
         (question.outline.is_some(), "outline"),
@@ -111,12 +114,13 @@ fn refuse_idle(question: &AdviseQuestion) -> Result<(), Diagnostic> {
 fn targets(
     books: &Books,
     question: &AdviseQuestion,
+    product: Option<&Product>,
     units: Units,
     taken: &mut Taken,
 ) -> Result<Vec<Named>, Diagnostic> {
     let own = question.target_part();
     if question.targets.is_empty() {
-        let stand = stand(&own, Condition::Sound, "", &books.files, units, taken)?;
+        let stand = stand(&own, product, Condition::Sound, "", &books.files, units, taken)?;
         return Ok(vec![Named { name: String::new(), stand }]);
     }
     let mut targets: Vec<Named> = Vec::new();
@@ -126,7 +130,7 @@ fn targets(
             return Err(at("targets", format!("target `{name}` stands twice"), "give it a name of its own"));
         }
         let shown = if question.targets.len() > 1 { name.as_str() } else { "" };
-        let stand = stand(&part_of(target, &own), Condition::Sound, shown, &books.files, units, taken)?;
+        let stand = stand(&part_of(target, &own), None, Condition::Sound, shown, &books.files, units, taken)?;
         targets.push(Named { name, stand });
     }
     Ok(targets)

@@ -1,6 +1,6 @@
 //! The target of a question: face, mount, lean, steel, what it goes through.
 
-use super::super::error::at;
+use super::super::error::{at, refuse};
 use super::super::question::{Inline, TargetPart};
 use super::super::say;
 use super::inline::Files;
@@ -8,6 +8,7 @@ use super::taken::Taken;
 use crate::plate::{Condition, Duty, Face, Mount, Outline, Steel};
 use crate::quantity::{Angle, unit};
 use crate::rules::Setup;
+use crate::shop::product::Product;
 use crate::source::Diagnostic;
 use crate::words::{self, Units};
 use std::sync::Arc;
@@ -27,6 +28,7 @@ pub(crate) struct Stand {
 /// Reads a target. `condition` is what is taken where none was given; `name` sets its conditions apart.
 pub(crate) fn stand(
     part: &TargetPart,
+    product: Option<&Product>,
     condition: Condition,
     name: &str,
     files: &Files,
@@ -34,10 +36,16 @@ pub(crate) fn stand(
     taken: &mut Taken,
 ) -> Result<Stand, Diagnostic> {
     let mut told = Telling { name, taken };
-    let face = face(part, files, units, &mut told)?;
-    let mount = part.mount.unwrap_or(Mount::OpenHook);
-    told.take("mount", mount.words().into(), part.mount.is_some(), "free-hung from open hooks");
-    let chain = mount.chain(part.chain).map_err(|e| at("chain", e, e.help()))?;
+    let face = match product {
+        Some(product) => product_face(part, product, units, &mut told)?,
+        None => face(part, files, units, &mut told)?,
+    };
+    let given = part.mount.or_else(|| product.and_then(|p| p.mount));
+    let mount = given.unwrap_or(Mount::OpenHook);
+    told.take("mount", mount.words().into(), given.is_some(), "free-hung from open hooks");
+    // A product's chain belongs to its own mount.
+    let chain = part.chain.or_else(|| product.filter(|p| p.mount == Some(mount)).and_then(|p| p.chain));
+    let chain = mount.chain(chain).map_err(|e| at("chain", e, e.help()))?;
     if mount == Mount::Chain {
         let words = chain.map_or_else(|| "too short to matter".into(), |length| units.length(length));
         let assumed = mount.chain_assumed(chain).unwrap_or_default();
@@ -107,6 +115,16 @@ fn bounded(key: &str, angle: Option<Angle>, most: f64) -> Result<Option<Angle>, 
         }
         angle => Ok(angle),
     }
+}
+
+/// The face of a product; one that is given beside it can't be its own.
+fn product_face(part: &TargetPart, product: &Product, units: Units, told: &mut Telling) -> Result<Face, Diagnostic> {
+    for (given, key) in [(part.face.is_some(), "face"), (part.outline.is_some(), "outline")] {
+        refuse(given, key, "the product has a face of its own", "leave it out, or leave the product out")?;
+    }
+    told.take("product", product.name.clone(), true, "");
+    told.take("face", say::face(&product.face, units), true, "");
+    Ok(product.face.clone())
 }
 
 fn face(part: &TargetPart, files: &Files, units: Units, told: &mut Telling) -> Result<Face, Diagnostic> {
