@@ -110,7 +110,14 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
         slow_bound: Si(summary.slow_bound),
         suspicions: apart
             .iter()
-            .map(|a| format!("Reading {}, {}: {}; it is counted all the same.", a.reading, units.small_speed(*a.speed), a.why))
+            .map(|a| {
+                format!(
+                    "Reading {}, {}: {}; it is counted all the same.",
+                    a.reading,
+                    units.small_speed(*a.speed),
+                    a.why
+                )
+            })
             .collect(),
         apart,
         standoff: distances,
@@ -135,7 +142,8 @@ fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Tak
         (Readings::from_words_in(words, unit).map_err(named)?, Vec::new())
     } else {
         let strings = Strings::read(&source, &Reading { column: question.column.as_deref(), unit }).map_err(named)?;
-        let mut left_out: Vec<String> = strings.left_out.iter().map(|c| format!("column `{}`", facts::clean(c))).collect();
+        let mut left_out: Vec<String> =
+            strings.left_out.iter().map(|c| format!("column `{}`", facts::clean(c))).collect();
         left_out.extend(strings.summary_rows.iter().map(|r| format!("row {}, `{}`", r.row, facts::clean(&r.text))));
         if strings.preamble > 0 {
             left_out.push(format!("{} lines above the table", strings.preamble));
@@ -164,11 +172,8 @@ fn speed_up(speed: Velocity, units: Units) -> String {
 fn headline(read: &Read, units: Units) -> String {
     let bound = speed_up(read.summary.fast_bound, units);
     let apart = read.apart.as_ref().map(|apart| {
-        let told: Vec<String> = apart
-            .readings
-            .iter()
-            .map(|odd| format!("{} ({})", odd.index + 1, units.speed(odd.reading)))
-            .collect();
+        let told: Vec<String> =
+            apart.readings.iter().map(|odd| format!("{} ({})", odd.index + 1, units.speed(odd.reading))).collect();
         let (which, are) = if told.len() == 1 { ("reading", "is no slip") } else { ("readings", "are no slips") };
         let without = apart.without.as_ref().map(|w| format!("; without, {}", speed_up(w.fast_bound, units)));
         format!(", if {which} {} {are}{}", words::listed(&told), without.unwrap_or_default())
@@ -266,7 +271,8 @@ fn refuse_without_load(question: &ChronoQuestion) -> Result<(), Diagnostic> {
 /// The load as a file of loads holds it, where it is to have a name.
 fn load_file(question: &ChronoQuestion, load: Option<&Load>, summary: &Summary) -> Result<Option<String>, Diagnostic> {
     let (Some(id), Some(load)) = (&question.id, load) else { return Ok(None) };
-    if id.is_empty() || id.contains('@') || id.contains(|c: char| c.is_whitespace() || crate::source::is_unsafe_char(c)) {
+    if id.is_empty() || id.contains('@') || id.contains(|c: char| c.is_whitespace() || crate::source::is_unsafe_char(c))
+    {
         let message = format!("`{}` can't be read back as a load's name", id.escape_debug());
         return Err(at("id", message, "write letters, digits and `-`, without spaces and `@`"));
     }
@@ -303,7 +309,8 @@ fn how_close(
     let air = air(question.air_part(), units, taken)?;
     let coverage = question.coverage.as_ref().map_or_else(|| unit::PERCENT.of(99.0), Given::value);
     let row = |weather: &crate::air::Weather| {
-        let conditions = FlightConditions::new(weather, stand.slope, coverage).map_err(|e| at("coverage", &e, e.help()))?;
+        let conditions =
+            FlightConditions::new(weather, stand.slope, coverage).map_err(|e| at("coverage", &e, e.help()))?;
         let chart =
             Chart { rules: &books.rules, plates: &plates, setup: &stand.setup, conditions: &conditions, at: None };
         let row = chart.row(load).map_err(|e| flight_fault(&e, load))?;

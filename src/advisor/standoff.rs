@@ -1,6 +1,8 @@
 //! How close.
 
-use super::answer::{Cell, Closest as ClosestTold, ClosestWhy, Finding, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow};
+use super::answer::{
+    Cell, Closest as ClosestTold, ClosestWhy, Finding, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow,
+};
 use super::books::{Books, Brought, units};
 use super::elsewhere;
 use super::error::{Faults, at, refuse};
@@ -98,7 +100,12 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
 }
 
 fn refuse_idle(question: &StandoffQuestion) -> Result<(), Diagnostic> {
-    refuse(question.shop.is_some() && question.product.is_none(), "shop", "no product of the shop is asked", "leave it out")?;
+    refuse(
+        question.shop.is_some() && question.product.is_none(),
+        "shop",
+        "no product of the shop is asked",
+        "leave it out",
+    )?;
     let drawn = question.outline.is_some();
     refuse(question.outline_unit.is_some() && !drawn, "outline_unit", "there is no outline", "leave it out")?;
     refuse(!question.layer.0.is_empty() && !drawn, "layer", "there is no outline", "leave it out")?;
@@ -121,13 +128,7 @@ impl Case {
     }
 
     fn chart<'a>(&'a self, conditions: &'a FlightConditions) -> Chart<'a, 'a> {
-        Chart {
-            rules: &self.books.rules,
-            plates: &self.plates,
-            setup: &self.stand.setup,
-            conditions,
-            at: self.at,
-        }
+        Chart { rules: &self.books.rules, plates: &self.plates, setup: &self.stand.setup, conditions, at: self.at }
     }
 
     fn rows<'a>(&'a self, conditions: &'a FlightConditions) -> Result<Rows<'a>, Diagnostic> {
@@ -290,7 +291,13 @@ impl Case {
             let findings = if whole { self.findings(index, found, plate, conditions) } else { Vec::new() };
             self.cell(index, found, plate, findings)
         });
-        StandoffRow { load: load.id().to_owned(), name, class: load.class(), loads: asked.loads.len(), plates: cells.collect() }
+        StandoffRow {
+            load: load.id().to_owned(),
+            name,
+            class: load.class(),
+            loads: asked.loads.len(),
+            plates: cells.collect(),
+        }
     }
 
     fn cell(&self, row: usize, found: &Found, plate: &Plate, findings: Vec<Finding>) -> Cell {
@@ -337,7 +344,8 @@ impl Case {
         let Some(strike) = Flights::new(load, conditions).ok().and_then(|f| f.strike(distance).ok()) else {
             return Vec::new();
         };
-        let case = format!("{} on {} at {}", load.facts().name, facts::clean(&plate.label), self.units.distance_up(distance));
+        let case =
+            format!("{} on {} at {}", load.facts().name, facts::clean(&plate.label), self.units.distance_up(distance));
         let allowance = self.books.rules.allow(load, plate, &self.stand.setup);
         allowance.findings(&strike).iter().map(|f| say::finding(f, &case, load, self.units)).collect()
     }
@@ -433,7 +441,13 @@ impl Case {
 
     fn chart_headline(&self, rows: &Rows) -> Result<String, Diagnostic> {
         let setup = &self.stand.setup;
-        let words = format!("{} {}, {}, {} duty", say::face(&setup.face, self.units), setup.steel, setup.mount.words(), setup.duty);
+        let words = format!(
+            "{} {}, {}, {} duty",
+            say::face(&setup.face, self.units),
+            setup.steel,
+            setup.mount.words(),
+            setup.duty
+        );
         let lead = match self.at {
             Some(at) => format!("What {words} admits at {}", self.units.distance(at)),
             None => format!("Nearest distances, {words}"),
@@ -442,7 +456,11 @@ impl Case {
             .filter(|&row| self.named && rows[row].iter().map(Found::verdict).min() == Some(Verdict::Unsuitable))
             .filter_map(|row| Some(worst::called(&self.asked[row], self.load(row, rows[row].first()?))))
             .collect();
-        let never = if never.is_empty() { String::new() } else { format!("; on none of these plates: {}", words::listed(&never)) };
+        let never = if never.is_empty() {
+            String::new()
+        } else {
+            format!("; on none of these plates: {}", words::listed(&never))
+        };
         Ok(format!("{lead}{never}.{}", self.grown(rows)?))
     }
 
@@ -455,7 +473,11 @@ impl Case {
         let pairs = || rows.iter().flatten().zip(there.iter().flatten());
         if self.at.is_some() {
             let worse = pairs().filter(|(a, b)| b.verdict() > a.verdict()).count();
-            return Ok(if worse == 0 { String::new() } else { format!(" {} {worse} of the cells are worse.", words::sentence(&end)) });
+            return Ok(if worse == 0 {
+                String::new()
+            } else {
+                format!(" {} {worse} of the cells are worse.", words::sentence(&end))
+            });
         }
         let pairs = || pairs().filter_map(|(a, b)| Some((a.closest.distance()?, b.closest.distance())));
         let grown = pairs().filter_map(|(a, b)| b.map(|b| (b - a).si())).fold(0.0, f64::max);
@@ -467,10 +489,19 @@ impl Case {
         if lost > 0 {
             told.push(format!("no distance for {lost} of the pairs of load and plate"));
         }
-        Ok(if told.is_empty() { String::new() } else { format!(" {} {}.", words::sentence(&end), words::listed(&told)) })
+        Ok(if told.is_empty() {
+            String::new()
+        } else {
+            format!(" {} {}.", words::sentence(&end), words::listed(&told))
+        })
     }
 
-    fn curve(&self, question: &StandoffQuestion, rows: &Rows, conditions: &FlightConditions) -> Option<super::answer::Curve> {
+    fn curve(
+        &self,
+        question: &StandoffQuestion,
+        rows: &Rows,
+        conditions: &FlightConditions,
+    ) -> Option<super::answer::Curve> {
         if question.figures != Some(true) || rows.len() != 1 {
             return None;
         }

@@ -114,8 +114,7 @@ fn distances(question: &StrikeQuestion, own: Option<Length>) -> Result<Vec<Lengt
         return Ok(own.into_iter().collect());
     }
     if !question.at.0.is_empty() {
-        let mut at: Vec<Length> =
-            question.at.0.iter().map(|d| positive(d.value(), "at")).collect::<Result<_, _>>()?;
+        let mut at: Vec<Length> = question.at.0.iter().map(|d| positive(d.value(), "at")).collect::<Result<_, _>>()?;
         at.sort_by(|a, b| a.si().total_cmp(&b.si()));
         return Ok(at);
     }

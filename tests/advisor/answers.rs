@@ -108,8 +108,7 @@ fn an_inquirys_file_asks_the_same_question_as_its_options() {
     let file = inquiry_question(&SourceText::new("inquiry.toml", text)).unwrap();
     let advisor = Advisor::house().unwrap();
     let by_file = advisor.advise(&file).unwrap();
-    let by_keys =
-        advise(r#"{"load": "308-168-match", "at": ["100 yd", "200 yd"], "face": "10in", "tilt": "15 deg"}"#);
+    let by_keys = advise(r#"{"load": "308-168-match", "at": ["100 yd", "200 yd"], "face": "10in", "tilt": "15 deg"}"#);
     assert_eq!(by_file, by_keys);
 }
 
@@ -120,7 +119,10 @@ fn an_inquirys_fault_is_shown_at_its_place() {
         ("[[shot]]\nload = \"308-168-match\"\nat = [\"100\"]\n", 4),
         ("[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\ntarget = [\"x\"]\n", 5),
         ("[[load]]\nid = \"mine\"\n[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\n", 2),
-        ("[[target]]\nname = \"idle\"\n[[target]]\nname = \"b\"\n[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\ntarget = [\"b\"]\n", 3),
+        (
+            "[[target]]\nname = \"idle\"\n[[target]]\nname = \"b\"\n[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\ntarget = [\"b\"]\n",
+            3,
+        ),
         ("colour = 1\n", 2),
     ] {
         let source = SourceText::new("inquiry.toml", format!("schema = \"thickset/inquiry/1\"\n{text}"));

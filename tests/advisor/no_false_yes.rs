@@ -54,9 +54,8 @@ fn the_same_unknown_surplus_says_why_by_name_and_by_numbers() {
 
 #[test]
 fn the_headline_names_every_load_it_excludes_and_the_rest_is_judged() {
-    let answer = advise(
-        r#"{"load": ["556-62-steel@100 yd", "300wm-180@50 yd", "22lr-std-40@50 yd", "308-168-match@100 yd"]}"#,
-    );
+    let answer =
+        advise(r#"{"load": ["556-62-steel@100 yd", "300wm-180@50 yd", "22lr-std-40@50 yd", "308-168-match@100 yd"]}"#);
     assert_eq!(answer.verdict, Verdict::Unsuitable);
     let headline = &answer.preamble.headline;
     assert_eq!(answer.excluded.len(), 2, "{headline}");
@@ -93,7 +92,10 @@ fn what_is_idle_is_refused_by_name() {
         (advise(r#"{"load": "308-168-match@100 yd", "at": "100 yd"}"#), "at"),
         (advise(r#"{"shots": [{"load": "308-168-match", "at": "100 yd"}], "load": "308-168-match"}"#), "load"),
         (advise(r#"{"targets": [{"name": "a"}], "face": "8in", "load": "308-168-match", "at": "100 yd"}"#), "face"),
-        (advise(r#"{"load": "308-168-match", "at": "100 yd", "mount": "bolted", "want_swing": "30 deg"}"#), "want_swing"),
+        (
+            advise(r#"{"load": "308-168-match", "at": "100 yd", "mount": "bolted", "want_swing": "30 deg"}"#),
+            "want_swing",
+        ),
         (standoff(r#"{"load": "308-168-match@100 yd"}"#), "load"),
         (standoff(r#"{"load": "308-168-match", "plate": "3/8 in", "risk": "2 %"}"#), "risk"),
         (chrono(r#"{"readings": "2648fps 2655fps", "plate": "3/8 in"}"#), "plate"),

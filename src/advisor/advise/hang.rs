@@ -116,7 +116,10 @@ impl<'a> Hanging<'a> {
         });
         let angle = |swing: Swing| swing.angle().map(Degrees);
         let ring = reaction.ring.as_ref().map(|modes| {
-            modes.iter().map(|m| Mode { mode: m.name.into(), hz: Si(m.frequency), from_centre: m.from_centre }).collect()
+            modes
+                .iter()
+                .map(|m| Mode { mode: m.name.into(), hz: Si(m.frequency), from_centre: m.from_centre })
+                .collect()
         });
         let words = if named { self.told(plate, reaction) } else { Vec::new() };
         Some(ReactionTold {
@@ -192,10 +195,10 @@ impl<'a> Hanging<'a> {
     pub fn cut_plan(&self) -> Option<CutPlanTold> {
         let plan = &self.plans[0];
         let (length, breadth) = plan.part.size();
-        let pieces = plan.pieces.iter().map(|piece| Placement {
-            at: [Si(piece.at.0), Si(piece.at.1)],
-            turned: Degrees(piece.turned),
-        });
+        let pieces = plan
+            .pieces
+            .iter()
+            .map(|piece| Placement { at: [Si(piece.at.0), Si(piece.at.1)], turned: Degrees(piece.turned) });
         (!plan.pieces.is_empty()).then(|| CutPlanTold {
             sheet: [Si(length), Si(breadth)],
             kerf: Si(self.cutting.kerf),

@@ -107,7 +107,14 @@ fn no_plate(telling: &Telling, turn: Option<&Turn<Pick>>, excluded: &[ExcludedWo
 }
 
 fn rest_there(telling: &Telling, there: &Pick) -> String {
-    there.rest.map_or_else(|| "less".into(), |(plate, _)| {
-        if there.excluded == telling.matrix.pick.excluded { label(telling, plate) } else { "more loads are excluded".into() }
-    })
+    there.rest.map_or_else(
+        || "less".into(),
+        |(plate, _)| {
+            if there.excluded == telling.matrix.pick.excluded {
+                label(telling, plate)
+            } else {
+                "more loads are excluded".into()
+            }
+        },
+    )
 }

@@ -67,12 +67,7 @@ pub(crate) struct Matrix<'r> {
 }
 
 impl<'r> Matrix<'r> {
-    pub fn new(
-        rules: &'r RuleSet,
-        plates: &[Plate],
-        inquiry: &Inquiry,
-        weather: &Weather,
-    ) -> Result<Self, Diagnostic> {
+    pub fn new(rules: &'r RuleSet, plates: &[Plate], inquiry: &Inquiry, weather: &Weather) -> Result<Self, Diagnostic> {
         let conditions = inquiry.targets.iter().map(|target| {
             FlightConditions::new(weather, target.stand.slope, inquiry.coverage)
                 .map_err(|e| at("coverage", &e, e.help()))

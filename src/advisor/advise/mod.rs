@@ -59,7 +59,8 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
         Some(made) => made,
         None => plates::plates(&question.plate, &books.ladder)?,
     };
-    plates.sort_by(|a, b| if a.thickness < b.thickness { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });
+    plates
+        .sort_by(|a, b| if a.thickness < b.thickness { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });
     let inquiry = inquiry(&books, question, product.as_ref(), units, taken)?;
     let magnification = question.magnification.unwrap_or(sight::MAGNIFICATION);
     if !(1.0..=200.0).contains(&magnification) {

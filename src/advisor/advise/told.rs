@@ -1,8 +1,7 @@
 //! The advice told: choices, exclusions, remedies, and what a caller must hear.
 
 use super::super::answer::{
-    AdviseAnswer, AdviseInputs, Curve, Excluded, Finding, Line, PlateChoice, Remedy, StrikeRow,
-    TargetFacts,
+    AdviseAnswer, AdviseInputs, Curve, Excluded, Finding, Line, PlateChoice, Remedy, StrikeRow, TargetFacts,
 };
 use super::super::elsewhere::{self, Turn};
 use super::super::preamble::{Said, stands_on};
@@ -120,12 +119,10 @@ impl<'a> Telling<'a> {
     /// Every rule that speaks of a line on a plate.
     fn findings(&self, plate: usize, line: usize) -> Vec<(Finding, Subject)> {
         let arriving = self.arriving(plate, line);
-        let allowance =
-            self.case.books.rules.allow(&arriving.load, &self.case.plates[plate], self.setup(line));
+        let allowance = self.case.books.rules.allow(&arriving.load, &self.case.plates[plate], self.setup(line));
         let case = self.case_words(plate, line);
-        let told = |f: &crate::rules::Finding| {
-            (say::finding(f, &case, &arriving.load, self.case.units), f.rule().subject)
-        };
+        let told =
+            |f: &crate::rules::Finding| (say::finding(f, &case, &arriving.load, self.case.units), f.rule().subject);
         let mut findings: Vec<(Finding, Subject)> = allowance.findings(&arriving.strike).iter().map(told).collect();
         let any = self.case.inquiry.asked[self.matrix.lines[line].line.asked].any.as_ref();
         if let Some(any) = any.filter(|_| self.matrix.judged[plate][line].judged.listed_only) {
@@ -203,7 +200,10 @@ impl<'a> Telling<'a> {
         let mut ways: Vec<String> = self.fix(remedy).into_iter().collect();
         if let (Some(speed), Some(on)) = (&remedy.muzzle_velocity, &remedy.muzzle_velocity_plate) {
             let bullet = units.bullet(self.arriving(plate, line).load.facts().bullet);
-            ways.push(format!("{on} with this {bullet} bullet at no more than {} from the muzzle", units.speed_down(**speed)));
+            ways.push(format!(
+                "{on} with this {bullet} bullet at no more than {} from the muzzle",
+                units.speed_down(**speed)
+            ));
         }
         if ways.is_empty() {
             let findings = self.findings(plate, line);
@@ -316,8 +316,7 @@ impl<'a> Telling<'a> {
         for line in 0..self.matrix.lines.len() {
             let plate = if left.contains(&line) { named.unwrap_or(last) } else { last };
             let arriving = self.arriving(plate, line);
-            let allowance =
-                self.case.books.rules.allow(&arriving.load, &self.case.plates[plate], self.setup(line));
+            let allowance = self.case.books.rules.allow(&arriving.load, &self.case.plates[plate], self.setup(line));
             said.hear(&allowance, &arriving.strike);
             for change in say::changes(&allowance.changes(), self.case.units) {
                 said.remark(change);

@@ -166,7 +166,11 @@ fn plain_lines(asked: &[Asked], at_given: &[Given<Length>], targets: usize) -> R
             Some(distance) => vec![distance],
             None if at_given.is_empty() => {
                 let name = one.any.as_ref().map_or_else(|| one.loads[0].facts().name.clone(), |a| a.cartridge.clone());
-                return Err(at("at", format!("no distance for `{name}`"), "give it, `100 yd`, or behind the load, `NAME@100 yd`"));
+                return Err(at(
+                    "at",
+                    format!("no distance for `{name}`"),
+                    "give it, `100 yd`, or behind the load, `NAME@100 yd`",
+                ));
             }
             None => at_given.iter().map(|d| positive(d.value(), "at")).collect::<Result<_, _>>()?,
         };
