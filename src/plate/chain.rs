@@ -30,23 +30,23 @@ impl ChainError {
 }
 
 impl Mount {
-    /// The chain that it hangs from, as far as said: `None` for another mount, or where the length is not said.
+    /// The chain that it hangs from, as far as given: `None` for another mount, or where the length is not given.
     ///
     /// # Errors
     /// [`ChainError`] for a chain beside another mount, and for a length of nothing or beyond 20 ft.
-    pub fn chain(self, said: Option<Length>) -> Result<Option<Length>, ChainError> {
-        let Some(length) = said else { return Ok(None) };
+    pub fn chain(self, given: Option<Length>) -> Result<Option<Length>, ChainError> {
+        let Some(length) = given else { return Ok(None) };
         let feet = unit::FOOT.value(length);
         if self != Self::Chain {
             Err(ChainError::Mount(self))
         } else if feet > 0.0 && feet <= MAX_FT * (1.0 + 1e-9) {
-            Ok(said)
+            Ok(given)
         } else {
             Err(ChainError::Bounds)
         }
     }
 
-    /// What is assumed of the chain where its length is not said; `None` where nothing is.
+    /// What is assumed of the chain where its length is not given; `None` where nothing is.
     #[must_use]
     pub fn chain_assumed(self, chain: Option<Length>) -> Option<&'static str> {
         (self == Self::Chain && chain.is_none()).then_some("a chain too short to matter, on which it swings farthest")

@@ -107,6 +107,19 @@ impl Reaction {
     /// The reaction of a plate of a face to hits, of which there must be one; seen through a magnification.
     #[must_use]
     pub fn of(face: &Face, plate: &Plate, hung: Suspension, hits: &[Hit], magnification: f64) -> Option<Self> {
+        Self::with_ring(face, plate, hung, hits, magnification, ring::modes(face, plate).as_deref())
+    }
+
+    /// The same, by modes of the plate that are known: they are alike for every load.
+    #[must_use]
+    pub fn with_ring(
+        face: &Face,
+        plate: &Plate,
+        hung: Suspension,
+        hits: &[Hit],
+        magnification: f64,
+        modes: Option<&[Mode]>,
+    ) -> Option<Self> {
         let pendulum = Pendulum::hung(face, plate, hung);
         let Hit { momentum, incidence, .. } = Hit::liveliest(hits)?;
         let seen =
@@ -131,7 +144,7 @@ impl Reaction {
             period: centre.angle().map_or_else(|| pendulum.period(), |angle| pendulum.period_at(angle)),
             twist: pendulum.twist(across, MIN_FACTOR),
             seen: faintest,
-            ring: ring::modes(face, plate).map(|modes| modes.into_iter().filter(Mode::is_audible).collect()),
+            ring: modes.map(|modes| modes.iter().copied().filter(Mode::is_audible).collect()),
         })
     }
 
