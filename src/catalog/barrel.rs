@@ -1,6 +1,7 @@
 //! A catalogue velocity moved to another barrel.
 
-use crate::load::{Class, Firearm, Load, LoadError};
+use super::{Cartridge, Catalog};
+use crate::load::{Firearm, Load, LoadError};
 use crate::quantity::{Length, Measure, Velocity, show, unit};
 use thiserror::Error;
 
@@ -31,15 +32,72 @@ impl BarrelError {
     }
 }
 
-/// Gain per inch of longer barrel, and loss per inch of shorter, ft/s (house assumption: more gain and
-/// less loss than is usual, so that the moved velocity errs on the fast side).
-fn slopes(class: Class) -> (f64, f64) {
-    match class {
-        Class::Rifle | Class::Shot | Class::Slug | Class::RimfireRifle | Class::MuzzleLoader | Class::AirGun => {
-            (30.0, 15.0)
-        }
-        Class::Handgun | Class::PistolCarbine | Class::RimfirePistol => (60.0, 10.0),
+/// How a longer barrel adds: velocity grows with a power of the length below 1, so that each further inch adds less
+/// than the one before, and no further than to a share of it (house assumption: more than is usual, so that the
+/// moved velocity errs on the fast side).
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Gain {
+    power: f64,
+    most: f64,
+}
+
+/// Rifles: 1 % for each inch about 24 in.
+const RIFLE: Gain = Gain { power: 0.25, most: 0.25 };
+/// Shotguns: their powder burns early.
+const SHOTGUN: Gain = Gain { power: 0.20, most: 0.25 };
+/// Pistol and rimfire cartridges: little powder, burnt in the first inches.
+const PISTOL: Gain = Gain { power: 0.14, most: 0.25 };
+/// Magnums of revolvers: much slow powder, and the gap of the cylinder is left behind.
+const MAGNUM_REVOLVER: Gain = Gain { power: 0.25, most: 0.45 };
+
+/// Loss per inch of shorter barrel, ft/s (house assumption: less than is usual, for the same reason).
+const RIFLE_LOSS: f64 = 15.0;
+const PISTOL_LOSS: f64 = 10.0;
+
+fn gain(load: &Load) -> Gain {
+    match load.facts().firearm {
+        Firearm::RimfirePistol | Firearm::RimfireRifle => PISTOL,
+        // A cartridge that is not known may be a magnum.
+        Firearm::Handgun | Firearm::PistolCarbine => match Cartridge::of(load) {
+            Some(cartridge) if !cartridge.is_magnum_revolver() => PISTOL,
+            _ => MAGNUM_REVOLVER,
+        },
+        Firearm::Shotgun => SHOTGUN,
+        _ => RIFLE,
     }
+}
+
+fn loss(load: &Load) -> f64 {
+    match load.facts().firearm {
+        Firearm::Handgun | Firearm::PistolCarbine | Firearm::RimfirePistol => PISTOL_LOSS,
+        _ => RIFLE_LOSS,
+    }
+}
+
+/// Bullets of a cartridge within this share of each other's mass are alike.
+const ALIKE: f64 = 0.02;
+
+/// The fastest of the shipped loads of the cartridge, with a bullet of this mass, from a barrel longer than the
+/// load's own and no longer than the asked one.
+fn listed(load: &Load, own: Length, barrel: Length) -> Option<Velocity> {
+    let cartridge = Cartridge::of(load)?.name();
+    let catalog = Catalog::shipped().ok()?;
+    let is_such = |other: &&Load| {
+        let facts = other.facts();
+        let alike = (facts.bullet.si() / load.facts().bullet.si() - 1.0).abs() <= ALIKE;
+        let between = facts.barrel.is_some_and(|b| b.si() > own.si() && b.si() <= barrel.si() * (1.0 + 1e-9));
+        alike && between && Cartridge::of(other).is_some_and(|c| c.name() == cartridge)
+    };
+    let loads = catalog.entries().iter().map(|entry| &*entry.load).filter(is_such);
+    loads.map(|other| other.facts().muzzle_velocity).reduce(|a, b| if b > a { b } else { a })
+}
+
+/// The velocity from a longer barrel: a bound, never below what is listed from such a barrel.
+fn longer(load: &Load, own: Length, barrel: Length) -> Velocity {
+    let gain = gain(load);
+    let factor = (barrel.si() / own.si()).powf(gain.power).min(1.0 + gain.most);
+    let bound = load.facts().muzzle_velocity * factor;
+    listed(load, own, barrel).map_or(bound, |listed| bound.max(listed))
 }
 
 /// The longest barrel, in, of what is judged as a pistol or revolver (house assumption).
@@ -56,6 +114,13 @@ fn firearm(load: &Load, barrel: Length) -> Firearm {
     }
 }
 
+/// The velocity from a shorter barrel.
+fn shorter(load: &Load, own: Length, barrel: Length) -> Velocity {
+    let inches = unit::INCH.value(own) - unit::INCH.value(barrel);
+    let least = unit::FOOT_PER_SECOND.of(100.0);
+    (load.facts().muzzle_velocity - unit::FOOT_PER_SECOND.of(loss(load) * inches)).max(least)
+}
+
 /// The mean that slow shots are taken from with the other barrel: a longer one adds nothing, a shorter one takes
 /// as much as if velocity grew with the square root of the length (house assumption; derived: so it would under
 /// a pressure that does not fall, and since it falls the last inches add less).
@@ -70,11 +135,7 @@ fn slow_mean(load: &Load, own: Length, barrel: Length) -> Velocity {
 /// [`BarrelError`] where the load's own barrel is not known, or the result can't be.
 pub fn moved_to_barrel(load: &Load, barrel: Length) -> Result<(Load, String), BarrelError> {
     let own = load.facts().barrel.ok_or_else(|| BarrelError::Unknown { load: load.id().into() })?;
-    let inches = unit::INCH.value(barrel) - unit::INCH.value(own);
-    let (gain, loss) = slopes(load.class());
-    let by_inch = if inches > 0.0 { gain } else { loss };
-    let least = unit::FOOT_PER_SECOND.of(100.0);
-    let velocity = (load.facts().muzzle_velocity + unit::FOOT_PER_SECOND.of(by_inch * inches)).max(least);
+    let velocity = if barrel > own { longer(load, own, barrel) } else { shorter(load, own, barrel) };
     let slow = slow_mean(load, own, barrel).min(velocity);
     let firearm = firearm(load, barrel);
     let moved = load.with(|facts| {
@@ -83,7 +144,7 @@ pub fn moved_to_barrel(load: &Load, barrel: Length) -> Result<(Load, String), Ba
         facts.barrel = Some(barrel);
         facts.spread.slow_margin = velocity - slow;
     })?;
-    let mut words = told(velocity, slow, (own, barrel), by_inch);
+    let mut words = told(load, velocity, slow, (own, barrel));
     if firearm != load.facts().firearm {
         words.push_str("; for the barrel's length it is judged as from a ");
         words.push_str(&firearm.to_string());
@@ -92,19 +153,27 @@ pub fn moved_to_barrel(load: &Load, barrel: Length) -> Result<(Load, String), Ba
 }
 
 /// The change in words.
-fn told(velocity: Velocity, slow: Velocity, (own, barrel): (Length, Length), by_inch: f64) -> String {
+fn told(load: &Load, velocity: Velocity, slow: Velocity, (own, barrel): (Length, Length)) -> String {
     let speed = |v| show(v, &unit::FOOT_PER_SECOND, 0);
-    let from = format!("muzzle velocity {} from a {} barrel", speed(velocity), show(barrel, &unit::INCH, 1));
+    let length = |l| show(l, &unit::INCH, 1);
     if barrel.si().total_cmp(&own.si()).is_eq() {
-        return from + ", the one it is stated for";
+        return format!(
+            "muzzle velocity {} from a {} barrel, the one it is stated for",
+            speed(velocity),
+            length(barrel)
+        );
     }
-    let (word, why) = if barrel > own {
-        ("more", "a longer barrel may add nothing")
+    let (how, why) = if barrel > own {
+        let most = 100.0 * gain(load).most;
+        (
+            format!("a bound: each inch beyond {} adds less than the one before, at most {most:.0} %", length(own)),
+            "a longer barrel may add nothing",
+        )
     } else {
-        ("less", "a shorter barrel may cost more")
+        (format!("{} ft/s per inch less than {}", loss(load), length(own)), "a shorter barrel may cost more")
     };
-    let own = show(own, &unit::INCH, 1);
-    let mut told = format!("{from}: {by_inch} ft/s per inch {word} than {own} (house assumption)");
+    let mut told =
+        format!("muzzle velocity {} from a {} barrel: {how} (house assumption)", speed(velocity), length(barrel));
     if slow < velocity {
         told.push_str("; slow shots from a mean of ");
         told.push_str(&speed(slow));

@@ -1,96 +1,268 @@
-//! Cartridges as people write them.
+//! Cartridges: what they are called, and what their usual ammunition reaches.
 
-/// Words of cartridge names and the short form each is compared by (terms of the trade).
-const WORDS: &[(&str, &str)] = &[
-    ("winchester", "win"),
-    ("remington", "rem"),
-    ("magnum", "mag"),
-    ("special", "spl"),
-    ("spcl", "spl"),
-    ("springfield", ""),
-    ("government", "govt"),
-    ("blackout", "blk"),
-    ("creedmoor", "cm"),
-    ("gauge", "ga"),
-    ("auto", "acp"),
-    ("automatic", "acp"),
-    ("rimfire", ""),
-    ("cartridge", ""),
-    ("ammo", ""),
-    ("ammunition", ""),
-];
+use super::described::{BuildError, Described};
+use super::place::key_span;
+use super::spelling::{Words, form};
+use crate::load::{Construction, Firearm, Load};
+use crate::quantity::{Length, Text};
+use crate::source::{Diagnostic, SourceText};
+use serde::Deserialize;
+use std::collections::HashMap;
+use std::sync::{Arc, LazyLock};
+use toml::Spanned;
 
-/// Whole names, in compared form, of one and the same cartridge (terms of the trade). Chambers that
-/// merely accept each other's cartridges are not the same: their pressures differ.
-const SAME: &[(&str, &str)] = &[
-    ("9mm", "9mmluger"),
-    ("9x19", "9mmluger"),
-    ("9x19mm", "9mmluger"),
-    ("9mmpara", "9mmluger"),
-    ("9mmparabellum", "9mmluger"),
-    ("22longrifle", "22lr"),
-    ("22wmagr", "22wmr"),
-    ("22mag", "22wmr"),
-    ("556nato", "556mm"),
-    ("556x45", "556mm"),
-    ("556x45mm", "556mm"),
-    ("556x45mmnato", "556mm"),
-    ("762x39", "762x39mm"),
-    ("545x39", "545x39mm"),
-    ("762x54mmr", "762x54r"),
-    ("127x99", "50bmg"),
-    ("127x99mm", "50bmg"),
-];
+/// The schema a file of cartridges states.
+pub const CARTRIDGES_SCHEMA: &str = "thickset/cartridges/1";
 
-/// The form two spellings of one cartridge share: lower case, letters and digits only, the words of
-/// the trade shortened.
-pub(super) fn plain(name: &str) -> String {
-    let name = name.to_lowercase().replace('×', "x");
-    let mut whole = String::new();
-    for run in name.split(|c: char| !c.is_alphanumeric()) {
-        // A digit and a word written together, `308winchester`, are two.
-        let mut rest = run;
-        while !rest.is_empty() {
-            let digits = rest.chars().next().is_some_and(char::is_numeric);
-            let end = rest.find(|c: char| c.is_numeric() != digits).unwrap_or(rest.len());
-            let (word, after) = rest.split_at(end);
-            whole.push_str(WORDS.iter().find(|(long, _)| *long == word).map_or(word, |(_, short)| short));
-            rest = after;
-        }
-    }
-    match SAME.iter().find(|(other, _)| *other == whole) {
-        Some((_, same)) => (*same).to_owned(),
-        None => whole,
+/// A cartridge: its names, and how far its usual ammunition reaches.
+#[derive(Debug, Clone)]
+pub struct Cartridge {
+    name: String,
+    aliases: Vec<String>,
+    calibre: Option<Length>,
+    steel_common: bool,
+    magnum_revolver: bool,
+    envelopes: Vec<Envelope>,
+    basis: String,
+    source: String,
+}
+
+/// The extremes of a cartridge's usual ammunition from one kind of firearm, or of one kind of projectile.
+#[derive(Debug, Clone)]
+pub struct Envelope {
+    /// What fires it.
+    pub firearm: Firearm,
+    /// The fastest usual load, a light one.
+    pub fastest: Arc<Load>,
+    /// The usual load with the heaviest bullet.
+    pub heaviest: Arc<Load>,
+    /// The usual load with the most energy at the muzzle.
+    pub strongest: Arc<Load>,
+}
+
+impl Envelope {
+    /// Its three loads.
+    #[must_use]
+    pub fn loads(&self) -> [&Arc<Load>; 3] {
+        [&self.fastest, &self.heaviest, &self.strongest]
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
+impl Cartridge {
+    /// The shipped cartridges.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] where the shipped file can't be read; a test shows that it can.
+    pub fn builtin() -> Result<&'static [Arc<Self>], Diagnostic> {
+        shipped().map(|shipped| shipped.cartridges.as_slice())
+    }
 
-    #[test]
-    fn spellings_of_one_cartridge_compare_equal() {
-        for (one, other) in [
-            (".308 Win", "308 Winchester"),
-            (".308 Win", "308winchester"),
-            (".45 Auto", ".45 ACP"),
-            ("9 mm Luger", "9x19"),
-            ("7.62 x 39 mm", "7.62×39"),
-            ("7 mm Rem Mag", "7mm Remington Magnum"),
-            (".22 LR", "22 Long Rifle"),
-            ("12 gauge", "12ga"),
-            (".30-06", "30-06 Springfield"),
-            ("6.5 Creedmoor", "6.5 CM"),
-        ] {
-            assert_eq!(plain(one), plain(other), "{one} and {other}");
+    /// The shipped cartridge that a load is of, however the load spells it.
+    #[must_use]
+    pub fn of(load: &Load) -> Option<&'static Arc<Self>> {
+        let name = load.facts().cartridge.as_deref()?;
+        shipped().ok()?.called(name)
+    }
+
+    /// One that is known by its loads alone.
+    pub(super) fn unlisted(name: &str) -> Self {
+        Self {
+            name: name.into(),
+            aliases: Vec::new(),
+            calibre: None,
+            steel_common: false,
+            magnum_revolver: false,
+            envelopes: Vec::new(),
+            basis: "given".into(),
+            source: "given".into(),
         }
     }
 
-    #[test]
-    fn cartridges_of_different_pressure_or_case_stay_apart() {
-        for (one, other) in [(".223 Rem", "5.56 mm"), (".300 Win Mag", ".300 Blackout"), (".38 Special", ".357 Magnum")]
-        {
-            assert_ne!(plain(one), plain(other), "{one} and {other}");
-        }
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
     }
+
+    /// What else people call it.
+    #[must_use]
+    pub fn aliases(&self) -> &[String] {
+        &self.aliases
+    }
+
+    /// Diameter of the bullet, of the bore for a shotgun; `None` where it is known by its loads alone.
+    #[must_use]
+    pub fn calibre(&self) -> Option<Length> {
+        self.calibre
+    }
+
+    /// Whether its ammunition commonly has jackets or cores of steel: hold a magnet to it.
+    #[must_use]
+    pub fn is_steel_common(&self) -> bool {
+        self.steel_common
+    }
+
+    /// Whether it is a magnum of revolvers, whose slow powder gains most from a rifle's barrel.
+    #[must_use]
+    pub fn is_magnum_revolver(&self) -> bool {
+        self.magnum_revolver
+    }
+
+    /// Its extremes, by firearm and kind of projectile; none where it is known by its loads alone.
+    #[must_use]
+    pub fn envelopes(&self) -> &[Envelope] {
+        &self.envelopes
+    }
+
+    /// The loads of its extremes: what stands for any ammunition of it, beside the loads that are listed.
+    #[must_use]
+    pub fn envelope_loads(&self) -> Vec<Arc<Load>> {
+        self.envelopes.iter().flat_map(Envelope::loads).map(Arc::clone).collect()
+    }
+
+    /// How well its values are founded.
+    #[must_use]
+    pub fn basis(&self) -> &str {
+        &self.basis
+    }
+
+    /// Where its values come from.
+    #[must_use]
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+}
+
+/// The shipped cartridges, and their index by every form of a name.
+pub(super) struct Shipped {
+    pub(super) words: Words,
+    pub(super) cartridges: Vec<Arc<Cartridge>>,
+    by_form: HashMap<String, usize>,
+}
+
+impl Shipped {
+    /// The cartridge of a name or alias.
+    pub(super) fn called(&self, name: &str) -> Option<&Arc<Cartridge>> {
+        self.by_form.get(&form(name, &self.words)).and_then(|&index| self.cartridges.get(index))
+    }
+}
+
+static SHIPPED: LazyLock<Result<Shipped, Diagnostic>> = LazyLock::new(|| {
+    read(&SourceText::new("data/cartridges.toml", include_str!("../../data/cartridges.toml")))
+});
+
+/// The shipped cartridges, read when they are first asked for: most questions don't.
+pub(super) fn shipped() -> Result<&'static Shipped, Diagnostic> {
+    SHIPPED.as_ref().map_err(Clone::clone)
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct File {
+    schema: Spanned<String>,
+    words: Words,
+    cartridge: Vec<Spanned<Record>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct Record {
+    name: String,
+    aliases: Vec<String>,
+    calibre: Text<Length>,
+    #[serde(default)]
+    steel_common: bool,
+    #[serde(default)]
+    magnum_revolver: bool,
+    envelope: Vec<Spanned<EnvelopeRecord>>,
+    basis: String,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct EnvelopeRecord {
+    firearm: Firearm,
+    /// What sets it apart where the cartridge has several.
+    of: Option<String>,
+    construction: Construction,
+    barrel: Text<Length>,
+    fastest: Described,
+    heaviest: Described,
+    strongest: Described,
+}
+
+/// Reads a file of cartridges; a name or alias that leads to two is a fault.
+pub(super) fn read(source: &SourceText) -> Result<Shipped, Diagnostic> {
+    let file: File = source.toml_of("cartridges", CARTRIDGES_SCHEMA, |file: &File| &file.schema)?;
+    let mut shipped = Shipped { words: file.words, cartridges: Vec::new(), by_form: HashMap::new() };
+    for (index, record) in file.cartridge.into_iter().enumerate() {
+        let span = record.span();
+        let record = record.into_inner();
+        for name in std::iter::once(&record.name).chain(&record.aliases) {
+            let form = form(name, &shipped.words);
+            if form.is_empty() || shipped.by_form.insert(form, index).is_some() {
+                let fault = source.fault(key_span(source, &span, "aliases"), format!("`{name}` leads to two names"));
+                return Err(fault.help("leave it out where it stands for two cartridges, or is a spelling of another"));
+            }
+        }
+        shipped.cartridges.push(Arc::new(cartridge_of(source, record)?));
+    }
+    Ok(shipped)
+}
+
+fn cartridge_of(source: &SourceText, record: Record) -> Result<Cartridge, Diagnostic> {
+    let mut envelopes = Vec::new();
+    for envelope in &record.envelope {
+        let own = envelope.get_ref();
+        let load = |which: &str, extreme: &Described| {
+            extreme_of(&record, own, which, extreme).map(Arc::new).map_err(|(key, message, help)| {
+                source.fault(key_span(source, &envelope.span(), which), format!("{which}: {key}: {message}")).help(help)
+            })
+        };
+        envelopes.push(Envelope {
+            firearm: own.firearm,
+            fastest: load("fastest", &own.fastest)?,
+            heaviest: load("heaviest", &own.heaviest)?,
+            strongest: load("strongest", &own.strongest)?,
+        });
+    }
+    Ok(Cartridge {
+        name: record.name,
+        aliases: record.aliases,
+        calibre: Some(record.calibre.0),
+        steel_common: record.steel_common,
+        magnum_revolver: record.magnum_revolver,
+        envelopes,
+        basis: record.basis,
+        source: record.source,
+    })
+}
+
+/// One extreme as a load, plainly named: `heaviest usual 9 mm Luger, carbine`.
+fn extreme_of(
+    record: &Record,
+    envelope: &EnvelopeRecord,
+    which: &str,
+    extreme: &Described,
+) -> Result<Load, (&'static str, String, String)> {
+    let cartridge = record.name.trim_start_matches('.');
+    let of = envelope.of.as_ref().map(|of| format!(", {of}")).unwrap_or_default();
+    let name = format!("{which} usual {cartridge}{of}");
+    let id: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let whole = Described {
+        name: Some(name.clone()),
+        cartridge: Some(record.name.clone()),
+        firearm: Some(envelope.firearm),
+        construction: extreme.construction.or(Some(envelope.construction)),
+        diameter: extreme.diameter.or(Some(record.calibre)),
+        barrel: Some(envelope.barrel),
+        source: Some(record.source.clone()),
+        ..extreme.clone()
+    };
+    let built = whole.build(&id.join("-").to_lowercase(), None).map_err(|error| match error {
+        BuildError::Description(e) => (e.key, e.message, e.help),
+        BuildError::File(e) => ("drag-table", e.message, e.help.unwrap_or_default()),
+    })?;
+    Ok(built.load)
 }

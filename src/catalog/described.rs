@@ -1,11 +1,12 @@
 //! A load as it is described: by options, or by a record in a file.
 
+use super::resolve::Resolver;
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
 use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread};
 use crate::quantity::{
     BallisticCoefficient, Length, Mass, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse, show, unit,
 };
-use crate::source::{Diagnostic, SourceText};
+use crate::source::Diagnostic;
 use serde::{Deserialize, Deserializer, de};
 use std::fmt;
 use std::ops::RangeInclusive;
@@ -169,11 +170,12 @@ pub struct Built {
 }
 
 impl Described {
-    /// The load that is described. A drag table's path is looked for in `folder`.
+    /// The load that is described. A drag table is opened by the resolver, and
+    /// refused without one.
     ///
     /// # Errors
     /// [`BuildError`] names what is missing or wrong, and the fix.
-    pub fn build(&self, id: &str, folder: Option<&Path>) -> Result<Built, BuildError> {
+    pub fn build(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
         let mut assumed = Vec::new();
         let bullet = self.bullet.ok_or_else(|| missing("bullet", "168gr"))?.0;
         let muzzle_velocity = self.muzzle_velocity.ok_or_else(|| missing("muzzle-velocity", "2650fps"))?.0;
@@ -185,7 +187,7 @@ impl Described {
             assumed.push("construction unknown, since none was said".into());
             Construction::Unknown
         });
-        let drag = self.build_drag(bullet, folder)?;
+        let drag = self.build_drag(bullet, resolver)?;
         let facts = Facts {
             name: self.name.clone().unwrap_or_else(|| described_name(bullet, muzzle_velocity)),
             cartridge: self.cartridge.clone(),
@@ -212,7 +214,7 @@ impl Described {
     ///
     /// # Errors
     /// [`BuildError`] as [`Described::build`], and where another bullet comes without its velocity and drag.
-    pub fn onto(&self, load: &Load, folder: Option<&Path>) -> Result<Built, BuildError> {
+    pub fn onto(&self, load: &Load, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
         let mut facts = load.facts().clone();
         let mut assumed = Vec::new();
         if let Some(Text(bullet)) = self.bullet.filter(|bullet| bullet.0 != facts.bullet) {
@@ -230,7 +232,7 @@ impl Described {
         facts.diameter = self.diameter.map(|d| d.0).or(facts.diameter);
         if self.says_drag() {
             facts.drag =
-                Self { diameter: facts.diameter.map(Text), ..self.clone() }.build_drag(facts.bullet, folder)?;
+                Self { diameter: facts.diameter.map(Text), ..self.clone() }.build_drag(facts.bullet, resolver)?;
             facts.spread.bc_sd = None;
         } else if let (DragModel::Own, Some(diameter)) = (facts.drag.model(), facts.diameter) {
             facts.drag = Drag::own(Arc::clone(facts.drag.curve()), facts.bullet, diameter)
@@ -297,7 +299,7 @@ impl Described {
         })
     }
 
-    fn build_drag(&self, bullet: Mass, folder: Option<&Path>) -> Result<Drag, BuildError> {
+    fn build_drag(&self, bullet: Mass, resolver: Option<&dyn Resolver>) -> Result<Drag, BuildError> {
         if let Some(path) = &self.drag_table {
             if self.bc.is_some() || self.drag.is_some() {
                 return Err(BuildError::Description(DescriptionError {
@@ -306,7 +308,7 @@ impl Described {
                     help: "keep one: the bullet's own table, or a coefficient with its model".into(),
                 }));
             }
-            return self.own_drag(bullet, &folder.map_or_else(|| path.clone(), |f| f.join(path)));
+            return self.own_drag(bullet, path, resolver);
         }
         let coefficients = self.bc.as_ref().ok_or_else(|| missing("bc", "0.223"))?;
         // A G7 number read as G1 flies too slow, which is not the safe side: the model must be said.
@@ -324,9 +326,16 @@ impl Described {
         drag.map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "bc")))
     }
 
-    fn own_drag(&self, bullet: Mass, path: &Path) -> Result<Drag, BuildError> {
+    fn own_drag(&self, bullet: Mass, path: &Path, resolver: Option<&dyn Resolver>) -> Result<Drag, BuildError> {
         let diameter = self.diameter.ok_or_else(|| missing("diameter", "0.308in"))?.0;
-        let source = SourceText::read(path).map_err(BuildError::File)?;
+        let resolver = resolver.ok_or_else(|| {
+            BuildError::Description(DescriptionError {
+                key: "drag-table",
+                message: format!("`{}` is another file, and none is opened for this text", path.display()),
+                help: "give a coefficient with its model (`bc`, `drag`) in its place".into(),
+            })
+        })?;
+        let source = resolver.resolve(&path.to_string_lossy()).map_err(BuildError::File)?;
         let curve = DragCurve::from_csv(&source).map_err(BuildError::File)?;
         Drag::own(Arc::new(curve), bullet, diameter)
             .map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "diameter")))

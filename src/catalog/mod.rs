@@ -3,17 +3,24 @@
 mod barrel;
 mod cartridge;
 mod described;
+mod find;
+mod measured;
 mod place;
 mod print;
+mod resolve;
+mod spelling;
 
 pub use barrel::{BarrelError, moved_to_barrel};
+pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge, Envelope};
 pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};
+pub use find::AnyOf;
+pub use measured::measured;
 pub(crate) use place::key_span;
 pub use print::render_load;
+pub use resolve::{Beside, Resolver};
 
 use crate::load::Load;
-use crate::source::{Diagnostic, SourceText, nearest};
-use cartridge::plain;
+use crate::source::{Diagnostic, SourceText, is_unsafe_char, nearest};
 use serde::Deserialize;
 use std::collections::{HashMap, HashSet};
 use std::path::Path;
@@ -44,6 +51,7 @@ pub struct Entry {
 pub struct Catalog {
     entries: Vec<Entry>,
     by_id: HashMap<String, usize>,
+    redefined: Vec<String>,
 }
 
 /// A load that is not there. [`CatalogError::help`] says what would do.
@@ -97,28 +105,33 @@ impl Catalog {
     /// # Errors
     /// A [`Diagnostic`] where the shipped file can't be read; a test shows that it can.
     pub fn builtin() -> Result<Self, Diagnostic> {
-        BUILTIN.clone()
+        Self::shipped().cloned()
     }
 
-    /// Adds the loads of a file; one with a name that is there already takes its place. A drag table's
-    /// path is looked for beside the file.
+    fn shipped() -> Result<&'static Self, Diagnostic> {
+        BUILTIN.as_ref().map_err(Clone::clone)
+    }
+
+    /// Adds the loads of a file; one with a name that is there already takes its place. A drag table is looked for
+    /// beside the file. Returns the names that were there already.
     ///
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
-    pub fn add_file(&mut self, path: &Path) -> Result<(), Diagnostic> {
-        self.add(&SourceText::read(path)?, path.parent())
+    pub fn add_file(&mut self, path: &Path) -> Result<Vec<String>, Diagnostic> {
+        self.add(&SourceText::read(path)?, Some(&Beside::file(path)))
     }
 
-    /// Adds the loads of a text.
+    /// Adds the loads of a text; one with a name that is there already takes its place. What the text refers to is
+    /// opened by the resolver, and refused without one. Returns the names that were there already.
     ///
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
-    pub fn add(&mut self, source: &SourceText, folder: Option<&Path>) -> Result<(), Diagnostic> {
+    pub fn add(&mut self, source: &SourceText, resolver: Option<&dyn Resolver>) -> Result<Vec<String>, Diagnostic> {
         let file: File = source.toml_of("loads", SCHEMA, |file: &File| &file.schema)?;
         if file.load.is_empty() {
             return Err(source.fault(file.schema.span(), "there is no load in this file").help("add a `[[load]]`"));
         }
-        self.add_records(source, folder, file.load)
+        self.add_records(source, resolver, file.load)
     }
 
     /// Adds records of a larger file, a match or an inquiry: all of them, or none where one is at fault.
@@ -128,30 +141,40 @@ impl Catalog {
     pub(crate) fn add_records(
         &mut self,
         source: &SourceText,
-        folder: Option<&Path>,
+        resolver: Option<&dyn Resolver>,
         records: Vec<Spanned<Described>>,
-    ) -> Result<(), Diagnostic> {
+    ) -> Result<Vec<String>, Diagnostic> {
         if let Some(beyond) = records.get(MAX_LOADS) {
             let message = format!("{} loads in one file", records.len());
             let help = format!("a file may hold {MAX_LOADS} at most: split it");
             return Err(source.fault(beyond.span(), message).help(help));
         }
         let mut seen = HashSet::new();
-        let entries = records.into_iter().map(|record| entry_of(source, folder, record, &mut seen));
+        let entries = records.into_iter().map(|record| entry_of(source, resolver, record, &mut seen));
+        let mut redefined = Vec::new();
         for entry in entries.collect::<Result<Vec<Entry>, Diagnostic>>()? {
-            self.put(entry);
+            redefined.extend(self.put(entry));
         }
-        Ok(())
+        self.redefined.extend(redefined.iter().cloned());
+        Ok(redefined)
     }
 
-    fn put(&mut self, entry: Entry) {
+    /// The names that were there already when a load of that name was added and took its place.
+    #[must_use]
+    pub fn redefined(&self) -> &[String] {
+        &self.redefined
+    }
+
+    /// Puts an entry at its name; the name where one was there.
+    fn put(&mut self, entry: Entry) -> Option<String> {
         let id = entry.load.id().to_owned();
         if let Some(&index) = self.by_id.get(&id) {
             self.entries[index] = entry;
-        } else {
-            self.by_id.insert(id, self.entries.len());
-            self.entries.push(entry);
+            return Some(id);
         }
+        self.by_id.insert(id, self.entries.len());
+        self.entries.push(entry);
+        None
     }
 
     /// Every load, in the order of the files.
@@ -183,47 +206,6 @@ impl Catalog {
             _ => hint(nearest(name, names.iter().copied()), &names),
         }
     }
-
-    /// Every load of a cartridge: any ammunition of it. `.308 Win`, `308 Winchester`, `308win`, `308` and
-    /// the name of any load of it ask for the same; loads that spell their cartridge otherwise are among them.
-    ///
-    /// # Errors
-    /// [`CatalogError::NoCartridge`] where none is of it, or the name fits several.
-    pub fn family(&self, cartridge: &str) -> Result<Vec<&Entry>, CatalogError> {
-        let fault = |help| CatalogError::NoCartridge { name: cartridge.into(), help };
-        let names = self.cartridges();
-        let known: Vec<String> = names.iter().map(|name| plain(name)).collect();
-        let asked = plain(cartridge);
-        let begun: Vec<usize> = (0..known.len())
-            .filter(|&i| !asked.is_empty() && known[i].starts_with(&asked))
-            .filter(|&i| asked == known[i] || !known.contains(&asked))
-            .collect();
-        let of_load =
-            || self.by_id.get(cartridge.trim()).and_then(|&i| self.entries[i].load.facts().cartridge.as_deref());
-        let form = match (begun.as_slice(), of_load()) {
-            ([one], _) => known[*one].clone(),
-            ([], Some(name)) => plain(name),
-            ([], None) => {
-                let near = nearest(&asked, known.iter().map(String::as_str));
-                let near = near.and_then(|form| known.iter().position(|k| k == form)).map(|i| names[i]);
-                return Err(fault(hint(near, &names)));
-            }
-            (several, _) => {
-                let several: Vec<&str> = several.iter().map(|&i| names[i]).collect();
-                return Err(fault(format!("it could be {}", several.join(", "))));
-            }
-        };
-        let is_of = |entry: &&Entry| entry.load.facts().cartridge.as_deref().is_some_and(|name| plain(name) == form);
-        Ok(self.entries.iter().filter(is_of).collect())
-    }
-
-    /// The cartridges there are loads of, each once, as the first load of it spells it.
-    #[must_use]
-    pub fn cartridges(&self) -> Vec<&str> {
-        let mut seen = HashSet::new();
-        let names = self.entries.iter().filter_map(|e| e.load.facts().cartridge.as_deref());
-        names.filter(|name| seen.insert(plain(name))).collect()
-    }
 }
 
 /// The name that was likely meant, and those there are as far as they are worth listing.
@@ -239,10 +221,27 @@ fn hint(near: Option<&str>, names: &[&str]) -> String {
     near.map(|name| format!("did you mean `{name}`? ")).unwrap_or_default() + &list
 }
 
+/// What keeps a name from being asked for by, as `NAME` or `NAME@DISTANCE`, and what to write.
+fn id_fault(id: &str) -> Option<(&'static str, &'static str)> {
+    if id.contains('@') {
+        return Some(("has an `@`", "`@` sets a distance off a load's name: leave it out"));
+    }
+    if id.contains(char::is_whitespace) {
+        return Some(("has a space in it", "join the words with `-`"));
+    }
+    if id.contains(is_unsafe_char) {
+        return Some(("has a character that can't be seen", "write letters, digits and `-`"));
+    }
+    if id.starts_with('-') {
+        return Some(("begins with `-`, as an option does", "begin it with a letter or a digit"));
+    }
+    None
+}
+
 /// The load of one record; `seen` holds the names of those before it in the file.
 fn entry_of(
     source: &SourceText,
-    folder: Option<&Path>,
+    resolver: Option<&dyn Resolver>,
     record: Spanned<Described>,
     seen: &mut HashSet<String>,
 ) -> Result<Entry, Diagnostic> {
@@ -252,16 +251,13 @@ fn entry_of(
     let Some(id) = record.id.clone().filter(|id| !id.trim().is_empty()) else {
         return Err(at("id", "the load has no `id`".into()).help("name it, for instance `id = \"308-175\"`"));
     };
-    if id.contains('@') {
-        return Err(at("id", format!("`{id}` has an `@`")).help("`@` sets a distance off a load's name: leave it out"));
-    }
-    if id.contains(|c: char| c.is_whitespace() || c.is_control()) {
-        return Err(at("id", format!("`{}` has a space in it", id.escape_debug())).help("join the words with `-`"));
+    if let Some((what, help)) = id_fault(&id) {
+        return Err(at("id", format!("`{}` {what}", id.escape_debug())).help(help));
     }
     if !seen.insert(id.clone()) {
         return Err(at("id", format!("load `{id}` stands twice")).help("give each load a name of its own"));
     }
-    let built = record.build(&id, folder).map_err(|error| match error {
+    let built = record.build(&id, resolver).map_err(|error| match error {
         BuildError::File(fault) if fault.place.is_some() => fault,
         // The file it names can't be read: the name is what a person can mend.
         BuildError::File(fault) => at("drag-table", fault.message).help(fault.help.unwrap_or_default()),
