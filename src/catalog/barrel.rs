@@ -63,7 +63,8 @@ fn gain(load: &Load) -> Gain {
             _ => MAGNUM_REVOLVER,
         },
         Firearm::Shotgun => SHOTGUN,
-        _ => RIFLE,
+        Firearm::Unknown => MAGNUM_REVOLVER,
+        Firearm::Rifle | Firearm::MuzzleLoader | Firearm::AirGun => RIFLE,
     }
 }
 
@@ -181,4 +182,143 @@ fn told(load: &Load, velocity: Velocity, slow: Velocity, (own, barrel): (Length,
         told.push_str(why);
     }
     told
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::load::Class;
+    use std::sync::Arc;
+
+    fn named(id: &str) -> Arc<Load> {
+        Arc::clone(&Catalog::builtin().unwrap().load(id).unwrap().load)
+    }
+
+    fn fps(load: &Load, inches: f64) -> f64 {
+        let (moved, told) = moved_to_barrel(load, unit::INCH.of(inches)).unwrap();
+        let is_own = load.facts().barrel == Some(unit::INCH.of(inches));
+        assert_eq!(told.contains("house assumption"), !is_own, "{told}");
+        assert_eq!(told.contains("a bound"), unit::INCH.of(inches) > load.facts().barrel.unwrap(), "{told}");
+        unit::FOOT_PER_SECOND.value(moved.facts().muzzle_velocity)
+    }
+
+    /// Ranges that a shooter believes: common practice, no source.
+    #[test]
+    fn velocities_from_other_barrels_are_believable() {
+        for (id, inches, range) in [
+            ("9mm-115", 16.0, 1350.0..1450.0),
+            ("9mm-147", 16.0, 1050.0..1250.0),
+            ("45acp-230", 16.0, 950.0..1070.0),
+            ("40sw-180", 16.0, 1150.0..1260.0),
+            ("357mag-158", 18.0, 1800.0..1830.0),
+            ("44mag-240", 20.0, 1780.0..1850.0),
+            ("22lr-pistol-hv-40", 18.0, 1150.0..1300.0),
+            ("22lr-hv-40", 24.0, 1260.0..1300.0),
+            ("556-55", 24.0, 3300.0..3450.0),
+            ("556-55", 14.5, 3100.0..3200.0),
+            ("308-168-match", 26.0, 2670.0..2720.0),
+            ("308-168-match", 16.0, 2500.0..2560.0),
+            ("308-168-match", 24.0, 2649.0..2651.0),
+            ("12ga-slug-1oz", 28.0, 1610.0..1780.0),
+        ] {
+            let found = fps(&named(id), inches);
+            assert!(range.contains(&found), "{id} from {inches} in: {found}");
+        }
+    }
+
+    #[test]
+    fn each_further_inch_adds_less_and_never_more_than_the_most() {
+        let catalog = Catalog::builtin().unwrap();
+        for entry in catalog.entries() {
+            let own = unit::INCH.value(entry.load.facts().barrel.unwrap());
+            // Of a cartridge that nothing is listed for: the gain alone.
+            let load = entry.load.with(|f| f.cartridge = Some("none".into())).unwrap();
+            let most = 1.0 + gain(&load).most;
+            let mut before = (fps(&load, own), f64::INFINITY);
+            for step in 1..8 {
+                let inches = own + f64::from(step);
+                if inches > 50.0 {
+                    break;
+                }
+                let now = fps(&load, inches);
+                assert!(now >= before.0 && now - before.0 <= before.1 + 1e-6, "{}: {inches} in", load.id());
+                before = (now, now - before.0);
+            }
+            assert!(fps(&load, 50.0) <= fps(&load, own) * most + 1e-6, "{}", load.id());
+        }
+    }
+
+    #[test]
+    fn a_magnum_revolver_s_cartridge_gains_more_than_a_pistol_s_and_an_unknown_one_may_be_either() {
+        let share = |load: &Load| fps(load, 50.0) / fps(load, unit::INCH.value(load.facts().barrel.unwrap()));
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
+        assert!(near(share(&named("357mag-125")), 1.45) && near(share(&named("357sig-125")), 1.25));
+        let unknown = named("357sig-125").with(|f| f.cartridge = None).unwrap();
+        assert!(near(share(&unknown), 1.45));
+    }
+
+    #[test]
+    fn another_barrel_is_never_slower_than_what_is_listed_from_it() {
+        let catalog = Catalog::builtin().unwrap();
+        let mut compared = 0;
+        for (one, other) in catalog.entries().iter().flat_map(|a| catalog.entries().iter().map(move |b| (a, b))) {
+            let (load, listed) = (&one.load, &other.load);
+            let (own, barrel) = (load.facts().barrel.unwrap(), listed.facts().barrel.unwrap());
+            let same =
+                load.facts().cartridge == listed.facts().cartridge && load.facts().bullet == listed.facts().bullet;
+            if same && barrel > own {
+                let (moved, _) = moved_to_barrel(load, barrel).unwrap();
+                assert!(
+                    moved.facts().muzzle_velocity >= listed.facts().muzzle_velocity,
+                    "{} {}",
+                    load.id(),
+                    listed.id()
+                );
+                compared += 1;
+            }
+        }
+        assert!(compared >= 10, "{compared}");
+    }
+
+    #[test]
+    fn another_barrel_makes_no_slow_shot_faster() {
+        let catalog = Catalog::builtin().unwrap();
+        for entry in catalog.entries() {
+            let load = &entry.load;
+            let (own, facts) = (load.facts().barrel.unwrap(), load.facts());
+            let slow = |barrel| {
+                let (moved, told) = moved_to_barrel(load, barrel).unwrap();
+                let facts = moved.facts();
+                assert!(facts.spread.slow_margin.si() >= 0.0);
+                assert_eq!(told.contains("slow shots"), facts.spread.slow_margin.si() > 0.0, "{told}");
+                facts.muzzle_velocity - facts.spread.slow_margin
+            };
+            let near = |a: Velocity, b: Velocity| (a.si() - b.si()).abs() < 1e-9;
+            assert!(near(slow(own), facts.muzzle_velocity) && near(slow(own * 1.1), facts.muzzle_velocity));
+            // 0.36 of the length: 0.6 of the velocity.
+            assert!(near(slow(own * 0.36), facts.muzzle_velocity * 0.6), "{}", load.id());
+        }
+    }
+
+    #[test]
+    fn a_pistol_load_from_a_carbine_s_barrel_is_no_slower_than_the_carbine_s_and_judged_as_one() {
+        let catalog = Catalog::builtin().unwrap();
+        let mut compared = 0;
+        for carbine in catalog.entries().iter().filter(|e| e.load.class() == Class::PistolCarbine) {
+            let Ok(entry) = catalog.load(carbine.load.id().trim_end_matches("-carbine")) else { continue };
+            let pistol = &entry.load;
+            let (moved, told) = moved_to_barrel(pistol, carbine.load.facts().barrel.unwrap()).unwrap();
+            assert!(moved.facts().muzzle_velocity >= carbine.load.facts().muzzle_velocity, "{}", moved.id());
+            assert_eq!(moved.class(), Class::PistolCarbine, "{}", moved.id());
+            assert!(told.ends_with("judged as from a pistol-carbine"), "{told}");
+            compared += 1;
+        }
+        assert!(compared >= 7, "{compared}");
+        let load = &catalog.load("22lr-pistol-40").unwrap().load;
+        let class = |inches: f64| moved_to_barrel(load, unit::INCH.of(inches)).unwrap().0.class();
+        assert_eq!((class(10.0), class(18.0)), (Class::RimfirePistol, Class::RimfireRifle));
+        for absurd in [-4.0, 0.0, 500.0, f64::NAN] {
+            assert!(moved_to_barrel(load, unit::INCH.of(absurd)).is_err(), "{absurd}");
+        }
+    }
 }

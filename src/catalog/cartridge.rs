@@ -147,9 +147,8 @@ impl Shipped {
     }
 }
 
-static SHIPPED: LazyLock<Result<Shipped, Diagnostic>> = LazyLock::new(|| {
-    read(&SourceText::new("data/cartridges.toml", include_str!("../../data/cartridges.toml")))
-});
+static SHIPPED: LazyLock<Result<Shipped, Diagnostic>> =
+    LazyLock::new(|| read(&SourceText::new("data/cartridges.toml", include_str!("../../data/cartridges.toml"))));
 
 /// The shipped cartridges, read when they are first asked for: most questions don't.
 pub(super) fn shipped() -> Result<&'static Shipped, Diagnostic> {
@@ -257,6 +256,7 @@ fn extreme_of(
         construction: extreme.construction.or(Some(envelope.construction)),
         diameter: extreme.diameter.or(Some(record.calibre)),
         barrel: Some(envelope.barrel),
+        steel_common: record.steel_common,
         source: Some(record.source.clone()),
         ..extreme.clone()
     };

@@ -94,8 +94,11 @@ struct File {
 }
 
 static BUILTIN: LazyLock<Result<Catalog, Diagnostic>> = LazyLock::new(|| {
+    let source = SourceText::new("data/loads.toml", include_str!("../../data/loads.toml"));
     let mut catalog = Catalog::default();
-    catalog.add(&SourceText::new("data/loads.toml", include_str!("../../data/loads.toml")), None)?;
+    for entry in entries_of(&source, None, file_of(&source)?.load)? {
+        catalog.put(entry);
+    }
     Ok(catalog)
 });
 
@@ -127,11 +130,7 @@ impl Catalog {
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
     pub fn add(&mut self, source: &SourceText, resolver: Option<&dyn Resolver>) -> Result<Vec<String>, Diagnostic> {
-        let file: File = source.toml_of("loads", SCHEMA, |file: &File| &file.schema)?;
-        if file.load.is_empty() {
-            return Err(source.fault(file.schema.span(), "there is no load in this file").help("add a `[[load]]`"));
-        }
-        self.add_records(source, resolver, file.load)
+        self.add_records(source, resolver, file_of(source)?.load)
     }
 
     /// Adds records of a larger file, a match or an inquiry: all of them, or none where one is at fault.
@@ -144,15 +143,9 @@ impl Catalog {
         resolver: Option<&dyn Resolver>,
         records: Vec<Spanned<Described>>,
     ) -> Result<Vec<String>, Diagnostic> {
-        if let Some(beyond) = records.get(MAX_LOADS) {
-            let message = format!("{} loads in one file", records.len());
-            let help = format!("a file may hold {MAX_LOADS} at most: split it");
-            return Err(source.fault(beyond.span(), message).help(help));
-        }
-        let mut seen = HashSet::new();
-        let entries = records.into_iter().map(|record| entry_of(source, resolver, record, &mut seen));
         let mut redefined = Vec::new();
-        for entry in entries.collect::<Result<Vec<Entry>, Diagnostic>>()? {
+        for mut entry in entries_of(source, resolver, records)? {
+            mark_steel(&mut entry);
             redefined.extend(self.put(entry));
         }
         self.redefined.extend(redefined.iter().cloned());
@@ -221,6 +214,39 @@ fn hint(near: Option<&str>, names: &[&str]) -> String {
     near.map(|name| format!("did you mean `{name}`? ")).unwrap_or_default() + &list
 }
 
+fn file_of(source: &SourceText) -> Result<File, Diagnostic> {
+    let file: File = source.toml_of("loads", SCHEMA, |file: &File| &file.schema)?;
+    if file.load.is_empty() {
+        return Err(source.fault(file.schema.span(), "there is no load in this file").help("add a `[[load]]`"));
+    }
+    Ok(file)
+}
+
+/// The loads of the records: all of them, or the fault of the first that can't be.
+fn entries_of(
+    source: &SourceText,
+    resolver: Option<&dyn Resolver>,
+    records: Vec<Spanned<Described>>,
+) -> Result<Vec<Entry>, Diagnostic> {
+    if let Some(beyond) = records.get(MAX_LOADS) {
+        let message = format!("{} loads in one file", records.len());
+        let help = format!("a file may hold {MAX_LOADS} at most: split it");
+        return Err(source.fault(beyond.span(), message).help(help));
+    }
+    let mut seen = HashSet::new();
+    records.into_iter().map(|record| entry_of(source, resolver, record, &mut seen)).collect()
+}
+
+/// What is known of the cartridge holds for a user's load of it, which rarely says so. The shipped file says it.
+fn mark_steel(entry: &mut Entry) {
+    let is_common = Cartridge::of(&entry.load).is_some_and(|cartridge| cartridge.is_steel_common());
+    if is_common && !entry.load.facts().steel_common {
+        if let Ok(marked) = entry.load.with(|facts| facts.steel_common = true) {
+            entry.load = Arc::new(marked);
+        }
+    }
+}
+
 /// What keeps a name from being asked for by, as `NAME` or `NAME@DISTANCE`, and what to write.
 fn id_fault(id: &str) -> Option<(&'static str, &'static str)> {
     if id.contains('@') {
@@ -267,5 +293,7 @@ fn entry_of(
     Ok(Entry { load: Arc::new(built.load), basis, assumed: built.assumed })
 }
 
+#[cfg(test)]
+mod shipped;
 #[cfg(test)]
 mod tests;

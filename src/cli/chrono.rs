@@ -4,12 +4,12 @@ use super::context::{self, Surroundings};
 use super::notes::{Notes, shots};
 use super::options::CaseArgs;
 use super::{Answer, Status};
-use crate::catalog::{SCHEMA, render_load};
+use crate::catalog::{SCHEMA, measured as measured_load, render_load};
 use crate::chrono::{Readings, Summary};
 use crate::drag::DragModel;
 use crate::load::{Load, MuzzleSpread};
 use crate::plate::{Condition, Plate};
-use crate::quantity::{Measure, Ratio, Velocity, parse, unit};
+use crate::quantity::{Measure, Ratio, parse, unit};
 use crate::report::chrono::Told;
 use crate::report::{self, Circumstances};
 use crate::rules::RuleSet;
@@ -135,13 +135,8 @@ fn measured(args: &Arguments, summary: &Summary, assumed: &mut Notes) -> Result<
     }
     loads.spread.velocity_sd = Some(summary.sd);
     let asked = context::one_load(&loads, assumed)?;
-    let load = asked.load.with(|facts| {
-        facts.muzzle_velocity = summary.mean;
-        // Measured: whatever barrel the catalogue's velocity was moved to no longer counts.
-        facts.spread.slow_margin = Velocity::from_si(0.0);
-        facts.spread.muzzle = MuzzleSpread::Bound { sd: summary.sd, factor: summary.factor };
-        facts.source = format!("chronograph string of {} readings", summary.n);
-    });
+    let spread = MuzzleSpread::Bound { sd: summary.sd, factor: summary.factor };
+    let load = measured_load(&asked.load, summary.mean, spread, summary.n, args.case.loads.spread.barrel);
     let load = load.map_err(|e| Diagnostic::plain(e.to_string()).field(format!("--{}", e.field())).help(e.help()))?;
     Ok(Some(Arc::new(load)))
 }

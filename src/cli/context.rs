@@ -5,7 +5,7 @@ use super::options::{
     AirArgs, CaseArgs, DescribedArgs, LoadArgs, Model as ModelArg, RuleArgs, SpreadArgs, StandardAir, TargetArgs,
 };
 use crate::air::{Air, Standard, Weather};
-use crate::catalog::{BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
+use crate::catalog::{Beside, BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
 use crate::drag::DragModel;
 use crate::load::{Load, MuzzleSpread};
 use crate::plate::{Condition, Duty, Face, Ladder, Mount, Outline, Plate, Steel};
@@ -15,7 +15,7 @@ use crate::rules::{RuleSet, Setup};
 use crate::source::{Diagnostic, SourceText};
 use crate::spread::{FlightConditions, Flights};
 use serde_json::{Value, json};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// A load that was asked for, with a distance of its own where it has one.
@@ -166,6 +166,9 @@ pub(super) fn coverage(given: Option<Ratio>, assumed: &mut Notes) -> Ratio {
 /// Every load that was asked for, by name, by cartridge, or described; none is a fault.
 pub(super) fn loads(args: &LoadArgs, assumed: &mut Notes) -> Result<Vec<Asked>, Diagnostic> {
     let catalog = catalog_of(&args.load_file)?;
+    for id in catalog.redefined() {
+        assumed.note(format!("`{id}` is the load of the file, not the one built in"));
+    }
     let mut asked = Vec::new();
     for text in &args.load {
         let (name, distance) = with_distance(text, "--load")?;
@@ -331,7 +334,7 @@ pub(super) fn described(
             .field("--barrel")
             .help("give the velocity from your own barrel, and leave `--barrel` out"));
     }
-    let built = description.build("described", None).map_err(|error| match error {
+    let built = description.build("described", Some(&Beside::folder(Path::new("")))).map_err(|error| match error {
         BuildError::Description(error) => error.at_option(),
         BuildError::File(diagnostic) => diagnostic.field("--drag-table"),
     })?;

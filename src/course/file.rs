@@ -2,7 +2,7 @@
 
 use super::admit::{Admission, Ammunition};
 use super::{Course, Declared, Position, Refused, Target, worst};
-use crate::catalog::{Catalog, Described, Entry, key_span};
+use crate::catalog::{Beside, Catalog, Described, Entry, Resolver, key_span};
 use crate::inquiry::record::{AirRecord, StandRecord};
 use crate::load::Class;
 use crate::plate::{Condition, Ladder};
@@ -99,7 +99,8 @@ impl Course {
             None => None,
         };
         let own: Vec<String> = file.load.iter().filter_map(|l| l.get_ref().id.clone()).collect();
-        catalog.add_records(source, folder, file.load)?;
+        let resolver = folder.map(Beside::folder);
+        catalog.add_records(source, resolver.as_ref().map(|beside| beside as &dyn Resolver), file.load)?;
         let admission = Admission(file.ammunition);
         let mut course = Self {
             name: file.name,

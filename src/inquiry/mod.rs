@@ -3,7 +3,7 @@
 pub(crate) mod record;
 
 use crate::air::Weather;
-use crate::catalog::{Catalog, Described};
+use crate::catalog::{Beside, Catalog, Described, Resolver};
 use crate::load::Load;
 use crate::plate::Condition;
 use crate::quantity::{Angle, Length, Measure, Ratio, Text};
@@ -104,7 +104,8 @@ impl Inquiry {
             Some(air) => Some(air.get_ref().weather(source, &air.span())?),
             None => None,
         };
-        catalog.add_records(source, folder, file.load)?;
+        let beside = folder.map(Beside::folder);
+        catalog.add_records(source, beside.as_ref().map(|beside| beside as &dyn Resolver), file.load)?;
         let mut assumed: Vec<String> = Vec::new();
         let targets = targets(source, &file.target, file.schema.span(), &mut assumed)?;
         let mut lines = Vec::new();
