@@ -1,7 +1,7 @@
 //! Every shipped number has a basis and a source, and every rule is told of.
 
 use std::collections::HashSet;
-use thickset::catalog::Catalog;
+use thickset::catalog::{Cartridge, Catalog};
 use thickset::plate::Ladder;
 use thickset::rules::{RuleSet, Sense};
 
@@ -24,6 +24,9 @@ fn every_rule_has_a_reason_a_source_and_a_name_of_its_own() {
 fn every_shipped_record_is_read_and_has_a_source() {
     for entry in Catalog::builtin().expect("the loads are read").entries() {
         assert!(!entry.load.facts().source.is_empty() && !entry.basis.is_empty(), "{}", entry.load.id());
+    }
+    for cartridge in Cartridge::builtin().expect("the cartridges are read") {
+        assert!(!cartridge.source().is_empty() && !cartridge.basis().is_empty(), "{}", cartridge.name());
     }
     let ladder = Ladder::builtin().expect("the plates are read");
     assert!(ladder.notes().iter().all(|n| !n.source.is_empty() && !n.basis.is_empty()));

@@ -117,3 +117,20 @@ fn the_denser_icao_air_shows_as_a_bias_of_about_eleven_feet_per_second() {
     let mean = all.iter().sum::<f64>() / all.len() as f64;
     assert!((-16.0..-6.0).contains(&mean), "mean bias {mean}");
 }
+
+/// A shipped load stands for its class; a maker's row is what the solver is checked with, and no more.
+#[test]
+fn no_shipped_load_repeats_a_printed_row() {
+    let catalog = thickset::catalog::Catalog::builtin().expect("the loads");
+    for entry in catalog.entries() {
+        let facts = entry.load.facts();
+        let bc = facts.drag.bands().last().map_or(0.0, |b| unit::POUND_PER_SQUARE_INCH.value(b.bc));
+        let repeats = |row: &&Row| {
+            facts.drag.model() == DragModel::G1
+                && (unit::GRAIN.value(facts.bullet) - row.grains).abs() < 0.5
+                && (unit::FOOT_PER_SECOND.value(facts.muzzle_velocity) - row.speed[0]).abs() < 0.5
+                && (bc - row.bc).abs() < 5e-4
+        };
+        assert!(ROWS.iter().find(repeats).is_none(), "{}", entry.load.id());
+    }
+}
