@@ -146,7 +146,11 @@ fn every_shipped_cartridge_has_a_source_and_extremes_of_which_each_is_one() {
                 assert_eq!(load.facts().steel_common, cartridge.is_steel_common());
                 assert!(load.facts().barrel.is_some() && load.facts().diameter.is_some(), "{}", load.id());
                 let fps = unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity);
-                assert!((700.0..4600.0).contains(&fps) && ((fps / 10.0).round() * 10.0 - fps).abs() < 1e-6, "{}: {fps}", load.id());
+                assert!(
+                    (700.0..4600.0).contains(&fps) && ((fps / 10.0).round() * 10.0 - fps).abs() < 1e-6,
+                    "{}: {fps}",
+                    load.id()
+                );
             }
         }
     }
