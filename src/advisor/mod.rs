@@ -52,6 +52,7 @@ use crate::shop::price::Shop;
 use crate::source::SourceText;
 use books::Books;
 use resolve::inline::Files;
+use std::path::Path;
 use std::sync::Arc;
 
 /// Answers questions by rules, plates, loads and, where it is given, a shop's prices. Owned, cheap to clone, and the
@@ -76,9 +77,8 @@ impl Advisor {
     /// [`Faults`] at their places in the text. A drag table that it names is refused unless a resolver was given before.
     pub fn with_loads(mut self, text: &str) -> Result<Self, Faults> {
         let source = SourceText::new("loads", text);
-        resolve::plates::refuse_tables(&source, &self.books.files)?;
         let mut catalog = Catalog::clone(&self.books.catalog);
-        catalog.add(&source, None)?;
+        resolve::plates::add_text(&mut catalog, &source, Path::new(""), &self.books.files)?;
         self.books.catalog = Arc::new(catalog);
         Ok(self)
     }

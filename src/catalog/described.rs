@@ -331,7 +331,7 @@ impl Described {
         let resolver = resolver.ok_or_else(|| {
             BuildError::Description(DescriptionError {
                 key: "drag-table",
-                message: format!("`{}` is another file, and none is opened for this text", path.display()),
+                message: format!("`{}` names a file, and no file is read here", path.display()),
                 help: "give a coefficient with its model (`bc`, `drag`) in its place".into(),
             })
         })?;

@@ -22,11 +22,21 @@ fn a_strangers_text_opens_no_file() {
 
 #[test]
 fn a_cartridge_of_unknown_extremes_never_suits() {
-    let question = r#"{"any": ".243 Win", "at": "500 yd", "plate": "3/4 in", "condition": "sound"}"#;
-    let answer = vet(question).unwrap();
-    if answer.verdict != Verdict::Suits {
-        assert!(answer.preamble.headline.contains("listed"), "{}", answer.preamble.headline);
-    }
+    let own = r#"{"any": "6.66 Example", "at": "500 yd", "plate": "3/4 in", "condition": "sound", "tilt": "10 deg",
+        "loads": {"schema": "thickset/loads/1", "load": [{"id": "x", "cartridge": "6.66 Example", "firearm": "rifle",
+            "construction": "jacketed-lead", "bullet": "120 gr", "muzzle-velocity": "2600 fps", "drag": "G1", "bc": 0.4}]}}"#;
+    let answer = vet(own).unwrap();
+    assert_eq!(answer.verdict, Verdict::Borderline, "{}", answer.preamble.headline);
+    assert!(answer.preamble.headline.contains("the 1 load listed"), "{}", answer.preamble.headline);
+}
+
+#[test]
+fn any_ammunition_is_judged_by_its_cartridges_extremes_as_well_as_what_is_listed() {
+    let any = |at: &str| format!(r#"{{"any": "257 Roberts", "at": "{at}", "plate": "1/2 in", "tilt": "10 deg"}}"#);
+    let near = vet(&any("60 yd")).unwrap();
+    assert_eq!(near.verdict, Verdict::Unsuitable, "{}", near.preamble.headline);
+    assert!(near.preamble.headline.contains("usual 257 Roberts"), "{}", near.preamble.headline);
+    assert_eq!(vet(&any("600 yd")).unwrap().verdict, Verdict::Suits);
 }
 
 #[test]

@@ -3,12 +3,13 @@
 use super::super::error::at;
 use super::super::question::{LoadAsked, LoadDescription, Model as ModelAsked, SpreadPart};
 use super::taken::Taken;
-use crate::catalog::{BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
+use crate::catalog::{Beside, BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
 use crate::drag::DragModel;
 use crate::load::{Load, MuzzleSpread};
 use crate::quantity::{Length, Measure, Ratio, Text, parse, unit};
 use crate::source::{Diagnostic, is_unsafe_char, sanitize};
 use crate::words::{self, Units};
+use std::path::Path;
 use std::sync::Arc;
 
 /// A load that was asked for, or any ammunition of a cartridge; with a distance of its own where it has one.
@@ -72,10 +73,17 @@ impl LoadSource<'_> {
     /// Any ammunition of a cartridge.
     pub fn any(&self, text: &str, taken: &mut Taken) -> Result<Asked, Diagnostic> {
         let (name, distance) = with_distance(text, "any")?;
-        let family = self.catalog.family(name).map_err(|e| at("any", &e, e.help()))?;
-        let cartridge = family.first().and_then(|e| e.load.facts().cartridge.clone()).unwrap_or_else(|| name.into());
-        let loads = family.iter().map(|entry| self.finished(entry, taken)).collect::<Result<Vec<_>, _>>()?;
-        let any = AnyAmmunition { cartridge, listed: loads.len(), has_envelope: false };
+        let any = self.catalog.any(name).map_err(|e| at("any", &e, e.help()))?;
+        let basis = any.cartridge.basis().to_owned();
+        let extreme = |load| Entry { load, basis: basis.clone(), assumed: Vec::new() };
+        let extremes: Vec<Entry> = any.envelope.into_iter().map(extreme).collect();
+        let all = any.listed.iter().copied().chain(&extremes);
+        let loads = all.map(|entry| self.finished(entry, taken)).collect::<Result<Vec<_>, _>>()?;
+        let any = AnyAmmunition {
+            cartridge: any.cartridge.name().into(),
+            listed: any.listed.len(),
+            has_envelope: any.has_envelope,
+        };
         Ok(Asked { loads, any: Some(any), distance })
     }
 
@@ -128,13 +136,16 @@ impl LoadSource<'_> {
             let message = format!("`{table}` names a file, and no file is read here");
             return Err(at("drag_table", message, "give a coefficient with its model in place of the table"));
         }
-        let built = self.description(given).build("described", None).map_err(|error| match error {
-            BuildError::Description(error) => {
-                let key = if error.key == "muzzle-velocity" { "velocity" } else { error.key };
-                at(key, &error.message, error.help)
-            }
-            BuildError::File(fault) => fault.field("drag_table"),
-        })?;
+        let built =
+            self.description(given).build("described", Some(&Beside::folder(Path::new("")))).map_err(|error| {
+                match error {
+                    BuildError::Description(error) => {
+                        let key = if error.key == "muzzle-velocity" { "velocity" } else { error.key };
+                        at(key, &error.message, error.help)
+                    }
+                    BuildError::File(fault) => fault.field("drag_table"),
+                }
+            })?;
         built.assumed.iter().for_each(|text| taken.note(text.clone()));
         Ok(safe(&Arc::new(built.load)))
     }

@@ -6,7 +6,8 @@ use super::inline::Files;
 use crate::catalog::Catalog;
 use crate::plate::{Ladder, Plate};
 use crate::rules::RuleSet;
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, SourceText};
+use std::path::Path;
 use std::sync::Arc;
 
 /// The rules with those of the question's ranges.
@@ -43,24 +44,22 @@ pub(crate) fn catalog(own: &Arc<Catalog>, loads: &[Inline], files: &Files) -> Re
 
 fn add_loads(catalog: &mut Catalog, inline: &Inline, files: &Files) -> Result<(), Diagnostic> {
     let source = files.source("loads", inline)?;
-    match inline {
-        // A drag table is looked for beside the file that names it.
-        Inline::File(reference) => catalog.add(&source, std::path::Path::new(reference).parent()),
-        Inline::Object(_) => {
-            refuse_tables(&source, files)?;
-            catalog.add(&source, None)
-        }
-    }
+    let folder = match inline {
+        Inline::File(reference) => Path::new(reference).parent(),
+        Inline::Object(_) => None,
+    };
+    add_text(catalog, &source, folder.unwrap_or(Path::new("")), files)
 }
 
-/// A text that names a drag table is refused where no file may be read.
-pub(crate) fn refuse_tables(source: &crate::source::SourceText, files: &Files) -> Result<(), Diagnostic> {
-    let Ok(text) = toml::from_str::<toml::Table>(&source.text) else { return Ok(()) };
-    let records = text.get("load").and_then(toml::Value::as_array).into_iter().flatten();
-    for table in records.filter_map(|record| record.get("drag-table")?.as_str()) {
-        files.bytes("drag_table", table)?;
-    }
-    Ok(())
+/// Adds the loads of a text. A drag table that it names is looked for in the folder, where files may be read at all.
+pub(crate) fn add_text(
+    catalog: &mut Catalog,
+    source: &SourceText,
+    folder: &Path,
+    files: &Files,
+) -> Result<(), Diagnostic> {
+    let table = |name: &str| files.text("drag_table", &folder.join(name).to_string_lossy());
+    catalog.add(source, Some(&table)).map(drop)
 }
 
 /// The plate that was named.
