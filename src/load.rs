@@ -9,14 +9,11 @@ use crate::quantity::text_form;
 use crate::quantity::{
     Energy, Length, Mass, Measure, Momentum, Ratio, Temperature, Velocity, VelocityPerTemperature, unit,
 };
-use clap::ValueEnum;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 /// What fires the load, as the trade and range rules sort it.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Firearm {
     /// A pistol or revolver for rimfire ammunition.
@@ -40,9 +37,7 @@ pub enum Firearm {
 }
 
 /// What the bullet is made of, as far as it matters to steel and to the people near it.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Construction {
     /// Lead, cast or swaged, without a jacket.
@@ -58,7 +53,7 @@ pub enum Construction {
     /// A jacket of steel, bimetal included.
     SteelJacket,
     /// A core, tip or penetrator of steel.
-    #[value(alias = "penetrator")]
+    #[serde(alias = "penetrator")]
     SteelCore,
     /// Made to pierce metal.
     ArmourPiercing,
@@ -69,7 +64,6 @@ pub enum Construction {
     /// Lead pellets.
     LeadShot,
     /// Hard pellets, of steel or tungsten, air-gun balls included.
-    #[value(aliases = ["bb", "hard-shot", "tungsten-shot"])]
     #[serde(alias = "bb", alias = "hard-shot", alias = "tungsten-shot")]
     SteelShot,
     /// Not known, or not said.
@@ -77,9 +71,7 @@ pub enum Construction {
 }
 
 /// The classes that floors and thinnest plates are stated for: firearm and projectile together.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Class {
     /// Rimfire pistol.

@@ -4,12 +4,9 @@ use crate::quantity::{
     Angle, Energy, Frequency, Length, Mass, Measure, Momentum, Pressure, Range, Ratio, Temperature, Time, Velocity,
     VelocityPerTemperature, show, unit,
 };
-use clap::ValueEnum;
 
 /// The units people read.
-#[derive(
-    Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum, schemars::JsonSchema, serde::Serialize, serde::Deserialize,
-)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, schemars::JsonSchema, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Units {
     /// Yards, feet per second, foot-pounds, inches, pounds
@@ -18,6 +15,8 @@ pub enum Units {
     /// Metres, metres per second, joules, millimetres, kilograms
     Si,
 }
+
+crate::quantity::text_form!(Units);
 
 /// Rounding up forgives this much of a unit, so that 100 yd stays 100 yd.
 const FORGIVEN: f64 = 1e-6;

@@ -23,6 +23,7 @@ mod advise;
 pub mod answer;
 mod books;
 mod carry;
+mod catalog;
 mod chrono;
 mod curve;
 mod elsewhere;
@@ -40,10 +41,10 @@ mod strike;
 mod vet;
 mod worst;
 
-pub use answer::{AdviseAnswer, ChronoAnswer, StandoffAnswer, StrikeAnswer, VetAnswer};
+pub use answer::{AdviseAnswer, CatalogAnswer, ChronoAnswer, StandoffAnswer, StrikeAnswer, VetAnswer};
 pub use error::Faults;
 pub use inquiry::inquiry_question;
-pub use question::{AdviseQuestion, ChronoQuestion, StandoffQuestion, StrikeQuestion, VetQuestion};
+pub use question::{AdviseQuestion, CatalogQuestion, ChronoQuestion, StandoffQuestion, StrikeQuestion, VetQuestion};
 pub use resolve::inline::Resolver;
 
 use crate::catalog::Catalog;
@@ -156,5 +157,19 @@ impl Advisor {
     /// As [`Advisor::vet`].
     pub fn chrono(&self, question: &ChronoQuestion) -> Result<ChronoAnswer, Faults> {
         chrono::answer(&self.books, question)
+    }
+
+    /// What is built in or given: loads, cartridges, plates, rules, sources.
+    ///
+    /// # Errors
+    /// As [`Advisor::vet`].
+    pub fn catalog(&self, question: &CatalogQuestion) -> Result<CatalogAnswer, Faults> {
+        catalog::answer(&self.books, question)
+    }
+
+    /// The loads that can be asked for by name.
+    #[must_use]
+    pub fn loads(&self) -> Arc<Catalog> {
+        Arc::clone(&self.books.catalog)
     }
 }

@@ -1,25 +1,33 @@
-//! The commands: arguments in, a page or a document out, and a status. No physics here.
+//! The command line: options to a question, the answer to a page or a document, and a status. Nothing is judged here.
 
-mod advise;
-mod catalog;
-mod chrono;
-mod context;
+mod asked;
 mod course;
-mod hanging;
-mod notes;
+mod files;
+mod form;
+mod interview;
 mod options;
-mod standoff;
-mod strike;
-mod vet;
+mod parse;
+mod schema;
+mod sheets;
+mod shell;
 mod write;
 
-use crate::report::{self, Format, Page};
+use crate::advisor::answer::NotJudged;
+use crate::advisor::question::{AdviseQuestion, ChronoQuestion};
+use crate::advisor::{Advisor, Faults, inquiry_question};
+use crate::report::{self, Format};
 use crate::rules::Verdict;
-use crate::source::{Diagnostic, Faults, sanitize};
-use clap::{Parser, Subcommand, error::ErrorKind};
-use options::{OutputArgs, When};
+use crate::source::Diagnostic;
+use clap::ArgMatches;
+use clap::error::ErrorKind;
+use files::Files;
+use form::{Form, Sheet};
+use options::{OPTIONS, Verb, option_of_key};
+use parse::Typed;
+use serde_json::Value;
 use std::ffi::OsString;
 use std::io::{ErrorKind as IoErrorKind, Read, Write};
+use std::path::Path;
 
 /// What the exit status says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,9 +35,9 @@ use std::io::{ErrorKind as IoErrorKind, Read, Write};
 pub enum Status {
     /// It suits, a plate is recommended, or what was asked is done.
     Suits = 0,
-    /// Unsuitable; no plate.
+    /// Unsuitable; no plate; something that nothing was judged on.
     Unsuitable = 1,
-    /// The input or the usage is at fault.
+    /// The input or the usage is at fault, or something given could not be read.
     InvalidInput = 2,
     /// Borderline at best.
     Borderline = 3,
@@ -45,6 +53,17 @@ impl From<Verdict> for Status {
     }
 }
 
+impl Status {
+    /// The status of a verdict beside what could not be judged: never good news.
+    fn of(verdict: Verdict, not_judged: &[NotJudged]) -> Self {
+        match not_judged {
+            [] => verdict.into(),
+            some if some.iter().any(|one| one.unreadable) => Self::InvalidInput,
+            _ => Self::Unsuitable,
+        }
+    }
+}
+
 /// What standard output and standard error are.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Terminal {
@@ -56,61 +75,19 @@ pub struct Terminal {
     pub progress: bool,
 }
 
-/// Which AR500 steel plate, how close, and whether a load suits a target
-#[derive(Debug, Parser)]
-#[command(name = "thickset", version, max_term_width = 100, disable_help_subcommand = true, after_help = AFTER)]
-struct Cli {
-    #[command(subcommand)]
-    command: Command,
-}
-
-const AFTER: &str = "Limits are rules of thumb for AR500 plate. The range's own rules, local law and the range officer \
-stand above them.\nExit status: 0 suits or done, 1 unsuitable, 3 borderline at best, 2 fault in the input.";
-
-#[derive(Debug, Subcommand)]
-enum Command {
-    /// Which plate, with the choices side by side
-    Advise(Box<advise::Arguments>),
-    /// How close: one load on one plate, or the chart of loads and thicknesses
-    Standoff(Box<standoff::Arguments>),
-    /// Does this load suit this target; the exit status tells
-    Vet(Box<vet::Arguments>),
-    /// What arrives at each distance
-    Strike(Box<strike::Arguments>),
-    /// A match file: every target against every admitted load
-    Course(Box<course::Arguments>),
-    /// A chronograph string to mean, standard deviation and tolerance bound
-    Chrono(Box<chrono::Arguments>),
-    /// Loads, plates, rules and sources, built in or given
-    Catalog(Box<catalog::Arguments>),
-}
-
-/// What a command answers: its status, and the answer in the form that was asked for.
-struct Answer {
+/// What a command gives: its status and a text, and where else something is to be written.
+struct Given {
     status: Status,
-    body: Body,
+    text: String,
     /// Faults that did not keep the rest from being answered.
     faults: Vec<Diagnostic>,
+    /// A file of its own that the command writes, once everything else is done.
+    save: Option<(std::path::PathBuf, String)>,
 }
 
-enum Body {
-    Page(Page),
-    Document(String),
-}
-
-impl Answer {
-    /// Builds only the form that is asked for.
-    fn new(
-        status: Status,
-        format: Format,
-        page: impl FnOnce() -> Page,
-        document: impl FnOnce() -> Result<String, Diagnostic>,
-    ) -> Result<Self, Diagnostic> {
-        let body = match format {
-            Format::Json => Body::Document(document()?),
-            Format::Table | Format::Csv | Format::Html => Body::Page(page()),
-        };
-        Ok(Self { status, body, faults: Vec::new() })
+impl Given {
+    fn new(status: Status, text: impl Into<String>) -> Self {
+        Self { status, text: text.into(), faults: Vec::new(), save: None }
     }
 }
 
@@ -135,104 +112,245 @@ where
     I: IntoIterator<Item = T>,
     T: Into<OsString> + Clone,
 {
-    let args: Vec<OsString> = args.into_iter().map(Into::into).collect();
-    let cli = match Cli::try_parse_from(&args) {
-        Ok(cli) => cli,
-        Err(error) => return usage(&error, &args, out, err),
+    let words: Vec<OsString> = args.into_iter().map(Into::into).collect();
+    let typed = match parse::parse(&words) {
+        Ok(typed) => typed,
+        Err(error) => return usage(&error, &words, out, err),
     };
-    let output = cli.command.output().clone();
-    if let Some(path) = output.output.as_ref().filter(|path| path.as_os_str() != "-")
-        && let Err(fault) = write::refuse_own_inputs(path, args.iter().map(OsString::as_os_str), [])
-    {
-        return complain(&[fault], output.format, err);
-    }
-    let answer = match cli.command {
-        Command::Advise(args) => advise::run(&args),
-        Command::Standoff(args) => standoff::run(&args),
-        Command::Vet(args) => vet::run(&args),
-        Command::Strike(args) => strike::run(&args),
-        Command::Course(args) => course::run(&args, terminal.progress, err),
-        Command::Chrono(args) => chrono::run(&args, stdin),
-        Command::Catalog(args) => catalog::run(&args),
+    let form = match Form::of(&typed.matches) {
+        Ok(form) => form,
+        Err(fault) => return complain(&[fault], form::wants_json(&words), err),
     };
-    match answer {
-        Ok(answer) => give(answer, &output, terminal, out, err),
-        Err(fault) => complain(&[fault], output.format, err),
+    let files = Files::of(&words);
+    let given = answer(&typed, &form, &files, terminal, stdin);
+    let json = form.format == Format::Json;
+    match given {
+        Ok(given) => give(given, &form, &files, json, out, err),
+        Err(faults) => complain(&named(faults.into_list(), typed.verb), json, err),
     }
 }
 
-impl Command {
-    fn output(&self) -> &OutputArgs {
-        match self {
-            Self::Advise(a) => &a.case.output,
-            Self::Standoff(a) => &a.case.output,
-            Self::Vet(a) => &a.case.output,
-            Self::Strike(a) => &a.output,
-            Self::Course(a) => &a.output,
-            Self::Chrono(a) => &a.case.output,
-            Self::Catalog(a) => &a.output,
+fn answer(
+    typed: &Typed,
+    form: &Form,
+    files: &Files,
+    terminal: Terminal,
+    stdin: &mut dyn Read,
+) -> Result<Given, Faults> {
+    let matches = &typed.matches;
+    let asked = || asked::keys(typed.verb, matches);
+    match typed.verb {
+        Verb::Advise => advise(matches, form, files, terminal),
+        Verb::Vet => {
+            let question = asked::question(typed.verb, asked()?)?;
+            let answer = advisor(files)?.vet(&question)?;
+            let status = Status::of(answer.verdict, &answer.preamble.not_judged);
+            Ok(Given::new(status, form.render(&answer, terminal)?))
+        }
+        Verb::Standoff => {
+            let question = asked::question(typed.verb, asked()?)?;
+            let answer = advisor(files)?.standoff(&question)?;
+            let status = Status::of(answer.verdict, &answer.preamble.not_judged);
+            let product = matches.get_one::<String>("product");
+            let text = match (&form.sheet, product) {
+                (Some(sheet), _) => sheets::standoff(&answer, sheet, form)?,
+                (None, Some(product)) if form.is_page() => sheets::product(&answer, product, form),
+                _ => form.render(&answer, terminal)?,
+            };
+            Ok(Given::new(status, text))
+        }
+        Verb::Strike => {
+            let question = asked::question(typed.verb, asked()?)?;
+            let answer = advisor(files)?.strike(&question)?;
+            Ok(Given::new(Status::of(Verdict::Suits, &answer.preamble.not_judged), form.render(&answer, terminal)?))
+        }
+        Verb::Chrono => chrono(matches, form, files, terminal, stdin),
+        Verb::Course => course::run(matches, form, files, terminal),
+        Verb::Catalog => {
+            let mut keys = asked()?;
+            let word = |name: &str| matches.get_many::<String>(name).into_iter().flatten().cloned();
+            keys.insert("what".into(), Value::from(word("WHAT").next().unwrap_or_default()));
+            keys.insert("words".into(), word("WORD").map(Value::String).collect());
+            let answer = advisor(files)?.catalog(&asked::question(typed.verb, keys)?)?;
+            Ok(Given::new(Status::Suits, form.render(&answer, terminal)?))
+        }
+        Verb::Completions => {
+            let shell = matches.get_one::<String>("SHELL").map_or("", String::as_str);
+            Ok(Given::new(Status::Suits, String::from_utf8_lossy(&shell::completions(shell)).into_owned()))
+        }
+        Verb::Man => {
+            let page = shell::manual(matches.get_one::<String>("COMMAND").map(String::as_str));
+            let page = page.map_err(|e| Diagnostic::plain(format!("the page can't be made: {e}")))?;
+            Ok(Given::new(Status::Suits, String::from_utf8_lossy(&page).into_owned()))
+        }
+        Verb::Schema => {
+            let name = matches.get_one::<String>("COMMAND").map_or("", String::as_str);
+            let question = matches.get_flag("question");
+            let schema = schema::of(name, question).ok_or_else(|| {
+                Diagnostic::plain(format!("nothing is asked as `{name}`")).field("--question").help("leave it out")
+            })?;
+            Ok(Given::new(Status::Suits, form::document(&schema)))
         }
     }
+}
+
+/// The advisor of the house, which reads the files that are named.
+fn advisor(files: &Files) -> Result<Advisor, Faults> {
+    Ok(Advisor::house()?.with_resolver(files.resolver()))
+}
+
+fn advise(matches: &ArgMatches, form: &Form, files: &Files, terminal: Terminal) -> Result<Given, Faults> {
+    if matches.get_flag("ask") {
+        return interviewed(matches, form, files, terminal);
+    }
+    let advisor = advisor(files)?;
+    let mut keys = asked::keys(Verb::Advise, matches)?;
+    let answer = match matches.get_one::<String>("INQUIRY") {
+        None => advisor.advise(&asked::question(Verb::Advise, keys)?)?,
+        Some(path) => {
+            beside_a_file(matches)?;
+            let source = files.text(path)?;
+            let inquiry = inquiry_question(&source)?;
+            let mut whole = asked::keys_of(&inquiry);
+            whole.append(&mut keys);
+            let question = asked::question(Verb::Advise, whole)?;
+            advisor.advise(&question).map_err(|faults| faults.placed_in(&source))?
+        }
+    };
+    let status = Status::of(answer.verdict, &answer.preamble.not_judged);
+    let text = match &form.sheet {
+        Some(Sheet::Customer(name)) => sheets::customer(&answer, name, form),
+        _ => form.render(&answer, terminal)?,
+    };
+    Ok(Given::new(status, text))
+}
+
+/// What stands in the inquiry does not stand beside it as well.
+fn beside_a_file(matches: &ArgMatches) -> Result<(), Diagnostic> {
+    let idle =
+        OPTIONS.iter().find(|opt| opt.is_on(Verb::Advise) && !opt.beside_file && asked::is_given(opt.name, matches));
+    match idle {
+        Some(opt) => Err(Diagnostic::plain(format!("`--{}` stands beside an inquiry, which has its own", opt.name))
+            .field(format!("--{}", opt.name))
+            .help("write it in the inquiry, or leave the inquiry out")),
+        None => Ok(()),
+    }
+}
+
+/// The answer to what is asked at the terminal, and the command that repeats it as its last line.
+fn interviewed(matches: &ArgMatches, form: &Form, files: &Files, terminal: Terminal) -> Result<Given, Faults> {
+    let mine = |name: &str| option_is_form(name) || name == "ask";
+    if let Some(opt) =
+        OPTIONS.iter().find(|opt| opt.is_on(Verb::Advise) && !mine(opt.name) && asked::is_given(opt.name, matches))
+    {
+        return Err(Diagnostic::plain(format!("`--{}` stands beside `--ask`, which asks for it", opt.name))
+            .field(format!("--{}", opt.name))
+            .help("leave one of them out")
+            .into());
+    }
+    let advisor = advisor(files)?;
+    let words = interview::options(&advisor.loads())?;
+    let repeated: Vec<OsString> =
+        ["thickset", "advise"].into_iter().map(OsString::from).chain(words.iter().map(OsString::from)).collect();
+    let typed = parse::parse(&repeated).map_err(|error| parse::fault(&error, Some(Verb::Advise)))?;
+    let question: AdviseQuestion = asked::question(Verb::Advise, asked::keys(Verb::Advise, &typed.matches)?)?;
+    let answer = advisor.advise(&question)?;
+    let mut text = form.render(&answer, terminal)?;
+    if form.format == Format::Table {
+        text = format!("{text}\nAsk it again with:\n{}\n", interview::command(&words));
+    }
+    Ok(Given::new(Status::of(answer.verdict, &answer.preamble.not_judged), text))
+}
+
+fn option_is_form(name: &str) -> bool {
+    OPTIONS.iter().any(|opt| opt.name == name && opt.heading == options::Heading::Output && opt.key().is_none())
+}
+
+fn chrono(
+    matches: &ArgMatches,
+    form: &Form,
+    files: &Files,
+    terminal: Terminal,
+    stdin: &mut dyn Read,
+) -> Result<Given, Faults> {
+    let words: Vec<&String> = matches.get_many::<String>("READING|FILE").into_iter().flatten().collect();
+    let mut keys = asked::keys(Verb::Chrono, matches)?;
+    let source = files.readings(&words, stdin)?;
+    keys.insert("readings".into(), Value::String(source.text.to_string()));
+    let question: ChronoQuestion = asked::question(Verb::Chrono, keys)?;
+    let answer = advisor(files)?.chrono(&question).map_err(|faults| faults.placed_in(&source))?;
+    let mut given =
+        Given::new(Status::of(Verdict::Suits, &answer.preamble.not_judged), form.render(&answer, terminal)?);
+    if let Some(path) = matches.get_one::<String>("save") {
+        let load = answer.load_file.ok_or_else(|| {
+            Diagnostic::plain("`--save` needs the rest of the load")
+                .field("--save")
+                .help("name the load it replaces (`--load 308-168-match`), or give `--bullet`, `--bc` and `--drag`")
+        })?;
+        Files::refuse_existing(Path::new(path), "--save")?;
+        given.save = Some((path.into(), load));
+    }
+    Ok(given)
+}
+
+/// Faults of a question with the options that set their keys.
+fn named(faults: Vec<Diagnostic>, verb: Verb) -> Vec<Diagnostic> {
+    let named = |mut fault: Diagnostic| {
+        if let Some(opt) = fault.field.as_deref().and_then(|key| option_of_key(verb, key)) {
+            let key = fault.field.take().unwrap_or_default();
+            let option = format!("--{}", opt.name);
+            fault.message = fault.message.replace(&format!("`{key}`"), &format!("`{option}`"));
+            fault.field = Some(option);
+        }
+        fault
+    };
+    faults.into_iter().map(named).collect()
 }
 
 /// Help and version go to standard output; a usage fault is told like any other.
-fn usage(error: &clap::Error, args: &[OsString], out: &mut dyn Write, err: &mut dyn Write) -> Status {
-    let text = error.render();
-    if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) {
-        let _ = write!(out, "{text}");
-        return Status::Suits;
+fn usage(error: &clap::Error, words: &[OsString], out: &mut dyn Write, err: &mut dyn Write) -> Status {
+    match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => {
+            let _ = write!(out, "{}", error.render());
+            Status::Suits
+        }
+        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
+            let _ = write!(err, "{}", error.render());
+            Status::InvalidInput
+        }
+        _ => complain(&[parse::fault(error, parse::verb_of(words))], form::wants_json(words), err),
     }
-    let json =
-        args.iter().any(|a| a == "--format=json") || args.windows(2).any(|w| w[0] == "--format" && w[1] == "json");
-    if json {
-        let message = text.to_string();
-        let message = message.trim().trim_start_matches("error: ").to_owned();
-        return complain(&[Diagnostic::plain(message)], Format::Json, err);
-    }
-    for line in text.to_string().lines() {
-        let _ = writeln!(err, "{}", sanitize(line));
-    }
-    Status::InvalidInput
 }
 
-fn complain(faults: &[Diagnostic], format: Format, err: &mut dyn Write) -> Status {
-    if format == Format::Json {
+fn complain(faults: &[Diagnostic], json: bool, err: &mut dyn Write) -> Status {
+    if json {
         let _ = write!(err, "{}", report::error_document(faults));
     } else {
-        let mut told = Faults::default();
         for fault in faults {
-            told.push_with(|| fault.clone());
-        }
-        for fault in told.into_told() {
             let _ = writeln!(err, "{fault}");
         }
     }
     Status::InvalidInput
 }
 
-fn give(answer: Answer, output: &OutputArgs, terminal: Terminal, out: &mut dyn Write, err: &mut dyn Write) -> Status {
-    let text = match answer.body {
-        Body::Document(text) => text,
-        Body::Page(page) => render(&page, output, terminal),
-    };
-    let written = match &output.output {
-        Some(path) if path.as_os_str() != "-" => write::write(path, text.as_bytes(), "--output"),
-        _ => match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+fn give(given: Given, form: &Form, files: &Files, json: bool, out: &mut dyn Write, err: &mut dyn Write) -> Status {
+    let written = match &form.output {
+        Some(path) if path.as_os_str() != "-" => files.write(path, given.text.as_bytes(), "--output"),
+        _ => match out.write_all(given.text.as_bytes()).and_then(|()| out.flush()) {
             Err(e) if e.kind() != IoErrorKind::BrokenPipe => Err(Diagnostic::plain(format!("cannot write: {e}"))),
             _ => Ok(()),
         },
     };
-    if let Err(fault) = written {
-        return complain(&[fault], output.format, err);
+    let saved = written.and_then(|()| match &given.save {
+        Some((path, text)) => files.write(path, text.as_bytes(), "--save"),
+        None => Ok(()),
+    });
+    match saved {
+        Ok(()) if given.faults.is_empty() => given.status,
+        Ok(()) => {
+            complain(&given.faults, json, err);
+            given.status
+        }
+        Err(fault) => complain(&[fault], json, err),
     }
-    if answer.faults.is_empty() { answer.status } else { complain(&answer.faults, output.format, err) }
-}
-
-fn render(page: &Page, output: &OutputArgs, terminal: Terminal) -> String {
-    let colour = match output.color {
-        When::Auto => terminal.colour && output.output.is_none(),
-        When::Always => true,
-        When::Never => false,
-    };
-    report::render(page, output.format, terminal.width, colour)
 }

@@ -24,7 +24,6 @@ pub use outline::{Outline, OutlineError, Ring};
 pub use section::{Bounds, Section};
 
 use crate::quantity::text_form;
-use clap::ValueEnum;
 use serde::{Deserialize, Serialize};
 
 /// Density of plate steel, 7850 kg/m³ (490 lb/ft³; Iowa DOT IM 569, IM 452.02).
@@ -33,21 +32,16 @@ pub const STEEL_KG_M3: f64 = 7850.0;
 pub const TRADE_LB_FT2_IN: f64 = 40.8;
 
 /// What steel a plate is.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Steel {
     /// Abrasion-resistant plate of 470 to 540 HB, as targets are cut from.
-    #[value(name = "AR500", alias = "ar500")]
     #[serde(rename = "AR500", alias = "ar500")]
     Ar500,
     /// Abrasion-resistant plate of about 550 HB: harder, and more brittle.
-    #[value(name = "AR550", alias = "ar550")]
     #[serde(rename = "AR550", alias = "ar550")]
     Ar550,
     /// Abrasion-resistant plate of about 400 HB: softer.
-    #[value(name = "AR400", alias = "ar400")]
     #[serde(rename = "AR400", alias = "ar400")]
     Ar400,
     /// Not known.
@@ -57,9 +51,7 @@ pub enum Steel {
 }
 
 /// The state a plate is in.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Condition {
     /// Looked over and flat, without pits, craters or cracks.
@@ -79,9 +71,7 @@ pub enum Condition {
 }
 
 /// How a plate is held.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Mount {
     /// Hung from open hooks: free, and it can leave them.
@@ -97,9 +87,7 @@ pub enum Mount {
 }
 
 /// What a plate goes through.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Duty {
     /// A few shooters, some days a month.
@@ -111,9 +99,7 @@ pub enum Duty {
 }
 
 /// What kind of target a plate is, as far as a hit may topple it.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, ValueEnum, Serialize, Deserialize, schemars::JsonSchema,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Kind {
     /// A plate that hangs or stands and stays.

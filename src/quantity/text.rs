@@ -11,8 +11,15 @@ macro_rules! text_form {
     ($($name:ident),+) => {$(
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                let value = self.to_possible_value();
-                f.pad(value.as_ref().map_or("", |v| v.get_name()))
+                f.pad(&serde_plain::to_string(self).map_err(|_| std::fmt::Error)?)
+            }
+        }
+
+        impl std::str::FromStr for $name {
+            type Err = serde_plain::Error;
+
+            fn from_str(text: &str) -> Result<Self, Self::Err> {
+                serde_plain::from_str(text)
             }
         }
     )+};

@@ -33,10 +33,9 @@ pub use table::{Align, Column, Place, Rounding, Row, Scale, Table, Value};
 pub use text::PIPE_WIDTH;
 pub use words::Units;
 
-use clap::ValueEnum;
-
 /// The form of an answer.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, ValueEnum)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum Format {
     /// Text for a terminal
     #[default]
@@ -48,6 +47,8 @@ pub enum Format {
     /// A page for a screen, a phone or a wall
     Html,
 }
+
+crate::quantity::text_form!(Format);
 
 /// Renders a page. JSON has documents of its own; asked of a page it is text.
 #[must_use]

@@ -5,6 +5,8 @@ mod expected;
 mod faults;
 mod hanging;
 mod hostile;
+mod no_false_yes;
+mod options;
 mod outline;
 mod output;
 mod overlay;

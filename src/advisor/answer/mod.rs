@@ -4,6 +4,7 @@
 //! units of the question. A report lays these out; it never works anything out anew.
 
 mod advise;
+mod catalog;
 mod chrono;
 mod facts;
 mod finding;
@@ -13,6 +14,7 @@ mod strike;
 mod vet;
 
 pub use advise::{AdviseAnswer, AdviseInputs, Excluded, Line, PlateChoice, Remedy, TargetFacts};
+pub use catalog::{CatalogAnswer, CatalogInputs, ListedCartridge, ListedLoad, ListedPlate, ListedRule, ListedSource};
 pub use chrono::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
 pub use facts::{AirFacts, Band, ConditionsFacts, LoadFacts, PlateName, SetupFacts};
 pub use finding::{AppliedRule, Finding};

@@ -117,3 +117,39 @@ question! {
         threads: Option<usize>,
     }
 }
+
+question! {
+    /// What is built in or given: loads, cartridges, plates, rules, sources.
+    CatalogQuestion: rules words {
+        /// What to list.
+        what: Listing,
+        /// Only entries with all of these words in their names or sources.
+        words: OneOrMany<String>,
+        /// Only loads, and rules that speak of them, of a class.
+        class: Option<crate::load::Class>,
+        /// Only loads of a construction.
+        of: Option<crate::load::Construction>,
+        /// Loads of one's own, as the file of loads holds them.
+        loads: OneOrMany<Inline>,
+    }
+}
+
+/// What can be listed.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum Listing {
+    /// The loads that a name asks for.
+    #[default]
+    Loads,
+    /// The cartridges, with what stands for any ammunition of each.
+    Cartridges,
+    /// The ladder of plates.
+    Plates,
+    /// The rules, and a range's own where given.
+    Rules,
+    /// Where the numbers come from.
+    Sources,
+}
+
+crate::quantity::text_form!(Listing);

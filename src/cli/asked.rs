@@ -1,0 +1,111 @@
+//! From options to a question: the same data that a file or another program asks with.
+
+use super::options::{Becomes, OPTIONS, Opt, Verb, option_of_key};
+use crate::source::Diagnostic;
+use clap::ArgMatches;
+use clap::parser::ValueSource;
+use serde::de::DeserializeOwned;
+use serde_json::{Map, Value};
+
+/// The question that the options ask, before it is read: keys and values.
+pub(super) fn keys(verb: Verb, matches: &ArgMatches) -> Result<Map<String, Value>, Diagnostic> {
+    let mut keys = Map::new();
+    let mut described = Map::new();
+    for opt in OPTIONS.iter().filter(|opt| opt.is_on(verb)) {
+        let values = values(opt, matches);
+        if values.is_empty() {
+            continue;
+        }
+        match opt.becomes {
+            Becomes::Form => {}
+            Becomes::Text(key) => put(&mut keys, key, values.into_iter().map(Value::String).collect()),
+            Becomes::Number(key) => put(&mut keys, key, vec![number(opt, &values[0])?]),
+            Becomes::Whole(key) => put(&mut keys, key, vec![whole(opt, &values[0])?]),
+            Becomes::Described(key) => put(&mut described, key, values.into_iter().map(Value::String).collect()),
+            Becomes::DescribedWhole(key) => put(&mut described, key, vec![whole(opt, &values[0])?]),
+        }
+    }
+    if !described.is_empty() {
+        add(&mut keys, "load", Value::Object(described));
+    }
+    Ok(keys)
+}
+
+/// The values given for an option, in order.
+pub(super) fn values(opt: &Opt, matches: &ArgMatches) -> Vec<String> {
+    if opt.is_flag() || !is_given(opt.name, matches) {
+        return Vec::new();
+    }
+    matches.get_many::<String>(opt.name).map(|values| values.cloned().collect()).unwrap_or_default()
+}
+
+/// Whether an option was typed.
+pub(super) fn is_given(name: &str, matches: &ArgMatches) -> bool {
+    matches.value_source(name) == Some(ValueSource::CommandLine)
+}
+
+fn put(keys: &mut Map<String, Value>, key: &str, mut values: Vec<Value>) {
+    let value = if values.len() == 1 { values.remove(0) } else { Value::Array(values) };
+    keys.insert(key.into(), value);
+}
+
+/// Adds a value to a key that may hold several.
+fn add(keys: &mut Map<String, Value>, key: &str, value: Value) {
+    match keys.get_mut(key) {
+        None => put(keys, key, vec![value]),
+        Some(Value::Array(list)) => list.push(value),
+        Some(one) => *one = Value::Array(vec![one.take(), value]),
+    }
+}
+
+fn number(opt: &Opt, text: &str) -> Result<Value, Diagnostic> {
+    let number = text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
+    number.and_then(serde_json::Number::from_f64).map(Value::Number).ok_or_else(|| {
+        let digits: String = text.chars().take_while(|c| c.is_ascii_digit() || *c == '.').collect();
+        let example = if digits.is_empty() { "20".to_owned() } else { digits };
+        Diagnostic::plain(format!("`--{} {text}` is not a plain number", opt.name))
+            .field(format!("--{}", opt.name))
+            .help(format!("write `--{} {example}`", opt.name))
+    })
+}
+
+fn whole(opt: &Opt, text: &str) -> Result<Value, Diagnostic> {
+    text.trim().parse::<u32>().map(Value::from).map_err(|_| {
+        Diagnostic::plain(format!("`--{} {text}` is not a whole number", opt.name))
+            .field(format!("--{}", opt.name))
+            .help(format!("write a whole number, `--{} 2`", opt.name))
+    })
+}
+
+/// Reads the keys as a question.
+pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>) -> Result<Q, Diagnostic> {
+    serde_path_to_error::deserialize(Value::Object(keys)).map_err(|error| {
+        let key = error.path().iter().filter_map(|segment| match segment {
+            serde_path_to_error::Segment::Map { key } => Some(key.clone()),
+            _ => None,
+        });
+        let key = key.last().unwrap_or_default();
+        let text = error.inner().to_string();
+        let (message, help) = text.split_once('\n').unwrap_or((&text, ""));
+        let option = option_of_key(verb, &key);
+        let message = match option {
+            Some(opt) => format!("--{}: {message}", opt.name),
+            None => message.to_owned(),
+        };
+        let fault = Diagnostic::plain(message);
+        let fault = match option {
+            Some(opt) => fault.field(format!("--{}", opt.name)),
+            None => fault.field(key),
+        };
+        if help.is_empty() { fault } else { fault.help(help.to_owned()) }
+    })
+}
+
+/// The keys of a question that a file has asked.
+pub(super) fn keys_of<Q: serde::Serialize>(question: &Q) -> Map<String, Value> {
+    // A question is a map of texts, numbers and lists: it always serialises.
+    match serde_json::to_value(question) {
+        Ok(Value::Object(keys)) => keys,
+        _ => Map::new(),
+    }
+}

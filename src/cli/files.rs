@@ -1,0 +1,78 @@
+//! The files that a command reads and writes.
+
+use super::write;
+use crate::advisor::Resolver;
+use crate::source::{Diagnostic, SourceText, read_bytes};
+use std::ffi::OsString;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
+
+/// The files of one run: what was read is never written over.
+pub(super) struct Files {
+    words: Vec<OsString>,
+    read: Arc<Mutex<Vec<PathBuf>>>,
+}
+
+/// Reads files by their names, and keeps the names.
+struct Reader(Arc<Mutex<Vec<PathBuf>>>);
+
+impl Resolver for Reader {
+    fn read(&self, reference: &str) -> Result<Vec<u8>, Diagnostic> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).push(reference.into());
+        read_bytes(Path::new(reference))
+    }
+}
+
+impl Files {
+    /// The files of a command line.
+    pub fn of(words: &[OsString]) -> Self {
+        Self { words: words.to_vec(), read: Arc::default() }
+    }
+
+    /// What reads the files that a question names.
+    pub fn resolver(&self) -> impl Resolver + 'static {
+        Reader(Arc::clone(&self.read))
+    }
+
+    /// The text of a file that an argument names.
+    pub fn text(&self, path: &str) -> Result<SourceText, Diagnostic> {
+        self.read.lock().unwrap_or_else(PoisonError::into_inner).push(path.into());
+        SourceText::read(Path::new(path))
+    }
+
+    /// A chronograph string: the words themselves, a file, or standard input.
+    pub fn readings(&self, words: &[&String], stdin: &mut dyn Read) -> Result<SourceText, Diagnostic> {
+        match words {
+            [one] if *one == "-" => SourceText::read_standard_input(stdin),
+            [one] if is_file(one) => self.text(one),
+            words => {
+                let lines: Vec<&str> = words.iter().map(|word| word.as_str()).collect();
+                Ok(SourceText::new("readings", lines.join("\n")))
+            }
+        }
+    }
+
+    /// Refuses a file that is there: what it holds would be lost.
+    pub fn refuse_existing(path: &Path, option: &str) -> Result<(), Diagnostic> {
+        if path.exists() {
+            return Err(Diagnostic::plain(format!("`{}` is there already", path.display()))
+                .field(option)
+                .help("name a new file, or move that one away"));
+        }
+        Ok(())
+    }
+
+    /// Writes a file that an option names, unless this run has read it or writes it under another option.
+    pub fn write(&self, path: &Path, bytes: &[u8], option: &str) -> Result<(), Diagnostic> {
+        let read = self.read.lock().unwrap_or_else(PoisonError::into_inner).clone();
+        let words = self.words.iter().map(OsString::as_os_str);
+        write::refuse_own_inputs(path, words, read.iter().map(PathBuf::as_path))?;
+        write::write(path, bytes, option)
+    }
+}
+
+/// Whether one word names a file of readings: it is there, or it does not begin as a number does.
+fn is_file(word: &str) -> bool {
+    Path::new(word).exists() || !word.starts_with(|c: char| c.is_ascii_digit() || "-+.".contains(c))
+}

@@ -1,0 +1,152 @@
+//! The form of an answer, and what is done with it: table, page, document or spreadsheet, and where it goes.
+
+use super::Terminal;
+use super::asked::is_given;
+use super::options::option;
+use crate::report::{self, Detail, Format, Report};
+use crate::source::Diagnostic;
+use clap::ArgMatches;
+use serde::Serialize;
+use std::path::PathBuf;
+
+/// The sheets to hand out, in place of the page of an answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Sheet {
+    Customer(String),
+    Chart,
+    Tag,
+}
+
+/// How the answer is given.
+#[derive(Debug, Clone)]
+pub(super) struct Form {
+    pub format: Format,
+    pub table: Option<String>,
+    pub full: bool,
+    pub explain: bool,
+    pub fragment: bool,
+    pub dated: Option<String>,
+    pub sheet: Option<Sheet>,
+    pub output: Option<PathBuf>,
+    colour: Option<bool>,
+}
+
+fn text(matches: &ArgMatches, name: &str) -> Option<String> {
+    matches.try_get_one::<String>(name).ok().flatten().cloned()
+}
+
+fn flag(matches: &ArgMatches, name: &str) -> bool {
+    matches.try_get_one::<bool>(name).ok().flatten().copied().unwrap_or(false)
+}
+
+fn idle(option: &str, why: &str) -> Diagnostic {
+    Diagnostic::plain(format!("`{option}` has no use here: {why}")).field(option.to_owned()).help("leave it out")
+}
+
+impl Form {
+    /// The form that the options ask for. What has no use in that form is refused by name.
+    pub fn of(matches: &ArgMatches) -> Result<Self, Diagnostic> {
+        let sheet = match (text(matches, "for"), flag(matches, "chart"), flag(matches, "tag")) {
+            (Some(name), ..) => Some(Sheet::Customer(name)),
+            (None, true, false) => Some(Sheet::Chart),
+            (None, false, true) => Some(Sheet::Tag),
+            (None, true, true) => return Err(idle("--tag", "`--chart` asks for another sheet")),
+            (None, false, false) => None,
+        };
+        let given = text(matches, "format").and_then(|word| word.to_lowercase().parse::<Format>().ok());
+        let fragment = flag(matches, "fragment");
+        let page = sheet.is_some() || fragment;
+        let format = match given {
+            Some(format) if page && format != Format::Html => {
+                return Err(Diagnostic::plain(format!("a sheet is a page to print, not `--format {format}`"))
+                    .field("--format")
+                    .help("leave `--format` out, or write `--format html`"));
+            }
+            Some(format) => format,
+            None if page => Format::Html,
+            None => Format::default(),
+        };
+        let form = Self {
+            format,
+            table: text(matches, "table"),
+            full: flag(matches, "full"),
+            explain: flag(matches, "explain"),
+            fragment,
+            dated: text(matches, "dated"),
+            sheet,
+            output: text(matches, "output").map(PathBuf::from),
+            colour: match text(matches, "color").map(|word| word.to_lowercase()).as_deref() {
+                Some("always") => Some(true),
+                Some("never") => Some(false),
+                _ => None,
+            },
+        };
+        form.refuse_idle(matches)?;
+        Ok(form)
+    }
+
+    fn refuse_idle(&self, matches: &ArgMatches) -> Result<(), Diagnostic> {
+        let given = |name: &str| option(name).is_some() && matches.try_get_raw(name).is_ok() && is_given(name, matches);
+        if self.table.is_some() && self.format != Format::Csv {
+            return Err(idle("--table", "it names a table of `--format csv`"));
+        }
+        if self.dated.is_some() && !matches!(self.sheet, Some(Sheet::Customer(_) | Sheet::Tag)) {
+            return Err(idle("--dated", "only a customer's sheet and a tag bear a date"));
+        }
+        if self.colour.is_some() && self.format != Format::Table {
+            return Err(idle("--color", "only a table is coloured"));
+        }
+        let long = matches!(self.format, Format::Table | Format::Html) && self.sheet.is_none();
+        for name in ["full", "explain"] {
+            if given(name) && !long {
+                return Err(idle(&format!("--{name}"), "this form of the answer has one length"));
+            }
+        }
+        Ok(())
+    }
+
+    /// What of the answer is told.
+    pub fn detail(&self) -> Detail {
+        Detail { full: self.full, explain: self.explain }
+    }
+
+    /// Whether the answer is a page, which carries figures.
+    pub fn is_page(&self) -> bool {
+        self.format == Format::Html
+    }
+
+    /// The answer in this form.
+    pub fn render<A: Report + Serialize>(&self, answer: &A, terminal: Terminal) -> Result<String, Diagnostic> {
+        if self.format == Format::Json {
+            return Ok(document(answer));
+        }
+        self.render_page(&answer.page(self.detail()), terminal)
+    }
+
+    /// A page in this form.
+    pub fn render_page(&self, page: &report::Page, terminal: Terminal) -> Result<String, Diagnostic> {
+        let colour = self.colour.unwrap_or(terminal.colour && self.output.is_none());
+        Ok(match self.format {
+            Format::Table | Format::Json => page.text(terminal.width, colour),
+            Format::Html if self.fragment => page.fragment(),
+            Format::Html => page.html(),
+            Format::Csv => page.csv(self.table.as_deref()).map_err(|e| {
+                Diagnostic::plain(e.to_string())
+                    .field("--table")
+                    .help(format!("there are: {}", page.tables().join(", ")))
+            })?,
+        })
+    }
+}
+
+/// The serialised answer, as a document.
+pub(super) fn document<A: Serialize>(answer: &A) -> String {
+    // An answer is maps with text keys and numbers: it always serialises.
+    serde_json::to_string_pretty(answer).unwrap_or_default() + "\n"
+}
+
+/// Whether JSON was asked for, before the words are read: a fault of usage is told in that form too.
+pub(super) fn wants_json(words: &[std::ffi::OsString]) -> bool {
+    words.iter().any(|word| word == "--format=json")
+        || words.windows(2).any(|pair| pair[0] == "--format" && pair[1] == "json")
+}

@@ -1,0 +1,190 @@
+//! What once was a yes about something that nobody judged, or hid a no behind one word or one line too many.
+
+use super::{json, status, stderr, stdout, thickset};
+use std::fs;
+
+fn headline(line: &str) -> String {
+    stdout(&thickset(line)).lines().take(3).collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_headline_names_every_load_that_no_plate_takes() {
+    let line = "advise --load 556-62-steel@100yd --load 300wm-180@50yd --load 22lr-std-40@25yd";
+    let text = headline(line);
+    assert_eq!(status(&thickset(line)), 1, "{text}");
+    for name in ["62 gr", "300 Win Mag"] {
+        assert!(text.contains(name), "{name}: {text}");
+    }
+}
+
+#[test]
+fn the_rest_is_judged_by_what_vet_says_of_it() {
+    let line = "advise --any 5.56@100yd --any 9mm@15yd";
+    let document = json(line);
+    assert_ne!(status(&thickset(line)), 0);
+    if let Some(plate) = document["for_the_rest"]["label"].as_str() {
+        let excluded: Vec<String> =
+            document["excluded"].as_array().expect("a list").iter().map(|e| e["line"].to_string()).collect();
+        for (index, asked) in document["inputs"]["lines"].as_array().expect("lines").iter().enumerate() {
+            if excluded.contains(&index.to_string()) {
+                continue;
+            }
+            let (id, metres) = (asked["load"]["id"].as_str().expect("an id"), asked["distance_m"].as_f64().expect("m"));
+            let vetted = thickset(&format!("vet --load {id} --at {metres}m --plate \"{plate}\" --condition sound"));
+            // Loads of an envelope have no name in the list.
+            if status(&vetted) != 2 {
+                assert_eq!(status(&vetted), 0, "{id} on {plate}: {}", stdout(&vetted));
+            }
+        }
+    }
+}
+
+#[test]
+fn a_part_of_the_air_that_was_not_given_is_listed_and_judged_at_its_bad_end() {
+    let high = "advise --load 308-168-match@100yd --altitude 6000ft";
+    let both = json(&format!("{high} --temperature 100F"));
+    assert_eq!(both["recommended"]["label"], "1/2 in");
+    let text = headline(high);
+    let holds = json(high)["holds_for"].to_string();
+    assert!(holds.contains("temperature"), "{holds}");
+    assert!(text.contains("1/2 in") && text.contains("°F"), "{text}");
+}
+
+#[test]
+fn a_numbered_failure_stands_before_one_without_a_number() {
+    let text = headline("vet --load 300wm-180 --at 400yd --plate 1/4in --tilt -5deg");
+    assert!(text.to_lowercase().contains("energy") || text.contains("demand"), "{text}");
+}
+
+#[test]
+fn any_ammunition_of_a_cartridge_is_more_than_the_loads_listed() {
+    let document = json("advise --any .243@100yd");
+    let lines = document["inputs"]["lines"].as_array().expect("lines").len();
+    assert!(lines >= 4, "the envelope of three and what is listed: {lines}");
+    for line in ["vet --any .308@300yd --plate 1/2in", "vet --any 9mm@15yd --plate 3/8in"] {
+        assert_ne!(status(&thickset(line)), 2, "{line}: {}", stderr(&thickset(line)));
+    }
+}
+
+#[test]
+fn a_cartridge_of_the_user_s_own_without_an_envelope_is_borderline_at_best_and_says_how_many() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("own.toml");
+    let load = |id: &str| {
+        format!(
+            "[[load]]\nid = \"{id}\"\nname = \"own {id}\"\ncartridge = \"6.5 Example\"\nfirearm = \"rifle\"\n\
+             construction = \"jacketed-lead\"\nbullet = \"140 gr\"\nmuzzle-velocity = \"2700 ft/s\"\ndrag = \"G7\"\n\
+             bc = \"0.30\"\nsource = \"invented\"\n"
+        )
+    };
+    fs::write(&path, format!("schema = \"thickset/loads/1\"\n{}{}", load("a"), load("b"))).expect("a file");
+    let line = format!("advise --any \"6.5 Example@300yd\" --load-file {}", path.display());
+    assert_eq!(status(&thickset(&line)), 3, "{}", stderr(&thickset(&line)));
+    assert!(headline(&line).contains("2 loads listed"), "{}", headline(&line));
+}
+
+#[test]
+fn unknown_surplus_gets_one_answer_by_name_or_by_numbers_and_says_why() {
+    let numbers = "--bullet 123gr --velocity 2350fps --bc 0.30 --drag G1 --diameter 0.311in";
+    for line in
+        [format!("vet {numbers} --at 200yd --plate 3/8in"), "vet --load 762x39-123 --at 200yd --plate 3/8in".to_owned()]
+    {
+        let output = thickset(&line);
+        assert_ne!(status(&output), 0, "{line}");
+        if status(&output) != 2 {
+            let text = stdout(&output);
+            assert!(text.contains("construction") || text.contains("magnet"), "{line}: {text}");
+        }
+    }
+}
+
+#[test]
+fn advise_names_how_near_it_may_be_shot_and_how_little_is_to_spare() {
+    let text = headline("advise --load 308-168-match --at 100yd --altitude 500ft --temperature 20F..90F --tilt 15deg");
+    assert!(text.contains("100 yd") && text.contains("to spare"), "{text}");
+    assert!(text.to_lowercase().contains("nearer than"), "{text}");
+}
+
+#[test]
+fn an_inquiry_s_target_or_load_that_no_shot_names_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("inquiry.toml");
+    let target = |name: &str| format!("[[target]]\nname = \"{name}\"\nstand = {{ face = \"12in\" }}\n");
+    let text = format!(
+        "schema = \"thickset/inquiry/1\"\n{}{}[[shot]]\nload = \"308-168-match\"\nat = [\"100 yd\"]\ntarget = [\"a\"]\n",
+        target("a"),
+        target("b")
+    );
+    fs::write(&path, text).expect("a file");
+    let output = thickset(&format!("advise {}", path.display()));
+    assert_eq!(status(&output), 2, "{}", stdout(&output));
+    assert!(stderr(&output).contains('b'), "{}", stderr(&output));
+}
+
+#[test]
+fn a_summary_row_of_a_chronograph_is_no_shot() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("string.csv");
+    fs::write(&path, "Shot,Velocity (ft/s)\n1,2648\n2,2655\n3,2641\nAverage,2648\nSD,7\n").expect("a file");
+    let document = json(&format!("chrono {}", path.display()));
+    assert_eq!(document["n"], 3, "{document}");
+    assert!(document["left_out"].to_string().contains("Average"), "{}", document["left_out"]);
+}
+
+#[test]
+fn a_saved_string_keeps_no_barrel_that_was_not_given() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("own.toml");
+    let line = format!("chrono 2648fps 2655fps 2641fps --load 308-168-match --id mine --save {}", path.display());
+    assert_eq!(status(&thickset(&line)), 0, "{}", stderr(&thickset(&line)));
+    let saved = fs::read_to_string(&path).expect("the file");
+    assert!(!saved.contains("barrel"), "{saved}");
+    let output = thickset(&format!("strike --load mine --load-file {} --barrel 16in", path.display()));
+    assert_eq!(status(&output), 2, "{}", stdout(&output));
+}
+
+#[test]
+fn an_id_that_can_t_be_read_back_saves_nothing() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for id in ["a b", "a@b", ""] {
+        let path = folder.path().join("own.toml");
+        let output = super::thickset(&format!(
+            "chrono 2648fps 2655fps 2641fps --load 308-168-match --id \"{id}\" --save {}",
+            path.display()
+        ));
+        assert_eq!(status(&output), 2, "{id}");
+        assert!(!path.exists(), "{id}");
+    }
+}
+
+#[test]
+fn nothing_infinite_is_ever_printed() {
+    for line in [
+        "vet --load 308-168-match@100yd --plate 3/8in --kind falling --base 1e308yd",
+        "vet --load 308-168-match@100yd --plate 3/8in --velocity-sd 1e308fps",
+        "strike --load 308-168-match --at 1e308yd",
+    ] {
+        let output = thickset(line);
+        assert_eq!(status(&output), 2, "{line}: {}", stdout(&output));
+        let text = stdout(&output) + &stderr(&output);
+        assert!(!text.contains("inf ") && !text.contains("NaN"), "{line}: {text}");
+    }
+}
+
+#[test]
+fn a_drag_table_that_ends_below_the_muzzle_s_mach_is_refused_and_a_byte_order_mark_is_read() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("drag.csv");
+    let described = |path: &std::path::Path| {
+        format!(
+            "strike --bullet 168gr --velocity 2650fps --diameter 0.308in --construction jacketed-lead --drag-table {}",
+            path.display()
+        )
+    };
+    fs::write(&path, "mach,cd\n0,0.23\n0.5,0.2\n1.0,0.35\n").expect("a file");
+    let output = thickset(&described(&path));
+    assert_eq!(status(&output), 2, "{}", stdout(&output));
+    fs::write(&path, "\u{feff}mach,cd\n0,0.23\n0.5,0.2\n1.0,0.35\n2.0,0.3\n3.0,0.25\n").expect("a file");
+    let output = thickset(&described(&path));
+    assert_eq!(status(&output), 0, "{}", stderr(&output));
+}
