@@ -71,7 +71,8 @@ pub fn vet<'r>(
     let farther = |d: &Length| judgement.verdict == Verdict::Suits || *d > distance;
     let closest = allowance.closest(&flights);
     let from = closest.distance().filter(farther);
-    let stand = if judgement.verdict == Verdict::Suits { Stand::default() } else { stand(question, load, plate, &strike) };
+    let stand =
+        if judgement.verdict == Verdict::Suits { Stand::default() } else { stand(question, load, plate, &strike) };
     let remedies = Remedies {
         distance: from,
         distance_by: from.and(closest.by()),

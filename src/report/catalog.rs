@@ -97,8 +97,7 @@ pub fn rules(rules: &[&Rule], units: Units) -> Page {
             (_, Some(range)) => format!("{range}: {}", rule.source),
         };
         let applies = Some(crate::rules::words::applies(rule, units));
-        let cells =
-            vec![Some(rule.id.clone()), applies, say::limit(rule, units), Some(rule.why.clone()), Some(source)];
+        let cells = vec![Some(rule.id.clone()), applies, say::limit(rule, units), Some(rule.why.clone()), Some(source)];
         table.push(Tone::Plain, cells);
     }
     page(format!("{} rules; all are evaluated, and the strictest wins.", rules.len()), table)

@@ -208,7 +208,8 @@ impl<'r> Allowance<'r> {
         let (actual, divided, through_duty) = match compiled.check {
             Check::Moving { gauge, power, suits, .. } => {
                 let measured = self.measure(gauge, strike);
-                let through = verdict != Verdict::Suits && power != Power::One && self.fails_through_duty(suits, power, measured);
+                let through =
+                    verdict != Verdict::Suits && power != Power::One && self.fails_through_duty(suits, power, measured);
                 (Some(self.projectile.value(subject, measured)), power != Power::One, through)
             }
             Check::Fixed { actual, .. } => (actual, false, false),

@@ -125,8 +125,7 @@ impl<'r> Compiler<'_, 'r> {
             return fires.then_some(Check::Caution { gauge: None, below: low, above: high });
         }
         let factor = if matches!(subject, Subject::Energy | Subject::Demand) { self.factors.all() } else { 1.0 };
-        let turn =
-            |limit: f64| if limit.is_finite() { self.projectile.speed(subject, limit / factor) } else { limit };
+        let turn = |limit: f64| if limit.is_finite() { self.projectile.speed(subject, limit / factor) } else { limit };
         let side = if below.is_some() { Side::AtLeast } else { Side::AtMost };
         Some(Check::Caution { gauge: Some(gauge(subject, side)), below: turn(low), above: turn(high) })
     }

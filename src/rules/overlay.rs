@@ -32,8 +32,14 @@ impl<'r> Allowance<'r> {
     /// What the range's rules that apply here change.
     #[must_use]
     pub fn changes(&self) -> Vec<Change<'r>> {
-        let ours = |compiled: &&CompiledRule| compiled.rule.overlay.is_some() && !matches!(compiled.check, Check::Caution { .. });
-        self.rules.iter().filter(ours).map(|compiled| Change { rule: compiled.rule, effect: self.effect(compiled) }).collect()
+        let ours = |compiled: &&CompiledRule| {
+            compiled.rule.overlay.is_some() && !matches!(compiled.check, Check::Caution { .. })
+        };
+        self.rules
+            .iter()
+            .filter(ours)
+            .map(|compiled| Change { rule: compiled.rule, effect: self.effect(compiled) })
+            .collect()
     }
 
     fn effect(&self, compiled: &CompiledRule<'r>) -> Effect<'r> {
@@ -65,5 +71,40 @@ fn stricter(a: &CompiledRule, b: &CompiledRule) -> Option<bool> {
             (ours, theirs) => Some(ours > theirs),
         },
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::RuleSet;
+    use crate::source::SourceText;
+
+    fn range(name: &str, yards: u32) -> SourceText {
+        let text = format!(
+            "schema = \"thickset/rules/1\"\nname = \"{name}\"\n[[rule]]\nid = \"floor-rifle\"\nsubject = \"distance\"\n\
+             sense = \"at-least\"\nsuits = \"{yards} yd\"\nwhy = \"x\"\n\
+             [[rule]]\nid = \"warned\"\nsubject = \"case\"\nsense = \"caution\"\nwhy = \"the creek floods\"\n"
+        );
+        SourceText::new("range.toml", text)
+    }
+
+    #[test]
+    fn ids_belong_to_their_range_and_a_range_is_given_once() {
+        let rules = RuleSet::house().unwrap().with_overlay(&range("North pit", 120)).unwrap();
+        let both = rules.clone().with_overlay(&range("South pit", 90)).unwrap();
+        let ids: Vec<String> = both.rules().iter().filter(|r| r.id == "floor-rifle").map(Rule::qualified_id).collect();
+        assert_eq!(ids, ["floor-rifle", "North pit: floor-rifle", "South pit: floor-rifle"]);
+        assert_eq!(both.rules().iter().filter(|r| r.why == "the creek floods").count(), 2);
+        let twice = rules.with_overlay(&range("North pit", 120)).unwrap_err();
+        assert!(twice.message.contains("North pit") && twice.help.is_some());
+    }
+
+    #[test]
+    fn the_service_notice_is_read_and_only_adds() {
+        let house = RuleSet::house().unwrap();
+        let rules = house.clone().with_service_notice().unwrap();
+        assert_eq!(rules.rules().len(), house.rules().len() + 8);
+        assert_eq!(rules.overlays().len(), 1);
     }
 }

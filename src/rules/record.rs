@@ -269,7 +269,8 @@ impl Reader<'_> {
         let grows = |pair: &[Step]| pair[0].thickness < pair[1].thickness && pair[0].suits.si() < pair[1].suits.si();
         let positive = steps.first().is_some_and(|first| first.thickness.si() > 0.0 && first.suits.si() > 0.0);
         if steps.len() < 2 || !positive || !steps.windows(2).all(grows) {
-            let help = "write two or more pairs of thickness and limit, both growing: [[\"1/4 in\", \"700 ft-lbf\"], ..]";
+            let help =
+                "write two or more pairs of thickness and limit, both growing: [[\"1/4 in\", \"700 ft-lbf\"], ..]";
             return Err(fault("the limits by thickness do not grow").help(help));
         }
         let borderline = match &self.record.borderline {

@@ -62,6 +62,9 @@ pub fn finding(finding: &Finding, units: Units) -> String {
     if finding.through_duty {
         text.push_str("; over through duty alone: the plate holds, it wears");
     }
+    if let Some(range) = &rule.overlay {
+        text = format!("{text} (rule of {range})");
+    }
     text
 }
 

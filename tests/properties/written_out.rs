@@ -127,8 +127,7 @@ impl Case {
             self.pits(),
             if self.mount == Mount::Welded { Verdict::Borderline } else { Verdict::Suits },
         ];
-        let others =
-            [self.speeds(), of_classes(&|class| self.thinnest(class)), self.weight_of_the_hit(), self.state()];
+        let others = [self.speeds(), of_classes(&|class| self.thinnest(class)), self.weight_of_the_hit(), self.state()];
         let borderlines = kinds.iter().filter(|v| **v == Verdict::Borderline).count();
         let together = if borderlines >= 2 { Verdict::Unsuitable } else { Verdict::Suits };
         kinds.into_iter().chain(others).max().unwrap_or(Verdict::Suits).max(together)
@@ -329,9 +328,17 @@ fn case() -> impl Strategy<Value = Case> {
         Construction::SteelShot,
     ]);
     // Whole numbers hit the limits themselves now and then.
-    let load =
-        (firearm, construction, prop_oneof![2..100_u32, 20..800_u32], 1..12_u32, prop_oneof![(60..380_u32).prop_map(|n| n * 10), 600..3800_u32]);
-    let yards = prop_oneof![select(vec![7.0, 8.0, 10.0, 11.0, 15.0, 25.0, 50.0, 55.0, 75.0, 100.0, 150.0, 200.0, 300.0, 500.0]), 3.0..700.0_f64];
+    let load = (
+        firearm,
+        construction,
+        prop_oneof![2..100_u32, 20..800_u32],
+        1..12_u32,
+        prop_oneof![(60..380_u32).prop_map(|n| n * 10), 600..3800_u32],
+    );
+    let yards = prop_oneof![
+        select(vec![7.0, 8.0, 10.0, 11.0, 15.0, 25.0, 50.0, 55.0, 75.0, 100.0, 150.0, 200.0, 300.0, 500.0]),
+        3.0..700.0_f64
+    ];
     let slope = prop_oneof![4 => Just(0.0), 1 => select(vec![-20.0, -3.0, 0.5, 3.0, 5.0, 7.0, 12.0])];
     let arrives = (yards, 0.3..1.0_f64, 0.6..1.0_f64, 0.0..20.0_f64, slope, select(vec![0.08, 0.2, 0.25, 0.4]));
     let plate = (select(THICKNESSES.to_vec()), (2..20_u32).prop_map(f64::from), duty(), mount());
