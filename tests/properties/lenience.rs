@@ -129,13 +129,16 @@ proptest! {
         let setup = Setup { oblique: deg(turn), tilt: Some(deg(lean)), ..case.setup() };
         let judged = |setup: &Setup| verdict(&load, 0.5, setup, &strike);
         let here = judged(&setup);
-        prop_assert!(judged(&Setup { oblique: deg(turn + by), ..setup.clone() }) >= here);
-        prop_assert!(judged(&Setup { condition: Condition::Pitted, ..setup.clone() }) >= here);
+        let turned = judged(&Setup { oblique: deg(turn + by), ..setup.clone() });
+        let pitted = judged(&Setup { condition: Condition::Pitted, ..setup.clone() });
+        prop_assert!(turned >= here && pitted >= here);
         // From square to the sight backward, and from where the bullet comes square forward.
         if lean <= slope_deg && strike.descent < deg(25.0) {
-            prop_assert!(judged(&Setup { tilt: Some(deg(lean - by)), ..setup.clone() }) >= here);
+            let farther = judged(&Setup { tilt: Some(deg(lean - by)), ..setup.clone() });
+            prop_assert!(farther >= here);
         } else if lean >= slope_deg {
-            prop_assert!(judged(&Setup { tilt: Some(deg(lean + by)), ..setup }) >= here);
+            let farther = judged(&Setup { tilt: Some(deg(lean + by)), ..setup });
+            prop_assert!(farther >= here);
         }
     }
 
