@@ -129,21 +129,11 @@ fn choice<'r>(plate: &Plate, cases: &[Case<'r>]) -> Option<Choice<'r>> {
     let each: Vec<Judgement<'r>> = cases.iter().map(|case| case.judge(plate)).collect();
     let mut worst = 0;
     for index in 1..each.len() {
-        if is_worse(&each[index], &each[worst]) {
+        if each[index].is_worse_than(&each[worst]) {
             worst = index;
         }
     }
     Some(Choice { plate: plate.clone(), judgement: *each.get(worst)?, worst, each })
-}
-
-/// The worse verdict, then the smaller margin; a finding without a number is the worse.
-fn is_worse(a: &Judgement, b: &Judgement) -> bool {
-    let hold = |j: &Judgement| match (j.margin, j.verdict) {
-        (Some(margin), _) => margin,
-        (None, Verdict::Suits) => f64::INFINITY,
-        (None, _) => f64::NEG_INFINITY,
-    };
-    a.verdict > b.verdict || (a.verdict == b.verdict && hold(a) < hold(b))
 }
 
 fn remedies(choices: &[Choice], cases: &[Case]) -> Vec<Remedy> {
@@ -158,7 +148,9 @@ fn remedy(choices: &[Choice], index: usize, case: &Case) -> Remedy {
     let mut muzzle_velocity: Option<(Velocity, Plate)> = None;
     for choice in choices {
         let allowance = question.rules.allow(&case.load, &choice.plate, question.setup);
+        // Nearer is no remedy, should it be the far fall that fails.
         if let Some(closest) = flights.as_ref().and_then(|f| allowance.closest(f).distance())
+            && closest > case.strike.distance
             && distance.as_ref().is_none_or(|(best, _)| closest < *best)
         {
             distance = Some((closest, choice.plate.clone()));

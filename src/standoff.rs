@@ -24,6 +24,9 @@ pub struct Row<'r> {
 pub struct Cell<'r> {
     /// The closest distance.
     pub closest: Closest<'r>,
+    /// The distance from which on it is borderline at worst: of a single plate where that is nearer, of a chart only
+    /// where it never suits.
+    pub borderline: Option<Length>,
     /// The verdict at the distance asked, where one was; `None` also where the bullet does not reach it.
     pub at: Option<Judgement<'r>>,
 }
@@ -53,7 +56,12 @@ impl<'r> Chart<'r, '_> {
         let strike = self.at.and_then(|distance| flights.strike(distance).ok());
         let cells = self.plates.iter().map(|plate| {
             let allowance = self.rules.allow(load, plate, self.setup);
-            Cell { closest: allowance.closest(&flights), at: strike.map(|s| allowance.judge(&s)) }
+            let closest = allowance.closest(&flights);
+            // A chart shows it only where it never suits.
+            let asked = closest.distance().is_none() || self.plates.len() == 1;
+            let borderline = if asked { allowance.borderline_from(&flights).distance() } else { None };
+            let nearer = |d: &Length| closest.distance().is_none_or(|suits| *d < suits);
+            Cell { closest, borderline: borderline.filter(nearer), at: strike.map(|s| allowance.judge(&s)) }
         });
         Ok(Row { load: Arc::clone(load), cells: cells.collect() })
     }

@@ -2,9 +2,9 @@
 
 use crate::flight::FlightError;
 use crate::load::Load;
-use crate::plate::{Ladder, Plate};
-use crate::quantity::{Length, Measure, Velocity};
-use crate::rules::{Closest, Finding, Judgement, Rule, RuleSet, Sense, Setup, Subject, Verdict};
+use crate::plate::{Ladder, Mount, Plate};
+use crate::quantity::{Angle, Length, Measure, Velocity, unit};
+use crate::rules::{Finding, Judgement, Rule, RuleSet, Sense, Setup, Subject, Verdict};
 use crate::spread::{FlightConditions, Flights};
 use crate::strike::Strike;
 
@@ -32,6 +32,12 @@ pub struct Remedies<'r> {
     pub plate: Option<Plate>,
     /// The highest muzzle velocity of this bullet that suits, not above the load's own.
     pub muzzle_velocity: Option<Velocity>,
+    /// The lean of the face toward the shooter that suits, in whole degrees, the least change first.
+    pub tilt: Option<Angle>,
+    /// The turn of the face that suits, in whole degrees, the least change first.
+    pub oblique: Option<Angle>,
+    /// A mount that suits.
+    pub mount: Option<Mount>,
 }
 
 /// What a load is asked of: everything but the load, the plate and the distance.
@@ -60,26 +66,54 @@ pub fn vet<'r>(
     let flights = Flights::new(load, question.conditions)?;
     let strike = flights.strike(distance)?;
     let allowance = question.rules.allow(load, plate, question.setup);
-    Ok(Vetting {
-        strike,
-        judgement: allowance.judge(&strike),
-        findings: allowance.findings(&strike),
-        remedies: remedies(question, load, plate, allowance.closest(&flights), &strike),
-    })
+    let judgement = allowance.judge(&strike);
+    // Nearer is no remedy, should it be the far fall that fails.
+    let farther = |d: &Length| judgement.verdict == Verdict::Suits || *d > distance;
+    let closest = allowance.closest(&flights);
+    let from = closest.distance().filter(farther);
+    let stand =
+        if judgement.verdict == Verdict::Suits { Stand::default() } else { stand(question, load, plate, &strike) };
+    let remedies = Remedies {
+        distance: from,
+        distance_by: from.and(closest.by()),
+        plate: question.ladder.plates().iter().find(|plate| suits(question, load, plate, &strike)).cloned(),
+        muzzle_velocity: fastest_that_suits(question, load, plate, distance),
+        tilt: stand.tilt,
+        oblique: stand.oblique,
+        mount: stand.mount,
+    };
+    Ok(Vetting { strike, judgement, findings: allowance.findings(&strike), remedies })
 }
 
-fn remedies<'r>(
-    question: &Question<'r>,
-    load: &Load,
-    plate: &Plate,
-    closest: Closest<'r>,
-    strike: &Strike,
-) -> Remedies<'r> {
-    Remedies {
-        distance: closest.distance(),
-        distance_by: closest.distance().and(closest.by()),
-        plate: question.ladder.plates().iter().find(|plate| suits(question, load, plate, strike)).cloned(),
-        muzzle_velocity: fastest_that_suits(question, load, plate, strike.distance),
+/// What would do about how the plate stands.
+#[derive(Debug, Clone, Copy, Default)]
+struct Stand {
+    tilt: Option<Angle>,
+    oblique: Option<Angle>,
+    mount: Option<Mount>,
+}
+
+/// The most that a face is asked to lean toward the shooter, degrees: more glances bullets on (common practice).
+const MAX_TILT_DEG: i32 = 30;
+
+fn stand(question: &Question, load: &Load, plate: &Plate, strike: &Strike) -> Stand {
+    let own = question.setup;
+    let suits = |change: &dyn Fn(&mut Setup)| {
+        let mut setup = own.clone();
+        change(&mut setup);
+        question.rules.allow(load, plate, &setup).judge(strike).verdict == Verdict::Suits
+    };
+    let degrees = |whole: i32| unit::DEGREE.of(f64::from(whole));
+    let tilt = own.tilt.map_or(0.0, |tilt| unit::DEGREE.value(tilt));
+    let mut tilts: Vec<i32> = (0..=MAX_TILT_DEG).collect();
+    tilts.sort_by(|a, b| (f64::from(*a) - tilt).abs().total_cmp(&(f64::from(*b) - tilt).abs()));
+    let turned = unit::DEGREE.value(own.oblique);
+    #[allow(clippy::cast_possible_truncation)] // A turn is within a right angle.
+    let turns = (0..turned.abs().ceil() as i32).rev().map(|turn| if turned < 0.0 { -turn } else { turn });
+    Stand {
+        tilt: tilts.into_iter().map(degrees).find(|&tilt| suits(&|setup| setup.tilt = Some(tilt))),
+        oblique: turns.map(degrees).find(|&turn| suits(&|setup| setup.oblique = turn)),
+        mount: (!own.mount.is_free() && suits(&|setup| setup.mount = Mount::OpenHook)).then_some(Mount::OpenHook),
     }
 }
 
@@ -91,7 +125,8 @@ impl Remedies<'_> {
     /// Whether any one change would do.
     #[must_use]
     pub fn any(&self) -> bool {
-        self.distance.is_some() || self.plate.is_some() || self.muzzle_velocity.is_some()
+        let stands = self.tilt.is_some() || self.oblique.is_some() || self.mount.is_some();
+        stands || self.distance.is_some() || self.plate.is_some() || self.muzzle_velocity.is_some()
     }
 }
 
@@ -146,12 +181,14 @@ fn muzzle_edges(rules: &RuleSet, load: &Load) -> Vec<f64> {
     edges.extend(load.class_edges().into_iter().map(Measure::si));
     for rule in rules.rules() {
         let filter = &rule.filter;
-        edges.extend([filter.muzzle_speed_above, filter.muzzle_speed_at_most].into_iter().flatten());
-        edges.extend([filter.muzzle_energy_above, filter.muzzle_energy_at_most].into_iter().flatten().map(of_energy));
-        if let Sense::Limit { suits, borderline, .. } = rule.sense {
+        let speeds = [filter.muzzle_speed_above, filter.muzzle_speed_at_most];
+        edges.extend(speeds.into_iter().flatten().map(Measure::si));
+        let energies = [filter.muzzle_energy_above, filter.muzzle_energy_at_most];
+        edges.extend(energies.into_iter().flatten().map(|e| of_energy(e.si())));
+        if let Sense::Limit { suits, borderline, .. } = &rule.sense {
             match rule.subject {
-                Subject::MuzzleSpeed => edges.extend([suits, borderline]),
-                Subject::MuzzleEnergy => edges.extend([of_energy(suits), of_energy(borderline)]),
+                Subject::MuzzleSpeed => edges.extend([suits.si(), borderline.si()]),
+                Subject::MuzzleEnergy => edges.extend([suits, borderline].map(|e| of_energy(e.si()))),
                 _ => {}
             }
         }

@@ -4,8 +4,8 @@ use super::answer::Finding as FindingTold;
 use super::facts::clean;
 use crate::load::{Construction, Load};
 use crate::plate::Face;
-use crate::quantity::{Angle, Energy, Length, Measure, Number, Velocity, unit};
-use crate::rules::{Change, Effect, Finding, Rule, Sense, Side, Subject, Verdict};
+use crate::quantity::{Length, Number, unit};
+use crate::rules::{Change, Effect, Finding, Rule, Sense, Side, Subject, Value, Verdict, words as rule_words};
 use crate::words::{self, Units};
 
 /// A face: `12 in round`, `305 mm round`, `12 × 20 in`.
@@ -24,20 +24,6 @@ pub(crate) fn face(face: &Face, units: Units) -> String {
 
 /// Margins below this are told with those of the next plate.
 pub(crate) const JUST: f64 = 0.10;
-
-/// A value of a subject.
-pub(crate) fn value(subject: Subject, si: f64, units: Units) -> String {
-    match subject {
-        Subject::Distance => units.distance(Length::from_si(si)),
-        Subject::Thickness | Subject::Calibre => units.thickness(Length::from_si(si)),
-        Subject::ImpactSpeed | Subject::SlowSpeed | Subject::MuzzleSpeed => units.speed(Velocity::from_si(si)),
-        Subject::Energy | Subject::MuzzleEnergy => units.energy(Energy::from_si(si)),
-        Subject::Demand => format!("{:.0} %", si * 100.0),
-        Subject::Lean | Subject::Oblique => words::degrees(Angle::from_si(si)),
-        Subject::DutyFactor | Subject::MountFactor | Subject::FaceFactor => format!("{si:.2}"),
-        Subject::Case => String::new(),
-    }
-}
 
 /// What a subject is called where its number follows.
 fn called(subject: Subject) -> &'static str {
@@ -64,12 +50,6 @@ fn unit_of(subject: Subject) -> Option<&'static str> {
     }
 }
 
-/// Whether a rule is of what the plate itself must hold: another thickness changes it.
-pub(crate) fn is_of_plate(rule: &Rule) -> bool {
-    let by_thickness = rule.filter.thickness_from.is_some() || rule.filter.thickness_below.is_some();
-    matches!(rule.subject, Subject::Energy | Subject::Demand | Subject::Thickness) || by_thickness
-}
-
 fn side(rule: &Rule) -> &'static str {
     match rule.sense {
         Sense::Limit { side: Side::AtLeast, .. } => "at least",
@@ -80,11 +60,11 @@ fn side(rule: &Rule) -> &'static str {
 /// A finding whole, for an answer.
 pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) -> FindingTold {
     let rule = finding.rule();
-    let number = |si: f64| match rule.subject {
-        Subject::Lean | Subject::Oblique => Number(unit::DEGREE.value(Angle::from_si(si))),
-        _ => Number(si),
+    let number = |value: Value| match value {
+        Value::Angle(angle) => Number(unit::DEGREE.value(angle)),
+        value => Number(value.si()),
     };
-    let text = |si: f64| value(rule.subject, si, units);
+    let text = |value: Value| rule_words::value(rule.subject, value, units);
     FindingTold {
         rule: clean(&rule.id),
         case: case.to_owned(),
@@ -96,9 +76,12 @@ pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) 
         basis: rule.basis,
         source: clean(&rule.source),
         overlay: rule.overlay.as_deref().map(clean),
-        of_plate: is_of_plate(rule),
+        of_plate: rule.is_plates_own(),
         found_words: finding.actual.map(text).unwrap_or_default(),
-        limit_words: finding.limit.map(|si| format!("{} {}", side(rule), text(si))).unwrap_or_default(),
+        limit_words: finding
+            .limit
+            .map(|_| format!("{} {}", side(rule), rule_words::limit(finding, units)))
+            .unwrap_or_default(),
         why: clean(&why(rule, load)),
         next: clean(&rule.next),
         text: clean(&sentence(finding, load, units)),
@@ -121,19 +104,10 @@ fn why(rule: &Rule, load: &Load) -> String {
 }
 
 fn sentence(finding: &Finding, load: &Load, units: Units) -> String {
-    let rule = finding.rule();
-    let text = |si: f64| value(rule.subject, si, units);
-    let name = rule.subject.name();
-    let mut words = match (finding.actual, finding.limit) {
-        (Some(actual), Some(limit)) => format!("{name} {}, {} {}", text(actual), side(rule), text(limit)),
-        (Some(factor), None) => format!("{name} {}: {}", text(factor), rule.why),
-        (None, Some(_)) => format!("{name} not known: {}", rule.why),
-        (None, None) => why(rule, load),
-    };
-    if finding.through_duty {
-        words.push_str("; fails through duty alone: it holds, it wears");
+    match (finding.actual, finding.limit) {
+        (None, None) => why(finding.rule(), load),
+        _ => rule_words::finding(finding, units),
     }
-    words
 }
 
 /// A finding in a few words: `energy 2442 of 700 ft·lbf`, `50 yd, at least 100 yd: …`; else why it stands there.
@@ -142,7 +116,7 @@ pub(crate) fn brief(finding: &FindingTold, subject: Subject) -> String {
     if finding.found_words.is_empty() || finding.limit_words.is_empty() {
         return finding.why.clone();
     }
-    let unit = limit.rsplit(' ').next().unwrap_or_default();
+    let unit = limit.split_whitespace().nth(1).unwrap_or_default();
     let found = finding.found_words.strip_suffix(unit).map_or(finding.found_words.as_str(), str::trim_end);
     match subject {
         Subject::Thickness => format!("thinner than {limit}"),
@@ -177,8 +151,8 @@ pub(crate) fn changes(changes: &[Change], units: Units) -> Vec<String> {
 fn change(change: &Change, units: Units) -> String {
     let rule = change.rule;
     let name = rule.overlay.as_deref().unwrap_or("the range");
-    let own = limit(rule, units).unwrap_or_else(|| rule.why.clone());
-    let of = |house: &Rule| limit(house, units).map_or_else(|| house.id.clone(), |l| format!("{} ({l})", house.id));
+    let own = rule_words::allows(rule, units).unwrap_or_else(|| rule.why.clone());
+    let of = |house: &Rule| rule_words::allows(house, units).map_or_else(|| house.id.clone(), |l| format!("{} ({l})", house.id));
     match change.effect {
         Effect::Stricter { than: Some(house) } => {
             format!("{name}: `{}` is stricter than the house's {}: {own}.", rule.id, of(house))
@@ -187,23 +161,6 @@ fn change(change: &Change, units: Units) -> String {
         Effect::None { beside } => {
             format!("{name}: `{}` changes nothing here: the house's {} is as strict or stricter.", rule.id, of(beside))
         }
-    }
-}
-
-/// The limit a rule sets, in words.
-fn limit(rule: &Rule, units: Units) -> Option<String> {
-    match &rule.sense {
-        Sense::Limit { suits, borderline, .. } => {
-            let (suits, borderline) = (*suits, *borderline);
-            let mut text = format!("{} {} {}", rule.subject.name(), side(rule), value(rule.subject, suits, units));
-            if (borderline - suits).abs() > 1e-12 * suits.abs() {
-                text = format!("{text}, borderline to {}", value(rule.subject, borderline, units));
-            }
-            Some(text)
-        }
-        Sense::Factor(factor) => Some(format!("{} {factor:.2}", rule.subject.name())),
-        Sense::Outcome(verdict) => Some(verdict.to_string()),
-        Sense::NarrowFactor { .. } | Sense::Caution { .. } => None,
     }
 }
 

@@ -301,13 +301,22 @@ impl Case {
         if let Some(plate) = &remedies.plate {
             words.push(format!("Hang {} at this distance.", facts::clean(&plate.label)));
         }
+        if let Some(tilt) = remedies.tilt {
+            words.push(format!("Lean the face {} toward you.", words::degrees(tilt)));
+        }
+        if let Some(turn) = remedies.oblique {
+            words.push(format!("Turn the face to {} at most.", words::degrees(turn.abs())));
+        }
+        if let Some(mount) = remedies.mount {
+            words.push(format!("Have it {}.", mount.words()));
+        }
         if let Some(speed) = remedies.muzzle_velocity {
             words.push(format!("Load it to no more than {} at the muzzle.", self.units.speed_down(speed)));
         }
         if words.is_empty() {
             let next = outcome.judged.of.rule.map(|r| facts::clean(&r.next)).filter(|next| !next.is_empty());
             words.push(next.map_or_else(
-                || "No single change of distance, plate or velocity would do.".into(),
+                || "No single change of distance, plate, velocity, lean, turn or mount would do.".into(),
                 |next| words::sentence(&next) + ".",
             ));
         }
@@ -315,8 +324,10 @@ impl Case {
             distance: remedies.distance.map(Into::into),
             plate: remedies.plate.as_ref().map(facts::plate),
             muzzle_velocity: remedies.muzzle_velocity.map(Into::into),
+            tilt: remedies.tilt.map(Into::into),
+            oblique: remedies.oblique.map(Into::into),
+            mount: remedies.mount,
             words,
-            ..WouldSuit::default()
         }
     }
 

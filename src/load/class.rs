@@ -6,6 +6,7 @@
 use super::{Class, Construction, Firearm, Load};
 use crate::drag::{DragCurve, DragModel};
 use crate::quantity::{Measure, Velocity, unit};
+use crate::words::Units;
 
 /// Heaviest bullet that a rimfire word stands for, gr (house assumption).
 const MAX_RIMFIRE_GR: f64 = 60.0;
@@ -55,6 +56,40 @@ pub enum StricterWhy {
     BeyondShot,
     /// The firearm is not known, and the bullet may be a slug.
     MayBeSlug,
+}
+
+impl StricterWhy {
+    /// In words, `a bullet above 60 gr or 450 ft·lbf is no rimfire bullet`.
+    #[must_use]
+    pub fn words(self, units: Units) -> String {
+        let speed = |fps: f64| units.speed(unit::FOOT_PER_SECOND.of(fps));
+        let energy = |ft_lbf: f64| units.energy(unit::FOOT_POUND.of(ft_lbf));
+        let mass = |grains: f64| units.bullet(unit::GRAIN.of(grains));
+        match self {
+            Self::BeyondRimfire => {
+                format!("above {} or {} it is no rimfire bullet", mass(MAX_RIMFIRE_GR), energy(MAX_RIMFIRE_FT_LBF))
+            }
+            Self::Coefficient => {
+                format!("a coefficient above {MAX_G1} (G1) or {MAX_G7} (G7) is a rifle bullet's, whatever fires it")
+            }
+            Self::FastAndStrong => {
+                let (speed, energy) = (speed(RIFLE_FT_S), energy(RIFLE_FT_LBF));
+                format!("above {speed} and {energy} it is a rifle bullet, whatever fires it")
+            }
+            Self::BeyondMuzzleLoader => {
+                format!(
+                    "a muzzle-loader's bullet is of soft lead and leaves at up to {}",
+                    speed(MAX_MUZZLE_LOADER_FT_S)
+                )
+            }
+            Self::BeyondAirGun => {
+                let (speed, energy) = (speed(MAX_AIR_GUN_FT_S), energy(MAX_RIMFIRE_FT_LBF));
+                format!("an air gun's pellet is of lead and leaves at up to {speed} and {energy}")
+            }
+            Self::BeyondShot => format!("shot leaves at up to {}", speed(MAX_SHOT_FT_S)),
+            Self::MayBeSlug => "the firearm is not known, and a bullet this heavy may be a slug".into(),
+        }
+    }
 }
 
 impl Load {

@@ -85,6 +85,7 @@ pub fn plates(ladder: &Ladder, units: Units) -> Page {
 pub fn rules(rules: &[&Rule], units: Units) -> Page {
     let mut table = Table::new(vec![
         Column::words("rule"),
+        Column::words("applies to"),
         Column::words("allows"),
         Column::words("why"),
         Column::words("basis, source"),
@@ -95,7 +96,8 @@ pub fn rules(rules: &[&Rule], units: Units) -> Page {
             (false, None) => format!("{}: {}", rule.basis, rule.source),
             (_, Some(range)) => format!("{range}: {}", rule.source),
         };
-        let cells = vec![Some(rule.id.clone()), say::limit(rule, units), Some(rule.why.clone()), Some(source)];
+        let applies = Some(crate::rules::words::applies(rule, units));
+        let cells = vec![Some(rule.id.clone()), applies, say::limit(rule, units), Some(rule.why.clone()), Some(source)];
         table.push(Tone::Plain, cells);
     }
     page(format!("{} rules; all are evaluated, and the strictest wins.", rules.len()), table)
@@ -129,6 +131,7 @@ pub fn rule_json(rule: &Rule) -> Value {
     json!({
         "id": rule.id,
         "subject": rule.subject,
+        "applies": crate::rules::words::applies(rule, Units::Si),
         "allows": say::limit(rule, Units::Si),
         "why": rule.why,
         "next": rule.next,

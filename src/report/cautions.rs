@@ -32,9 +32,6 @@ pub fn of(occasion: &Occasion) -> Vec<String> {
     }
     said.push("Edge, hook, bolt-head and stand hits throw lead anywhere: hide hardware, shoot the front face only, and put no steel base in front.");
     said.push("Frozen ground, ice, rock or concrete under the plate turns splash up.");
-    if hot_fragments(occasion.loads) {
-        said.push("Copper and steel fragments set dry grass alight: clear it, and have water ready.");
-    }
     if occasion.loads.iter().any(|l| l.judged_construction() != Construction::Frangible) {
         said.push("Lead dust: wash before you eat.");
     }
@@ -45,20 +42,4 @@ pub fn of(occasion: &Occasion) -> Vec<String> {
     said.push("Demand ranks how hard a hit works the plate; it predicts no perforation.");
     said.push("Thickness is nominal: ASTM A6 allows 0.01 in less.");
     said.into_iter().map(str::to_owned).collect()
-}
-
-fn hot_fragments(loads: &[&Load]) -> bool {
-    loads.iter().any(|load| {
-        matches!(
-            load.judged_construction(),
-            Construction::Monolithic
-                | Construction::SteelCore
-                | Construction::SteelJacket
-                | Construction::ArmourPiercing
-                | Construction::Incendiary
-                | Construction::Tracer
-                | Construction::SteelShot
-                | Construction::Unknown
-        )
-    })
 }

@@ -127,9 +127,9 @@ pub fn unit_of(subject: Subject) -> Option<&'static str> {
 #[must_use]
 pub fn finding(finding: &Finding, case: &str, text: &str) -> Value {
     let rule = finding.rule();
-    let number = |value: Option<f64>| match rule.subject {
-        Subject::Lean | Subject::Oblique => value.map(|rad| unit::DEGREE.value(crate::quantity::Angle::from_si(rad))),
-        _ => value,
+    let number = |value: Option<crate::rules::Value>| match value? {
+        crate::rules::Value::Angle(angle) => Some(unit::DEGREE.value(angle)),
+        value => Some(value.si()),
     };
     json!({
         "rule": rule.id,

@@ -220,6 +220,7 @@ fn cell_json(cell: Cell, plate: &Plate) -> Value {
         "label": plate.label,
         "closest": {
             "distance_m": cell.closest.distance().map(Measure::si),
+            "borderline_m": cell.borderline.map(Measure::si),
             "why": why,
             "by": cell.closest.by().map(|r| &r.id),
             "next": next.map(|r| &r.id),

@@ -76,7 +76,7 @@ fn findings(vetting: &Vetting, told: &Told) -> Table {
     };
     for finding in vetting.findings.iter().filter(matters) {
         let subject = finding.rule().subject;
-        let text = |si: Option<f64>| si.map(|si| say::value(subject, si, told.units).replace(" of the thickness", ""));
+        let text = |v: Option<crate::rules::Value>| v.map(|v| say::value(subject, v, told.units));
         table.push(
             finding.verdict.into(),
             vec![
@@ -99,6 +99,15 @@ fn remedies(vetting: &Vetting, told: &Told) -> Vec<String> {
     }
     if let Some(plate) = &remedies.plate {
         ways.push(format!("hang {} at this distance", plate.label));
+    }
+    if let Some(tilt) = remedies.tilt {
+        ways.push(format!("lean the face {} toward the shooter", words::degrees(tilt)));
+    }
+    if let Some(turn) = remedies.oblique {
+        ways.push(format!("turn the face to within {}", words::degrees(turn)));
+    }
+    if let Some(mount) = remedies.mount {
+        ways.push(format!("have it {}", mount.words()));
     }
     if let Some(speed) = remedies.muzzle_velocity {
         ways.push(format!("load it to no more than {} at the muzzle", units.speed_down(speed)));
@@ -145,6 +154,9 @@ pub fn document(vetting: &Vetting, told: &Told, rules: &RuleSet) -> String {
                 "distance_m": remedies.distance.map(Measure::si),
                 "plate": remedies.plate.as_ref().map(|p| json!({"label": p.label, "thickness_m": p.thickness.si()})),
                 "muzzle_velocity_m_s": remedies.muzzle_velocity.map(Measure::si),
+                "tilt_deg": remedies.tilt.map(|a| crate::quantity::unit::DEGREE.value(a)),
+                "oblique_deg": remedies.oblique.map(|a| crate::quantity::unit::DEGREE.value(a)),
+                "mount": remedies.mount,
             }),
         )
         .with("remarks", json!(told.remarks))

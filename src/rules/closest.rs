@@ -1,7 +1,9 @@
 //! How close: the allowance turned round, from speeds to a distance.
 
-use super::allow::{Allowance, Gauge, Kind, Term};
-use super::rule::{Rule, Side, Verdict, at_least, at_most};
+use super::allow::Allowance;
+use super::check::{Check, CompiledRule, Gauge};
+use super::rule::{Concern, Rule, Side, Verdict};
+use super::value::{at_least, at_most};
 use crate::quantity::{Length, Measure, Velocity};
 use crate::spread::{FOLLOWED_YD, Flights};
 
@@ -95,11 +97,21 @@ impl<'r> Allowance<'r> {
     /// The closest distance from which on everything suits, found on the aimed trajectory itself.
     #[must_use]
     pub fn closest(&self, flights: &Flights) -> Closest<'r> {
+        self.nearest(flights, Verdict::Suits)
+    }
+
+    /// The closest distance from which on it is borderline at worst.
+    #[must_use]
+    pub fn borderline_from(&self, flights: &Flights) -> Closest<'r> {
+        self.nearest(flights, Verdict::Borderline)
+    }
+
+    fn nearest(&self, flights: &Flights, wanted: Verdict) -> Closest<'r> {
         let mut found = Farthest::default();
         // The two strictest limits on the fast shot: looser ones lie nearer, and fix nothing.
         let mut strictest: [Option<FastLimit<'r>>; 2] = [None, None];
-        for term in &self.terms {
-            if let Some(limit) = term.fast_limit() {
+        for compiled in &self.rules {
+            if let Some(limit) = compiled.fast_limit(wanted) {
                 strictest = match strictest {
                     [None, _] => [Some(limit), None],
                     [Some(first), _] if limit.limit < first.limit => [Some(limit), Some(first)],
@@ -108,11 +120,18 @@ impl<'r> Allowance<'r> {
                 };
                 continue;
             }
-            match self.until(term, flights, found.best_m()) {
+            match self.until(compiled, wanted, flights, found.best_m()) {
                 Until::Met => {}
-                Until::Never => return Closest::Never { by: term.rule },
-                Until::BeyondReach => return Closest::BeyondReach { by: term.rule },
-                Until::Distance(metres) => found.offer(metres, term.rule),
+                Until::Never => return Closest::Never { by: compiled.rule },
+                Until::BeyondReach => return Closest::BeyondReach { by: compiled.rule },
+                Until::Distance(metres) => found.offer(metres, compiled.rule),
+            }
+        }
+        if let Some(together) = self.together.filter(|t| t.outcome > wanted && wanted > Verdict::Suits) {
+            match self.concerned_until(together.concerns, flights) {
+                metres if metres.is_infinite() => return Closest::Never { by: together.rule },
+                metres if metres > 0.0 => found.offer(metres, together.rule),
+                _ => {}
             }
         }
         for limit in strictest.into_iter().flatten() {
@@ -120,62 +139,78 @@ impl<'r> Allowance<'r> {
                 return Closest::BeyondReach { by };
             }
         }
-        self.confirmed(flights, &found)
+        self.confirmed(flights, &found, wanted)
     }
 
-    /// Guards the one case the terms don't see alone: a limit that is met near and passed farther out.
-    fn confirmed(&self, flights: &Flights, found: &Farthest<'r>) -> Closest<'r> {
+    /// The distance up to which so many concerns are short of suiting, m.
+    fn concerned_until(&self, concerns: u32, flights: &Flights) -> f64 {
+        const NONE: f64 = f64::NEG_INFINITY;
+        let mut until = [NONE; 8];
+        for compiled in &self.rules {
+            let Some(concern) = compiled.rule.concern else { continue };
+            let metres = match self.until(compiled, Verdict::Suits, flights, 0.0) {
+                Until::Met => NONE,
+                Until::Distance(metres) => metres,
+                Until::Never | Until::BeyondReach => f64::INFINITY,
+            };
+            let of_concern = &mut until[Concern::bit(concern).trailing_zeros() as usize];
+            *of_concern = of_concern.max(metres);
+        }
+        until.sort_by(|a, b| b.total_cmp(a));
+        until.get((concerns as usize).saturating_sub(1)).copied().unwrap_or(NONE)
+    }
+
+    /// Guards the one case the rules don't see alone: a limit that is met near and passed farther out.
+    fn confirmed(&self, flights: &Flights, found: &Farthest<'r>, wanted: Verdict) -> Closest<'r> {
         let distance = Length::from_si(found.best_m());
         let by = found.best.map(|b| b.1);
         let closest = Closest::At { distance, by, next: found.next.map(|n| n.1) };
         match flights.strike_for(distance, self.asks_slow(distance)) {
             Ok(strike) => match self.judge(&strike) {
-                judgement if judgement.verdict == Verdict::Suits => closest,
+                judgement if judgement.verdict <= wanted => closest,
                 judgement => judgement.rule.map_or(closest, |by| Closest::Never { by }),
             },
             Err(_) => by.map_or(closest, |by| Closest::BeyondReach { by }),
         }
     }
 
-    fn until(&self, term: &Term<'r>, flights: &Flights, known: f64) -> Until {
-        match term.kind {
-            Kind::Caution { .. } | Kind::Factor(_) | Kind::Fixed { verdict: Verdict::Suits, .. } => Until::Met,
-            Kind::Fixed { .. } if term.within.is_finite() => Until::Distance(term.within),
-            Kind::Fixed { .. } => Until::Never,
-            Kind::Moving { gauge, side, suits, .. } => match gauge {
-                Gauge::Distance => Until::Distance(suits.min(term.within)),
-                Gauge::Fast => fast_until(suits, term.within, known, flights),
-                Gauge::Slow => slow_until(suits, term.within, flights),
-                Gauge::Lean => self.lean_until(side, suits, term.within, flights),
-            },
-        }
-    }
-
-    /// The fall of the arriving bullet grows with distance: a least lean is met from some distance on.
-    fn lean_until(&self, side: Side, suits: f64, within: f64, flights: &Flights) -> Until {
-        if side == Side::AtMost {
-            return Until::Met; // Passed only farther out, which `confirmed` sees.
-        }
-        let lean = |metres: f64| flights.fall(Length::from_si(metres)).map(|fall| self.lean(fall));
-        if lean(0.0).is_some_and(|near| at_least(near, suits)) {
-            return Until::Met;
-        }
-        let reach = flights.reach().si();
-        let far = within.min(reach);
-        match lean(far) {
-            Some(farthest) if at_least(farthest, suits) => Until::Distance(rising(lean, suits, far)),
-            _ if within < reach => Until::Distance(within),
-            _ => Until::BeyondReach,
+    fn until(&self, compiled: &CompiledRule<'r>, wanted: Verdict, flights: &Flights, known: f64) -> Until {
+        let within = compiled.within;
+        match compiled.check {
+            Check::Caution { .. } | Check::Factor(_) => Until::Met,
+            Check::Fixed { verdict, .. } if verdict <= wanted => Until::Met,
+            Check::Fixed { .. } if within.is_finite() => Until::Distance(within),
+            Check::Fixed { .. } => Until::Never,
+            Check::Moving { gauge, side, suits, borderline, .. } => {
+                let limit = if wanted == Verdict::Suits { suits } else { borderline };
+                match gauge {
+                    Gauge::Distance => Until::Distance(limit.min(within)),
+                    Gauge::Fast => fast_until(limit, within, known, flights),
+                    Gauge::Slow => slow_until(limit, within, flights),
+                    // The same at every distance.
+                    Gauge::LeanToSight => match self.lean_to_sight(flights.slope().si()) {
+                        lean if at_least(lean, limit) => Until::Met,
+                        _ if within.is_finite() => Until::Distance(within),
+                        _ => Until::Never,
+                    },
+                    // Passed only farther out, which `confirmed` sees.
+                    Gauge::LeanToBullet => {
+                        debug_assert_eq!(side, Side::AtMost);
+                        Until::Met
+                    }
+                }
+            }
         }
     }
 }
 
-impl<'r> Term<'r> {
+impl<'r> CompiledRule<'r> {
     /// A limit on the fast shot that holds at every distance.
-    fn fast_limit(&self) -> Option<FastLimit<'r>> {
-        match self.kind {
-            Kind::Moving { gauge: Gauge::Fast, suits, .. } if self.within.is_infinite() => {
-                Some(FastLimit { limit: suits, rule: self.rule })
+    fn fast_limit(&self, wanted: Verdict) -> Option<FastLimit<'r>> {
+        match self.check {
+            Check::Moving { gauge: Gauge::Fast, suits, borderline, .. } if self.within.is_infinite() => {
+                let limit = if wanted == Verdict::Suits { suits } else { borderline };
+                Some(FastLimit { limit, rule: self.rule })
             }
             _ => None,
         }
@@ -209,20 +244,6 @@ fn offer_fast<'r>(limit: FastLimit<'r>, flights: &Flights, found: &mut Farthest<
 
 /// How far a limit is looked for, m: beyond what is followed it lies out of reach.
 const FOLLOWED: f64 = FOLLOWED_YD * 0.9144;
-
-/// Where a rising value reaches `limit` between 0 and `far`, by bisection to a micrometre, from above.
-fn rising(value: impl Fn(f64) -> Option<f64>, limit: f64, far: f64) -> f64 {
-    let (mut low, mut high) = (0.0, far);
-    while high - low > 1e-6 {
-        let middle = 0.5 * (low + high);
-        if value(middle).is_some_and(|v| at_least(v, limit)) {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    high
-}
 
 /// A limit on the fast shot within a window only.
 fn fast_until(limit: f64, within: f64, known: f64, flights: &Flights) -> Until {

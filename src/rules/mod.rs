@@ -5,26 +5,41 @@
 //! an [`Allowance`], which judges any strike and names the closest distance that suits.
 
 mod allow;
+mod check;
 mod closest;
+mod compile;
 pub mod demand;
+mod factors;
+mod filter;
 mod overlay;
 mod record;
 mod rule;
+mod setup;
+mod subject;
+mod value;
+pub mod words;
 
-pub use allow::{Allowance, Factors, Finding, Judgement, Setup};
+pub use allow::{Allowance, Finding, Judgement};
 pub use closest::Closest;
+pub use factors::{Divisor, Factors};
+pub use filter::{Filter, NOMINAL_SHARE};
 pub use overlay::{Change, Effect};
 pub use record::{MAX_RULES, SCHEMA};
-pub use rule::{Basis, Filter, Rule, SLACK, Sense, Side, Subject, Verdict, at_least, at_most};
+pub use rule::{Basis, Concern, Rule, Sense, Side, Step, Verdict};
+pub use setup::Setup;
+pub use subject::Subject;
+pub use value::{SLACK, Value, at_least, at_most};
 
 use crate::load::Load;
 use crate::plate::Plate;
-use crate::quantity::{Measure, Velocity};
+use crate::quantity::Velocity;
 use crate::source::{Diagnostic, SourceText};
 use std::sync::{Arc, LazyLock};
 
 /// The house rules as they ship.
 pub const HOUSE_RULES: &str = include_str!("../../data/house-rules.toml");
+/// The distances of a service's range notice, to be laid over the house rules where a range goes by them.
+pub const SERVICE_NOTICE: &str = include_str!("../../data/service-notice.toml");
 
 /// Rules to judge by: the house's, and those of a range appended. All are evaluated, and the worst
 /// finding wins, so a range can only make them stricter.
@@ -48,24 +63,30 @@ impl RuleSet {
         HOUSE.clone()
     }
 
-    /// These rules with a range's own appended.
+    /// These rules with a range's own appended. Its ids are its own: they may be the same as another range's, or the
+    /// house's.
     ///
     /// # Errors
-    /// A [`Diagnostic`] at the place of the fault. An id that is already taken is one.
+    /// A [`Diagnostic`] at the place of the fault. The name of a range that is there already is one.
     pub fn with_overlay(mut self, source: &SourceText) -> Result<Self, Diagnostic> {
         let read = record::read(source, true)?;
-        for rule in read.rules {
-            if self.rules.iter().any(|r| r.id == rule.id) {
-                let message = format!("rule id `{}` is already taken", rule.id);
-                let at = source.text.find(&format!("\"{}\"", rule.id)).unwrap_or(0);
-                return Err(source
-                    .fault(at..at + rule.id.len() + 2, message)
-                    .help("give the range's rule an id of its own; a range's rules add to the house rules, they don't replace them"));
-            }
-            self.rules.push(rule);
+        if self.overlays.contains(&read.name) {
+            let message = format!("the rules of `{}` are given twice", read.name);
+            let help = "give each range's rules once, under a `name` of its own";
+            let at = source.text.find(&*read.name).unwrap_or(0);
+            return Err(source.fault(at..at + read.name.len(), message).help(help));
         }
+        self.rules.extend(read.rules);
         self.overlays.push(read.name);
         Ok(self)
+    }
+
+    /// These rules with those of the service notice laid over them.
+    ///
+    /// # Errors
+    /// As [`RuleSet::with_overlay`].
+    pub fn with_service_notice(self) -> Result<Self, Diagnostic> {
+        self.with_overlay(&SourceText::new("data/service-notice.toml", SERVICE_NOTICE))
     }
 
     /// The rules, in their order.
@@ -84,8 +105,8 @@ impl RuleSet {
     #[must_use]
     pub fn speed_ceiling(&self) -> Option<(Velocity, &Rule)> {
         let ceilings = self.rules.iter().filter_map(|rule| match rule.sense {
-            Sense::Limit { suits, .. } if rule.subject == Subject::ImpactSpeed => {
-                Some((Velocity::from_si(suits), rule))
+            Sense::Limit { suits: Value::Velocity(suits), .. } if rule.subject == Subject::ImpactSpeed => {
+                Some((suits, rule))
             }
             _ => None,
         });
@@ -95,6 +116,6 @@ impl RuleSet {
     /// What the rules allow this load on this plate in this setup, distance left open.
     #[must_use]
     pub fn allow<'r>(&'r self, load: &Load, plate: &Plate, setup: &Setup) -> Allowance<'r> {
-        Allowance::compile(&self.rules, load, plate, setup)
+        compile::compile(&self.rules, load, plate, setup)
     }
 }

@@ -1,9 +1,12 @@
 //! Rules as they stand in a file, and their reading.
 
-use super::rule::{Basis, Filter, Rule, Sense, Side, Subject, Verdict};
+use super::filter::Filter;
+use super::rule::{Basis, Concern, Rule, Sense, Side, Step, Verdict};
+use super::subject::Subject;
+use super::value::Value;
 use crate::load::{Class, Construction};
 use crate::plate::{Condition, Duty, Mount, Steel};
-use crate::quantity::{Angle, Energy, Length, Measure, QuantityError, Ratio, Text, Velocity, parse};
+use crate::quantity::{Angle, Energy, Length, Mass, Measure, QuantityError, Ratio, Text, Velocity, parse};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
 use std::collections::HashSet;
@@ -32,6 +35,11 @@ struct Record {
     sense: Spanned<SenseWord>,
     suits: Option<Spanned<String>>,
     borderline: Option<Spanned<String>>,
+    /// Thickness and the last value that suits there, from thin to thick.
+    by_thickness: Option<Spanned<Vec<(Spanned<String>, Spanned<String>)>>>,
+    /// So many concerns that are borderline at once.
+    borderlines: Option<Spanned<u32>>,
+    concern: Option<Concern>,
     outcome: Option<Verdict>,
     factor: Option<Spanned<Text<Ratio>>>,
     below: Option<Spanned<String>>,
@@ -55,6 +63,9 @@ struct Record {
     muzzle_speed_at_most: Option<Text<Velocity>>,
     muzzle_energy_above: Option<Text<Energy>>,
     muzzle_energy_at_most: Option<Text<Energy>>,
+    bullet_from: Option<Text<Mass>>,
+    bullet_below: Option<Text<Mass>>,
+    steel_common: Option<bool>,
     within: Option<Text<Length>>,
     #[serde(alias = "tilt-said")]
     tilt_given: Option<bool>,
@@ -125,11 +136,14 @@ impl Reader<'_> {
         let (basis, source) = self.authority(overlay.is_some())?;
         self.no_text(&record.id, "id")?;
         self.no_text(&record.why, "why")?;
+        let filter = self.filter();
+        let concern = record.concern.or_else(|| Concern::of(*record.subject.get_ref(), &filter));
         Ok(Rule {
             id: record.id.get_ref().clone(),
             subject: *record.subject.get_ref(),
             sense,
-            filter: self.filter(),
+            filter,
+            concern,
             why: record.why.get_ref().clone(),
             next: record.next.clone(),
             basis,
@@ -170,8 +184,16 @@ impl Reader<'_> {
         match record.sense.get_ref() {
             SenseWord::AtMost => self.limit(Side::AtMost),
             SenseWord::AtLeast => self.limit(Side::AtLeast),
-            SenseWord::Outcome => match record.outcome {
-                Some(verdict) if *record.subject.get_ref() == Subject::Case => Ok(Sense::Outcome(verdict)),
+            SenseWord::Outcome => match (record.outcome, &record.borderlines) {
+                (Some(outcome), Some(many)) if *record.subject.get_ref() == Subject::Case => {
+                    let concerns = *many.get_ref();
+                    if !(2..=7).contains(&concerns) {
+                        let help = "write how many different concerns are borderline at once, 2 to 7";
+                        return Err(self.source.fault(many.span(), "`borderlines` is not between 2 and 7").help(help));
+                    }
+                    Ok(Sense::Together { concerns, outcome })
+                }
+                (Some(verdict), None) if *record.subject.get_ref() == Subject::Case => Ok(Sense::Outcome(verdict)),
                 _ => Err(self.fault("an outcome needs `subject = \"case\"` and `outcome`").help("write both")),
             },
             SenseWord::Factor => self.factor(),
@@ -188,6 +210,8 @@ impl Reader<'_> {
         let idle = [
             ("suits", record.suits.is_some() && !limit),
             ("borderline", record.borderline.is_some() && !limit),
+            ("by-thickness", record.by_thickness.is_some() && !is(SenseWord::AtMost)),
+            ("borderlines", record.borderlines.is_some() && !is(SenseWord::Outcome)),
             ("outcome", record.outcome.is_some() && !is(SenseWord::Outcome)),
             ("factor", record.factor.is_some() && !is(SenseWord::Factor)),
             ("below", record.below.is_some() && !narrow),
@@ -205,6 +229,9 @@ impl Reader<'_> {
 
     fn limit(&self, side: Side) -> Result<Sense, Diagnostic> {
         self.side_fits(side)?;
+        if let Some(steps) = &self.record.by_thickness {
+            return self.by_thickness(steps);
+        }
         let suits = self
             .record
             .suits
@@ -215,7 +242,8 @@ impl Reader<'_> {
             None => suits_value,
             Some(text) => {
                 let value = self.value(text)?;
-                let inside = if side == Side::AtMost { value < suits_value } else { value > suits_value };
+                let (suits, value_si) = (suits_value.si(), value.si());
+                let inside = if side == Side::AtMost { value_si < suits } else { value_si > suits };
                 if inside {
                     let message = "`borderline` is stricter than `suits`";
                     return Err(self.source.fault(text.span(), message).help("borderline lies beyond what suits"));
@@ -224,6 +252,35 @@ impl Reader<'_> {
             }
         };
         Ok(Sense::Limit { side, suits: suits_value, borderline })
+    }
+
+    /// A limit at each of some thicknesses, both growing.
+    fn by_thickness(&self, list: &Spanned<Vec<(Spanned<String>, Spanned<String>)>>) -> Result<Sense, Diagnostic> {
+        let fault = |message: &str| self.source.fault(list.span(), message);
+        if !matches!(self.record.subject.get_ref(), Subject::Energy | Subject::Demand) || self.record.suits.is_some() {
+            let help = "give it to a limit of energy or demand, in place of `suits`";
+            return Err(fault("`by-thickness` does not go with this").help(help));
+        }
+        let mut steps = Vec::new();
+        for (thickness, suits) in list.get_ref() {
+            let thickness = Length::from_si(self.si::<Length>(thickness)?);
+            steps.push(Step { thickness, suits: self.value(suits)? });
+        }
+        let grows = |pair: &[Step]| pair[0].thickness < pair[1].thickness && pair[0].suits.si() < pair[1].suits.si();
+        let positive = steps.first().is_some_and(|first| first.thickness.si() > 0.0 && first.suits.si() > 0.0);
+        if steps.len() < 2 || !positive || !steps.windows(2).all(grows) {
+            let help =
+                "write two or more pairs of thickness and limit, both growing: [[\"1/4 in\", \"700 ft-lbf\"], ..]";
+            return Err(fault("the limits by thickness do not grow").help(help));
+        }
+        let borderline = match &self.record.borderline {
+            None => Ratio::from_si(1.0),
+            Some(text) => Ratio::from_si(self.si::<Ratio>(text)?),
+        };
+        if borderline.si() < 1.0 {
+            return Err(fault("`borderline` is stricter than what suits").help("write a share from 100 %"));
+        }
+        Ok(Sense::ByThickness { steps, borderline })
     }
 
     /// Only the conservative side of a subject can be limited, but for angles.
@@ -267,7 +324,7 @@ impl Reader<'_> {
                     .help("factors never make a rule looser"))
             }
             (None, Some(below), Some(per)) if subject == Subject::FaceFactor && per.0.si() > 0.0 => {
-                Ok(Sense::NarrowFactor { below: self.si::<Length>(below)?, per: per.0.si() })
+                Ok(Sense::NarrowFactor { below: Length::from_si(self.si::<Length>(below)?), per: per.0 })
             }
             _ => Err(self.fault("the factor is not complete").help("write `factor`, or for a face `below` and `per`")),
         }
@@ -286,15 +343,21 @@ impl Reader<'_> {
     }
 
     /// A value in the subject's own quantity.
-    fn value(&self, text: &Spanned<String>) -> Result<f64, Diagnostic> {
-        match self.record.subject.get_ref() {
+    fn value(&self, text: &Spanned<String>) -> Result<Value, Diagnostic> {
+        let subject = *self.record.subject.get_ref();
+        let si = match subject {
             Subject::Distance | Subject::Thickness | Subject::FaceFactor | Subject::Calibre => self.si::<Length>(text),
             Subject::ImpactSpeed | Subject::SlowSpeed | Subject::MuzzleSpeed => self.si::<Velocity>(text),
             Subject::Energy | Subject::MuzzleEnergy => self.si::<Energy>(text),
             Subject::Demand | Subject::DutyFactor | Subject::MountFactor => self.si::<Ratio>(text),
             Subject::Lean | Subject::Oblique => self.si::<Angle>(text),
-            Subject::Case => Err(self.source.fault(text.span(), "a case has no value").help("remove this key")),
-        }
+            Subject::Case => Err(self.no_value(text)),
+        }?;
+        subject.value(si).ok_or_else(|| self.no_value(text))
+    }
+
+    fn no_value(&self, text: &Spanned<String>) -> Diagnostic {
+        self.source.fault(text.span(), "a case has no value").help("remove this key")
     }
 
     fn si<Q: Measure>(&self, text: &Spanned<String>) -> Result<f64, Diagnostic> {
@@ -318,13 +381,16 @@ impl Reader<'_> {
             duty: r.duty.clone(),
             condition: r.condition.clone(),
             steel: r.steel.clone(),
-            thickness_from: r.thickness_from.map(|t| t.0.si()),
-            thickness_below: r.thickness_below.map(|t| t.0.si()),
-            muzzle_speed_above: r.muzzle_speed_above.map(|t| t.0.si()),
-            muzzle_speed_at_most: r.muzzle_speed_at_most.map(|t| t.0.si()),
-            muzzle_energy_above: r.muzzle_energy_above.map(|t| t.0.si()),
-            muzzle_energy_at_most: r.muzzle_energy_at_most.map(|t| t.0.si()),
-            within: r.within.map(|t| t.0.si()),
+            thickness_from: r.thickness_from.map(|t| t.0),
+            thickness_below: r.thickness_below.map(|t| t.0),
+            muzzle_speed_above: r.muzzle_speed_above.map(|t| t.0),
+            muzzle_speed_at_most: r.muzzle_speed_at_most.map(|t| t.0),
+            muzzle_energy_above: r.muzzle_energy_above.map(|t| t.0),
+            muzzle_energy_at_most: r.muzzle_energy_at_most.map(|t| t.0),
+            bullet_from: r.bullet_from.map(|t| t.0),
+            bullet_below: r.bullet_below.map(|t| t.0),
+            steel_common: r.steel_common,
+            within: r.within.map(|t| t.0),
             tilt_given: r.tilt_given,
         }
     }

@@ -1,7 +1,9 @@
 //! One rule: what it speaks of, when it applies, and what it allows.
 
-use crate::load::{Class, Construction};
-use crate::plate::{Condition, Duty, Mount, Steel};
+use super::filter::Filter;
+use super::subject::Subject;
+use super::value::Value;
+use crate::quantity::{Length, Ratio};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::sync::Arc;
@@ -60,78 +62,6 @@ impl fmt::Display for Basis {
     }
 }
 
-/// What a rule speaks of. The subject fixes the unit, and which shot is judged.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Subject {
-    /// Distance from the firing point to the plate.
-    Distance,
-    /// Speed of the fast shot at the plate.
-    ImpactSpeed,
-    /// Speed of the slow shot at the plate.
-    SlowSpeed,
-    /// Mean velocity at the muzzle.
-    MuzzleSpeed,
-    /// Mean energy of one projectile at the muzzle.
-    MuzzleEnergy,
-    /// Diameter of one projectile.
-    Calibre,
-    /// Thickness of the plate.
-    Thickness,
-    /// Energy of the fast shot at the plate, all projectiles, with the factors.
-    Energy,
-    /// Demand of the fast shot on the plate as a share of its thickness, one projectile, with the factors.
-    Demand,
-    /// Lean of the face toward the arriving bullet.
-    Lean,
-    /// Turn of the face sideways.
-    Oblique,
-    /// The case as a whole: what the filters say.
-    Case,
-    /// Factor on energy and demand for what the plate goes through.
-    DutyFactor,
-    /// Factor on energy and demand for how the plate is held.
-    MountFactor,
-    /// Factor on energy and demand for a small face.
-    FaceFactor,
-}
-
-impl Subject {
-    /// What people call it.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Distance => "distance",
-            Self::ImpactSpeed => "impact speed, fast shot",
-            Self::SlowSpeed => "impact speed, slow shot",
-            Self::MuzzleSpeed => "muzzle velocity",
-            Self::MuzzleEnergy => "muzzle energy",
-            Self::Calibre => "calibre",
-            Self::Thickness => "thickness",
-            Self::Energy => "energy, fast shot",
-            Self::Demand => "demand, fast shot",
-            Self::Lean => "lean of the face",
-            Self::Oblique => "turn of the face",
-            Self::Case => "case",
-            Self::DutyFactor => "duty factor",
-            Self::MountFactor => "mount factor",
-            Self::FaceFactor => "small-face factor",
-        }
-    }
-
-    /// Whether it changes with distance.
-    #[must_use]
-    pub fn moves(self) -> bool {
-        matches!(self, Self::Distance | Self::ImpactSpeed | Self::SlowSpeed | Self::Energy | Self::Demand | Self::Lean)
-    }
-
-    /// Whether it weighs the hit against the plate, so that its margin says how much is in hand.
-    #[must_use]
-    pub fn weighs(self) -> bool {
-        matches!(self, Self::ImpactSpeed | Self::Energy | Self::Demand)
-    }
-}
-
 /// Which side of a limit is good.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Side {
@@ -141,122 +71,99 @@ pub enum Side {
     AtLeast,
 }
 
-/// What a rule does where it applies. Numbers are SI in the subject's quantity.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// What a rule does where it applies. A value is one of the rule's subject.
+#[derive(Debug, Clone, PartialEq)]
 pub enum Sense {
     /// A limit: past `suits` borderline, past `borderline` unsuitable.
     Limit {
         /// Which side is good.
         side: Side,
         /// The last value that suits.
-        suits: f64,
+        suits: Value,
         /// The last value that is borderline; equal to `suits` where there is no middle ground.
-        borderline: f64,
+        borderline: Value,
+    },
+    /// A limit at most, that grows with the plate's thickness by straight line in log–log.
+    ByThickness {
+        /// The last values that suit, from thin to thick.
+        steps: Vec<Step>,
+        /// The last value that is borderline, as a share of the one that suits.
+        borderline: Ratio,
     },
     /// A fixed verdict.
     Outcome(Verdict),
+    /// A fixed verdict where so many different concerns are borderline at once.
+    Together {
+        /// How many.
+        concerns: u32,
+        /// The verdict.
+        outcome: Verdict,
+    },
     /// A fixed factor.
     Factor(f64),
     /// A factor 1 + (below − w)/per for a face narrower than `below`.
     NarrowFactor {
-        /// Narrowest width from which the factor is 1, metres.
-        below: f64,
-        /// Width per unit of factor, metres.
-        per: f64,
+        /// Narrowest width from which the factor is 1.
+        below: Length,
+        /// Width per unit of factor.
+        per: Length,
     },
     /// Something to say, never a verdict; fires beyond these values of the subject.
     Caution {
         /// Fires below this value.
-        below: Option<f64>,
+        below: Option<Value>,
         /// Fires above this value.
-        above: Option<f64>,
+        above: Option<Value>,
     },
 }
 
-/// When a rule applies; what is empty applies always. Numbers are SI.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Filter {
-    /// Classes of load.
-    pub class: Vec<Class>,
-    /// Constructions, as judged.
-    pub construction: Vec<Construction>,
-    /// Mounts.
-    pub mount: Vec<Mount>,
-    /// Duties.
-    pub duty: Vec<Duty>,
-    /// Plate conditions.
-    pub condition: Vec<Condition>,
-    /// Steels.
-    pub steel: Vec<Steel>,
-    /// Plates from this thickness.
-    pub thickness_from: Option<f64>,
-    /// Plates thinner than this.
-    pub thickness_below: Option<f64>,
-    /// Mean muzzle velocity above this.
-    pub muzzle_speed_above: Option<f64>,
-    /// Mean muzzle velocity up to this.
-    pub muzzle_speed_at_most: Option<f64>,
-    /// Mean muzzle energy of one projectile above this.
-    pub muzzle_energy_above: Option<f64>,
-    /// Mean muzzle energy of one projectile up to this.
-    pub muzzle_energy_at_most: Option<f64>,
-    /// Only nearer than this.
-    pub within: Option<f64>,
-    /// Only where the tilt was said, or was not.
-    pub tilt_given: Option<bool>,
+/// The limit at a thickness.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Step {
+    /// Nominal thickness of the plate.
+    pub thickness: Length,
+    /// The last value that suits.
+    pub suits: Value,
 }
 
-/// What a filter is matched against. Numbers are SI.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Case {
-    /// The class it is called by and the one it is judged as besides.
-    pub classes: [Class; 2],
-    pub construction: Construction,
-    pub mount: Mount,
-    pub duty: Duty,
-    pub condition: Condition,
-    pub steel: Steel,
-    pub thickness: f64,
-    pub muzzle_speed: f64,
-    pub muzzle_energy: f64,
-    pub tilt_given: bool,
+/// What a borderline finding is about: two of different kinds at once are unsuitable.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Concern {
+    /// How near it is shot.
+    Distance,
+    /// How the face leans.
+    Lean,
+    /// How the face is turned.
+    Turn,
+    /// What steel it is.
+    Steel,
+    /// What the bullet is made of.
+    Construction,
+    /// Pits in the face.
+    Pits,
+    /// A welded bracket.
+    Weld,
 }
 
-/// Relative slack of every comparison, so that 3,000 ft/s is 3,000 ft/s in any unit.
-pub const SLACK: f64 = 1e-9;
+impl Concern {
+    /// A bit of its own.
+    pub(super) fn bit(self) -> u8 {
+        1 << self as u8
+    }
 
-/// Whether `value` is at most `limit`, with the slack.
-#[must_use]
-pub fn at_most(value: f64, limit: f64) -> bool {
-    value <= limit + SLACK * limit.abs()
-}
-
-/// Whether `value` is at least `limit`, with the slack.
-#[must_use]
-pub fn at_least(value: f64, limit: f64) -> bool {
-    value >= limit - SLACK * limit.abs()
-}
-
-fn lists<T: PartialEq>(list: &[T], value: &T) -> bool {
-    list.is_empty() || list.contains(value)
-}
-
-impl Filter {
-    /// Whether the case is one this rule speaks of, distance left open.
-    pub(crate) fn admits(&self, case: &Case) -> bool {
-        case.classes.iter().any(|class| lists(&self.class, class))
-            && lists(&self.construction, &case.construction)
-            && lists(&self.mount, &case.mount)
-            && lists(&self.duty, &case.duty)
-            && lists(&self.condition, &case.condition)
-            && lists(&self.steel, &case.steel)
-            && self.thickness_from.is_none_or(|t| at_least(case.thickness, t))
-            && self.thickness_below.is_none_or(|t| !at_least(case.thickness, t))
-            && self.muzzle_speed_above.is_none_or(|v| !at_most(case.muzzle_speed, v))
-            && self.muzzle_speed_at_most.is_none_or(|v| at_most(case.muzzle_speed, v))
-            && self.muzzle_energy_above.is_none_or(|e| !at_most(case.muzzle_energy, e))
-            && self.muzzle_energy_at_most.is_none_or(|e| at_most(case.muzzle_energy, e))
-            && self.tilt_given.is_none_or(|said| said == case.tilt_given)
+    /// The concern of a rule that does not name one.
+    pub(super) fn of(subject: Subject, filter: &Filter) -> Option<Self> {
+        match subject {
+            Subject::Distance => Some(Self::Distance),
+            Subject::Lean => Some(Self::Lean),
+            Subject::Oblique => Some(Self::Turn),
+            Subject::Case if !filter.construction.is_empty() => Some(Self::Construction),
+            Subject::Case if !filter.steel.is_empty() => Some(Self::Steel),
+            Subject::Case if !filter.condition.is_empty() => Some(Self::Pits),
+            Subject::Case if !filter.mount.is_empty() => Some(Self::Weld),
+            _ => None,
+        }
     }
 }
 
@@ -271,6 +178,8 @@ pub struct Rule {
     pub sense: Sense,
     /// When it applies.
     pub filter: Filter,
+    /// What it is about, where a borderline finding of it adds to others.
+    pub concern: Option<Concern>,
     /// Why, in words for people.
     pub why: String,
     /// What to do where it is not met.
@@ -281,4 +190,19 @@ pub struct Rule {
     pub source: String,
     /// The name of the overlay it came with; `None` for a house rule.
     pub overlay: Option<Arc<str>>,
+}
+
+impl Rule {
+    /// Whether a plate of another thickness changes what it says.
+    #[must_use]
+    pub fn is_plates_own(&self) -> bool {
+        let by_thickness = self.filter.thickness_from.is_some() || self.filter.thickness_below.is_some();
+        self.subject.is_plates_own() || by_thickness
+    }
+
+    /// Its name among the rules of all ranges: `Gravel Pit Rifle Club: rifle-distance`; a house rule's id alone.
+    #[must_use]
+    pub fn qualified_id(&self) -> String {
+        self.overlay.as_ref().map_or_else(|| self.id.clone(), |range| format!("{range}: {}", self.id))
+    }
 }

@@ -146,6 +146,12 @@ impl Flights {
         Some(self.mean.arrive(distance).ok()?.descent - Angle::from_si(self.slope_rad))
     }
 
+    /// The slope that it is flown on, positive uphill.
+    #[must_use]
+    pub fn slope(&self) -> Angle {
+        Angle::from_si(self.slope_rad)
+    }
+
     /// What arrives at a distance; the slow shot is flown only where somebody asks for it, and zero elsewhere.
     ///
     /// # Errors
@@ -357,7 +363,7 @@ pub struct Followed<'f> {
 /// What a quick look adds to the fast shot, m/s: the joint shot, and what aiming at another distance changes,
 /// come to less than 1 m/s.
 const QUICK_MPS: f64 = 1.5;
-/// What a quick look takes from the fall, rad, since a face must not lean back.
+/// What a quick look adds to the fall, rad, since a face must not lean too far over.
 const QUICK_RAD: f64 = 1e-3;
 
 impl Followed<'_> {
@@ -365,7 +371,7 @@ impl Followed<'_> {
     #[must_use]
     pub fn look(&self, distance: Length) -> Strike {
         let mean = self.mean.at(distance);
-        let descent = mean.descent - Angle::from_si(QUICK_RAD);
+        let descent = mean.descent + Angle::from_si(QUICK_RAD);
         Strike {
             distance,
             mean: mean.speed,

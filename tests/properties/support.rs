@@ -8,7 +8,7 @@ use thickset::drag::{Drag, DragModel};
 use thickset::load::{Construction, Facts, Firearm, Load, MuzzleSpread, Spread};
 use thickset::plate::{Condition, Duty, Face, Ladder, Mount, Steel};
 use thickset::quantity::{Range, unit};
-use thickset::rules::{RuleSet, Setup, Verdict};
+use thickset::rules::{Closest, RuleSet, Setup, Subject, Verdict};
 use thickset::spread::{FlightConditions, Flights};
 
 pub static RULES: LazyLock<RuleSet> = LazyLock::new(|| RuleSet::house().expect("the house rules"));
@@ -73,7 +73,7 @@ impl Drawn {
             duty: self.duty,
             condition: Condition::Sound,
             steel: Steel::Ar500,
-            tilt: Some(unit::DEGREE.of(15.0)),
+            tilt: Some(unit::DEGREE.of(0.0)),
             oblique: unit::DEGREE.of(0.0),
         }
     }
@@ -90,21 +90,30 @@ impl Drawn {
         FlightConditions::new(&weather, unit::DEGREE.of(0.0), unit::ONE.of(self.coverage)).expect("conditions")
     }
 
-    /// Index of the recommended plate; beyond the ladder where there is none. `None` where it does not reach.
+    /// Index of the recommended plate; beyond the ladder where there is none. `None` where it does not reach, or falls
+    /// so steeply that the face leans too far over to it, which a stricter load relieves.
     pub fn plate(&self, rules: &RuleSet) -> Option<usize> {
         let load = self.load();
         let strike = Flights::new(&load, &self.conditions()).ok()?.strike(unit::YARD.of(self.yards)).ok()?;
+        if strike.fall > unit::DEGREE.of(30.0) {
+            return None;
+        }
         let setup = self.setup();
         let suits = |plate: &_| rules.allow(&load, plate, &setup).judge(&strike).verdict == Verdict::Suits;
         Some(LADDER.plates().iter().position(suits).unwrap_or(LADDER.plates().len()))
     }
 
-    /// Closest distance in yards on a plate of the ladder; infinite where there is none.
+    /// Closest distance in yards on a plate of the ladder; infinite where there is none, and no number where the steep
+    /// fall of the bullet is why.
     pub fn closest(&self, rules: &RuleSet, plate: usize) -> f64 {
         let load = self.load();
         let flights = Flights::new(&load, &self.conditions()).expect("flights");
         let allowance = rules.allow(&load, &LADDER.plates()[plate], &self.setup());
-        allowance.closest(&flights).distance().map_or(f64::INFINITY, |d| unit::YARD.value(d))
+        match allowance.closest(&flights) {
+            Closest::At { distance, .. } => unit::YARD.value(distance),
+            Closest::Never { by } if by.subject == Subject::Lean => f64::NAN,
+            Closest::Never { .. } | Closest::BeyondReach { .. } => f64::INFINITY,
+        }
     }
 }
 

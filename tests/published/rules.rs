@@ -4,7 +4,7 @@ use super::check::{Check, Status};
 use thickset::air::Weather;
 use thickset::catalog::Catalog;
 use thickset::plate::{Face, Ladder};
-use thickset::quantity::{Measure, unit};
+use thickset::quantity::unit;
 use thickset::rules::{RuleSet, Setup};
 use thickset::spread::{FlightConditions, Flights};
 
@@ -14,16 +14,22 @@ const FLOORS: &[(&str, f64, &str)] = &[
     ("12ga-bird-75", 16.0 / 3.0, "USPSA Multigun 2.1.3: birdshot, buckshot 16 ft"),
     ("12ga-slug-1oz", 147.0 / 3.0, "USPSA Multigun 2.1.3: slug 147 ft"),
     ("556-55", 147.0 / 3.0, "USPSA Multigun 2.1.3: rifle 147 ft"),
+];
+
+/// The same of the service notice, which ships as rules to lay over the house's.
+const NOTICE: &[(&str, f64, &str)] = &[
     ("9mm-115", 10.0, "service range notice after USMC SOUM 15-23: pistol 10 yd"),
     ("9mm-115-carbine", 25.0, "service range notice after USMC SOUM 15-23: carbine 25 yd"),
     ("22lr-hv-40", 25.0, "service range notice after USMC SOUM 15-23: rimfire rifle 25 yd"),
     ("12ga-buck-00", 11.0, "service range notice after USMC SOUM 15-23: shot 11 yd"),
     ("12ga-slug-1oz", 55.0, "service range notice after USMC SOUM 15-23: slug 55 yd"),
+    ("556-55", 110.0, "service range notice after USMC SOUM 15-23: 5.56 110 yd"),
+    ("308-168-match", 165.0, "service range notice after USMC SOUM 15-23: 7.62 165 yd"),
+    ("300wm-180", 410.0, "service range notice after USMC SOUM 15-23: .300 Win Mag 410 yd"),
 ];
 
 /// What the tool gives beyond the printed floor, as a shortfall: 0 where it is as far or farther.
-fn shortfall(id: &str, yards: f64) -> f64 {
-    let rules = RuleSet::house().expect("the house rules");
+fn shortfall(rules: &RuleSet, id: &str, yards: f64) -> f64 {
     let catalog = Catalog::builtin().expect("the catalogue");
     let ladder = Ladder::builtin().expect("the ladder");
     let conditions =
@@ -37,14 +43,15 @@ fn shortfall(id: &str, yards: f64) -> f64 {
 }
 
 pub fn checks() -> Vec<Check> {
-    let mut checks: Vec<Check> = FLOORS
-        .iter()
-        .map(|&(id, yards, source)| {
+    let rules = RuleSet::house().expect("the house rules");
+    let notice = rules.clone().with_service_notice().expect("the service notice");
+    let floors = FLOORS.iter().map(|floor| (&rules, floor)).chain(NOTICE.iter().map(|floor| (&notice, floor)));
+    let mut checks: Vec<Check> = floors
+        .map(|(rules, &(id, yards, source))| {
             let what = format!("{id}: yards nearer than the printed {yards:.1} yd");
-            Check::new(what, source, Status::Read, 0.0, shortfall(id, yards), 1e-6)
+            Check::new(what, source, Status::Read, 0.0, shortfall(rules, id, yards), 1e-6)
         })
         .collect();
-    let rules = RuleSet::house().expect("the house rules");
     let never = rules.rules().iter().find(|r| r.id == "never-on-steel").map_or(0, |r| r.filter.construction.len());
     let source = "USPSA 5.5.3 / 10.5.15: metal-piercing, steel-core, incendiary, tracer, steel-jacketed disqualify";
     checks.push(Check::new(
@@ -56,8 +63,8 @@ pub fn checks() -> Vec<Check> {
         0.0,
     ));
     let ceiling = rules.rules().iter().find(|r| r.id == "speed-ceiling").and_then(|r| match r.sense {
-        thickset::rules::Sense::Limit { borderline, .. } => {
-            Some(unit::FOOT_PER_SECOND.value(thickset::quantity::Velocity::from_si(borderline)))
+        thickset::rules::Sense::Limit { borderline: thickset::rules::Value::Velocity(borderline), .. } => {
+            Some(unit::FOOT_PER_SECOND.value(borderline))
         }
         _ => None,
     });

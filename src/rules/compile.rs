@@ -1,0 +1,189 @@
+//! The rules compiled: those that speak of a load on a plate in a setup, distance left open. Numbers are SI.
+
+use super::allow::Allowance;
+use super::check::{Check, CompiledRule, Gauge, Power, Projectile, Together, level, margin};
+use super::factors::Factors;
+use super::filter::{Case, NOMINAL_SHARE};
+use super::rule::{Rule, Sense, Side, Step, Verdict};
+use super::setup::Setup;
+use super::subject::Subject;
+use super::value::{Value, at_least};
+use crate::load::Load;
+use crate::plate::Plate;
+use crate::quantity::Measure;
+
+/// Compiles the rules that speak of a case.
+pub(super) fn compile<'r>(rules: &'r [Rule], load: &Load, plate: &Plate, setup: &Setup) -> Allowance<'r> {
+    let case = Case::of(load, plate, setup);
+    let applying: Vec<&Rule> = rules.iter().filter(|r| r.filter.admits(&case)).collect();
+    let width = setup.face.narrowest_width().si();
+    let factors = Factors::of(&applying, setup, width);
+    let projectile = Projectile { mass: load.facts().bullet, thickness: plate.thickness };
+    let compiler = Compiler { load, case, setup, width, factors, projectile };
+    let together = applying.iter().filter_map(|rule| match rule.sense {
+        Sense::Together { concerns, outcome } => Some(Together { rule, concerns, outcome }),
+        _ => None,
+    });
+    Allowance {
+        together: together.min_by_key(|t| (t.concerns, std::cmp::Reverse(t.outcome))),
+        rules: applying.iter().filter_map(|rule| compiler.rule(rule)).collect(),
+        factors,
+        tilt_rad: setup.tilt.map_or(0.0, Measure::si),
+        projectile,
+    }
+}
+
+struct Compiler<'a, 'r> {
+    load: &'a Load,
+    case: Case,
+    setup: &'a Setup,
+    width: f64,
+    factors: Factors<'r>,
+    projectile: Projectile,
+}
+
+impl<'r> Compiler<'_, 'r> {
+    fn rule(&self, rule: &'r Rule) -> Option<CompiledRule<'r>> {
+        let mut limit = None;
+        let check = match &rule.sense {
+            Sense::Outcome(verdict) => Check::Fixed { verdict: *verdict, actual: None, margin: None },
+            Sense::Together { .. } => return None,
+            Sense::Factor(factor) => Check::Factor(*factor),
+            Sense::NarrowFactor { below, per } if self.width < below.si() => {
+                Check::Factor(1.0 + (below.si() - self.width) / per.si())
+            }
+            Sense::NarrowFactor { .. } => return None,
+            Sense::Caution { below, above } => self.caution(rule.subject, *below, *above)?,
+            Sense::Limit { side, suits, borderline } => {
+                limit = Some(suits.si());
+                self.limit(rule.subject, *side, suits.si(), borderline.si())
+            }
+            Sense::ByThickness { steps, borderline } => {
+                let suits = by_thickness(steps, self.case.thickness);
+                limit = Some(suits);
+                self.limit(rule.subject, Side::AtMost, suits, suits * borderline.si())
+            }
+        };
+        let within = rule.filter.within.map_or(f64::INFINITY, Measure::si);
+        Some(CompiledRule { rule, within, limit, check })
+    }
+
+    /// The value of a subject that does not change with distance: `None` for one that does,
+    /// `Some(None)` where it is not known.
+    fn fixed_value(&self, subject: Subject) -> Option<Option<f64>> {
+        match subject {
+            Subject::Thickness => Some(Some(self.case.thickness)),
+            Subject::MuzzleSpeed => Some(Some(self.case.muzzle_speed)),
+            Subject::MuzzleEnergy => Some(Some(self.case.muzzle_energy)),
+            Subject::Calibre => Some(self.load.facts().diameter.map(Measure::si)),
+            Subject::Oblique => Some(Some(self.setup.oblique.si().abs())),
+            _ => None,
+        }
+    }
+
+    fn limit(&self, subject: Subject, side: Side, suits: f64, borderline: f64) -> Check {
+        let Some(actual) = self.fixed_value(subject) else { return self.moving(subject, side, suits, borderline) };
+        // One that is not known is borderline at best.
+        let Some(value) = actual else {
+            return Check::Fixed { verdict: Verdict::Borderline, actual: None, margin: None };
+        };
+        let share = if subject == Subject::Thickness { NOMINAL_SHARE } else { 1.0 };
+        Check::Fixed {
+            verdict: level(side, share * suits, share * borderline, value),
+            actual,
+            margin: margin(side, share * suits, value, Power::One),
+        }
+    }
+
+    fn moving(&self, subject: Subject, side: Side, suits: f64, borderline: f64) -> Check {
+        let power = match subject {
+            Subject::Energy => Power::Two,
+            Subject::Demand => Power::FourThirds,
+            _ => Power::One,
+        };
+        let (all, without_duty) = match power {
+            Power::One => (1.0, 1.0),
+            _ => (self.factors.all(), self.factors.without_duty()),
+        };
+        Check::Moving {
+            gauge: gauge(subject, side),
+            side,
+            suits: self.projectile.speed(subject, suits / all),
+            borderline: self.projectile.speed(subject, borderline / without_duty),
+            power,
+        }
+    }
+
+    fn caution(&self, subject: Subject, below: Option<Value>, above: Option<Value>) -> Option<Check> {
+        let low = below.map_or(f64::NEG_INFINITY, Value::si);
+        let high = above.map_or(f64::INFINITY, Value::si);
+        if subject == Subject::Case {
+            return Some(Check::Caution { gauge: None, below: low, above: high });
+        }
+        if let Some(actual) = self.fixed_value(subject) {
+            let fires = actual.is_none_or(|v| v < low || v > high);
+            return fires.then_some(Check::Caution { gauge: None, below: low, above: high });
+        }
+        let factor = if matches!(subject, Subject::Energy | Subject::Demand) { self.factors.all() } else { 1.0 };
+        let turn = |limit: f64| if limit.is_finite() { self.projectile.speed(subject, limit / factor) } else { limit };
+        let side = if below.is_some() { Side::AtLeast } else { Side::AtMost };
+        Some(Check::Caution { gauge: Some(gauge(subject, side)), below: turn(low), above: turn(high) })
+    }
+}
+
+fn gauge(subject: Subject, side: Side) -> Gauge {
+    match subject {
+        Subject::Distance => Gauge::Distance,
+        Subject::SlowSpeed => Gauge::Slow,
+        Subject::Lean if side == Side::AtLeast => Gauge::LeanToSight,
+        Subject::Lean => Gauge::LeanToBullet,
+        _ => Gauge::Fast,
+    }
+}
+
+/// The limit at a thickness, by straight line in log–log; above the last step as there. Below the first the line
+/// goes on for as far as a plate may be under its nominal thickness, and thinner plate takes nothing.
+pub(super) fn by_thickness(steps: &[Step], thickness: f64) -> f64 {
+    let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return 0.0 };
+    if !at_least(thickness, NOMINAL_SHARE * first.thickness.si()) {
+        return 0.0;
+    }
+    let pair = steps.windows(2).find(|pair| thickness <= pair[1].thickness.si());
+    let Some([thin, thick]) = pair else { return last.suits.si() };
+    let slope = (thick.suits.si() / thin.suits.si()).ln() / (thick.thickness.si() / thin.thickness.si()).ln();
+    thin.suits.si() * (thickness / thin.thickness.si()).powf(slope)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::unit;
+    use crate::rules::RuleSet;
+
+    fn cap(inches: f64) -> f64 {
+        let rules = RuleSet::house().unwrap();
+        let rule = rules.rules().iter().find(|r| r.id == "energy-cap").unwrap();
+        let Sense::ByThickness { steps, .. } = &rule.sense else { panic!("the caps go by thickness") };
+        unit::FOOT_POUND.value(crate::quantity::Energy::from_si(by_thickness(steps, unit::INCH.of(inches).si())))
+    }
+
+    #[test]
+    fn energy_caps_are_those_of_the_table_at_its_thicknesses() {
+        for (inches, ft_lbf) in [(0.1875, 250.0), (0.25, 700.0), (0.375, 2800.0), (0.5, 5000.0), (0.75, 12_000.0)] {
+            assert!((cap(inches) / ft_lbf - 1.0).abs() < 1e-12, "{inches}");
+        }
+        // Between 3/8 and 1/2 in, 12 mm by hand: 2800·(0.4724/0.375)^2.0155.
+        assert!((cap(12.0 / 25.4) / 4459.0 - 1.0).abs() < 1e-3, "{}", cap(12.0 / 25.4));
+        assert_eq!((cap(2.0), cap(0.17)), (cap(0.75), 0.0));
+    }
+
+    #[test]
+    fn energy_caps_grow_without_a_step_from_six_percent_under_the_thinnest() {
+        let mut before = cap(0.94 * 0.1875);
+        for step in 0..2000 {
+            let here = cap(0.94 * 0.1875 + 0.0005 * f64::from(step));
+            assert!(here >= before && here < before * 1.02 + 1e-9, "{step}: {before} then {here}");
+            before = here;
+        }
+    }
+}

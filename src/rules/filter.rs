@@ -1,0 +1,121 @@
+//! When a rule applies.
+
+use super::setup::Setup;
+use super::value::{at_least, at_most};
+use crate::load::{Class, Construction, Load};
+use crate::plate::{Condition, Duty, Mount, Plate, Steel};
+use crate::quantity::{Energy, Length, Mass, Measure, Velocity};
+
+/// How much of its nominal thickness a plate has at least: 4.75, 6, 9.5 and 12 mm are mill sizes of 3/16, 1/4, 3/8
+/// and 1/2 in (house assumption).
+pub const NOMINAL_SHARE: f64 = 0.94;
+
+/// When a rule applies; what is empty applies always.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Filter {
+    /// Classes of load, by name or as judged.
+    pub class: Vec<Class>,
+    /// Constructions, as judged.
+    pub construction: Vec<Construction>,
+    /// Mounts.
+    pub mount: Vec<Mount>,
+    /// Duties.
+    pub duty: Vec<Duty>,
+    /// Plate conditions.
+    pub condition: Vec<Condition>,
+    /// Steels.
+    pub steel: Vec<Steel>,
+    /// Plates from this nominal thickness.
+    pub thickness_from: Option<Length>,
+    /// Plates of a thinner nominal thickness than this.
+    pub thickness_below: Option<Length>,
+    /// Mean muzzle velocity above this.
+    pub muzzle_speed_above: Option<Velocity>,
+    /// Mean muzzle velocity up to this.
+    pub muzzle_speed_at_most: Option<Velocity>,
+    /// Mean muzzle energy of one projectile above this.
+    pub muzzle_energy_above: Option<Energy>,
+    /// Mean muzzle energy of one projectile up to this.
+    pub muzzle_energy_at_most: Option<Energy>,
+    /// Mass of one projectile from this.
+    pub bullet_from: Option<Mass>,
+    /// Mass of one projectile below this.
+    pub bullet_below: Option<Mass>,
+    /// Only nearer than this.
+    pub within: Option<Length>,
+    /// Only where the tilt was given, or was not.
+    pub tilt_given: Option<bool>,
+    /// Only where the cartridge often comes with steel jackets or cores, or does not.
+    pub steel_common: Option<bool>,
+}
+
+/// What a filter is matched against. Numbers are SI.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Case {
+    /// The class it is called by and the one it is judged as besides.
+    pub classes: [Class; 2],
+    pub construction: Construction,
+    pub mount: Mount,
+    pub duty: Duty,
+    pub condition: Condition,
+    pub steel: Steel,
+    pub thickness: f64,
+    pub muzzle_speed: f64,
+    pub muzzle_energy: f64,
+    pub bullet: f64,
+    pub tilt_given: bool,
+    pub steel_common: bool,
+}
+
+impl Case {
+    pub fn of(load: &Load, plate: &Plate, setup: &Setup) -> Self {
+        Self {
+            classes: [load.class(), load.judged_class()],
+            construction: load.judged_construction(),
+            mount: setup.mount,
+            duty: setup.duty,
+            condition: setup.condition,
+            steel: setup.steel,
+            thickness: plate.thickness.si(),
+            muzzle_speed: load.facts().muzzle_velocity.si(),
+            muzzle_energy: load.muzzle_energy().si(),
+            bullet: load.facts().bullet.si(),
+            tilt_given: setup.tilt.is_some(),
+            steel_common: load.facts().steel_common,
+        }
+    }
+}
+
+fn lists<T: PartialEq>(list: &[T], value: &T) -> bool {
+    list.is_empty() || list.contains(value)
+}
+
+impl Filter {
+    /// Whether the case is one this rule speaks of, distance left open.
+    pub(crate) fn admits(&self, case: &Case) -> bool {
+        self.names(case) && self.numbers(case)
+    }
+
+    fn names(&self, case: &Case) -> bool {
+        case.classes.iter().any(|class| lists(&self.class, class))
+            && lists(&self.construction, &case.construction)
+            && lists(&self.mount, &case.mount)
+            && lists(&self.duty, &case.duty)
+            && lists(&self.condition, &case.condition)
+            && lists(&self.steel, &case.steel)
+            && self.tilt_given.is_none_or(|given| given == case.tilt_given)
+            && self.steel_common.is_none_or(|common| common == case.steel_common)
+    }
+
+    fn numbers(&self, case: &Case) -> bool {
+        let reaches = |nominal: Length| at_least(case.thickness, NOMINAL_SHARE * nominal.si());
+        self.thickness_from.is_none_or(reaches)
+            && self.thickness_below.is_none_or(|t| !reaches(t))
+            && self.muzzle_speed_above.is_none_or(|v| !at_most(case.muzzle_speed, v.si()))
+            && self.muzzle_speed_at_most.is_none_or(|v| at_most(case.muzzle_speed, v.si()))
+            && self.muzzle_energy_above.is_none_or(|e| !at_most(case.muzzle_energy, e.si()))
+            && self.muzzle_energy_at_most.is_none_or(|e| at_most(case.muzzle_energy, e.si()))
+            && self.bullet_from.is_none_or(|m| at_least(case.bullet, m.si()))
+            && self.bullet_below.is_none_or(|m| !at_least(case.bullet, m.si()))
+    }
+}
