@@ -22,6 +22,7 @@
 pub mod answer;
 mod books;
 mod carry;
+pub mod course;
 mod curve;
 mod elsewhere;
 mod error;
@@ -34,9 +35,9 @@ mod say;
 mod vet;
 mod worst;
 
-pub use answer::VetAnswer;
+pub use answer::{CourseAnswer, VetAnswer};
 pub use error::Faults;
-pub use question::VetQuestion;
+pub use question::{CourseQuestion, VetQuestion};
 pub use resolve::inline::Resolver;
 
 use crate::catalog::Catalog;
@@ -109,6 +110,14 @@ impl Advisor {
     pub fn with_resolver(mut self, resolver: impl Resolver + 'static) -> Self {
         self.books.files = Files::new(resolver);
         self
+    }
+
+    /// A whole match.
+    ///
+    /// # Errors
+    /// [`Faults`] where the match as a whole can't be read; what of it can't be is told in the answer.
+    pub fn course(&self, question: &CourseQuestion) -> Result<CourseAnswer, Faults> {
+        Ok(course::of(&self.books, question)?)
     }
 
     /// Does this load suit this target.

@@ -1,29 +1,22 @@
 //! `thickset course`: a whole match.
 
 use super::context;
-use super::notes::Notes;
 use super::options::{OutputArgs, RuleArgs};
-use super::{Answer, Status};
-use crate::air::Weather;
-use crate::course::{Course, Outcome, judge};
-use crate::load::Load;
-use crate::quantity::{Angle, Measure, unit};
-use crate::report::course::Told;
-use crate::report::{self, Circumstances, cautions, say};
-use crate::rules::{RuleSet, Setup};
+use super::{Answer, Status, write};
+use crate::advisor::answer::CourseAnswer;
+use crate::advisor::course::{Asked, answer};
+use crate::report::course::{Extent, page};
+use crate::report::{Format, course_sheets};
+use crate::shop::price::Shop;
 use crate::source::{Diagnostic, SourceText};
-use crate::spread::{CoverageError, FlightConditions};
 use clap::Args;
-use serde_json::json;
 use std::io::Write;
-use std::path::PathBuf;
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 /// How long a match may take in silence.
 const QUIET: Duration = Duration::from_secs(2);
-/// Loads whose carry is flown for the caution: those that leave with the most energy.
-const CARRIED: usize = 8;
 
 /// A match file: every target against every admitted load
 #[derive(Debug, Args)]
@@ -34,7 +27,16 @@ pub(super) struct Arguments {
     /// A file of loads of your own, added to those built in
     #[arg(long, value_name = "FILE")]
     pub load_file: Vec<PathBuf>,
-    /// Threads to judge with; every core where not said
+    /// A shop's prices, for what the plates cost
+    #[arg(long, value_name = "FILE")]
+    pub shop: Option<PathBuf>,
+    /// Everything: each target, position and caution
+    #[arg(long)]
+    pub full: bool,
+    /// Write a sign for each stage, an officer's sheet and a haul list into a folder, as HTML
+    #[arg(long, value_name = "DIR")]
+    pub sheets: Option<PathBuf>,
+    /// Threads to judge with; every core where not given
     #[arg(long, value_name = "N")]
     pub threads: Option<usize>,
     #[command(flatten)]
@@ -43,105 +45,64 @@ pub(super) struct Arguments {
     pub output: OutputArgs,
 }
 
-pub(super) fn run(args: &Arguments, show_progress: bool, err: &mut dyn Write) -> Result<Answer, Diagnostic> {
+pub(super) fn run(args: &Arguments, show_progress: bool) -> Result<Answer, Diagnostic> {
     let ladder = context::ladder(&args.rules)?;
-    let catalog = context::catalog_of(&args.load_file)?;
-    let mut course = Course::read(&SourceText::read(&args.file)?, args.file.parent(), catalog, &ladder)?;
-    let mut rules = context::rules(&args.rules)?;
-    for path in &course.range_rules {
-        rules = rules.with_overlay(&SourceText::read(path)?)?;
-    }
-    let mut assumed = Notes::default();
-    course.assumed.iter().for_each(|text| assumed.note(text.clone()));
-    course.loads.iter().for_each(|d| context::note_spread(&d.load, &mut assumed));
-    let weather = course.weather.unwrap_or_default();
-    if weather.is_unspecified() {
-        assumed.note(weather.thin().to_string());
-    }
-    let coverage = context::coverage(course.coverage, &mut assumed);
-    let on = |weather: &Weather, slope: Angle| FlightConditions::new(weather, slope, coverage);
-    let level = on(&weather, unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
-    let barred = course.set_apart(&rules, &ladder, &level);
-    let outcomes = judged(&course, &rules, &ladder, args.threads, &|slope| on(&weather, slope), show_progress, err)?;
-
-    let mut remarks = Vec::new();
-    if weather.is_unspecified() {
-        let there = context::high_and_hot()?;
-        let other = judged(&course, &rules, &ladder, args.threads, &|slope| on(&there, slope), show_progress, err)?;
-        let flipped = outcomes.iter().zip(&other).filter(|(a, b)| a.verdict != b.verdict).count();
-        if flipped > 0 {
-            let change = if flipped == 1 { "1 verdict changes".into() } else { format!("{flipped} verdicts change") };
-            remarks.push(say::high_and_hot(&change, "say it under `[air]`"));
+    let shop = args.shop.as_ref().map(|path| Shop::read(&SourceText::read(path)?)).transpose()?;
+    let (begun, is_told) = (Instant::now(), AtomicBool::new(false));
+    let progress = |done: usize, total: usize| {
+        if show_progress && (done % 64 == 0 || done == total) && begun.elapsed() > QUIET {
+            is_told.store(true, Ordering::Relaxed);
+            // Progress is a courtesy: that it can't be written changes nothing.
+            let _ = write!(std::io::stderr(), "\r{done} of {total} loads");
         }
-    }
-    let circumstances = Circumstances {
-        inputs: json!({
-            "name": course.name,
-            "loads": course.loads.len(),
-            "targets": course.targets.len(),
-            "conditions": context::conditions_json(&level),
-        }),
-        assumed: assumed.list().to_vec(),
-        cautions: said_cautions(&course, &level, args.output.units),
     };
-    let told = Told {
-        course: &course,
-        outcomes: &outcomes,
-        barred: &barred,
-        circumstances: &circumstances,
-        remarks: &remarks,
+    let asked = Asked {
+        catalog: context::catalog_of(&args.load_file)?,
+        ladder: &ladder,
+        rules: context::rules(&args.rules)?,
+        shop: shop.as_ref(),
+        folder: Some(args.file.parent().unwrap_or_else(|| Path::new(""))),
         units: args.output.units,
-        explain: args.output.explain,
+        threads: args.threads,
+        progress: &progress,
+    };
+    let told = answer(&SourceText::read(&args.file)?, asked);
+    if is_told.load(Ordering::Relaxed) {
+        let _ = writeln!(std::io::stderr());
+    }
+    let told = told?;
+    let extent = match args.output.format {
+        Format::Csv => Extent::Rows,
+        Format::Html => Extent::Full,
+        _ if args.full || args.output.explain => Extent::Full,
+        _ => Extent::Short,
     };
     let mut answer = Answer::new(
-        Status::from(report::course::verdict(&outcomes, &barred)),
+        Status::from(told.verdict),
         args.output.format,
-        || report::course::page(&told),
-        || Ok(report::course::document(&told, &rules)),
+        || page(&told, extent),
+        || document(&told),
     )?;
-    answer.faults.clone_from(&course.faults);
+    if let Some(folder) = &args.sheets {
+        write_sheets(&told, folder)?;
+    }
+    answer.faults = told.faults;
     Ok(answer)
 }
 
-fn coverage_fault(error: &CoverageError) -> Diagnostic {
-    Diagnostic::plain(error.to_string()).field("coverage").help(error.help())
-}
-
-/// The course judged, with progress on standard error where it takes long and is a terminal.
-fn judged(
-    course: &Course,
-    rules: &RuleSet,
-    ladder: &crate::plate::Ladder,
-    threads: Option<usize>,
-    conditions: &(dyn Fn(Angle) -> Result<FlightConditions, CoverageError> + Sync),
-    show_progress: bool,
-    err: &mut dyn Write,
-) -> Result<Vec<Outcome>, Diagnostic> {
-    let (begun, done) = (Instant::now(), AtomicUsize::new(0));
-    let total = course.loads.len();
-    let progress = || {
-        let count = done.fetch_add(1, Ordering::Relaxed) + 1;
-        if show_progress && count % 256 == 0 && begun.elapsed() > QUIET {
-            // Progress is a courtesy: that it can't be written changes nothing.
-            let _ = write!(std::io::stderr(), "\r{count} of {total} loads");
-        }
-    };
-    let judged = || judge(course, rules, ladder, conditions, &progress).map_err(|e| coverage_fault(&e));
-    let outcome = crate::threads::with(threads, judged)??;
-    if show_progress && begun.elapsed() > QUIET {
-        let _ = writeln!(err);
+fn write_sheets(told: &CourseAnswer, folder: &Path) -> Result<(), Diagnostic> {
+    std::fs::create_dir_all(folder).map_err(|e| {
+        Diagnostic::plain(format!("cannot make the folder `{}`: {e}", folder.display()))
+            .field("--sheets")
+            .help("name a folder that can be written")
+    })?;
+    for sheet in course_sheets::sheets(told) {
+        write::write(&folder.join(&sheet.name), sheet.text.as_bytes(), "--sheets")?;
     }
-    Ok(outcome.0)
+    Ok(())
 }
 
-fn said_cautions(course: &Course, conditions: &FlightConditions, units: report::Units) -> Vec<String> {
-    let mut strongest: Vec<&Load> = course.loads.iter().map(|d| &*d.load).collect();
-    strongest.sort_by(|a, b| b.muzzle_energy().si().total_cmp(&a.muzzle_energy().si()));
-    strongest.truncate(CARRIED);
-    let mut said: Vec<String> = context::carry_caution(&strongest, conditions, units).into_iter().collect();
-    let loads: Vec<&Load> = course.loads.iter().map(|d| &*d.load).collect();
-    let setups: Vec<&Setup> = course.targets.iter().map(|t| &t.setup).collect();
-    let nearest = course.targets.iter().map(crate::course::Target::nearest).reduce(|a, b| if b < a { b } else { a });
-    said.extend(cautions::of(&cautions::Occasion { loads: &loads, setups: &setups, nearest }));
-    said
+fn document(told: &CourseAnswer) -> Result<String, Diagnostic> {
+    let text = serde_json::to_string_pretty(told).map_err(|e| Diagnostic::plain(e.to_string()))?;
+    Ok(text + "\n")
 }

@@ -151,7 +151,7 @@ where
         Command::Standoff(args) => standoff::run(&args),
         Command::Vet(args) => vet::run(&args),
         Command::Strike(args) => strike::run(&args),
-        Command::Course(args) => course::run(&args, terminal.progress, err),
+        Command::Course(args) => course::run(&args, terminal.progress),
         Command::Chrono(args) => chrono::run(&args, stdin),
         Command::Catalog(args) => catalog::run(&args),
     };

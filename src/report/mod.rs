@@ -6,6 +6,7 @@ pub mod catalog;
 pub mod cautions;
 pub mod chrono;
 pub mod course;
+pub mod course_sheets;
 mod csv;
 mod figure;
 pub mod hanging;

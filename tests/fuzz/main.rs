@@ -16,7 +16,7 @@ use std::time::{Duration, Instant};
 use thickset::catalog::Catalog;
 use thickset::chrono::Readings;
 use thickset::cli;
-use thickset::course::Course;
+use thickset::course::{Course, Reading};
 use thickset::drag::DragCurve;
 use thickset::inquiry::Inquiry;
 use thickset::plate::{Ladder, Outline};
@@ -363,7 +363,7 @@ fn what_is_too_large_is_refused_with_its_limit() {
     ));
     let ladder = Ladder::builtin().expect("the ladder");
     assert!(
-        Course::read(&course, None, catalog(), &ladder).expect_err("too many targets").to_string().contains("10000")
+        Course::read(&course, Reading { catalog: catalog(), ladder: &ladder, folder: None }).expect_err("too many targets").to_string().contains("10000")
     );
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("large.toml");

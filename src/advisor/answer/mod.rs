@@ -5,6 +5,7 @@
 
 mod advise;
 mod chrono;
+mod course;
 mod facts;
 mod finding;
 mod plate;
@@ -14,6 +15,10 @@ mod vet;
 
 pub use advise::{AdviseAnswer, AdviseInputs, Excluded, Line, PlateChoice, Remedy, TargetFacts};
 pub use chrono::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
+pub use course::{
+    BarredLoad, BroughtLoad, CourseAnswer, CourseInputs, CourseRisk, FixParts, Haul, LeavingAnswer, LeftAtHome, Needs,
+    PositionAnswer, RefusedLoad, StageAnswer, TableFacts, TargetAnswer, TargetFinding, TargetVerdict,
+};
 pub use facts::{AirFacts, Band, ConditionsFacts, LoadFacts, PlateName, SetupFacts};
 pub use finding::{AppliedRule, Finding};
 pub use plate::{
