@@ -66,7 +66,7 @@ fn read_unbounded(text: &str) {
     let _ = Ladder::read(&source).map_err(|d| d.to_string());
     let _ = Outline::from_toml(&source).map_err(|d| d.to_string());
     let _ = Inquiry::read(&source, None, catalog.clone()).map_err(|d| d.to_string());
-    let _ = Course::read(&source, None, catalog, &ladder).map_err(|d| d.to_string());
+    let _ = Course::read(&source, Reading { catalog, ladder: &ladder, folder: None }).map_err(|d| d.to_string());
     let _ = Shop::read(&source).map_err(|d| d.to_string());
     let _ = DragCurve::from_csv(&source).map_err(|d| d.to_string());
     for column in [None, Some("velocity")] {
