@@ -56,17 +56,20 @@ pub(super) fn run(args: &Arguments, show_progress: bool) -> Result<Answer, Diagn
             let _ = write!(std::io::stderr(), "\r{done} of {total} loads");
         }
     };
+    let folder = args.file.parent().unwrap_or_else(|| Path::new(""));
+    let open = |path: &Path| SourceText::read(&folder.join(path));
     let asked = Asked {
         catalog: context::catalog_of(&args.load_file)?,
         ladder: &ladder,
         rules: context::rules(&args.rules)?,
         shop: shop.as_ref(),
-        folder: Some(args.file.parent().unwrap_or_else(|| Path::new(""))),
+        open: Some(&open),
+        folder: Some(folder),
         units: args.output.units,
         threads: args.threads,
         progress: &progress,
     };
-    let told = answer(&SourceText::read(&args.file)?, asked);
+    let told = answer(&SourceText::read(&args.file)?, &asked);
     if is_told.load(Ordering::Relaxed) {
         let _ = writeln!(std::io::stderr());
     }

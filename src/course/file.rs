@@ -113,26 +113,35 @@ struct PositionRecord {
     class: Vec<Class>,
 }
 
+/// Opens a file that a match names.
+pub type Open<'a> = &'a dyn Fn(&Path) -> Result<SourceText, Diagnostic>;
+
 /// What a match is read with.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct Reading<'a> {
     /// The loads there are.
     pub catalog: Catalog,
     /// The plates there are.
     pub ladder: &'a Ladder,
-    /// Where the files are that the match names; `None` for a stranger's text, which opens no file.
+    /// Opens the files that the match names; `None` for a stranger's text, which opens no file.
+    pub open: Option<Open<'a>>,
+    /// Where drag tables are looked for; `None` where none is read.
     pub folder: Option<&'a Path>,
 }
 
 impl Reading<'_> {
-    fn path(&self, source: &SourceText, path: &Path, span: Range<usize>) -> Result<PathBuf, Diagnostic> {
-        let refused = || {
-            source
-                .fault(span, format!("`{}` is another file, and this text opens none", path.display()))
-                .help("write what it holds into the match, or read the match from its own file")
-        };
-        self.folder.map(|folder| folder.join(path)).ok_or_else(refused)
+    fn text(&self, source: &SourceText, path: &Path, span: Range<usize>) -> Result<SourceText, Diagnostic> {
+        match self.open {
+            Some(open) => open(path),
+            None => Err(refused(source, path, span)),
+        }
     }
+}
+
+fn refused(source: &SourceText, path: &Path, span: Range<usize>) -> Diagnostic {
+    source
+        .fault(span, format!("`{}` is another file, and this text opens none", path.display()))
+        .help("write what it holds into the match, or read the match from its own file")
 }
 
 impl Course {
@@ -148,8 +157,8 @@ impl Course {
         };
         let own: Vec<String> = file.load.iter().filter_map(|l| l.get_ref().id.clone()).collect();
         for load in &file.load {
-            if let Some(path) = &load.get_ref().drag_table {
-                reading.path(source, path, key_span(source, &load.span(), "drag-table"))?;
+            if let Some(path) = load.get_ref().drag_table.as_ref().filter(|_| reading.folder.is_none()) {
+                return Err(refused(source, path, key_span(source, &load.span(), "drag-table")));
             }
         }
         reading.catalog.add_records(source, reading.folder, std::mem::take(&mut file.load))?;
@@ -172,7 +181,7 @@ impl Course {
         course.crowd = crowd(source, &file, &mut course)?;
         for path in &file.range_rules {
             let span = source.text.find("range-rules").map_or(0..0, |at| at..at + "range-rules".len());
-            course.range_rules.push(reading.path(source, path, span)?);
+            course.range_rules.push(reading.text(source, path, span)?);
         }
         let mut mapping = Mapping { titles: std::mem::take(&mut file.columns), ..Mapping::default() };
         let farthest = Admission(std::mem::take(&mut file.ammunition));
@@ -220,8 +229,8 @@ impl Course {
             }
         }
         for path in &file.declared {
-            let path = reading.path(source, path.get_ref(), path.span())?;
-            table::loads(self, &SourceText::read(&path)?, mapping, catalog, &mut admit)?;
+            let text = reading.text(source, path.get_ref(), path.span())?;
+            table::loads(self, &text, mapping, catalog, &mut admit)?;
         }
         for &class in &file.anything {
             let (loads, told) = worst::extremes(admission, class, catalog);
@@ -287,8 +296,8 @@ impl Course {
             file.stage.iter().map(|s| (s.get_ref().clone(), s.span())).collect();
         let mut rows: Vec<TargetRow> = Vec::new();
         for path in &file.targets {
-            let path = reading.path(source, path.get_ref(), path.span())?;
-            rows.extend(table::targets(self, &SourceText::read(&path)?, mapping)?);
+            let text = reading.text(source, path.get_ref(), path.span())?;
+            rows.extend(table::targets(self, &text, mapping)?);
         }
         for row in &rows {
             if !stages.iter().any(|(s, _)| s.name == row.stage) {

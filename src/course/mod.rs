@@ -9,7 +9,7 @@ mod table;
 mod worst;
 
 pub use admit::{Admission, Ammunition};
-pub use file::{MAX_LOADS, MAX_TARGETS, Reading, SCHEMA};
+pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
 pub use fix::{Change, Fix, LEAVING, Mending, Move, mended, mendings};
 pub use judge::{Conditions, Judged, Outcome, Warning, Work, judge};
 pub use leave::{Leaving, Left, leaving};
@@ -19,11 +19,10 @@ use crate::load::{Class, Load};
 use crate::plate::{Face, Kind, Ladder, Mount, Plate};
 use crate::quantity::{Angle, Length, Measure, Ratio, unit};
 use crate::rules::{Closest, Rule, RuleSet, Setup, Verdict, demand};
-use crate::source::Faults;
+use crate::source::{Faults, SourceText};
 use crate::spread::{FlightConditions, Flights};
 use crate::standoff;
 use rayon::prelude::*;
-use std::path::PathBuf;
 use std::sync::Arc;
 
 /// A set of classes of load.
@@ -241,8 +240,8 @@ pub struct Course {
     pub coverage: Option<Ratio>,
     /// How many shooters and rounds, and the risk that is accepted.
     pub crowd: Option<standoff::Match>,
-    /// Files of range rules, as the match names them, beside its own file.
-    pub range_rules: Vec<PathBuf>,
+    /// Rules of the range, as the match names their files.
+    pub range_rules: Vec<SourceText>,
     /// What was assumed.
     pub assumed: Vec<String>,
     /// Classes of which anything is admitted.

@@ -177,7 +177,7 @@ fn large() -> Course {
     let source = SourceText::new("large.toml", text);
     let ladder = Ladder::builtin().expect("plates");
     let catalog = Catalog::builtin().expect("loads");
-    Course::read(&source, Reading { catalog, ladder: &ladder, folder: None }).expect("a course")
+    Course::read(&source, Reading { catalog, ladder: &ladder, open: None, folder: None }).expect("a course")
 }
 
 fn course() {

@@ -66,7 +66,7 @@ fn read_unbounded(text: &str) {
     let _ = Ladder::read(&source).map_err(|d| d.to_string());
     let _ = Outline::from_toml(&source).map_err(|d| d.to_string());
     let _ = Inquiry::read(&source, None, catalog.clone()).map_err(|d| d.to_string());
-    let _ = Course::read(&source, Reading { catalog, ladder: &ladder, folder: None }).map_err(|d| d.to_string());
+    let _ = Course::read(&source, Reading { catalog, ladder: &ladder, open: None, folder: None }).map_err(|d| d.to_string());
     let _ = Shop::read(&source).map_err(|d| d.to_string());
     let _ = DragCurve::from_csv(&source).map_err(|d| d.to_string());
     for column in [None, Some("velocity")] {
@@ -363,7 +363,7 @@ fn what_is_too_large_is_refused_with_its_limit() {
     ));
     let ladder = Ladder::builtin().expect("the ladder");
     assert!(
-        Course::read(&course, Reading { catalog: catalog(), ladder: &ladder, folder: None }).expect_err("too many targets").to_string().contains("10000")
+        Course::read(&course, Reading { catalog: catalog(), ladder: &ladder, open: None, folder: None }).expect_err("too many targets").to_string().contains("10000")
     );
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("large.toml");

@@ -6,25 +6,21 @@ use crate::advisor::answer::{
     AirFacts, AppliedRule, Condition, ConditionsFacts, CourseInputs, NotJudged, Preamble, TableFacts,
 };
 use crate::air::Air;
-use crate::load::{Construction, Load};
-use crate::plate::Mount;
+use crate::advisor::safety::{self, Occasion};
+use crate::load::Load;
 use crate::quantity::{Degrees, Measure, Si, unit};
-use crate::rules::Verdict;
-use crate::spread::{FlightConditions, Flights};
+use crate::rules::Setup;
+use crate::spread::{Carry, FlightConditions, Flights};
 use crate::words::{degrees, percent};
 
 /// Loads whose carry is flown: those that leave with the most energy.
 const CARRIED: usize = 8;
-/// What these limits are, and what stands above them.
-const NOTICE: &str = "Eye and ear protection for everyone, spectators too. These limits are rules of thumb for AR500 \
-    plate and guarantee nothing. The range's own rules, local codes and law, licensed professionals and the range \
-    officer stand above this advice: the stricter wins.";
-
 pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<AppliedRule>) -> Preamble<CourseInputs> {
     let course = told.course;
     let left_out = course.tables.iter().filter(|t| !t.left_out.is_empty());
     let left_out = left_out.map(|t| format!("{}: columns {}", short(&t.name), t.left_out.join(", ")));
-    let cautions = cautions(told);
+    let occasion = occasion(told);
+    let cautions = cautions(told, &occasion);
     Preamble {
         schema: crate::course::SCHEMA.into(),
         program: concat!("thickset ", env!("CARGO_PKG_VERSION")).into(),
@@ -41,9 +37,9 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         not_judged,
         left_out: left_out.collect(),
         rules,
-        safety: safety(told),
+        safety: safety::paragraph(&occasion),
         cautions,
-        notice: NOTICE.into(),
+        notice: safety::NOTICE.into(),
     }
 }
 
@@ -220,10 +216,32 @@ fn cheaper_thicker(told: &Told) -> Vec<String> {
     lines
 }
 
+/// The day: every load and target of the match.
+fn occasion<'t>(told: &'t Told) -> Occasion<'t> {
+    let course = told.course;
+    let nearest = told.cases.iter().map(|c| c.distance).reduce(|a, b| if b < a { b } else { a });
+    let mut setups: Vec<&Setup> = Vec::new();
+    for target in &course.targets {
+        if !setups.contains(&&target.setup) {
+            setups.push(&target.setup);
+        }
+    }
+    Occasion {
+        loads: course.loads.iter().map(|b| &*b.load).collect(),
+        setups,
+        nearest,
+        shot_from: nearest,
+        coldest: told.level.dense().temperature().min(told.level.thin().temperature()),
+        carry: carry(told),
+        units: told.units,
+    }
+}
+
 /// Every caution once, the rules' and the range's own with the targets they are for.
-fn cautions(told: &Told) -> Vec<String> {
+fn cautions(told: &Told, occasion: &Occasion) -> Vec<String> {
     let mut list: Vec<String> = Vec::new();
-    for warning in &told.judged.warnings {
+    let own = told.judged.warnings.iter().filter(|w| w.rule.overlay.is_some() || !safety::covers(&w.rule.id));
+    for warning in own {
         let mut targets: Vec<usize> = warning.cases.iter().map(|c| told.cases[*c].target).collect();
         targets.dedup();
         let range = warning.rule.overlay.as_ref().map(|r| format!("{r}: ")).unwrap_or_default();
@@ -237,58 +255,15 @@ fn cautions(told: &Told) -> Vec<String> {
             list.push(line);
         }
     }
-    let mut general = vec![
-        "Judge the nearest point a shooter can reach, moving forward or leaning in; kneeling, prone and raised positions change where splash goes.",
-        "Look at both faces and at hangers and bolts before every string; never turn a damaged face to the back.",
-    ];
-    let mounts = |is: &dyn Fn(Mount) -> bool| told.course.targets.iter().any(|t| is(t.setup.mount));
-    if mounts(&Mount::is_free) {
-        general.push("A swinging plate turns its face: let it settle before the next shot.");
-    }
-    if told.course.targets.len() > 1 {
-        general.push("Plates that face one another, or stand side by side in a rack, splash on each other: set side screens.");
-    }
-    if told.course.loads.iter().any(|b| b.load.judged_construction() != Construction::Frangible) {
-        general.push("Lead dust: wash before you eat.");
-    }
-    if told.course.loads.iter().any(|b| b.load.judged_construction() != Construction::Lead) {
-        general.push("Jackets set dry grass alight: clear it, and have water ready.");
-    }
-    list.extend(general.into_iter().map(str::to_owned));
-    list.extend(carry(told));
+    list.extend(safety::list(occasion));
     list
 }
 
-/// How far a miss carries, and what is kept clear behind.
-fn carry(told: &Told) -> Option<String> {
+/// How far a miss of the strongest loads carries.
+fn carry(told: &Told) -> Option<Carry> {
     let mut strongest: Vec<&Load> = told.course.loads.iter().map(|b| &*b.load).collect();
     strongest.sort_by(|a, b| b.muzzle_energy().si().total_cmp(&a.muzzle_energy().si()));
     strongest.truncate(CARRIED);
     let carries = strongest.iter().filter_map(|load| Flights::new(load, told.level).ok()?.carry());
-    let farthest = carries.reduce(|a, b| if b.keep_clear > a.keep_clear { b } else { a })?;
-    let (about, clear) = (told.units.distance_up(farthest.about), told.units.distance_up(farthest.keep_clear));
-    Some(format!(
-        "A backstop behind every target. A miss carries about {about}; where there is no backstop, keep {clear} behind \
-         the plate clear (30 % added)."
-    ))
-}
-
-fn safety(told: &Told) -> String {
-    let nearest = told.cases.iter().map(|c| c.distance).reduce(|a, b| if b < a { b } else { a });
-    let nearest = nearest.map_or_else(|| "the line".into(), |d| told.units.distance_up(d.max(unit::YARD.of(10.0))));
-    let mut refused: Vec<String> = vec!["steel core", "steel jacket", "armour-piercing", "tracer"]
-        .into_iter()
-        .map(str::to_owned)
-        .collect();
-    if told.barred.iter().any(|b| b.verdict == Verdict::Unsuitable) {
-        refused.push("any load listed to leave".into());
-    }
-    format!(
-        "While the line is hot nobody stands forward of it or nearer than {nearest}, and nobody within 20° of a \
-         plate's plane. Wrap-around glasses and ears for everyone, spectators too. Never: {}; hold a magnet to every \
-         load. Look at both faces first: a crater, crack, hole or bow retires the plate. Anything comes back: stop. \
-         Cold line before anybody walks up. Rules of thumb: the range's rules, local codes and law, licensed \
-         professionals and the range officer stand above them.",
-        crate::words::listed(&refused)
-    )
+    carries.reduce(|a, b| if b.keep_clear > a.keep_clear { b } else { a })
 }

@@ -6,10 +6,13 @@ mod holds;
 mod stages;
 mod words;
 
+use super::books::{Books, Brought, units};
+use super::error::at;
+use super::question::{CourseQuestion, Inline};
 use crate::advisor::answer::CourseAnswer;
 use crate::air::Weather;
 use crate::catalog::Catalog;
-use crate::course::{Barred, Case, Course, Judged, Leaving, Mending, Reading, judge, leaving, mendings};
+use crate::course::{Barred, Case, Course, Judged, Leaving, Mending, Open, Reading, judge, leaving, mendings};
 use crate::plate::Ladder;
 use crate::quantity::{Angle, Length, Measure, Range, unit};
 use crate::rules::RuleSet;
@@ -31,7 +34,9 @@ pub struct Asked<'a> {
     pub rules: RuleSet,
     /// A shop's prices.
     pub shop: Option<&'a Shop>,
-    /// Where the files are that the match names; `None` for a stranger's text, which opens no file.
+    /// Opens the files that the match names; `None` for a stranger's text, which opens no file.
+    pub open: Option<Open<'a>>,
+    /// Where drag tables are looked for; `None` where none is read.
     pub folder: Option<&'a Path>,
     /// Units of the words.
     pub units: Units,
@@ -79,33 +84,82 @@ impl<'r> Told<'_, 'r> {
     }
 }
 
+/// Answers a question about a match: files that it names are looked for beside its own.
+pub(super) fn of(books: &Books, question: &CourseQuestion) -> Result<CourseAnswer, Diagnostic> {
+    let books = books.with(&Brought {
+        range_rules: &question.range_rules,
+        plates: question.plates.as_ref(),
+        loads: &question.loads,
+        shop: question.shop.as_ref(),
+    })?;
+    let Some(course) = &question.course else {
+        return Err(at("course", "there is no match", "give its file's text, or the same object"));
+    };
+    let source = books.files.source("course", course)?;
+    let beside = match course {
+        Inline::File(reference) => Path::new(reference).parent().unwrap_or_else(|| Path::new("")).to_owned(),
+        Inline::Object(_) => std::path::PathBuf::new(),
+    };
+    let open = |path: &Path| books.files.text("course", &beside.join(path).to_string_lossy());
+    let asked = Asked {
+        catalog: Catalog::clone(&books.catalog),
+        ladder: &books.ladder,
+        rules: RuleSet::clone(&books.rules),
+        shop: books.shop.as_deref(),
+        open: if books.files.are_read() { Some(&open) } else { None },
+        folder: None,
+        units: units(question.units),
+        threads: question.threads,
+        progress: &|_, _| (),
+    };
+    answer(&source, &asked)
+}
+
 /// Answers a match.
 ///
 /// # Errors
 /// A [`Diagnostic`] where the file as a whole can't be read; what of it can't be is told in the answer.
-pub fn answer(source: &SourceText, asked: Asked) -> Result<CourseAnswer, Diagnostic> {
-    crate::threads::with(asked.threads, || answer_here(source, asked))?
+pub fn answer(source: &SourceText, asked: &Asked) -> Result<CourseAnswer, Diagnostic> {
+    let (course, rules) = prepare(source, asked)?;
+    let judging = Judging { ladder: asked.ladder, shop: asked.shop, units: asked.units, progress: asked.progress };
+    crate::threads::with(asked.threads, || answer_here(course, &rules, &judging))?
 }
 
-fn answer_here(source: &SourceText, asked: Asked) -> Result<CourseAnswer, Diagnostic> {
-    let Asked { catalog, ladder, mut rules, shop, folder, units, progress, .. } = asked;
-    let mut course = Course::read(source, Reading { catalog, ladder, folder })?;
-    for path in &course.range_rules {
-        rules = rules.with_overlay(&SourceText::read(path)?)?;
+/// The match as read, and the rules with the range's own.
+fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet), Diagnostic> {
+    let reading =
+        Reading { catalog: asked.catalog.clone(), ladder: asked.ladder, open: asked.open, folder: asked.folder };
+    let course = Course::read(source, reading)?;
+    let mut rules = asked.rules.clone();
+    for range in &course.range_rules {
+        rules = rules.with_overlay(range)?;
     }
+    Ok((course, rules))
+}
+
+/// What judging needs of what was asked.
+struct Judging<'a> {
+    ladder: &'a Ladder,
+    shop: Option<&'a Shop>,
+    units: Units,
+    progress: &'a (dyn Fn(usize, usize) + Sync),
+}
+
+fn answer_here(mut course: Course, rules: &RuleSet, judging: &Judging) -> Result<CourseAnswer, Diagnostic> {
+    let Judging { ladder, shop, units, progress } = *judging;
     let coverage = course.coverage.unwrap_or_else(|| unit::PERCENT.of(99.0));
     let conditions = |weather: &Weather, slope: Angle| FlightConditions::new(weather, slope, coverage);
     let level = conditions(&course.airs[0], unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
-    let barred = course.set_apart(&rules, ladder, &level);
+    let barred = course.set_apart(rules, ladder, &level);
     let cases = course.cases();
     let (total, done) = (course.loads.len(), std::sync::atomic::AtomicUsize::new(0));
     let tell = || progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
-    let judged = judge(&course, &cases, &rules, &conditions, &tell).map_err(|e| coverage_fault(&e))?;
-    let keep = kept(&course, &cases, &rules, &level)?;
-    let search = Search { cases: &cases, judged: &judged, rules: &rules, ladder, conditions: &conditions, keep: &keep };
+    let judged = judge(&course, &cases, rules, &conditions, &tell).map_err(|e| coverage_fault(&e))?;
+    let keep = kept(&course, &cases, rules, &level)?;
+    let search = Search { cases: &cases, judged: &judged, rules, ladder, conditions: &conditions, keep: &keep };
     let mendings = search.mendings(&course, units)?;
     let leaving = leaving(&course, &cases, &judged.outcomes);
-    let elsewhere = elsewhere(&course, &cases, &rules, &conditions, &judged)?;
+    let elsewhere = elsewhere(&course, &cases, rules, &conditions, &judged)?;
     let told = Told {
         better_left: better_left(&course, &mendings, &leaving),
         course: &course,
@@ -114,7 +168,7 @@ fn answer_here(source: &SourceText, asked: Asked) -> Result<CourseAnswer, Diagno
         mendings: &mendings,
         leaving: &leaving,
         barred: &barred,
-        rules: &rules,
+        rules,
         ladder,
         shop,
         units,
