@@ -5,8 +5,7 @@ use super::options::{OutputArgs, RuleArgs};
 use super::{Answer, Status, write};
 use crate::advisor::answer::CourseAnswer;
 use crate::advisor::course::{Asked, answer};
-use crate::report::course::{Extent, page};
-use crate::report::{Format, course_sheets};
+use crate::report::{Detail, Format, Report, course_sheets};
 use crate::shop::price::Shop;
 use crate::source::{Diagnostic, SourceText};
 use clap::Args;
@@ -74,16 +73,13 @@ pub(super) fn run(args: &Arguments, show_progress: bool) -> Result<Answer, Diagn
         let _ = writeln!(std::io::stderr());
     }
     let told = told?;
-    let extent = match args.output.format {
-        Format::Csv => Extent::Rows,
-        Format::Html => Extent::Full,
-        _ if args.full || args.output.explain => Extent::Full,
-        _ => Extent::Short,
-    };
+    // HTML is read at leisure, and has room.
+    let full = args.full || args.output.format == Format::Html;
+    let detail = Detail { full, explain: args.output.explain };
     let mut answer = Answer::new(
         Status::from(told.verdict),
         args.output.format,
-        || page(&told, extent),
+        || told.page(detail),
         || document(&told),
     )?;
     if let Some(folder) = &args.sheets {

@@ -5,7 +5,6 @@ mod answer;
 pub mod catalog;
 pub mod cautions;
 pub mod chrono;
-pub mod course;
 pub mod course_sheets;
 mod csv;
 mod figure;

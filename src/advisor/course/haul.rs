@@ -30,7 +30,7 @@ pub(super) fn of(told: &Told) -> (Vec<Haul>, Mass) {
         let all = mass * f64::from(count);
         total += all;
         let price = told.shop.and_then(|shop| {
-            let cost = Material::of(&face, &plate, Some(shop)).cost?;
+            let cost = Material::of(&face, &plate, Some(shop)).cost?.each;
             Some(format!("{}{cost}", shop.currency))
         });
         let fresh = if new > 0 { format!(", {new} of them new") } else { String::new() };

@@ -194,7 +194,7 @@ fn remarks(told: &Told) -> Vec<String> {
 fn cheaper_thicker(told: &Told) -> Vec<String> {
     let Some(shop) = told.shop else { return Vec::new() };
     let cost = |face: &crate::plate::Face, plate: &crate::plate::Plate| {
-        crate::shop::Material::of(face, plate, Some(shop)).cost
+        crate::shop::Material::of(face, plate, Some(shop)).cost.map(|c| c.each)
     };
     let mut lines: Vec<String> = Vec::new();
     for mending in told.mendings {

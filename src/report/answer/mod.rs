@@ -2,6 +2,7 @@
 
 mod advise;
 mod chrono;
+mod course;
 mod common;
 mod standoff;
 mod strike;
