@@ -290,6 +290,28 @@ impl Weather {
         *self == Self::default()
     }
 
+    /// Whether the height, or the pressure that stands in its place, was given.
+    #[must_use]
+    pub fn has_altitude(&self) -> bool {
+        self.altitude.is_some() || self.pressure.is_some()
+    }
+
+    /// Whether the temperature was given.
+    #[must_use]
+    pub fn has_temperature(&self) -> bool {
+        self.temperature.is_some()
+    }
+
+    /// This weather with an altitude and a temperature where none was given.
+    #[must_use]
+    pub fn where_unspecified(&self, altitude: Range<Length>, temperature: Range<Temperature>) -> Self {
+        Self {
+            altitude: if self.has_altitude() { self.altitude } else { Some(altitude) },
+            temperature: self.temperature.or(Some(temperature)),
+            ..*self
+        }
+    }
+
     /// Whether every value is single.
     #[must_use]
     pub fn is_single(&self) -> bool {

@@ -96,6 +96,21 @@ pub enum Class {
 
 text_form!(Firearm, Construction, Class);
 
+impl Class {
+    /// Every class, in order.
+    pub const ALL: &'static [Self] = &[
+        Self::RimfirePistol,
+        Self::RimfireRifle,
+        Self::Handgun,
+        Self::PistolCarbine,
+        Self::Shot,
+        Self::Slug,
+        Self::Rifle,
+        Self::MuzzleLoader,
+        Self::AirGun,
+    ];
+}
+
 impl Construction {
     /// Whether the projectile is a charge of pellets.
     #[must_use]

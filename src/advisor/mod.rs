@@ -25,6 +25,7 @@ mod books;
 mod carry;
 mod catalog;
 mod chrono;
+pub mod course;
 mod curve;
 mod elsewhere;
 mod error;
@@ -41,10 +42,12 @@ mod strike;
 mod vet;
 mod worst;
 
-pub use answer::{AdviseAnswer, CatalogAnswer, ChronoAnswer, StandoffAnswer, StrikeAnswer, VetAnswer};
+pub use answer::{AdviseAnswer, CatalogAnswer, ChronoAnswer, CourseAnswer, StandoffAnswer, StrikeAnswer, VetAnswer};
 pub use error::Faults;
 pub use inquiry::inquiry_question;
-pub use question::{AdviseQuestion, CatalogQuestion, ChronoQuestion, StandoffQuestion, StrikeQuestion, VetQuestion};
+pub use question::{
+    AdviseQuestion, CatalogQuestion, ChronoQuestion, CourseQuestion, StandoffQuestion, StrikeQuestion, VetQuestion,
+};
 pub use resolve::inline::Resolver;
 
 use crate::catalog::Catalog;
@@ -117,6 +120,26 @@ impl Advisor {
     pub fn with_resolver(mut self, resolver: impl Resolver + 'static) -> Self {
         self.books.files = Files::new(resolver);
         self
+    }
+
+    /// A whole match.
+    ///
+    /// # Errors
+    /// [`Faults`] where the match as a whole can't be read; what of it can't be is told in the answer.
+    pub fn course(&self, question: &CourseQuestion) -> Result<CourseAnswer, Faults> {
+        self.course_with(question, &|_, _| ())
+    }
+
+    /// A whole match, as [`Advisor::course`]; `progress` hears how many loads are done, of how many.
+    ///
+    /// # Errors
+    /// As [`Advisor::course`].
+    pub fn course_with(
+        &self,
+        question: &CourseQuestion,
+        progress: &(dyn Fn(usize, usize) + Sync),
+    ) -> Result<CourseAnswer, Faults> {
+        Ok(course::of(&self.books, question, progress)?)
     }
 
     /// Does this load suit this target.

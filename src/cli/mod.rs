@@ -324,9 +324,11 @@ fn usage(error: &clap::Error, words: &[OsString], out: &mut dyn Write, err: &mut
 
 fn complain(faults: &[Diagnostic], json: bool, err: &mut dyn Write) -> Status {
     if json {
-        let _ = write!(err, "{}", report::error_document(faults));
+        let _ = write!(err, "{}", form::document(&report::error_document(faults)));
     } else {
-        for fault in faults {
+        let mut told = crate::source::Faults::default();
+        faults.iter().for_each(|fault| told.push_with(|| fault.clone()));
+        for fault in told.into_told() {
             let _ = writeln!(err, "{fault}");
         }
     }

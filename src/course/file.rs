@@ -1,14 +1,19 @@
 //! A match in a file.
 
 use super::admit::{Admission, Ammunition};
-use super::{Course, Declared, Position, Refused, Target, worst};
-use crate::catalog::{Beside, Catalog, Described, Entry, Resolver, key_span};
+use super::table::{self, Mapping, TargetRow};
+use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
+use crate::catalog::{Beside, Catalog, CatalogError, Described, Entry, Resolver, key_span};
 use crate::inquiry::record::{AirRecord, StandRecord};
 use crate::load::Class;
-use crate::plate::{Condition, Ladder};
-use crate::quantity::{Length, Measure, Ratio, Text};
-use crate::source::{Diagnostic, SourceText};
+use crate::plate::{Condition, Kind, Ladder, Mount};
+use crate::quantity::{Length, Measure, Ratio, Text, Velocity};
+use crate::rules::Verdict;
+use crate::source::{Diagnostic, Faults, SourceText};
+use crate::spread::risk::{MAX_RISK, MAX_ROUNDS, MAX_SHOOTERS, assumed_between_rifles};
+use crate::standoff::Match;
 use serde::Deserialize;
+use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -20,6 +25,10 @@ pub const SCHEMA: &str = "thickset/course/1";
 pub const MAX_TARGETS: usize = 10_000;
 /// The most loads of a match.
 pub const MAX_LOADS: usize = 100_000;
+/// The most of one target.
+const MAX_COUNT: u32 = 1000;
+/// The risk that is accepted unless one is given (house assumption).
+const ACCEPTED: f64 = 0.01;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -27,6 +36,10 @@ struct File {
     schema: Spanned<String>,
     name: String,
     coverage: Option<Text<Ratio>>,
+    shooters: Option<Spanned<u32>>,
+    rounds: Option<Spanned<u32>>,
+    risk: Option<Spanned<Text<Ratio>>>,
+    rifle_spread: Option<Text<Velocity>>,
     #[serde(default)]
     range_rules: Vec<PathBuf>,
     air: Option<Spanned<AirRecord>>,
@@ -42,18 +55,30 @@ struct File {
     /// Whatever the ammunition rules admit of these classes.
     #[serde(default)]
     anything: Vec<Class>,
+    /// Spreadsheets of loads.
     #[serde(default)]
     declared: Vec<Spanned<PathBuf>>,
+    /// Spreadsheets of targets.
+    #[serde(default)]
+    targets: Vec<Spanned<PathBuf>>,
+    /// Titles of spreadsheets' columns, and what they are.
+    #[serde(default)]
+    columns: BTreeMap<String, String>,
     #[serde(default)]
     load: Vec<Spanned<Described>>,
     #[serde(default)]
-    stage: Vec<StageRecord>,
+    stage: Vec<Spanned<StageRecord>>,
 }
 
-#[derive(Deserialize)]
+#[derive(Deserialize, Default, Clone)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct StageRecord {
     name: String,
+    #[serde(default)]
+    positions: Vec<PositionRecord>,
+    #[serde(default)]
+    stand: StandRecord,
+    air: Option<Spanned<AirRecord>>,
     #[serde(default)]
     target: Vec<Spanned<toml::Table>>,
 }
@@ -63,6 +88,8 @@ struct StageRecord {
 struct TargetRecord {
     name: String,
     plate: String,
+    count: Option<u32>,
+    kind: Option<Kind>,
     at: Option<Text<Length>>,
     #[serde(default)]
     positions: Vec<PositionRecord>,
@@ -72,300 +99,550 @@ struct TargetRecord {
     stand: StandRecord,
 }
 
-#[derive(Deserialize)]
+#[derive(Deserialize, Clone)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct PositionRecord {
     name: Option<String>,
     /// Where it begins.
-    at: Text<Length>,
+    at: Option<Text<Length>>,
     /// Where a moving shooter may get to.
     to: Option<Text<Length>>,
+    /// How far behind the line that targets state their distance from.
+    back: Option<Text<Length>>,
+    #[serde(default)]
+    class: Vec<Class>,
+}
+
+/// Opens a file that a match names.
+pub type Open<'a> = &'a dyn Fn(&Path) -> Result<SourceText, Diagnostic>;
+
+/// What a match is read with.
+#[derive(Clone)]
+pub struct Reading<'a> {
+    /// The loads there are.
+    pub catalog: Catalog,
+    /// The plates there are.
+    pub ladder: &'a Ladder,
+    /// Opens the files that the match names; `None` for a stranger's text, which opens no file.
+    pub open: Option<Open<'a>>,
+    /// Where drag tables are looked for; `None` where none is read.
+    pub folder: Option<&'a Path>,
+}
+
+impl Reading<'_> {
+    fn text(&self, source: &SourceText, path: &Path, span: Range<usize>) -> Result<SourceText, Diagnostic> {
+        match self.open {
+            Some(open) => open(path),
+            None => Err(refused(source, path, span)),
+        }
+    }
+}
+
+fn refused(source: &SourceText, path: &Path, span: Range<usize>) -> Diagnostic {
+    source
+        .fault(span, format!("`{}` is another file, and this text opens none", path.display()))
+        .help("write what it holds into the match, or read the match from its own file")
 }
 
 impl Course {
-    /// Reads a match. Targets and declared loads that can't be read become faults of the course; the rest stands.
+    /// Reads a match. Targets and loads that can't be read become faults of the course; the rest stands.
     ///
     /// # Errors
     /// A [`Diagnostic`] where the file as a whole can't be read.
-    pub fn read(
-        source: &SourceText,
-        folder: Option<&Path>,
-        mut catalog: Catalog,
-        ladder: &Ladder,
-    ) -> Result<Self, Diagnostic> {
-        let file: File = source.toml_of("matches", SCHEMA, |file: &File| &file.schema)?;
+    pub fn read(source: &SourceText, mut reading: Reading) -> Result<Self, Diagnostic> {
+        let mut file: File = source.toml_of("matches", SCHEMA, |file: &File| &file.schema)?;
         let weather = match &file.air {
-            Some(air) => Some(air.get_ref().weather(source, &air.span())?),
-            None => None,
+            Some(air) => air.get_ref().weather(source, &air.span())?,
+            None => crate::air::Weather::default(),
         };
         let own: Vec<String> = file.load.iter().filter_map(|l| l.get_ref().id.clone()).collect();
-        let resolver = folder.map(Beside::folder);
-        catalog.add_records(source, resolver.as_ref().map(|beside| beside as &dyn Resolver), file.load)?;
-        let admission = Admission(file.ammunition);
+        let resolver = reading.folder.map(Beside::folder);
+        let resolver = resolver.as_ref().map(|beside| beside as &dyn Resolver);
+        reading.catalog.add_records(source, resolver, std::mem::take(&mut file.load))?;
         let mut course = Self {
-            name: file.name,
+            name: file.name.clone(),
+            stages: Vec::new(),
+            lines: Vec::new(),
             targets: Vec::new(),
             loads: Vec::new(),
             refused: Vec::new(),
-            weather,
+            airs: vec![weather],
             coverage: file.coverage.map(|t| t.0),
-            range_rules: file.range_rules.iter().map(|p| beside(folder, p)).collect(),
+            crowd: None,
+            range_rules: Vec::new(),
             assumed: Vec::new(),
-            faults: Vec::new(),
+            anything: Vec::new(),
+            tables: Vec::new(),
+            unread: Faults::default(),
         };
-        course.read_targets(source, &file.stage, &file.stand, ladder)?;
-        let fault =
-            |span: Range<usize>, e: &crate::catalog::CatalogError| source.fault(span, e.to_string()).help(e.help());
-        for name in &file.loads {
-            match catalog.load(name.get_ref()) {
-                Ok(entry) => course.admit(entry, None, &admission),
-                Err(e) => course.faults.push(fault(name.span(), &e)),
-            }
+        course.crowd = crowd(source, &file, &mut course)?;
+        for path in &file.range_rules {
+            let span = source.text.find("range-rules").map_or(0..0, |at| at..at + "range-rules".len());
+            course.range_rules.push(reading.text(source, path, span)?);
         }
-        for name in &file.any {
-            match catalog.family(name.get_ref()) {
-                Ok(family) => family.into_iter().for_each(|entry| course.admit(entry, None, &admission)),
-                Err(e) => course.faults.push(fault(name.span(), &e)),
-            }
-        }
-        for id in &own {
-            if let Ok(entry) = catalog.load(id) {
-                course.admit(entry, None, &admission);
-            }
-        }
-        for path in &file.declared {
-            course.read_declared(&beside(folder, path.get_ref()), &catalog, &admission)?;
-        }
-        for &class in &file.anything {
-            let (loads, told) = worst::extremes(&admission, class, &catalog);
-            course.assumed.extend(told);
-            course.loads.extend(loads.into_iter().map(|load| Declared { load, who: None }));
-        }
-        if course.loads.is_empty() && course.faults.is_empty() {
-            let help = "name them: `loads = [\"308-168-match\"]`, `any = [\".308 Win\"]`, `declared = [\"loads.csv\"]`, or `anything = [\"rifle\"]`";
-            return Err(source.fault(file.schema.span(), "the match has no admitted load").help(help));
-        }
-        if course.loads.len() > MAX_LOADS {
+        let mut mapping = Mapping { titles: std::mem::take(&mut file.columns), ..Mapping::default() };
+        let farthest = Admission(std::mem::take(&mut file.ammunition));
+        course.read_targets(source, &file, &reading, &mut mapping, &farthest)?;
+        course.read_loads(source, &file, &own, &reading, &mut mapping, &farthest)?;
+        if let Some(title) = mapping.missed().next() {
+            let at = source.text.find(title).unwrap_or(0);
             return Err(source
-                .fault(file.schema.span(), "too many loads")
-                .help(format!("a match has at most {MAX_LOADS}")));
+                .fault(at..at + title.len(), format!("no table has a column `{title}`"))
+                .help("write the title as it stands in the head of the table"));
         }
         Ok(course)
     }
 
-    fn admit(&mut self, entry: &Entry, who: Option<String>, admission: &Admission) {
-        let declared = Declared { load: Arc::clone(&entry.load), who };
-        for text in &entry.assumed {
-            let text = format!("{}: {text}", entry.load.id());
-            if !self.assumed.contains(&text) {
-                self.assumed.push(text);
+    fn read_loads(
+        &mut self,
+        source: &SourceText,
+        file: &File,
+        own: &[String],
+        reading: &Reading,
+        mapping: &mut Mapping,
+        admission: &Admission,
+    ) -> Result<(), Diagnostic> {
+        let catalog = &reading.catalog;
+        let mut known: HashMap<String, usize> = HashMap::new();
+        let mut admit = |course: &mut Self, entry: &Entry, who: Option<String>| {
+            course.admit(entry, who, admission, catalog, &mut known);
+        };
+        let fault = |span: Range<usize>, e: &CatalogError| source.fault(span, e.to_string()).help(e.help());
+        for name in &file.loads {
+            match catalog.load(name.get_ref()) {
+                Ok(entry) => admit(self, entry, None),
+                Err(e) => self.unread.push(fault(name.span(), &e)),
             }
         }
-        match admission.refusal(&declared.load) {
-            Some(why) => self.refused.push(Refused { declared, why }),
-            None => self.loads.push(declared),
+        for name in &file.any {
+            match catalog.family(name.get_ref()) {
+                Ok(family) => family.into_iter().for_each(|entry| admit(self, entry, None)),
+                Err(e) => self.unread.push(fault(name.span(), &e)),
+            }
         }
+        for id in own {
+            if let Ok(entry) = catalog.load(id) {
+                admit(self, entry, None);
+            }
+        }
+        for path in &file.declared {
+            let text = reading.text(source, path.get_ref(), path.span())?;
+            table::loads(self, &text, mapping, catalog, &mut admit)?;
+        }
+        for &class in &file.anything {
+            let (loads, told) = worst::extremes(admission, class, catalog);
+            if let Some(told) = told {
+                self.anything.push(Anything { class, told });
+            }
+            self.loads.extend(loads.into_iter().map(brought));
+        }
+        if self.loads.is_empty() && self.refused.is_empty() && self.unread.is_empty() {
+            let help = "name them: `loads = [\"308-168-match\"]`, `any = [\".308 Win\"]`, `declared = [\"loads.csv\"]`, or `anything = [\"rifle\"]`";
+            return Err(source.fault(file.schema.span(), "the match has no load").help(help));
+        }
+        if self.loads.len() > MAX_LOADS {
+            return Err(source
+                .fault(file.schema.span(), "too many loads")
+                .help(format!("a match has at most {MAX_LOADS}")));
+        }
+        Ok(())
+    }
+
+    fn admit(
+        &mut self,
+        entry: &Entry,
+        who: Option<String>,
+        admission: &Admission,
+        catalog: &Catalog,
+        known: &mut HashMap<String, usize>,
+    ) {
+        let load = &entry.load;
+        for text in &entry.assumed {
+            self.note(text.clone());
+        }
+        if load.facts().firearm == crate::load::Firearm::Unknown {
+            let who = who.map(|w| format!("{w}: ")).unwrap_or_default();
+            self.unread.push(
+                Diagnostic::plain(format!("{who}{}: what fires it is not known", load.facts().name))
+                    .help("name its firearm: it decides which targets it is shot at"),
+            );
+            return;
+        }
+        if let Some(why) = admission.refusal(load, catalog) {
+            self.refused.push(Refused { load: Arc::clone(load), who, why });
+            return;
+        }
+        // The catalogue's loads may be brought by several, and are judged once.
+        if let Some(&at) = known.get(load.id()).filter(|at| *self.loads[**at].load == **load) {
+            self.loads[at].who.extend(who);
+            return;
+        }
+        known.insert(load.id().to_owned(), self.loads.len());
+        self.loads.push(Brought { who: who.into_iter().collect(), ..brought(Arc::clone(load)) });
     }
 
     fn read_targets(
         &mut self,
         source: &SourceText,
-        stages: &[StageRecord],
-        stand: &StandRecord,
-        ladder: &Ladder,
+        file: &File,
+        reading: &Reading,
+        mapping: &mut Mapping,
+        admission: &Admission,
     ) -> Result<(), Diagnostic> {
-        let count: usize = stages.iter().map(|s| s.target.len()).sum();
-        if count == 0 || count > MAX_TARGETS {
-            let help = format!("a match has 1 to {MAX_TARGETS} targets: `[[stage]]` with `[[stage.target]]`");
-            return Err(source.fault(0..0, format!("{count} targets")).help(help));
+        let mut stages: Vec<(StageRecord, Range<usize>)> =
+            file.stage.iter().map(|s| (s.get_ref().clone(), s.span())).collect();
+        let mut rows: Vec<TargetRow> = Vec::new();
+        for path in &file.targets {
+            let text = reading.text(source, path.get_ref(), path.span())?;
+            rows.extend(table::targets(self, &text, mapping)?);
         }
-        for stage in stages {
-            for record in &stage.target {
-                match target(source, &stage.name, record, stand, ladder) {
-                    Ok((target, assumed)) => {
-                        self.targets.push(target);
-                        for text in assumed {
-                            if !self.assumed.iter().any(|a| a == text) {
-                                self.assumed.push(text.into());
-                            }
-                        }
-                    }
-                    Err(fault) => self.faults.push(fault),
+        for row in &rows {
+            if !stages.iter().any(|(s, _)| s.name == row.stage) {
+                stages.push((StageRecord { name: row.stage.clone(), ..StageRecord::default() }, 0..0));
+            }
+        }
+        let count = rows.len() + stages.iter().map(|s| s.0.target.len()).sum::<usize>();
+        if (count == 0 && self.unread.is_empty()) || count > MAX_TARGETS {
+            let help = format!(
+                "a match has 1 to {MAX_TARGETS} targets: `[[stage]]` with `[[stage.target]]`, or `targets = [\"stages.csv\"]`"
+            );
+            return Err(source.fault(file.schema.span(), format!("{count} targets")).help(help));
+        }
+        for (record, span) in &stages {
+            self.read_stage(source, (record, span), &rows, file, reading.ladder, admission);
+        }
+        Ok(())
+    }
+
+    fn read_stage(
+        &mut self,
+        source: &SourceText,
+        (record, span): (&StageRecord, &Range<usize>),
+        rows: &[TargetRow],
+        file: &File,
+        ladder: &Ladder,
+        admission: &Admission,
+    ) {
+        let index = self.stages.len();
+        self.stages.push(Stage { name: record.name.clone() });
+        let mut air = 0;
+        if let Some(own) = &record.air {
+            match own.get_ref().weather(source, &own.span()) {
+                Ok(weather) => {
+                    air = self.airs.len();
+                    self.airs.push(weather);
+                }
+                Err(fault) => {
+                    self.unread.push(named(&record.name, None, fault));
+                    return self.lose(record, "its stage's air can't be read");
                 }
             }
         }
+        let mut stage = StageRead { index, air, line: None, distant: false };
+        if !record.positions.is_empty() {
+            match positions(&record.positions) {
+                Ok((positions, distant)) => {
+                    stage.line = Some(self.lines.len());
+                    stage.distant = distant;
+                    self.lines.push(Line { stage: index, positions });
+                }
+                Err((message, help)) => {
+                    let fault = source.fault(key_span(source, span, "positions"), message).help(help);
+                    self.unread.push(named(&record.name, None, fault));
+                    return self.lose(record, "its stage's positions can't be read");
+                }
+            }
+        }
+        let stand = record.stand.clone().or(&file.stand);
+        for target in &record.target {
+            let at = At::Record(source, target.span());
+            self.take(target.get_ref(), &at, &record.name, &mut stage, &stand, ladder, admission);
+        }
+        for row in rows.iter().filter(|row| row.stage == record.name) {
+            let at = At::Row(&row.fault);
+            self.take(&row.record, &at, &record.name, &mut stage, &stand, ladder, admission);
+        }
+    }
+
+    /// Targets of a stage that can't be read are lost by name.
+    fn lose(&mut self, record: &StageRecord, why: &str) {
+        for target in &record.target {
+            let name = target.get_ref().get("name").and_then(toml::Value::as_str).unwrap_or("without a name");
+            self.unread.push(Diagnostic::plain(format!("stage `{}`, target `{name}`: {why}", record.name)));
+        }
+    }
+
+    #[allow(clippy::too_many_arguments)]
+    fn take(
+        &mut self,
+        record: &toml::Table,
+        at: &At,
+        stage_name: &str,
+        stage: &mut StageRead,
+        stand: &StandRecord,
+        ladder: &Ladder,
+        admission: &Admission,
+    ) {
+        match self.target(record, at, stage, stand, ladder, admission) {
+            Ok(target) => self.targets.push(target),
+            Err(fault) => {
+                let name = record.get("name").and_then(toml::Value::as_str).unwrap_or("without a name");
+                self.unread.push(named(stage_name, Some(name), fault));
+            }
+        }
+    }
+
+    fn target(
+        &mut self,
+        record: &toml::Table,
+        at: &At,
+        stage: &mut StageRead,
+        stand: &StandRecord,
+        ladder: &Ladder,
+        admission: &Admission,
+    ) -> Result<Target, Diagnostic> {
+        let read: TargetRecord = TargetRecord::deserialize(toml::Value::Table(record.clone())).map_err(|e| {
+            let mut lines = e.message().splitn(2, '\n');
+            let message = lines.next().unwrap_or_default().to_owned();
+            let help = lines
+                .next()
+                .unwrap_or("a target has `name`, `plate`, `at` or `positions`, `count`, `kind`, `class` and `stand`");
+            at.culprit(record, &message).help(help)
+        })?;
+        let plate = ladder.named(&read.plate).map_err(|e| at.key("plate", e.to_string()).help(e.help()))?;
+        let count = read.count.unwrap_or(1);
+        if !(1..=MAX_COUNT).contains(&count) {
+            return Err(at
+                .key("count", format!("count of `{count}` is not between 1 and {MAX_COUNT}"))
+                .help("write how many there are of it"));
+        }
+        let kind = read.kind.unwrap_or(Kind::Plate);
+        let mut own = read.stand.clone();
+        if own.mount.is_none() && stand.mount.is_none() && kind != Kind::Plate {
+            // A popper stands stiff on its hinge until it falls.
+            let (mount, words) = match kind {
+                Kind::Popper => (Mount::Bolted, "a popper is taken as bolted"),
+                _ => (Mount::CaptiveHook, "a falling plate or spinner is taken as one that gives way"),
+            };
+            own.mount = Some(mount);
+            self.note(words);
+        }
+        let stood = at.stand(&own.or(stand))?;
+        let (line, distance) = self.line_of(&read, at, stage)?;
+        let target = Target {
+            stage: stage.index,
+            name: read.name,
+            count,
+            kind,
+            line,
+            at: distance,
+            air: stage.air,
+            setup: stood.setup,
+            slope: stood.slope,
+            plate,
+            classes: read.class,
+        };
+        self.too_far(&target, at, admission)?;
+        stood.assumed.into_iter().for_each(|text| self.note(text));
+        Ok(target)
+    }
+
+    /// The ammunition rules may say how far a class shoots.
+    fn too_far(&self, target: &Target, at: &At, admission: &Admission) -> Result<(), Diagnostic> {
+        let line = &self.lines[target.line];
+        for &class in &target.classes {
+            let (Some(limit), Some(distance)) = (admission.farthest(class), line.nearest(target.at, class)) else {
+                continue;
+            };
+            if distance.si() > limit.si() * (1.0 + 1e-9) {
+                let yards = |d: Length| crate::quantity::show(d, &crate::quantity::unit::YARD, 0);
+                let message = format!("{class} from {} is beyond the rules' {}", yards(distance), yards(limit));
+                return Err(at.key("at", message).help("bring it nearer, or leave the class out"));
+            }
+        }
         Ok(())
     }
 
-    /// Loads that competitors declared, as CSV: `shooter` and `load`, or the load's own values with their units
-    /// in the heads, `bullet (gr)`.
-    fn read_declared(&mut self, path: &Path, catalog: &Catalog, admission: &Admission) -> Result<(), Diagnostic> {
-        let source = SourceText::read(path)?;
-        let mut reader =
-            csv::ReaderBuilder::new().comment(Some(b'#')).trim(csv::Trim::All).from_reader(source.text.as_bytes());
-        let whole = |e: &csv::Error| {
-            source.fault(0..0, format!("the table can't be read: {e}")).help("save it as CSV with a head")
-        };
-        let head: Vec<String> = reader.headers().map_err(|e| whole(&e))?.iter().map(str::to_owned).collect();
-        if let Some(unknown) = head.iter().find(|title| !KEYS.contains(&split(title).0)) {
-            let help = format!("columns that are read: {}; units stand in brackets, `bullet (gr)`", KEYS.join(", "));
-            return Err(source
-                .fault(0..source.text.find('\n').unwrap_or(0), format!("column `{unknown}` is not read"))
-                .help(help));
+    /// The line a target is shot from, and its distance from it.
+    fn line_of(&mut self, read: &TargetRecord, at: &At, stage: &mut StageRead) -> Result<(usize, Length), Diagnostic> {
+        let zero = Length::from_si(0.0);
+        if !read.positions.is_empty() {
+            if read.at.is_some() {
+                return Err(at.key("at", "the target has `at` and `positions`").help("keep one of them"));
+            }
+            let (positions, distant) =
+                positions(&read.positions).map_err(|(message, help)| at.key("at", message).help(help))?;
+            if !distant {
+                let help = "write `at` in each of a target's own positions";
+                return Err(at.key("positions", "a position of the target has no distance").help(help));
+            }
+            // One distance without a name is the stage's line.
+            if let ([only], None) = (positions.as_slice(), stage.line.filter(|_| stage.distant))
+                && only.name.is_none()
+                && only.classes == ClassSet::ALL
+            {
+                return Ok((self.stage_line(stage), only.offset));
+            }
+            self.lines.push(Line { stage: stage.index, positions });
+            return Ok((self.lines.len() - 1, zero));
         }
-        for (row, record) in reader.records().enumerate() {
-            let record = record.map_err(|e| whole(&e))?;
-            #[allow(clippy::cast_possible_truncation)] // A position in a text held in memory.
-            let at = record.position().map_or(0, |p| p.byte() as usize);
-            let end = source.text.get(at..).and_then(|t| t.find('\n')).map_or(source.text.len(), |n| at + n);
-            let cells: Vec<(&str, String)> = head
-                .iter()
-                .zip(record.iter())
-                .filter(|(_, cell)| !cell.is_empty())
-                .map(|(title, cell)| {
-                    let (key, unit) = split(title);
-                    let bare = cell.parse::<f64>().is_ok() && !unit.is_empty();
-                    (key, if bare { format!("{cell} {unit}") } else { cell.to_owned() })
+        match (&read.at, stage.line, stage.distant) {
+            (Some(distance), ..) if !(distance.0.si() > 0.0) => {
+                Err(at.key("at", "a distance is not above zero").help(POSITION_HELP))
+            }
+            (Some(_), Some(_), true) => Err(at
+                .key("at", "the target has a distance, and its stage's positions have theirs")
+                .help("write the positions' `back` from the line that targets are measured from, or leave `at` out")),
+            (Some(distance), ..) => Ok((self.stage_line(stage), distance.0)),
+            (None, Some(line), true) => Ok((line, zero)),
+            (None, ..) => Err(at.key("name", "it has no distance").help(POSITION_HELP)),
+        }
+    }
+
+    /// The line that a stage's targets state their distances from.
+    fn stage_line(&mut self, stage: &mut StageRead) -> usize {
+        let lines = &mut self.lines;
+        *stage.line.get_or_insert_with(|| {
+            let position = Position { name: None, offset: Length::from_si(0.0), classes: ClassSet::ALL };
+            lines.push(Line { stage: stage.index, positions: vec![position] });
+            lines.len() - 1
+        })
+    }
+}
+
+/// A stage while its targets are read.
+struct StageRead {
+    index: usize,
+    air: usize,
+    line: Option<usize>,
+    /// Whether its positions state distances.
+    distant: bool,
+}
+
+fn brought(load: Arc<crate::load::Load>) -> Brought {
+    Brought { load, who: Vec::new(), best: Verdict::Suits }
+}
+
+fn named(stage: &str, target: Option<&str>, mut fault: Diagnostic) -> Diagnostic {
+    let target = target.map(|t| format!(", target `{t}`")).unwrap_or_default();
+    fault.message = format!("stage `{stage}`{target}: {}", fault.message);
+    fault
+}
+
+/// How many shoot how much.
+fn crowd(source: &SourceText, file: &File, course: &mut Course) -> Result<Option<Match>, Diagnostic> {
+    let (Some(shooters), Some(rounds)) = (&file.shooters, &file.rounds) else {
+        let lone = file.shooters.as_ref().or(file.rounds.as_ref()).map(Spanned::span);
+        let risk = file.risk.as_ref().map(Spanned::span);
+        let stray = if file.rifle_spread.is_some() { Some(0..0) } else { None };
+        return match lone.or(risk).or(stray) {
+            Some(span) => Err(source.fault(span, "`shooters` and `rounds` go together").help(
+                "write both, `shooters = 60` and `rounds = 120`, or leave out `risk` and `rifle-spread` as well",
+            )),
+            None => Ok(None),
+        };
+    };
+    let (people, each) = (*shooters.get_ref(), *rounds.get_ref());
+    if !(1..=MAX_SHOOTERS).contains(&people) || !(1..=MAX_ROUNDS).contains(&each) {
+        return Err(source
+            .fault(shooters.span(), format!("{people} shooters × {each} rounds"))
+            .help(format!("shooters are taken from 1 to {MAX_SHOOTERS}, rounds of each from 1 to {MAX_ROUNDS}")));
+    }
+    let between_rifles = file.rifle_spread.map_or_else(
+        || {
+            course.note("spread between rifles 40 ft/s (SD)");
+            assumed_between_rifles()
+        },
+        |t| t.0,
+    );
+    let accepted = file.risk.as_ref().map_or(ACCEPTED, |r| r.get_ref().0.si());
+    if !(accepted > 0.0 && accepted <= MAX_RISK) {
+        let span = file.risk.as_ref().map_or(0..0, Spanned::span);
+        return Err(source.fault(span, "the risk is not above 0 and at most 50 %").help("write `risk = \"1 %\"`"));
+    }
+    if file.risk.is_none() {
+        course.note("a chance of 1 % accepted that one shot of the match is too fast");
+    }
+    Ok(Some(Match { shooters: people, rounds: each, between_rifles, accepted }))
+}
+
+/// Where a target's record stands.
+enum At<'a> {
+    Record(&'a SourceText, Range<usize>),
+    Row(&'a Diagnostic),
+}
+
+impl At<'_> {
+    /// A fault at a key.
+    fn key(&self, key: &str, message: impl Into<String>) -> Diagnostic {
+        match self {
+            Self::Record(source, span) => source.fault(key_span(source, span, key), message),
+            Self::Row(row) => {
+                let mut fault = Diagnostic { message: message.into(), ..(*row).clone() };
+                if let Some(cell) = &mut fault.cell {
+                    cell.column = Some(key.to_owned());
+                }
+                fault
+            }
+        }
+    }
+
+    /// A fault at the key that a message speaks of: the one whose value, or whose name, stands in it.
+    fn culprit(&self, record: &toml::Table, message: &str) -> Diagnostic {
+        let quoted = |text: &str| message.contains(&format!("`{text}`"));
+        let speaks = |(key, value): (&String, &toml::Value)| quoted(key) || value.as_str().is_some_and(quoted);
+        let found = record.iter().find(|(k, v)| speaks((k, v))).map(|(key, _)| key.as_str());
+        let inner = || {
+            let stand = record.get("stand").and_then(toml::Value::as_table)?;
+            stand.iter().find(|(k, v)| speaks((k, v))).map(|(key, _)| key.as_str())
+        };
+        match (found.or_else(inner), self) {
+            (Some(key), _) => self.key(key, message),
+            (None, Self::Record(source, span)) => source.fault(span.clone(), message),
+            (None, Self::Row(row)) => Diagnostic { message: message.into(), ..(*row).clone() },
+        }
+    }
+
+    fn stand(&self, record: &StandRecord) -> Result<crate::inquiry::record::Stand, Diagnostic> {
+        match self {
+            Self::Record(source, span) => record.stand(Condition::Unknown, source, span),
+            Self::Row(row) => {
+                let source = SourceText::new("", "");
+                record.stand(Condition::Unknown, &source, &(0..0)).map_err(|fault| Diagnostic {
+                    message: fault.message,
+                    help: fault.help,
+                    ..(*row).clone()
                 })
-                .collect();
-            match declared(&cells, row, catalog) {
-                Ok((entry, who)) => self.admit(&entry, who, admission),
-                Err((message, help)) => self.faults.push(source.fault(at..end, message).help(help)),
-            }
-            if self.loads.len() > MAX_LOADS {
-                return Err(source.fault(at..end, "too many loads").help(format!("a match has at most {MAX_LOADS}")));
             }
         }
-        Ok(())
     }
 }
 
-/// The columns of declared loads.
-const KEYS: &[&str] = &[
-    "shooter",
-    "load",
-    "name",
-    "cartridge",
-    "firearm",
-    "construction",
-    "bullet",
-    "diameter",
-    "velocity",
-    "bc",
-    "drag",
-    "velocity-sd",
-    "projectiles",
-];
+const POSITION_HELP: &str =
+    "write `at = \"100 yd\"`, or positions with `at`, and `to` where a shooter moves; or give the stage positions";
 
-/// A column's key and its unit.
-fn split(title: &str) -> (&str, &str) {
-    match title.split_once('(') {
-        Some((key, unit)) => (key.trim(), unit.trim_end_matches(')').trim()),
-        None => (title.trim(), ""),
-    }
-}
-
-type RowFault = (String, String);
-
-/// One row of declared loads: a load by name, or described.
-fn declared(cells: &[(&str, String)], row: usize, catalog: &Catalog) -> Result<(Entry, Option<String>), RowFault> {
-    let cell = |key: &str| cells.iter().find(|(k, _)| *k == key).map(|(_, text)| text.clone());
-    let who = cell("shooter");
-    if let Some(name) = cell("load") {
-        let entry = catalog.load(&name).map_err(|e| (e.to_string(), e.help().to_owned()))?;
-        return Ok((entry.clone(), who));
-    }
-    let mut record = toml::Table::new();
-    for (key, text) in cells.iter().filter(|(k, _)| *k != "shooter") {
-        let key = if *key == "velocity" { "muzzle-velocity" } else { key };
-        let value = match key {
-            "projectiles" => {
-                text.parse::<i64>().map_or_else(|_| toml::Value::String(text.clone()), toml::Value::Integer)
+/// The positions of a line, and whether they state distances; else how far they stand behind the line.
+fn positions(records: &[PositionRecord]) -> Result<(Vec<Position>, bool), (String, String)> {
+    let help = |text: &str| text.to_owned();
+    let distant = records.iter().any(|r| r.at.is_some());
+    let mut positions = Vec::new();
+    for record in records {
+        let offset = match (&record.at, &record.back) {
+            (Some(at), None) => record.to.map_or(at.0, |to| to.0.min(at.0)),
+            (None, Some(back)) if !distant && record.to.is_none() => back.0,
+            _ => {
+                return Err((
+                    "a position needs one of `at` and `back`, and all of a line the same".into(),
+                    help(
+                        "write `at = \"100 yd\"` with `to` where a shooter moves, or `back = \"10 yd\"` behind the targets' line",
+                    ),
+                ));
             }
-            _ => toml::Value::String(text.clone()),
         };
-        record.insert(key.into(), value);
+        if distant && !(offset.si() > 0.0) {
+            return Err(("a distance is not above zero".into(), help(POSITION_HELP)));
+        }
+        positions.push(Position { name: record.name.clone(), offset, classes: ClassSet::or_all(&record.class) });
     }
-    let fault = |message: &str| {
-        let mut lines = message.splitn(2, '\n');
-        let first = lines.next().unwrap_or_default().to_owned();
-        (first, lines.next().unwrap_or("give the load's name, or its bullet, velocity, bc and drag").to_owned())
-    };
-    let described = Described::deserialize(toml::Value::Table(record)).map_err(|e| fault(e.message()))?;
-    let id = format!("declared-{}", row + 1);
-    let built = described.build(&id, None).map_err(|e| match e {
-        crate::catalog::BuildError::Description(e) => (e.message, e.help),
-        crate::catalog::BuildError::File(d) => (d.message, d.help.unwrap_or_default()),
-    })?;
-    let entry = Entry { load: Arc::new(built.load), basis: "declared".into(), assumed: built.assumed };
-    Ok((entry, who))
-}
-
-fn beside(folder: Option<&Path>, path: &Path) -> PathBuf {
-    folder.map_or_else(|| path.to_owned(), |f| f.join(path))
-}
-
-/// A target of a stage; its faults name both.
-fn target(
-    source: &SourceText,
-    stage: &str,
-    record: &Spanned<toml::Table>,
-    stand: &StandRecord,
-    ladder: &Ladder,
-) -> Result<(Target, Vec<&'static str>), Diagnostic> {
-    let span = record.span();
-    let name = record.get_ref().get("name").and_then(toml::Value::as_str).unwrap_or("without a name").to_owned();
-    let fault = |span: Range<usize>, message: String, help: String| {
-        source.fault(span, format!("stage `{stage}`, target `{name}`: {message}")).help(help)
-    };
-    let read: TargetRecord = TargetRecord::deserialize(toml::Value::Table(record.get_ref().clone())).map_err(|e| {
-        let mut lines = e.message().splitn(2, '\n');
-        let message = lines.next().unwrap_or_default().to_owned();
-        let help =
-            lines.next().unwrap_or("a target has `name`, `plate`, `at` or `positions`, `class` and `stand`").to_owned();
-        fault(culprit(source, record, &message), message, help)
-    })?;
-    let plate =
-        ladder.named(&read.plate).map_err(|e| fault(key_span(source, &span, "plate"), e.to_string(), e.help()))?;
-    let positions = positions(&read).map_err(|(message, help)| fault(key_span(source, &span, "at"), message, help))?;
-    let stand = read.stand.or(stand).stand(Condition::Unknown, source, &span).map_err(|mut d| {
-        d.message = format!("stage `{stage}`, target `{name}`: {}", d.message);
-        d
-    })?;
-    let target = Target {
-        stage: stage.into(),
-        name: read.name,
-        positions,
-        setup: stand.setup,
-        slope: stand.slope,
-        plate,
-        classes: read.class,
-    };
-    Ok((target, stand.assumed))
-}
-
-/// The line of the key that a message speaks of: the one whose value, or whose name, stands in it.
-fn culprit(source: &SourceText, record: &Spanned<toml::Table>, message: &str) -> Range<usize> {
-    let speaks = |(key, value): &(&String, &toml::Value)| {
-        message.contains(&format!("`{key}`"))
-            || value.as_str().is_some_and(|text| message.contains(&format!("`{text}`")))
-    };
-    let span = record.span();
-    record.get_ref().iter().find(speaks).map_or(span.clone(), |(key, _)| key_span(source, &span, key))
-}
-
-fn positions(read: &TargetRecord) -> Result<Vec<Position>, RowFault> {
-    let help = || "write `at = \"100 yd\"`, or positions with `at`, and `to` where a shooter moves".to_owned();
-    let mut positions: Vec<Position> = read.at.iter().map(|at| Position { name: None, nearest: at.0 }).collect();
-    for record in &read.positions {
-        let nearest = record.to.map_or(record.at.0, |to| to.0.min(record.at.0));
-        positions.push(Position { name: record.name.clone(), nearest });
-    }
-    if positions.is_empty() {
-        return Err(("it has no distance".into(), help()));
-    }
-    if positions.iter().any(|p| p.nearest.si() <= 0.0) {
-        return Err(("a distance is not above zero".into(), help()));
-    }
-    Ok(positions)
+    Ok((positions, distant))
 }

@@ -1,72 +1,76 @@
-//! The match judged: loads in parallel, each flown once for a slope, each rule set compiled once for a kind of
-//! target. What is kept does not grow with the product of the two.
+//! The match judged: loads in parallel, each flown once for an air and a slope, each rule set compiled once for a
+//! kind of target. What is kept does not grow with the product of the two.
+//!
+//! Targets of a kind stand in order of distance, in blocks. A quick look at both ends of a block, which errs to the
+//! strict side, bounds what a load comes to within it: where it neither fails nor comes near the worst so far, the
+//! whole block is passed in one step; so too where it fails at every target of the block and is not the worst.
 
-use super::{Course, Position, Target};
+use super::{Brought, Case, ClassSet, Course};
+use crate::air::Weather;
 use crate::flight::FlightError;
-use crate::load::Load;
-use crate::plate::{Face, Ladder, Mount, Plate};
-use crate::quantity::{Length, Measure, unit};
-use crate::rules::{Allowance, Closest, Rule, RuleSet, Setup, Verdict};
+use crate::plate::Plate;
+use crate::quantity::{Angle, Length, Measure};
+use crate::rules::{Allowance, Closest, Judgement, Rule, RuleSet, Setup, Verdict};
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 use crate::strike::Strike;
 use rayon::prelude::*;
 use std::cell::OnceCell;
 
-/// Failing loads that a target names; the others are counted.
-const NAMED: usize = 8;
+/// Failing loads that a case names; the others are counted.
+pub(super) const NAMED: usize = 8;
+/// Cases of a block.
+const BLOCK: usize = 32;
+/// How near the closest distance a case is judged exactly, m.
+const NEAR_M: f64 = 0.01;
 
-/// What a target comes to.
+/// The air on a slope.
+pub type Conditions<'a> = &'a (dyn Fn(&Weather, Angle) -> Result<FlightConditions, CoverageError> + Sync);
+
+/// What a case comes to: a target as some classes shoot at it.
 #[derive(Debug, Clone)]
-pub struct Outcome {
-    /// Its verdict: its worst load's; suits where no load shoots at it.
-    pub verdict: Verdict,
-    /// Index of the worst load among the course's, where any shoots at it.
+pub struct Outcome<'r> {
+    /// Its verdict: its worst load's; `None` where no load was judged on it.
+    pub verdict: Option<Verdict>,
+    /// Index of the worst load among the course's, where any was judged.
     pub worst: Option<usize>,
-    /// What the worst load does, judged exactly; the governing rule's id and the margin.
-    pub governed_by: Option<String>,
-    /// Why, in the rule's words.
-    pub why: Option<String>,
-    /// What the rule says to do.
-    pub next: Option<String>,
-    /// Share in hand.
+    /// The rule that governs the worst load.
+    pub rule: Option<&'r Rule>,
+    /// Share of the limit left, negative where it is passed.
     pub margin: Option<f64>,
     /// What the worst load arrives with.
     pub strike: Option<Strike>,
-    /// How many loads do not suit.
+    /// How many loads do not pass: do not suit, or are unsuitable where they suit nowhere at all.
     pub failing: usize,
     /// The first of them.
     pub named: Vec<usize>,
-    /// How many loads shoot at it.
+    /// How many loads were judged on it.
     pub shot_by: usize,
-    /// The distance from which every load suits its plate; `None` where one never does.
-    pub distance: Option<Length>,
-    /// The thinnest plate of the ladder that suits every load at its nearest point.
-    pub plate: Option<Plate>,
-    /// The cheapest of what would mend it.
-    pub fix: Fix,
 }
 
-/// The cheapest fix.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Fix {
-    /// It passes.
-    Nothing,
-    /// Shoot it from a position farther back: its index.
-    Position(usize),
-    /// Move the line back to a distance.
-    Move(Length),
-    /// Hang a thicker plate.
-    Hang(Plate),
-    /// Refuse these loads at this target.
-    Refuse(Vec<usize>),
-    /// Nothing short of another target.
-    None,
+/// A caution of a rule, with the cases it is for.
+#[derive(Debug, Clone)]
+pub struct Warning<'r> {
+    /// The rule.
+    pub rule: &'r Rule,
+    /// Indices of the cases.
+    pub cases: Vec<usize>,
+}
+
+/// A course judged.
+#[derive(Debug, Clone)]
+pub struct Judged<'r> {
+    /// What each case comes to, in their order.
+    pub outcomes: Vec<Outcome<'r>>,
+    /// Cautions of rules, in the order of the rules.
+    pub warnings: Vec<Warning<'r>>,
+    /// The work that was done.
+    pub work: Work,
 }
 
 /// The work that was done: for tests, which assert work and never time.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Work {
-    /// Sets of flights that were made: one for a load and a slope.
+    /// Sets of flights that were made: one for a load, an air and a slope.
     pub flights: usize,
     /// Rule sets that were compiled: one for a load and a kind of target.
     pub compiled: usize,
@@ -74,46 +78,81 @@ pub struct Work {
     pub exact: usize,
 }
 
-/// Targets of one slope.
-struct Slope {
-    conditions: FlightConditions,
+/// Targets of one air and slope.
+pub(super) struct Slope {
+    air: usize,
+    pub conditions: FlightConditions,
+    pub farthest: Length,
     kinds: Vec<Kind>,
-    farthest: Length,
 }
 
-/// Targets of one plate and setup.
+/// Cases of one plate, setup and classes, from near to far.
 struct Kind {
     plate: Plate,
     setup: Setup,
-    targets: Vec<usize>,
+    classes: ClassSet,
+    without: Vec<usize>,
+    /// Index of the case and its distance.
+    cases: Vec<(usize, Length)>,
+    /// Where its tallies begin, and its blocks.
+    slot: usize,
+    block: usize,
+    /// Its place among all kinds.
+    index: usize,
 }
 
-/// What is kept of a target while loads go by.
-#[derive(Debug, Clone)]
+/// How bad a load is on a case. Ties go to the greatest demand.
+#[derive(Debug, Clone, Copy)]
+struct Rank {
+    verdict: Verdict,
+    hold: f64,
+    demand: f64,
+    load: usize,
+}
+
+impl Rank {
+    fn new(judgement: &Judgement, demand: f64, load: usize) -> Self {
+        Self { verdict: judgement.verdict, hold: hold(judgement), demand, load }
+    }
+
+    fn is_worse_than(&self, other: &Self) -> bool {
+        let order = self.verdict.cmp(&other.verdict).then(other.hold.total_cmp(&self.hold));
+        order.then(self.demand.total_cmp(&other.demand)).then(other.load.cmp(&self.load)).is_gt()
+    }
+
+    /// Whether it is better whatever its demand.
+    fn is_clearly_better_than(&self, other: &Self) -> bool {
+        self.verdict < other.verdict || (self.verdict == other.verdict && self.hold > other.hold)
+    }
+}
+
+/// The margin; among failures, those without a number come behind those with one.
+fn hold(judgement: &Judgement) -> f64 {
+    judgement.margin.unwrap_or(if judgement.verdict == Verdict::Suits { f64::INFINITY } else { 0.0 })
+}
+
+/// What is kept of a case, or of all cases of a block, while loads go by.
+#[derive(Debug, Clone, Default)]
 struct Tally {
-    /// Verdict, what is in hand, and the load: the worst so far.
-    worst: Option<(Verdict, f64, usize)>,
+    worst: Option<Rank>,
     shot_by: usize,
     failing: usize,
     named: Vec<usize>,
-    /// Farthest closest distance of a failing load, m; infinite where one never suits.
-    distance: f64,
-    /// Plates of the ladder that every failing load suits.
-    plates: u128,
 }
 
 impl Tally {
-    fn new() -> Self {
-        Self { worst: None, shot_by: 0, failing: 0, named: Vec::new(), distance: 0.0, plates: u128::MAX }
+    fn fail(&mut self, load: usize) {
+        self.failing += 1;
+        if self.named.len() < NAMED {
+            self.named.push(load);
+        } else if let Some(last) = self.named.iter_mut().max().filter(|last| **last > load) {
+            *last = load;
+        }
     }
 
-    fn offer(&mut self, other: (Verdict, f64, usize)) {
-        let is_worse = self.worst.is_none_or(|w| {
-            let hold = other.1.total_cmp(&w.1);
-            other.0.cmp(&w.0).then(hold.reverse()).then(w.2.cmp(&other.2)).is_gt()
-        });
-        if is_worse {
-            self.worst = Some(other);
+    fn offer(&mut self, rank: Rank) {
+        if self.worst.is_none_or(|worst| rank.is_worse_than(&worst)) {
+            self.worst = Some(rank);
         }
     }
 
@@ -121,319 +160,361 @@ impl Tally {
         if let Some(worst) = other.worst {
             self.offer(worst);
         }
+        self.add(&other);
+        self
+    }
+
+    /// The counts of another, its worst apart.
+    fn add(&mut self, other: &Self) {
         self.shot_by += other.shot_by;
         self.failing += other.failing;
-        self.named.extend(other.named);
+        self.named.extend_from_slice(&other.named);
         self.named.sort_unstable();
         self.named.truncate(NAMED);
-        self.distance = self.distance.max(other.distance);
-        self.plates &= other.plates;
-        self
     }
 }
 
-struct Tallies {
-    targets: Vec<Tally>,
+struct Tallies<'r> {
+    cases: Vec<Tally>,
+    blocks: Vec<Tally>,
+    /// Cautions by kind.
+    warnings: Vec<Vec<&'r Rule>>,
     work: Work,
 }
 
-impl Tallies {
-    fn new(targets: usize) -> Self {
-        Self { targets: vec![Tally::new(); targets], work: Work::default() }
+impl<'r> Tallies<'r> {
+    fn new(cases: usize, blocks: usize, kinds: usize) -> Self {
+        Self {
+            cases: vec![Tally::default(); cases],
+            blocks: vec![Tally::default(); blocks],
+            warnings: vec![Vec::new(); kinds],
+            work: Work::default(),
+        }
     }
 
-    fn merged(self, other: Self) -> Self {
-        let targets = self.targets.into_iter().zip(other.targets).map(|(a, b)| a.merged(b)).collect();
+    fn warn(&mut self, kind: usize, rule: &'r Rule) {
+        if !self.warnings[kind].iter().any(|known| std::ptr::eq(*known, rule)) {
+            self.warnings[kind].push(rule);
+        }
+    }
+
+    fn merged(mut self, other: Self) -> Self {
+        for (kind, rules) in other.warnings.iter().enumerate() {
+            rules.iter().for_each(|rule| self.warn(kind, rule));
+        }
+        let both = |a: Vec<Tally>, b: Vec<Tally>| a.into_iter().zip(b).map(|(a, b)| a.merged(b)).collect();
         let (a, b) = (self.work, other.work);
-        let work = Work { flights: a.flights + b.flights, compiled: a.compiled + b.compiled, exact: a.exact + b.exact };
-        Self { targets, work }
+        Self {
+            cases: both(self.cases, other.cases),
+            // The worst of a block is a bound that only its own run of loads may use.
+            blocks: both(self.blocks, other.blocks),
+            warnings: self.warnings,
+            work: Work { flights: a.flights + b.flights, compiled: a.compiled + b.compiled, exact: a.exact + b.exact },
+        }
     }
 }
 
-struct Judge<'a> {
+struct Judge<'a, 'r> {
     course: &'a Course,
-    rules: &'a RuleSet,
-    ladder: &'a Ladder,
+    rules: &'r RuleSet,
     slopes: Vec<Slope>,
+    cases: &'a [Case],
+    slots: usize,
+    blocks: usize,
 }
 
-/// Judges every target of a course. `conditions` gives the air on a slope; `progress` hears of each load done.
+/// Judges cases of a course. `conditions` gives the air on a slope; `progress` hears of each load done.
 /// The outcome is the same whatever the number of threads.
 ///
 /// # Errors
 /// [`CoverageError`] from `conditions`.
-pub fn judge(
+pub fn judge<'r>(
     course: &Course,
-    rules: &RuleSet,
-    ladder: &Ladder,
-    conditions: impl Fn(crate::quantity::Angle) -> Result<FlightConditions, CoverageError>,
+    cases: &[Case],
+    rules: &'r RuleSet,
+    conditions: Conditions,
     progress: &(dyn Fn() + Sync),
-) -> Result<(Vec<Outcome>, Work), CoverageError> {
-    let judge = Judge { course, rules, ladder, slopes: slopes(course, conditions)? };
-    let count = course.targets.len();
+) -> Result<Judged<'r>, CoverageError> {
+    let (slopes, slots, blocks) = slopes(course, cases, conditions)?;
+    let kinds = slopes.iter().map(|s| s.kinds.len()).sum();
+    let judge = Judge { course, rules, slopes, cases, slots, blocks };
+    let none = || Tallies::new(slots, blocks, kinds);
     let tallies = course
         .loads
         .par_iter()
         .enumerate()
-        .fold(
-            || Tallies::new(count),
-            |mut tallies, (index, declared)| {
-                judge.load(index, &declared.load, &mut tallies);
-                progress();
-                tallies
-            },
-        )
-        .reduce(|| Tallies::new(count), Tallies::merged);
-    let outcomes = tallies.targets.iter().enumerate().map(|(index, tally)| judge.outcome(index, tally)).collect();
-    Ok((outcomes, tallies.work))
+        .fold(none, |mut tallies, (index, brought)| {
+            judge.load(index, brought, &mut tallies);
+            progress();
+            tallies
+        })
+        .reduce(none, Tallies::merged);
+    Ok(Judged { outcomes: judge.outcomes(&tallies), warnings: judge.warnings(&tallies), work: tallies.work })
 }
 
+/// The airs and slopes of cases, their kinds, and how many tallies and blocks they have.
 fn slopes(
     course: &Course,
-    conditions: impl Fn(crate::quantity::Angle) -> Result<FlightConditions, CoverageError>,
-) -> Result<Vec<Slope>, CoverageError> {
+    cases: &[Case],
+    conditions: Conditions,
+) -> Result<(Vec<Slope>, usize, usize), CoverageError> {
     let mut slopes: Vec<Slope> = Vec::new();
-    for (index, target) in course.targets.iter().enumerate() {
-        let found = slopes.iter().position(|s| s.conditions.slope().si().total_cmp(&target.slope.si()).is_eq());
-        let at = if let Some(at) = found {
+    for (index, case) in cases.iter().enumerate() {
+        let target = &course.targets[case.target];
+        let same = |s: &Slope| s.air == target.air && s.conditions.slope().si().total_cmp(&target.slope.si()).is_eq();
+        let at = if let Some(at) = slopes.iter().position(same) {
             at
         } else {
-            let conditions = conditions(target.slope)?;
-            slopes.push(Slope { conditions, kinds: Vec::new(), farthest: Length::from_si(0.0) });
+            let conditions = conditions(&course.airs[target.air], target.slope)?;
+            slopes.push(Slope { air: target.air, conditions, kinds: Vec::new(), farthest: Length::from_si(0.0) });
             slopes.len() - 1
         };
         let slope = &mut slopes[at];
-        slope.farthest = slope.farthest.max(target.nearest());
-        match slope.kinds.iter_mut().find(|k| k.plate == target.plate && k.setup == target.setup) {
-            Some(kind) => kind.targets.push(index),
+        slope.farthest = slope.farthest.max(case.distance);
+        let same = |k: &&mut Kind| {
+            k.classes == case.classes
+                && k.plate.thickness == target.plate.thickness
+                && k.setup == target.setup
+                && k.without == case.without
+        };
+        match slope.kinds.iter_mut().find(same) {
+            Some(kind) => kind.cases.push((index, case.distance)),
             None => slope.kinds.push(Kind {
                 plate: target.plate.clone(),
                 setup: target.setup.clone(),
-                targets: vec![index],
+                classes: case.classes,
+                without: case.without.clone(),
+                cases: vec![(index, case.distance)],
+                slot: 0,
+                block: 0,
+                index: 0,
             }),
         }
     }
-    Ok(slopes)
+    let (mut slot, mut block) = (0, 0);
+    for (index, kind) in slopes.iter_mut().flat_map(|s| &mut s.kinds).enumerate() {
+        kind.index = index;
+        kind.cases.sort_by(|a, b| a.1.si().total_cmp(&b.1.si()));
+        (kind.slot, kind.block) = (slot, block);
+        slot += kind.cases.len();
+        block += kind.cases.len().div_ceil(BLOCK);
+    }
+    Ok((slopes, slot, block))
 }
 
-impl<'a> Judge<'a> {
-    /// One load against every target.
-    fn load(&self, index: usize, load: &Load, tallies: &mut Tallies) {
+impl<'r> Judge<'_, 'r> {
+    /// One load against every case.
+    fn load(&self, index: usize, brought: &Brought, tallies: &mut Tallies<'r>) {
+        let (load, class) = (&*brought.load, brought.class());
+        let demand = super::demand_of(load);
         for slope in &self.slopes {
-            let mine = |target: &usize| self.course.targets[*target].is_for(load.class());
-            if !slope.kinds.iter().any(|k| k.targets.iter().any(mine)) {
+            let mine = |kind: &&Kind| kind.classes.has(class) && !kind.without.contains(&index);
+            if !slope.kinds.iter().any(|kind| mine(&kind)) {
                 continue;
             }
             let Ok(flights) = Flights::new(load, &slope.conditions) else { continue };
             tallies.work.flights += 1;
-            let followed = flights.follow(slope.farthest);
-            for kind in &slope.kinds {
-                let targets: Vec<usize> = kind.targets.iter().copied().filter(|t| mine(t)).collect();
-                if targets.is_empty() {
-                    continue;
-                }
-                let allowance = self.rules.allow(load, &kind.plate, &kind.setup);
+            let followed = follow(&flights, slope.farthest);
+            for kind in slope.kinds.iter().filter(mine) {
                 tallies.work.compiled += 1;
-                let closest = OnceCell::new();
-                for target in targets {
-                    let pair = Pair {
-                        closest: &closest,
-                        load,
-                        flights: &flights,
-                        followed: followed.as_ref(),
-                        allowance: &allowance,
-                    };
-                    self.pair(index, target, &pair, tallies);
-                }
+                let allowance = self.rules.allow(load, &kind.plate, &kind.setup);
+                let pair = Pair {
+                    index,
+                    demand,
+                    floor: brought.floor(),
+                    closest: OnceCell::new(),
+                    flights: &flights,
+                    followed: followed.as_ref(),
+                    allowance: &allowance,
+                };
+                kind.judge(&pair, tallies);
+                kind.warn(&pair, &allowance, tallies);
             }
         }
     }
 
-    fn pair(&self, index: usize, target: usize, pair: &Pair, tallies: &mut Tallies) {
-        let place = &self.course.targets[target];
-        let distance = place.nearest();
-        let quick = pair.quick(distance);
-        if let Some(hold) = quick {
-            let tally = &mut tallies.targets[target];
-            tally.shot_by += 1;
-            tally.offer((Verdict::Suits, hold, index));
-            return;
+    fn warnings(&self, tallies: &Tallies<'r>) -> Vec<Warning<'r>> {
+        let mut warnings: Vec<Warning<'r>> = Vec::new();
+        for kind in self.slopes.iter().flat_map(|s| &s.kinds) {
+            for &rule in &tallies.warnings[kind.index] {
+                let near = |at: &Length| rule.filter.within.is_none_or(|within| *at < within);
+                let cases = kind.cases.iter().filter(|(_, at)| near(at)).map(|(case, _)| *case);
+                match warnings.iter_mut().find(|w| std::ptr::eq(w.rule, rule)) {
+                    Some(known) => known.cases.extend(cases),
+                    None => warnings.push(Warning { rule, cases: cases.collect() }),
+                }
+            }
         }
-        tallies.work.exact += 1;
-        // A load that doesn't reach a target can't hurt it, or anybody by it.
-        let asks = pair.allowance.asks_slow(distance);
-        let Ok(strike) = pair.flights.strike_for(distance, asks) else { return };
-        let judgement = pair.allowance.judge(&strike);
-        let hold = judgement.margin.unwrap_or(if judgement.verdict == Verdict::Suits {
-            f64::INFINITY
-        } else {
-            f64::NEG_INFINITY
-        });
-        let tally = &mut tallies.targets[target];
-        tally.shot_by += 1;
-        tally.offer((judgement.verdict, hold, index));
-        if judgement.verdict == Verdict::Suits {
-            return;
-        }
-        tally.failing += 1;
-        tally.named.push(index);
-        tally.named.sort_unstable();
-        tally.named.truncate(NAMED);
-        if !pair.is_near_enough(tally.distance) {
-            tally.distance = tally.distance.max(pair.closest());
-        }
-        tally.plates &= self.plates(pair.load, place, &strike);
+        warnings.iter_mut().for_each(|w| w.cases.sort_unstable());
+        let place = |w: &Warning| self.rules.rules().iter().position(|r| std::ptr::eq(r, w.rule));
+        warnings.sort_by_key(place);
+        warnings
     }
 
-    /// The plates of the ladder that suit a load at a strike, as bits.
-    fn plates(&self, load: &Load, target: &Target, strike: &Strike) -> u128 {
-        let suits =
-            |plate: &Plate| self.rules.allow(load, plate, &target.setup).judge(strike).verdict == Verdict::Suits;
-        let bits = self.ladder.plates().iter().enumerate().filter(|(_, plate)| suits(plate));
-        bits.fold(0, |mask, (i, _)| mask | 1 << i)
-    }
-
-    fn outcome(&self, index: usize, tally: &Tally) -> Outcome {
-        let target = &self.course.targets[index];
-        let exact = tally.worst.and_then(|(_, _, load)| self.exact(target, load).ok().map(|found| (load, found)));
-        let distance = (tally.failing > 0 && tally.distance.is_finite()).then(|| Length::from_si(tally.distance));
-        let plate = if tally.failing > 0 { self.thinnest(target, tally) } else { None };
-        let fix = fix(target, tally, distance, plate.as_ref());
-        let (worst, found) = match exact {
-            Some((load, found)) => (Some(load), Some(found)),
-            None => (None, None),
-        };
-        Outcome {
-            verdict: found.as_ref().map_or(Verdict::Suits, |f| f.0),
-            worst,
-            governed_by: found.as_ref().and_then(|f| f.1.map(|r| r.id.clone())),
-            why: found.as_ref().and_then(|f| f.1.map(|r| r.why.clone())),
-            next: found.as_ref().and_then(|f| f.1.map(|r| r.next.clone())).filter(|next| !next.is_empty()),
-            margin: found.as_ref().and_then(|f| f.2),
-            strike: found.map(|f| f.3),
-            failing: tally.failing,
-            named: tally.named.clone(),
-            shot_by: tally.shot_by,
-            distance,
-            plate,
-            fix,
+    fn outcomes(&self, tallies: &Tallies) -> Vec<Outcome<'r>> {
+        let mut outcomes: Vec<Option<Outcome<'r>>> = vec![None; self.cases.len()];
+        for slope in &self.slopes {
+            for kind in &slope.kinds {
+                for (place, &(case, distance)) in kind.cases.iter().enumerate() {
+                    let mut tally = tallies.cases[kind.slot + place].clone();
+                    tally.add(&tallies.blocks[kind.block + place / BLOCK]);
+                    outcomes[case] = Some(self.outcome(slope, kind, distance, &tally));
+                }
+            }
         }
+        debug_assert_eq!(self.slots, tallies.cases.len());
+        debug_assert_eq!(self.blocks, tallies.blocks.len());
+        outcomes.into_iter().flatten().collect()
     }
 
     /// The worst load judged as `vet` would.
-    fn exact(&self, target: &Target, load: usize) -> Result<Exact<'a>, FlightError> {
-        let load = &self.course.loads[load].load;
-        let slope = self.slopes.iter().find(|s| s.conditions.slope().si().total_cmp(&target.slope.si()).is_eq());
-        let conditions = slope.map(|s| &s.conditions).ok_or(FlightError::Slope { slope: target.slope })?;
-        let strike = Flights::new(load, conditions)?.strike(target.nearest())?;
-        let judgement = self.rules.allow(load, &target.plate, &target.setup).judge(&strike);
-        Ok((judgement.verdict, judgement.rule, judgement.margin, strike))
-    }
-
-    /// The thinnest plate, not thinner than what hangs, that suits every failing load.
-    fn thinnest(&self, target: &Target, tally: &Tally) -> Option<Plate> {
-        let plates = self.ladder.plates().iter().enumerate();
-        let suits =
-            |(i, plate): &(usize, &Plate)| tally.plates >> i & 1 == 1 && plate.thickness >= target.plate.thickness;
-        plates.into_iter().find(suits).map(|(_, plate)| plate.clone())
+    fn outcome(&self, slope: &Slope, kind: &Kind, distance: Length, tally: &Tally) -> Outcome<'r> {
+        let exact = |load: usize| -> Result<(Judgement<'r>, Strike), FlightError> {
+            let load = &self.course.loads[load].load;
+            let strike = Flights::new(load, &slope.conditions)?.strike(distance)?;
+            Ok((self.rules.allow(load, &kind.plate, &kind.setup).judge(&strike), strike))
+        };
+        let found = tally.worst.and_then(|worst| exact(worst.load).ok().map(|found| (worst.load, found)));
+        let judgement = found.as_ref().map(|f| f.1.0);
+        Outcome {
+            verdict: judgement.map(|j| j.verdict),
+            worst: found.as_ref().map(|f| f.0),
+            rule: judgement.and_then(|j| j.rule),
+            margin: judgement.and_then(|j| j.margin),
+            strike: found.map(|f| f.1.1),
+            failing: tally.failing,
+            named: tally.named.clone(),
+            shot_by: tally.shot_by,
+        }
     }
 }
 
-type Exact<'r> = (Verdict, Option<&'r Rule>, Option<f64>, Strike);
+/// The load on dense paths to the farthest target, or as far as it goes; and how far that is.
+pub(super) fn follow(flights: &Flights, farthest: Length) -> Option<(Followed<'_>, Length)> {
+    let to = |distance: Length| flights.follow(distance).map(|followed| (followed, distance));
+    to(farthest).or_else(|| to(flights.reach().min(farthest) * 0.9))
+}
+
+impl Kind {
+    /// The cautions that a load calls for at the nearest of the cases.
+    fn warn<'r>(&self, pair: &Pair, allowance: &Allowance<'r>, tallies: &mut Tallies<'r>) {
+        let Some(&(_, nearest)) = self.cases.first() else { return };
+        let look = pair.followed.filter(|(_, to)| nearest <= *to && !allowance.asks_slow(nearest));
+        let strike = match look {
+            Some((followed, _)) => Ok(followed.look(nearest)),
+            None => pair.flights.strike_for(nearest, allowance.asks_slow(nearest)),
+        };
+        let Ok(strike) = strike else { return };
+        for rule in allowance.cautions(&strike) {
+            tallies.warn(self.index, rule);
+        }
+    }
+
+    fn judge(&self, pair: &Pair, tallies: &mut Tallies) {
+        for (number, block) in self.cases.chunks(BLOCK).enumerate() {
+            let at = self.slot + number * BLOCK;
+            let cases = &mut tallies.cases[at..at + block.len()];
+            let whole = &mut tallies.blocks[self.block + number];
+            if pair.passes_whole(block, whole) {
+                continue;
+            }
+            for (tally, &(_, distance)) in cases.iter_mut().zip(block) {
+                tallies.work.exact += usize::from(pair.judge(distance, tally));
+            }
+            // The best of the worsts: what is better than it is worst nowhere in the block.
+            let best = cases.iter().map(|tally| tally.worst).reduce(|a, b| match (a, b) {
+                (Some(a), Some(b)) => Some(if a.is_worse_than(&b) { b } else { a }),
+                _ => None,
+            });
+            whole.worst = best.flatten();
+        }
+    }
+}
 
 /// A load before a kind of target.
 struct Pair<'a> {
-    load: &'a Load,
-    /// The closest distance, found once for all targets of a kind.
-    closest: &'a OnceCell<f64>,
+    index: usize,
+    demand: f64,
+    /// The best verdict that the load has anywhere.
+    floor: Verdict,
+    /// The distance from which it passes, found once for all targets of a kind; and whether that is all there is
+    /// to know: it fails at every nearer one.
+    closest: OnceCell<(f64, bool)>,
     flights: &'a Flights,
-    followed: Option<&'a Followed<'a>>,
+    followed: Option<&'a (Followed<'a>, Length)>,
     allowance: &'a Allowance<'a>,
 }
 
 impl Pair<'_> {
-    /// Whether the load suits already at a distance that other loads need: its own closest then lies nearer, and
-    /// need not be found.
-    fn is_near_enough(&self, metres: f64) -> bool {
-        if metres.is_infinite() || self.closest.get().is_some_and(|known| *known <= metres) {
-            return true;
-        }
-        if self.closest.get().is_some() {
+    /// Passes all cases of a block in one step where it can.
+    fn passes_whole(&self, block: &[(usize, Length)], whole: &mut Tally) -> bool {
+        let (Some(&(_, near)), Some(&(_, far))) = (block.first(), block.last()) else { return true };
+        let (Some(bound), Some(a), Some(b)) = (whole.worst, self.quick(near), self.quick(far)) else { return false };
+        let rank = |judgement: &Judgement| Rank::new(judgement, self.demand, self.index);
+        let (a, b) = (rank(&a), rank(&b));
+        let worse = if a.is_worse_than(&b) { a } else { b };
+        if !worse.is_clearly_better_than(&bound) || !self.flights.slows_down() {
             return false;
         }
-        let distance = Length::from_si(metres);
-        let steady = self.flights.slows_down() && !self.allowance.asks_slow(distance);
-        metres > 0.0
-            && steady
-            && self
-                .flights
-                .strike_for(distance, false)
-                .is_ok_and(|s| self.allowance.judge(&s).verdict == Verdict::Suits)
+        if worse.verdict == Verdict::Suits {
+            whole.shot_by += 1;
+            return true;
+        }
+        if self.fails_at(far) {
+            whole.shot_by += 1;
+            whole.fail(self.index);
+            return true;
+        }
+        false
     }
 
-    /// The closest distance that suits, m; infinite where none does.
-    fn closest(&self) -> f64 {
-        *self.closest.get_or_init(|| match self.allowance.closest(self.flights) {
-            Closest::At { distance, .. } => distance.si(),
-            Closest::Never { .. } | Closest::BeyondReach { .. } => f64::INFINITY,
-        })
+    /// Judges one case; whether it took exact flights.
+    fn judge(&self, distance: Length, tally: &mut Tally) -> bool {
+        if let Some(quick) = self.quick(distance) {
+            let rank = Rank::new(&quick, self.demand, self.index);
+            if quick.verdict == Verdict::Suits {
+                tally.shot_by += 1;
+                tally.offer(rank);
+                return false;
+            }
+            if tally.worst.is_some_and(|worst| rank.is_clearly_better_than(&worst)) && self.fails_at(distance) {
+                tally.shot_by += 1;
+                tally.fail(self.index);
+                return false;
+            }
+        }
+        // A load that doesn't reach a target can't hurt it, or anybody by it.
+        let asks = self.allowance.asks_slow(distance);
+        let Ok(strike) = self.flights.strike_for(distance, asks) else { return true };
+        let judgement = self.allowance.judge(&strike);
+        tally.shot_by += 1;
+        tally.offer(Rank::new(&judgement, self.demand, self.index));
+        if judgement.verdict > self.floor {
+            tally.fail(self.index);
+        }
+        true
     }
 
-    /// What is in hand where a quick look, which errs to the strict side, already suits.
-    fn quick(&self, distance: Length) -> Option<f64> {
-        let followed = self.followed?;
-        if self.allowance.asks_slow(distance) {
+    /// Whether it is known to fail at a distance, without flying there.
+    fn fails_at(&self, distance: Length) -> bool {
+        if self.floor != Verdict::Suits || !self.flights.slows_down() {
+            return false;
+        }
+        let (closest, known) = *self.closest.get_or_init(|| match self.allowance.closest(self.flights) {
+            Closest::At { distance, .. } => (distance.si(), true),
+            // A rule that distance does not change, and that holds at every one.
+            Closest::Never { by, .. } => (f64::INFINITY, !by.subject.moves() && by.filter.within.is_none()),
+            _ => (f64::INFINITY, false),
+        });
+        known && distance.si() < closest - NEAR_M
+    }
+
+    /// A quick look, which errs to the strict side.
+    fn quick(&self, distance: Length) -> Option<Judgement<'_>> {
+        let (followed, to) = self.followed?;
+        if self.allowance.asks_slow(distance) || distance > *to {
             return None;
         }
-        let judgement = self.allowance.judge(&followed.look(distance));
-        (judgement.verdict == Verdict::Suits).then(|| judgement.margin.unwrap_or(f64::INFINITY))
+        Some(self.allowance.judge(&followed.look(distance)))
     }
-}
-
-/// How much farther a line may be moved before a thicker plate is the cheaper fix (house assumption).
-const WORTH_MOVING: f64 = 1.5;
-
-/// The cheapest fix: a position farther back costs nothing, a line moved somewhat little, a plate costs steel, a
-/// line moved far costs a stage, and a refused load a shooter.
-fn fix(target: &Target, tally: &Tally, distance: Option<Length>, plate: Option<&Plate>) -> Fix {
-    if tally.failing == 0 {
-        return Fix::Nothing;
-    }
-    if let Some(distance) = distance {
-        let far_enough = |p: &&Position| p.nearest >= distance;
-        let nearest =
-            target.positions.iter().filter(far_enough).reduce(|a, b| if b.nearest < a.nearest { b } else { a });
-        if let Some(position) = nearest.and_then(|p| target.positions.iter().position(|q| q == p)) {
-            return Fix::Position(position);
-        }
-        if plate.is_none() || distance <= target.nearest() * WORTH_MOVING {
-            return Fix::Move(distance);
-        }
-    }
-    if let Some(plate) = plate {
-        return Fix::Hang(plate.clone());
-    }
-    if tally.failing <= NAMED && tally.failing < tally.shot_by { Fix::Refuse(tally.named.clone()) } else { Fix::None }
-}
-
-/// The loads that no plate of the ladder takes at any distance, sound and hung free: they must stay off this
-/// match's steel, and are set apart before targets are judged. Each with its verdict and the rule.
-#[must_use]
-pub fn barred<'r>(
-    course: &Course,
-    rules: &'r RuleSet,
-    ladder: &Ladder,
-    conditions: &FlightConditions,
-) -> Vec<(usize, Verdict, &'r Rule)> {
-    let Some(thickest) = ladder.plates().last() else { return Vec::new() };
-    let Ok(face) = Face::round(unit::INCH.of(24.0)) else { return Vec::new() };
-    let setup = Setup { mount: Mount::CaptiveHook, tilt: Some(unit::DEGREE.of(15.0)), ..Setup::hung(face) };
-    let judged = course.loads.iter().enumerate().filter_map(|(index, declared)| {
-        let flights = Flights::new(&declared.load, conditions).ok()?;
-        let allowance = rules.allow(&declared.load, thickest, &setup);
-        let Closest::Never { by } = allowance.closest(&flights) else { return None };
-        let far = flights.strike(unit::YARD.of(50.0)).ok()?;
-        Some((index, allowance.judge(&far).verdict, by))
-    });
-    judged.collect()
 }

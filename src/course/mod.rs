@@ -2,41 +2,122 @@
 
 mod admit;
 mod file;
+mod fix;
 mod judge;
+mod leave;
+mod table;
 mod worst;
 
 pub use admit::{Admission, Ammunition};
-pub use file::{MAX_TARGETS, SCHEMA};
-pub use judge::{Fix, Outcome, Work, barred, judge};
+pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
+pub use fix::{Change, Fix, LEAVING, Mending, Move, mended, mendings};
+pub use judge::{Conditions, Judged, Outcome, Warning, Work, judge};
+pub use leave::{Leaving, Left, leaving};
 
 use crate::air::Weather;
 use crate::load::{Class, Load};
-use crate::plate::{Ladder, Plate};
-use crate::quantity::{Angle, Length, Measure, Ratio};
-use crate::rules::{RuleSet, Setup, Verdict};
-use crate::source::Diagnostic;
-use crate::spread::FlightConditions;
-use std::path::PathBuf;
+use crate::plate::{Face, Kind, Ladder, Mount, Plate};
+use crate::quantity::{Angle, Length, Measure, Ratio, unit};
+use crate::rules::{Closest, Rule, RuleSet, Setup, Verdict, demand};
+use crate::source::{Faults, SourceText};
+use crate::spread::{FlightConditions, Flights};
+use crate::standoff;
+use rayon::prelude::*;
 use std::sync::Arc;
 
-/// A place that a target is shot from.
+/// A set of classes of load.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ClassSet(u32);
+
+impl ClassSet {
+    /// Every class.
+    pub const ALL: Self = Self(u32::MAX);
+
+    /// One class.
+    #[must_use]
+    pub fn of(class: Class) -> Self {
+        Self(1 << class as u32)
+    }
+
+    /// These classes; all where none is named.
+    #[must_use]
+    pub fn or_all(classes: &[Class]) -> Self {
+        if classes.is_empty() { Self::ALL } else { Self(classes.iter().fold(0, |set, class| set | 1 << *class as u32)) }
+    }
+
+    /// Whether a class is one of them.
+    #[must_use]
+    pub fn has(self, class: Class) -> bool {
+        self.0 & 1 << class as u32 != 0
+    }
+
+    fn with(self, class: Class) -> Self {
+        Self(self.0 | 1 << class as u32)
+    }
+}
+
+/// A place that the targets of a line are shot from.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Position {
     /// What it is called.
     pub name: Option<String>,
-    /// The nearest point that can be reached from it.
-    pub nearest: Length,
+    /// The nearest point that can be reached from it, beyond the distance that a target itself states.
+    pub offset: Length,
+    /// Who shoots from it.
+    pub classes: ClassSet,
+}
+
+impl Position {
+    /// The distance of a target that states this distance itself.
+    #[must_use]
+    pub fn distance(&self, at: Length) -> Length {
+        self.offset + at
+    }
+}
+
+/// The positions that targets are shot from: a stage's, or those of one target alone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Its stage.
+    pub stage: usize,
+    /// Its positions, at least one.
+    pub positions: Vec<Position>,
+}
+
+impl Line {
+    /// The nearest point a class shoots from; `None` where it has no position.
+    #[must_use]
+    pub fn nearest(&self, at: Length, class: Class) -> Option<Length> {
+        self.positions_of(class).first().map(|&(index, _)| self.positions[index].distance(at))
+    }
+
+    /// The positions of a class with their offsets, from near to far.
+    #[must_use]
+    pub fn positions_of(&self, class: Class) -> Vec<(usize, Length)> {
+        let mine = self.positions.iter().enumerate().filter(|(_, p)| p.classes.has(class));
+        let mut mine: Vec<(usize, Length)> = mine.map(|(index, p)| (index, p.offset)).collect();
+        mine.sort_by(|a, b| a.1.si().total_cmp(&b.1.si()));
+        mine
+    }
 }
 
 /// A target of a match.
 #[derive(Debug, Clone)]
 pub struct Target {
-    /// Its stage.
-    pub stage: String,
+    /// Its stage: an index.
+    pub stage: usize,
     /// What it is called.
     pub name: String,
-    /// The positions it is shot from, at least one.
-    pub positions: Vec<Position>,
+    /// How many there are of it.
+    pub count: u32,
+    /// How it behaves.
+    pub kind: Kind,
+    /// The line it is shot from: an index.
+    pub line: usize,
+    /// Its distance from the line; zero where the positions state theirs.
+    pub at: Length,
+    /// The air it stands in: an index.
+    pub air: usize,
     /// How it stands.
     pub setup: Setup,
     /// The slope to it, positive uphill.
@@ -47,70 +128,95 @@ pub struct Target {
     pub classes: Vec<Class>,
 }
 
-impl Target {
-    /// The nearest point it can be shot from: what is judged.
-    #[must_use]
-    pub fn nearest(&self) -> Length {
-        let nearest = self.positions.iter().map(|p| p.nearest).reduce(|a, b| if b < a { b } else { a });
-        nearest.unwrap_or_else(|| Length::from_si(0.0))
-    }
-
-    /// Whether a class shoots at it.
-    #[must_use]
-    pub fn is_for(&self, class: Class) -> bool {
-        self.classes.is_empty() || self.classes.contains(&class)
-    }
+/// A target as some classes shoot at it from one position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Case {
+    /// The target: an index.
+    pub target: usize,
+    /// The position among its line's: an index.
+    pub position: usize,
+    /// The nearest point it is shot from there.
+    pub distance: Length,
+    /// The classes that shoot from there.
+    pub classes: ClassSet,
+    /// Loads that are left out: indices.
+    pub without: Vec<usize>,
 }
 
 /// A load that somebody brings.
 #[derive(Debug, Clone)]
-pub struct Declared {
+pub struct Brought {
     /// The load.
     pub load: Arc<Load>,
     /// Who brings it, where it was declared.
-    pub who: Option<String>,
+    pub who: Vec<String>,
+    /// The best verdict that it has on any plate from anywhere, once it was looked at.
+    pub best: Verdict,
+}
+
+impl Brought {
+    /// The class it is shot as: by what fires it, whatever it is judged as besides.
+    #[must_use]
+    pub fn class(&self) -> Class {
+        self.load.class()
+    }
+
+    fn floor(&self) -> Verdict {
+        self.best
+    }
 }
 
 /// A load that the match's ammunition rules refuse, and why.
 #[derive(Debug, Clone)]
 pub struct Refused {
     /// The load.
-    pub declared: Declared,
+    pub load: Arc<Load>,
+    /// Who brings it, where it was declared.
+    pub who: Option<String>,
     /// Why.
     pub why: String,
 }
 
-/// A load that no plate takes at any distance: it is set apart before targets are judged.
+/// A load that no plate takes at any distance.
 #[derive(Debug, Clone)]
-pub struct Barred {
+pub struct Barred<'r> {
     /// The load.
-    pub declared: Declared,
-    /// Its verdict on steel.
+    pub brought: Brought,
+    /// Its best verdict on steel.
     pub verdict: Verdict,
-    /// Why, and what to do.
-    pub why: String,
-    /// What the rule says to do.
-    pub next: String,
+    /// The rule that says so.
+    pub rule: &'r Rule,
 }
 
-impl Course {
-    /// Sets apart the loads that no plate takes at any distance.
-    pub fn set_apart(&mut self, rules: &RuleSet, ladder: &Ladder, conditions: &FlightConditions) -> Vec<Barred> {
-        let found = barred(self, rules, ladder, conditions);
-        let told = found.iter().map(|&(index, verdict, rule)| Barred {
-            declared: self.loads[index].clone(),
-            verdict,
-            why: rule.why.clone(),
-            next: rule.next.clone(),
-        });
-        let told = told.collect();
-        let mut index = 0;
-        self.loads.retain(|_| {
-            index += 1;
-            found.binary_search_by_key(&(index - 1), |f| f.0).is_err()
-        });
-        told
-    }
+/// A stage of a match.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stage {
+    /// What it is called.
+    pub name: String,
+}
+
+/// A table that was read: how many rows, and how many of them hold what they should.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TableRead {
+    /// Its file.
+    pub name: String,
+    /// What its rows hold: `loads`, `targets`.
+    pub of: &'static str,
+    /// How many rows.
+    pub rows: usize,
+    /// How many of them were read.
+    pub read: usize,
+    /// Columns that were left out.
+    pub left_out: Vec<String>,
+}
+
+/// What was searched for a class where anything is admitted.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Anything {
+    /// The class.
+    pub class: Class,
+    /// In words: how many cartridges and loads stand for the rule.
+    pub told: String,
 }
 
 /// A match as read.
@@ -118,22 +224,133 @@ impl Course {
 pub struct Course {
     /// What it is called.
     pub name: String,
+    /// Its stages.
+    pub stages: Vec<Stage>,
+    /// Its lines.
+    pub lines: Vec<Line>,
     /// The targets that could be read.
     pub targets: Vec<Target>,
-    /// The loads that are admitted.
-    pub loads: Vec<Declared>,
+    /// The loads that are admitted, each once.
+    pub loads: Vec<Brought>,
     /// The loads that are refused.
     pub refused: Vec<Refused>,
-    /// The air; `None` where the file does not say.
-    pub weather: Option<Weather>,
+    /// The airs: the match's, and those that stages state.
+    pub airs: Vec<Weather>,
     /// The coverage of fast and slow shot.
     pub coverage: Option<Ratio>,
-    /// Files of range rules, as the match names them, beside its own file.
-    pub range_rules: Vec<PathBuf>,
+    /// How many shooters and rounds, and the risk that is accepted.
+    pub crowd: Option<standoff::Match>,
+    /// Rules of the range, as the match names their files.
+    pub range_rules: Vec<SourceText>,
     /// What was assumed.
     pub assumed: Vec<String>,
-    /// Targets and loads that could not be read.
-    pub faults: Vec<Diagnostic>,
+    /// Classes of which anything is admitted.
+    pub anything: Vec<Anything>,
+    /// Tables that were read.
+    pub tables: Vec<TableRead>,
+    /// What could not be read.
+    pub unread: Faults,
+}
+
+impl Course {
+    /// The classes that loads were brought of.
+    #[must_use]
+    pub fn classes_brought(&self) -> Vec<Class> {
+        let mut classes: Vec<Class> = self.loads.iter().map(Brought::class).collect();
+        classes.sort_unstable();
+        classes.dedup();
+        classes
+    }
+
+    /// Of these classes those that shoot at a target.
+    #[must_use]
+    pub fn classes_at(&self, target: &Target, brought: &[Class]) -> Vec<Class> {
+        let (set, line) = (ClassSet::or_all(&target.classes), &self.lines[target.line]);
+        brought.iter().copied().filter(|c| set.has(*c) && line.nearest(target.at, *c).is_some()).collect()
+    }
+
+    /// Every target as the classes that are brought shoot at it, from each of their positions.
+    #[must_use]
+    pub fn cases(&self) -> Vec<Case> {
+        let brought = self.classes_brought();
+        let mut cases: Vec<Case> = Vec::new();
+        for (index, target) in self.targets.iter().enumerate() {
+            let (first, line) = (cases.len(), &self.lines[target.line]);
+            for class in self.classes_at(target, &brought) {
+                for (position, _) in line.positions_of(class) {
+                    let distance = line.positions[position].distance(target.at);
+                    match cases[first..].iter_mut().find(|c| c.position == position) {
+                        Some(case) => case.classes = case.classes.with(class),
+                        None => cases.push(Case {
+                            target: index,
+                            position,
+                            distance,
+                            classes: ClassSet::of(class),
+                            without: Vec::new(),
+                        }),
+                    }
+                }
+            }
+        }
+        cases
+    }
+
+    /// The nearest point a target can be shot from, whoever shoots.
+    #[must_use]
+    pub fn nearest(&self, target: &Target) -> Length {
+        let offsets = self.lines[target.line].positions.iter().map(|p| p.distance(target.at));
+        offsets.reduce(|a, b| if b < a { b } else { a }).unwrap_or_else(|| Length::from_si(0.0))
+    }
+
+    /// Sets apart the loads that no plate takes at any distance, and marks those that are borderline at best.
+    pub fn set_apart<'r>(
+        &mut self,
+        rules: &'r RuleSet,
+        ladder: &Ladder,
+        conditions: &FlightConditions,
+    ) -> Vec<Barred<'r>> {
+        let (Some(thickest), Ok(face)) = (ladder.plates().last(), Face::round(unit::INCH.of(24.0))) else {
+            return Vec::new();
+        };
+        let setup = Setup { mount: Mount::CaptiveHook, tilt: Some(unit::DEGREE.of(15.0)), ..Setup::hung(face) };
+        let best = |brought: &Brought| {
+            let flights = Flights::new(&brought.load, conditions).ok()?;
+            let allowance = rules.allow(&brought.load, thickest, &setup);
+            let by = match allowance.closest(&flights) {
+                Closest::At { .. } => return None,
+                other => other.by()?,
+            };
+            let verdicts = BARRED_AT_YD.iter().filter_map(|yards| flights.strike(unit::YARD.of(*yards)).ok());
+            let best = verdicts.map(|strike| allowance.judge(&strike).verdict).min()?;
+            Some((best.max(Verdict::Borderline), by))
+        };
+        let found: Vec<Option<(Verdict, &'r Rule)>> = self.loads.par_iter().map(best).collect();
+        let mut barred = Vec::new();
+        let mut index = 0;
+        self.loads.retain_mut(|brought| {
+            index += 1;
+            let Some((verdict, rule)) = found[index - 1] else { return true };
+            brought.best = verdict;
+            barred.push(Barred { brought: brought.clone(), verdict, rule });
+            verdict == Verdict::Borderline
+        });
+        barred
+    }
+
+    fn note(&mut self, text: impl Into<String>) {
+        let text = text.into();
+        if !self.assumed.contains(&text) {
+            self.assumed.push(text);
+        }
+    }
+}
+
+/// Where a load that suits nowhere is looked at for whether it is borderline somewhere, yd.
+const BARRED_AT_YD: [f64; 5] = [50.0, 150.0, 400.0, 800.0, 1500.0];
+
+/// The demand of a load at the muzzle: what ties go by.
+fn demand_of(load: &Load) -> f64 {
+    demand::thickness(load.muzzle_energy(), load.facts().bullet).si()
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@ use crate::catalog::Catalog;
 use crate::load::Class;
 use crate::quantity::unit;
 use crate::rules::{RuleSet, Verdict};
+use crate::source::Diagnostic;
 use crate::source::SourceText;
 use crate::spread::FlightConditions;
 use crate::vet::{Question, vet};
@@ -10,7 +11,8 @@ use std::fmt::Write;
 
 fn read(text: &str) -> Result<Course, Diagnostic> {
     let source = SourceText::new("match.toml", format!("schema = \"{SCHEMA}\"\nname = \"test\"\n{text}"));
-    Course::read(&source, None, Catalog::builtin()?, &Ladder::builtin()?)
+    let ladder = Ladder::builtin()?;
+    Course::read(&source, Reading { catalog: Catalog::builtin()?, ladder: &ladder, open: None, folder: None })
 }
 
 const LOADS: &str =
@@ -29,14 +31,16 @@ fn many(targets: usize) -> Course {
     read(&text).unwrap()
 }
 
-fn on(slope: crate::quantity::Angle) -> Result<FlightConditions, crate::spread::CoverageError> {
+fn on(_: &Weather, slope: crate::quantity::Angle) -> Result<FlightConditions, crate::spread::CoverageError> {
     FlightConditions::new(&Weather::default(), slope, unit::PERCENT.of(99.0))
 }
 
-fn judged(course: &Course, threads: usize) -> (Vec<Outcome>, Work) {
-    let (rules, ladder) = (RuleSet::house().unwrap(), Ladder::builtin().unwrap());
+static RULES: std::sync::LazyLock<RuleSet> = std::sync::LazyLock::new(|| RuleSet::house().unwrap());
+
+fn judged(course: &Course, threads: usize) -> (Vec<Outcome<'static>>, Work) {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-    pool.install(|| judge(course, &rules, &ladder, on, &|| ())).unwrap()
+    let judged = pool.install(|| judge(course, &course.cases(), &RULES, &on, &|| ())).unwrap();
+    (judged.outcomes, judged.work)
 }
 
 #[test]
@@ -46,18 +50,18 @@ fn every_target_s_verdict_is_the_worst_that_vet_gives_any_of_its_loads() {
     let (outcomes, _) = judged(&course, 2);
     let mut unsuited = 0;
     for (target, outcome) in course.targets.iter().zip(&outcomes) {
-        let conditions = on(target.slope).unwrap();
+        let conditions = on(&Weather::default(), target.slope).unwrap();
         let question = Question { rules: &rules, ladder: &ladder, setup: &target.setup, conditions: &conditions };
         let verdicts: Vec<Verdict> = course
             .loads
             .iter()
-            .filter_map(|d| vet(&question, &d.load, &target.plate, target.nearest()).ok())
+            .filter_map(|d| vet(&question, &d.load, &target.plate, course.nearest(target)).ok())
             .map(|v| v.judgement.verdict)
             .collect();
         assert_eq!(outcome.shot_by, verdicts.len(), "{}", target.name);
         assert_eq!(outcome.failing, verdicts.iter().filter(|v| **v != Verdict::Suits).count(), "{}", target.name);
-        assert_eq!(Some(outcome.verdict), verdicts.into_iter().max(), "{}", target.name);
-        unsuited += usize::from(outcome.verdict != Verdict::Suits);
+        assert_eq!(outcome.verdict, verdicts.into_iter().max(), "{}", target.name);
+        unsuited += usize::from(outcome.verdict != Some(Verdict::Suits));
     }
     assert!(unsuited > 5 && unsuited < 60, "{unsuited}");
 }
@@ -65,9 +69,9 @@ fn every_target_s_verdict_is_the_worst_that_vet_gives_any_of_its_loads() {
 #[test]
 fn the_outcome_is_the_same_whatever_the_number_of_threads() {
     let course = many(40);
-    let one = format!("{:?}", judged(&course, 1));
+    let one = format!("{:?}", judged(&course, 1).0);
     for threads in [2, 3, 8] {
-        assert_eq!(format!("{:?}", judged(&course, threads)), one, "{threads}");
+        assert!(format!("{:?}", judged(&course, threads).0) == one, "{threads}");
     }
 }
 
@@ -80,38 +84,73 @@ fn flights_are_shared_where_air_and_slope_are() {
     assert!(work.exact < course.loads.len() * course.targets.len() / 2, "{work:?}");
 }
 
+fn mended_of(course: &Course) -> Vec<Mending<'static>> {
+    let ladder = Ladder::builtin().unwrap();
+    let (outcomes, _) = judged(course, 2);
+    let keep = vec![0.0; course.loads.len()];
+    mendings(course, &course.cases(), &outcomes, &RULES, &ladder, &on, &keep, unit::YARD.of(1.0)).unwrap()
+}
+
 #[test]
 fn fixes_mend_what_they_are_named_for() {
-    let (rules, ladder) = (RuleSet::house().unwrap(), Ladder::builtin().unwrap());
-    let mut course = many(60);
-    let (outcomes, _) = judged(&course, 2);
-    let mut mended = Vec::new();
-    for (index, outcome) in outcomes.iter().enumerate() {
-        let target = &mut course.targets[index];
-        match &outcome.fix {
-            Fix::Move(distance) => target.positions = vec![Position { name: None, nearest: *distance }],
-            Fix::Hang(plate) => target.plate = plate.clone(),
-            _ => continue,
-        }
-        mended.push(index);
-    }
-    assert!(mended.len() > 3, "{mended:?}");
-    let (again, _) = judge(&course, &rules, &ladder, on, &|| ()).unwrap();
-    for index in mended {
-        assert_eq!(again[index].verdict, Verdict::Suits, "{}", course.targets[index].name);
+    let course = many(60);
+    let found = mended_of(&course);
+    assert!(found.len() > 5 && found.iter().all(|m| m.fix.is_some()), "{found:?}");
+    let (again, cases) = mended(&course, &found);
+    let outcomes = judge(&again, &cases, &RULES, &on, &|| ()).unwrap().outcomes;
+    for (case, outcome) in cases.iter().zip(&outcomes) {
+        assert_eq!(outcome.failing, 0, "{}", course.targets[case.target].name);
     }
 }
 
 #[test]
 fn the_nearest_point_of_a_moving_position_is_judged() {
     let course = read(&format!(
-        "{LOADS}[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"3/8 in\"\npositions = [{{ at = \"25 yd\", to = \"7 yd\" }}, {{ at = \"40 yd\" }}]\nclass = [\"handgun\"]\n"
+        "{LOADS}[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"3/8 in\"\nstand = {{ tilt = \"15 deg\", condition = \"sound\" }}\npositions = [{{ at = \"25 yd\", to = \"7 yd\" }}, {{ at = \"40 yd\" }}]\nclass = [\"handgun\"]\n"
     ))
     .unwrap();
-    assert!((unit::YARD.value(course.targets[0].nearest()) - 7.0).abs() < 1e-9);
+    assert!((unit::YARD.value(course.nearest(&course.targets[0])) - 7.0).abs() < 1e-9);
     let (outcomes, _) = judged(&course, 1);
-    assert_eq!((outcomes[0].verdict, outcomes[0].shot_by), (Verdict::Unsuitable, 2));
-    assert_eq!(outcomes[0].fix, Fix::Position(1));
+    assert_eq!((outcomes[0].verdict, outcomes[0].shot_by), (Some(Verdict::Unsuitable), 2));
+    assert_eq!(outcomes[1].verdict, Some(Verdict::Suits));
+    let found = mended_of(&course);
+    let fix = found[0].fix.as_ref().unwrap();
+    assert_eq!(fix.moves, [(Class::Handgun, Move::From(1))]);
+}
+
+#[test]
+fn one_shift_of_the_line_mends_a_stage_where_one_serves() {
+    let target = |name: &str, at: u32| {
+        format!(
+            "[[stage.target]]\nname = \"{name}\"\nplate = \"3/8 in\"\nat = \"{at} yd\"\nstand = {{ tilt = \"15 deg\", condition = \"sound\" }}\n"
+        )
+    };
+    let course = read(&format!(
+        "loads = [\"9mm-124\"]\n[[stage]]\nname = \"s\"\n{}{}{}",
+        target("a", 7),
+        target("b", 8),
+        target("c", 9)
+    ))
+    .unwrap();
+    let found = mended_of(&course);
+    assert_eq!(found.len(), 3);
+    for mending in &found {
+        let fix = mending.fix.as_ref().unwrap();
+        let [(_, Move::Back(by))] = fix.moves.as_slice() else { panic!("{fix:?}") };
+        assert!((unit::YARD.value(*by) - 3.0).abs() < 1e-6, "{fix:?}");
+    }
+}
+
+#[test]
+fn leaving_the_best_load_is_found_and_lifts_what_it_says() {
+    let course = read(
+        "loads = [\"308-168-match\", \"300wm-180\", \"9mm-124\"]\n[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"a\"\nplate = \"1/2 in\"\nat = \"150 yd\"\nstand = { tilt = \"15 deg\", condition = \"sound\" }\n[[stage.target]]\nname = \"b\"\nplate = \"1/2 in\"\nat = \"160 yd\"\nstand = { tilt = \"15 deg\", condition = \"sound\" }\n",
+    )
+    .unwrap();
+    let (outcomes, _) = judged(&course, 1);
+    let left = leaving(&course, &course.cases(), &outcomes);
+    assert!(left.exact);
+    assert_eq!(left.best, [Left { loads: vec![1], lifts: vec![0, 1] }]);
 }
 
 #[test]
@@ -120,12 +159,13 @@ fn a_bad_target_is_told_with_stage_and_line_and_the_others_stand() {
         "{LOADS}[[stage]]\nname = \"Creek\"\n[[stage.target]]\nname = \"good\"\nplate = \"3/8 in\"\nat = \"200 yd\"\n[[stage.target]]\nname = \"bad\"\nplate = \"3/8 in\"\nat = \"200\"\n[[stage.target]]\nname = \"worse\"\nplate = \"8\"\nat = \"200 yd\"\n"
     ))
     .unwrap();
-    assert_eq!((course.targets.len(), course.faults.len()), (1, 2));
-    let fault = &course.faults[0];
+    let faults = course.unread.shown();
+    assert_eq!((course.targets.len(), faults.len()), (1, 2));
+    let fault = &faults[0];
     assert!(fault.message.contains("Creek") && fault.message.contains("bad"), "{fault}");
     assert_eq!(fault.position().map(|p| p.0), Some(13), "{fault}");
     assert!(fault.help.as_ref().is_some_and(|h| h.contains("200 yd")), "{fault}");
-    assert_eq!(course.faults[1].position().map(|p| p.0), Some(16), "{}", course.faults[1]);
+    assert_eq!(faults[1].position().map(|p| p.0), Some(16), "{}", faults[1]);
 }
 
 #[test]

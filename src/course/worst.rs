@@ -28,7 +28,7 @@ pub(super) fn extremes(admission: &Admission, class: Class, catalog: &Catalog) -
     found.extend(search.slowest(&of_class));
     found.extend(search.other_constructions());
     let told = search.told();
-    (found.into_iter().filter(|load| admission.refusal(load).is_none()).map(Arc::new).collect(), Some(told))
+    (found.into_iter().filter(|load| admission.refusal(load, catalog).is_none()).map(Arc::new).collect(), Some(told))
 }
 
 /// What most shooters bring, and the rules have least to say of.

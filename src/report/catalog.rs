@@ -1,150 +1,150 @@
-//! The catalogue as pages: loads, plates, rules, sources.
+//! The catalogue as pages: loads, cartridges, plates, rules, sources.
 
-use super::page::{Block, Column, Notice, Page, Table, Tone};
-use super::words::{self, Units};
-use super::{Circumstances, Document, say};
-use crate::catalog::Entry;
-use crate::plate::Ladder;
+use super::answer::{Detail, Report};
+use super::numbers::Numbers;
+use super::page::{Block, Page, Tone};
+use super::table::{Column, Place, Table, Value};
+use crate::advisor::answer::{CatalogAnswer, ListedCartridge, ListedLoad, ListedPlate, ListedRule, ListedSource};
 use crate::quantity::{Measure, unit};
-use crate::rules::{Rule, RuleSet};
-use serde_json::{Value, json};
+use crate::words::{self, Units};
 
-/// A place a number comes from, and how many records rest on it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Source {
-    /// Its words.
-    pub text: String,
-    /// How well it is founded.
-    pub basis: String,
-    /// The records that rest on it.
-    pub of: Vec<String>,
+/// What rests on a source, named as far as these.
+const NAMED: usize = 5;
+
+impl Report for CatalogAnswer {
+    fn page(&self, _: Detail) -> Page {
+        let units = self.preamble.units;
+        let mut page = Page::holding_notice(Tone::Plain, &self.preamble.headline);
+        let tables = [
+            self.loads.as_deref().map(|list| loads(list, units)),
+            self.cartridges.as_deref().map(|list| cartridges(list, units)),
+            self.plates.as_deref().map(|list| plates(list, units)),
+            self.listed.as_deref().map(rules),
+            self.sources.as_deref().map(sources),
+        ];
+        tables.into_iter().flatten().for_each(|table| page.push(Block::Table(table)));
+        if let Some(rules) = &self.listed {
+            page.push(Block::List(rules.iter().map(rule).collect()));
+        }
+        page.push(Block::Text(self.preamble.notice.clone()));
+        page
+    }
 }
 
-fn page(headline: String, table: Table) -> Page {
-    let mut page = Page::new(Tone::Plain, headline, Notice::default());
-    page.push(Block::Table(table));
-    page
+fn text(text: &str) -> Value {
+    Value::Words(text.to_owned())
 }
 
-/// The loads; the last column numbers the sources that are listed below.
-#[must_use]
-pub fn loads(entries: &[&Entry], units: Units) -> Page {
-    let mut table = Table::new(vec![
+fn loads(list: &[ListedLoad], units: Units) -> Table {
+    let numbers = Numbers(units);
+    let columns = vec![
         Column::words("name"),
         Column::words("load"),
-        Column::numbers("velocity"),
+        numbers.speed().column("muzzle_velocity", "velocity"),
         Column::words("drag"),
         Column::words("construction"),
-        Column::numbers("source"),
-    ]);
-    let mut sources: Vec<&str> = Vec::new();
-    for entry in entries {
-        let facts = entry.load.facts();
-        let bands = facts.drag.bands();
-        let bc = bands.last().map_or(0.0, |b| unit::POUND_PER_SQUARE_INCH.value(b.bc));
-        let known = sources.iter().position(|s| *s == facts.source);
-        let number = known.unwrap_or_else(|| {
-            sources.push(&facts.source);
-            sources.len() - 1
-        });
-        table.push(
+        Column::words("basis"),
+    ];
+    let mut table = Table::named("loads", Place::Both, columns);
+    for listed in list {
+        let load = &listed.load;
+        let bc =
+            load.bc.as_ref().and_then(|bands| bands.last()).map(|band| unit::POUND_PER_SQUARE_INCH.value(band.bc.0));
+        let drag = bc.map_or_else(|| load.drag.clone(), |bc| format!("{} {bc:.3}", load.drag));
+        table.push_cells(
             Tone::Plain,
             vec![
-                Some(entry.load.id().into()),
-                Some(facts.name.clone()),
-                Some(units.speed(facts.muzzle_velocity)),
-                Some(format!("{} {bc:.3}", facts.drag.model())),
-                Some(facts.construction.to_string()),
-                Some((number + 1).to_string()),
+                text(&load.id),
+                text(&load.name),
+                numbers.speed().cell(load.muzzle_velocity.0),
+                Value::Words(drag),
+                Value::Words(load.construction.to_string()),
+                text(&listed.basis),
             ],
         );
     }
-    let mut page = page(format!("{} loads.", entries.len()), table);
-    page.push(Block::Heading("Sources".into()));
-    page.push(Block::Facts(
-        sources.iter().enumerate().map(|(i, text)| ((i + 1).to_string(), (*text).to_owned())).collect(),
-    ));
-    page
+    table
 }
 
-/// The plates, each with its source.
-#[must_use]
-pub fn plates(ladder: &Ladder, units: Units) -> Page {
-    let mut table = Table::new(vec![Column::words("plate"), Column::numbers("thickness"), Column::words("source")]);
-    for (plate, note) in ladder.plates().iter().zip(ladder.notes()) {
-        table.push(
+fn cartridges(list: &[ListedCartridge], units: Units) -> Table {
+    let numbers = Numbers(units);
+    let columns = vec![
+        Column::words("cartridge"),
+        Column::words("also"),
+        numbers.thickness().column("calibre", "calibre"),
+        numbers.speed().column("fastest", "fastest"),
+        numbers.energy().column("energy", "most energy"),
+        Column::numbers("loads"),
+    ];
+    let mut table = Table::named("cartridges", Place::Both, columns);
+    for cartridge in list {
+        let fastest = cartridge.envelope.iter().map(|load| load.muzzle_velocity.0);
+        let energy = cartridge.envelope.iter().map(|load| {
+            let speed = load.muzzle_velocity.0;
+            crate::quantity::Energy::from_si(0.5 * load.bullet.0.si() * speed.si() * speed.si())
+        });
+        table.push_cells(
             Tone::Plain,
-            vec![Some(plate.label.clone()), Some(units.thickness(plate.thickness)), Some(note.source.clone())],
+            vec![
+                text(&cartridge.name),
+                Value::Words(cartridge.aliases.join(", ")),
+                numbers.thickness().cell(cartridge.calibre.map(|c| c.0)),
+                numbers.speed().cell(fastest.reduce(|a, b| if a > b { a } else { b })),
+                numbers.energy().cell(energy.reduce(|a, b| if a > b { a } else { b })),
+                Value::count(u32::try_from(cartridge.loads.len()).unwrap_or(u32::MAX)),
+            ],
         );
     }
-    page(format!("{} plates.", ladder.plates().len()), table)
+    table
 }
 
-/// The rules, each with what it allows, why, and its source.
-#[must_use]
-pub fn rules(rules: &[&Rule], units: Units) -> Page {
-    let mut table = Table::new(vec![
-        Column::words("rule"),
-        Column::words("applies to"),
-        Column::words("allows"),
-        Column::words("why"),
-        Column::words("basis, source"),
-    ]);
-    for rule in rules {
-        let source = match (rule.source.starts_with(&rule.basis.to_string()), &rule.overlay) {
-            (true, None) => rule.source.clone(),
-            (false, None) => format!("{}: {}", rule.basis, rule.source),
-            (_, Some(range)) => format!("{range}: {}", rule.source),
-        };
-        let applies = Some(crate::rules::words::applies(rule, units));
-        let cells = vec![Some(rule.id.clone()), applies, say::limit(rule, units), Some(rule.why.clone()), Some(source)];
-        table.push(Tone::Plain, cells);
+fn plates(list: &[ListedPlate], units: Units) -> Table {
+    let thickness = Numbers(units).thickness();
+    let columns = vec![Column::words("plate"), thickness.column("thickness", "thickness"), Column::words("source")];
+    let mut table = Table::named("plates", Place::Both, columns);
+    for plate in list {
+        table.push_cells(Tone::Plain, vec![text(&plate.label), thickness.cell(plate.thickness.0), text(&plate.source)]);
     }
-    page(format!("{} rules; all are evaluated, and the strictest wins.", rules.len()), table)
+    table
 }
 
-/// The sources, each with what rests on it.
-#[must_use]
-pub fn sources(sources: &[Source]) -> Page {
-    let mut table =
-        Table::new(vec![Column::words("basis"), Column::words("source"), Column::words("what rests on it")]);
-    for source in sources {
-        let few = if source.of.len() > 6 {
-            format!("{} and {} more", source.of[..5].join(", "), source.of.len() - 5)
-        } else {
-            words::listed(&source.of)
-        };
-        table.push(Tone::Plain, vec![Some(source.basis.clone()), Some(source.text.clone()), Some(few)]);
+fn rules(list: &[ListedRule]) -> Table {
+    let columns = ["rule", "applies", "allows", "why", "next", "basis", "source", "range"];
+    let mut table = Table::named("rules", Place::Spreadsheet, columns.map(Column::words).to_vec());
+    for rule in list {
+        let cells = vec![
+            text(&rule.id),
+            text(&rule.applies),
+            rule.allows.clone().into(),
+            text(&rule.why),
+            text(&rule.next),
+            Value::Words(rule.basis.to_string()),
+            text(&rule.source),
+            rule.overlay.clone().into(),
+        ];
+        table.push_cells(Tone::Plain, cells);
     }
-    page(format!("{} sources.", sources.len()), table)
+    table
 }
 
-/// The document `thickset/catalog/1`: what was listed, under its own key.
-#[must_use]
-pub fn document(circumstances: &Circumstances, rules: &RuleSet, key: &str, rows: Value) -> String {
-    Document::new("thickset/catalog/1", circumstances, rules).with(key, rows).text()
+/// A rule whole, for a range officer.
+fn rule(rule: &ListedRule) -> String {
+    let basis = rule.basis.to_string();
+    let founded =
+        if rule.source.starts_with(&basis) { rule.source.clone() } else { format!("{basis}: {}", rule.source) };
+    let range = rule.overlay.as_ref().map(|range| format!("{range}: ")).unwrap_or_default();
+    format!("{range}{}: {} [{founded}]", rule.id, rule.words)
 }
 
-/// A rule for a document.
-#[must_use]
-pub fn rule_json(rule: &Rule) -> Value {
-    json!({
-        "id": rule.id,
-        "subject": rule.subject,
-        "applies": crate::rules::words::applies(rule, Units::Si),
-        "allows": say::limit(rule, Units::Si),
-        "why": rule.why,
-        "next": rule.next,
-        "basis": rule.basis,
-        "source": rule.source,
-        "overlay": rule.overlay.as_deref(),
-    })
-}
-
-/// The plates for a document.
-#[must_use]
-pub fn plates_json(ladder: &Ladder) -> Value {
-    let rows = ladder.plates().iter().zip(ladder.notes());
-    rows.map(|(p, n)| json!({"label": p.label, "thickness_m": p.thickness.si(), "basis": n.basis, "source": n.source}))
-        .collect()
+fn sources(list: &[ListedSource]) -> Table {
+    let columns = ["basis", "source", "what rests on it"].map(Column::words).to_vec();
+    let mut table = Table::named("sources", Place::Both, columns);
+    for source in list {
+        let of = match source.of.len() {
+            n if n > NAMED + 1 => format!("{} and {} more", source.of[..NAMED].join(", "), n - NAMED),
+            _ => words::listed(&source.of),
+        };
+        table.push_cells(Tone::Plain, vec![text(&source.basis), text(&source.source), Value::Words(of)]);
+    }
+    table
 }

@@ -8,11 +8,11 @@ use std::hint::black_box;
 use std::time::{Duration, Instant};
 use thickset::air::{Air, Weather};
 use thickset::catalog::Catalog;
-use thickset::course::{Course, judge};
+use thickset::course::{Course, Reading, judge};
 use thickset::drag::{Drag, DragModel};
 use thickset::flight::{Flight, time_form};
 use thickset::plate::{Face, Ladder};
-use thickset::quantity::{Length, Measure, Velocity, unit};
+use thickset::quantity::{Angle, Length, Measure, Velocity, unit};
 use thickset::rules::{RuleSet, Setup};
 use thickset::source::SourceText;
 use thickset::spread::{CoverageError, FlightConditions};
@@ -175,20 +175,22 @@ fn large() -> Course {
         );
     }
     let source = SourceText::new("large.toml", text);
-    Course::read(&source, None, Catalog::builtin().expect("loads"), &Ladder::builtin().expect("plates"))
-        .expect("a course")
+    let ladder = Ladder::builtin().expect("plates");
+    let catalog = Catalog::builtin().expect("loads");
+    Course::read(&source, Reading { catalog, ladder: &ladder, open: None, folder: None }).expect("a course")
 }
 
 fn course() {
-    let (rules, ladder, course) = (RuleSet::house().expect("rules"), Ladder::builtin().expect("plates"), large());
-    let on = |slope| -> Result<FlightConditions, CoverageError> {
-        FlightConditions::new(&Weather::default(), slope, unit::PERCENT.of(99.0))
+    let (rules, course) = (RuleSet::house().expect("rules"), large());
+    let on = |weather: &Weather, slope: Angle| -> Result<FlightConditions, CoverageError> {
+        FlightConditions::new(weather, slope, unit::PERCENT.of(99.0))
     };
+    let cases = course.cases();
     let mut last = None;
     for threads in [1, 2] {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         let took = time(1, |_| {
-            black_box(pool.install(|| judge(&course, &rules, &ladder, on, &|| ()))).ok();
+            black_box(pool.install(|| judge(&course, &cases, &rules, &on, &|| ()))).ok();
         });
         let faster = last
             .map(|l: Duration| format!(", {:.2} × one thread", l.as_secs_f64() / took.as_secs_f64()))
@@ -200,7 +202,7 @@ fn course() {
         );
         last = Some(took);
     }
-    let work = judge(&course, &rules, &ladder, on, &|| ()).map(|judged| judged.1).unwrap_or_default();
+    let work = judge(&course, &cases, &rules, &on, &|| ()).map(|judged| judged.work).unwrap_or_default();
     println!("work: {work:?}");
 }
 

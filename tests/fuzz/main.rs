@@ -16,7 +16,7 @@ use std::time::{Duration, Instant};
 use thickset::catalog::Catalog;
 use thickset::chrono::Readings;
 use thickset::cli;
-use thickset::course::Course;
+use thickset::course::{Course, Reading};
 use thickset::drag::DragCurve;
 use thickset::inquiry::Inquiry;
 use thickset::plate::{Ladder, Outline};
@@ -66,7 +66,8 @@ fn read_unbounded(text: &str) {
     let _ = Ladder::read(&source).map_err(|d| d.to_string());
     let _ = Outline::from_toml(&source).map_err(|d| d.to_string());
     let _ = Inquiry::read(&source, None, catalog.clone()).map_err(|d| d.to_string());
-    let _ = Course::read(&source, None, catalog, &ladder).map_err(|d| d.to_string());
+    let _ = Course::read(&source, Reading { catalog, ladder: &ladder, open: None, folder: None })
+        .map_err(|d| d.to_string());
     let _ = Shop::read(&source).map_err(|d| d.to_string());
     let _ = DragCurve::from_csv(&source).map_err(|d| d.to_string());
     for column in [None, Some("velocity")] {
@@ -363,7 +364,10 @@ fn what_is_too_large_is_refused_with_its_limit() {
     ));
     let ladder = Ladder::builtin().expect("the ladder");
     assert!(
-        Course::read(&course, None, catalog(), &ladder).expect_err("too many targets").to_string().contains("10000")
+        Course::read(&course, Reading { catalog: catalog(), ladder: &ladder, open: None, folder: None })
+            .expect_err("too many targets")
+            .to_string()
+            .contains("10000")
     );
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("large.toml");

@@ -6,6 +6,7 @@
 mod advise;
 mod catalog;
 mod chrono;
+mod course;
 mod facts;
 mod finding;
 mod plate;
@@ -16,6 +17,10 @@ mod vet;
 pub use advise::{AdviseAnswer, AdviseInputs, Excluded, Line, PlateChoice, Remedy, TargetFacts};
 pub use catalog::{CatalogAnswer, CatalogInputs, ListedCartridge, ListedLoad, ListedPlate, ListedRule, ListedSource};
 pub use chrono::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
+pub use course::{
+    BarredLoad, BroughtLoad, CourseAnswer, CourseInputs, CourseRisk, FixParts, Haul, LeavingAnswer, LeftAtHome, Needs,
+    PositionAnswer, RefusedLoad, StageAnswer, TableFacts, TargetAnswer, TargetFinding, TargetVerdict,
+};
 pub use facts::{AirFacts, Band, ConditionsFacts, LoadFacts, PlateName, SetupFacts};
 pub use finding::{AppliedRule, Finding};
 pub use plate::{

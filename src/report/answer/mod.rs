@@ -3,6 +3,7 @@
 mod advise;
 mod chrono;
 mod common;
+mod course;
 mod standoff;
 mod strike;
 mod vet;

@@ -1,0 +1,465 @@
+//! The answer, made of what was judged.
+
+use super::words::{self, brought, count, people, place, some, why};
+use super::{Told, holds};
+use crate::advisor::answer::{
+    AppliedRule, BarredLoad, BroughtLoad, CourseAnswer, CourseRisk, FixParts, LeavingAnswer, LeftAtHome, Needs,
+    NotJudged, PositionAnswer, RefusedLoad, TargetAnswer, TargetFinding, TargetVerdict,
+};
+use crate::course::{ClassSet, Mending, Move};
+use crate::load::Class;
+use crate::quantity::{Degrees, Length, Measure, Number, Si};
+use crate::rules::{Rule, Verdict};
+use crate::source::Diagnostic;
+use std::collections::BTreeSet;
+
+pub(super) fn answer(told: &Told) -> CourseAnswer {
+    let targets: Vec<TargetAnswer> = (0..told.course.targets.len()).map(|index| target(told, index)).collect();
+    let not_judged = not_judged(told, &targets);
+    let risk = risk(told);
+    let barred: Vec<BarredLoad> = told.barred.iter().map(self::barred).collect();
+    let worst = targets.iter().map(|t| verdict(t.verdict)).chain(barred.iter().map(|b| b.verdict)).max();
+    let mut verdict = worst.unwrap_or(Verdict::Unsuitable);
+    if risk.as_ref().is_some_and(|r| !r.nearer.is_empty()) {
+        verdict = verdict.max(Verdict::Borderline);
+    }
+    if !not_judged.is_empty() {
+        verdict = Verdict::Unsuitable;
+    }
+    let (haul, haul_mass) = super::haul::of(told);
+    let mut answer = CourseAnswer {
+        preamble: holds::preamble(told, not_judged, applied(told)),
+        name: told.course.name.clone(),
+        verdict,
+        ready: verdict == Verdict::Suits,
+        stages: super::stages::of(told, &targets),
+        fixes: super::stages::fixes(told),
+        good: Vec::new(),
+        refused: told.course.refused.iter().map(refused).collect(),
+        leaving: leaving(told),
+        leave: Vec::new(),
+        decide: Vec::new(),
+        bring: super::haul::words(told, &haul, haul_mass),
+        haul,
+        haul_mass: Si(haul_mass),
+        explained: (0..told.course.targets.len()).map(|index| explained(told, index)).collect(),
+        barred,
+        risk,
+        targets,
+        faults: told.course.unread.clone().into_told(),
+    };
+    answer.good = answer.stages.iter().filter(|s| !s.good.is_empty()).map(|s| s.good.clone()).collect();
+    answer.leave = leave(told, &answer);
+    answer.decide = decide(told);
+    answer.preamble.headline = headline(told, &answer);
+    answer.preamble.nearest = nearest(told, &answer);
+    answer
+}
+
+fn verdict(verdict: TargetVerdict) -> Verdict {
+    match verdict {
+        TargetVerdict::Suits => Verdict::Suits,
+        TargetVerdict::Borderline => Verdict::Borderline,
+        TargetVerdict::Unsuitable | TargetVerdict::NotJudged => Verdict::Unsuitable,
+    }
+}
+
+fn headline(told: &Told, answer: &CourseAnswer) -> String {
+    let total = answer.targets.len();
+    let to_fix = told.mendings.len();
+    let unjudged = answer.targets.iter().filter(|t| t.verdict == TargetVerdict::NotJudged).count();
+    let unread = answer.preamble.not_judged.iter().filter(|n| n.unreadable).count();
+    let more = told.course.unread.count() - told.course.unread.shown().len();
+    let others = answer.preamble.not_judged.len() - unread - unjudged;
+    let barred = answer.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable).count();
+    let leave = barred + answer.refused.len() + usize::from(told.better_left.is_some());
+    let mut parts = Vec::new();
+    if to_fix > 0 {
+        parts.push(format!("{to_fix} of {} to fix", count(total, "target")));
+    }
+    if unjudged > 0 {
+        parts.push(format!("{} not judged", count(unjudged, "target")));
+    }
+    if others > 0 {
+        parts.push(format!("{} that nothing applied to", count(others, "thing")));
+    }
+    if unread + more > 0 {
+        parts.push(format!(
+            "{} not read",
+            count(unread + more, "row or entry").replace("row or entrys", "rows or entries")
+        ));
+    }
+    if leave > 0 {
+        parts.push(format!("{} to leave", count(leave, "load")));
+    }
+    let decide = answer.barred.len() - barred;
+    if decide > 0 {
+        parts.push(format!("{} to decide on", count(decide, "load")));
+    }
+    if answer.ready {
+        let loads = count(told.course.loads.len(), "load");
+        let after = if leave > 0 { format!("; {} to leave", count(leave, "load")) } else { String::new() };
+        return format!("READY: {} judged with {loads}, all pass{after}. {}", count(total, "target"), answer.name);
+    }
+    if parts.is_empty() {
+        parts.push("the risk of so many shots".into());
+    }
+    format!("NOT READY: {}. {}", parts.join(", "), answer.name)
+}
+
+/// What changes the answer beyond the targets themselves.
+fn nearest(told: &Told, answer: &CourseAnswer) -> String {
+    let mut parts: Vec<String> = answer.risk.iter().map(|risk| risk.words.clone()).collect();
+    if let Some((changed, air)) = &told.elsewhere {
+        parts.push(format!(
+            "The air was not given in full: at {air} {} another verdict.",
+            match changed {
+                1 => "1 target has".into(),
+                n => format!("{n} targets have"),
+            }
+        ));
+    }
+    parts.join(" ")
+}
+
+fn class_name(class: Class) -> String {
+    class.to_string()
+}
+
+fn position(told: &Told, target: usize, index: usize) -> PositionAnswer {
+    let line = &told.course.lines[told.course.targets[target].line];
+    let position = &line.positions[index];
+    let cases = told.cases.iter().zip(&told.judged.outcomes);
+    let found = cases.filter(|(c, _)| c.target == target && c.position == index);
+    let verdict = found.filter_map(|(_, outcome)| outcome.verdict).max();
+    let classes = if position.classes == ClassSet::ALL {
+        Vec::new()
+    } else {
+        Class::ALL.iter().filter(|c| position.classes.has(**c)).map(|c| class_name(*c)).collect()
+    };
+    PositionAnswer {
+        name: position.name.clone(),
+        distance: Si(position.distance(told.course.targets[target].at)),
+        classes,
+        verdict: verdict.into(),
+        words: words::position(told, target, index),
+    }
+}
+
+fn target(told: &Told, index: usize) -> TargetAnswer {
+    let target = &told.course.targets[index];
+    let outcomes: Vec<_> =
+        told.cases_of(index).iter().map(|&case| (&told.cases[case], &told.judged.outcomes[case])).collect();
+    let worst = outcomes.iter().filter(|(_, o)| o.verdict.is_some()).max_by(|a, b| {
+        let hold = |o: &crate::course::Outcome| o.margin.unwrap_or(0.0);
+        a.1.verdict.cmp(&b.1.verdict).then(hold(b.1).total_cmp(&hold(a.1)))
+    });
+    let verdict: TargetVerdict = worst.and_then(|w| w.1.verdict).into();
+    let load = worst.and_then(|w| w.1.worst).map(|w| &told.course.loads[w]);
+    let mending = told.mending(index);
+    let mut failing: BTreeSet<usize> = BTreeSet::new();
+    outcomes.iter().for_each(|(_, o)| failing.extend(o.named.iter().copied()));
+    let mut concerns: Vec<String> = Vec::new();
+    failing.iter().flat_map(|&i| people(&told.course.loads[i])).for_each(|name| {
+        if !concerns.contains(&name) {
+            concerns.push(name);
+        }
+    });
+    let count = outcomes.iter().map(|(_, o)| o.failing).max().unwrap_or(0);
+    let governing = worst.and_then(|w| w.1.rule);
+    let fixed = mending.and_then(|m| m.fix.as_ref().map(|fix| (m, fix)));
+    let nearest = told.course.nearest(target);
+    TargetAnswer {
+        stage: told.course.stages[target.stage].name.clone(),
+        target: target.name.clone(),
+        count: target.count,
+        distance: Si(nearest),
+        from: told.units.distance(nearest),
+        plate: target.plate.label.clone(),
+        face: target.setup.face.to_string(),
+        worst_load: load.map(|l| l.load.id().to_owned()),
+        worst_name: load.map(|l| l.load.facts().name.clone()),
+        who: load.and_then(|l| l.who.first().cloned()),
+        verdict,
+        needs: Needs {
+            label: mending.and_then(|m| m.plate.as_ref()).map(|p| p.label.clone()),
+            distance: mending.and_then(|m| m.distance).map(Si),
+        },
+        fix: fix_words(told, index, mending),
+        parts: fixed.map(|(m, fix)| parts(told, m, fix)).unwrap_or_default(),
+        or: mending.and_then(|m| m.other.as_ref().map(|other| words::fix(told, m, other))),
+        why: fixed
+            .and_then(|(_, fix)| fix.reason)
+            .or_else(|| mending.and_then(|m| m.blocking.first().copied()))
+            .map(why),
+        blocked_by: mending.map(|m| m.blocking.iter().map(|r| r.id.clone()).collect()).unwrap_or_default(),
+        concerns,
+        failing: count,
+        shot_by: outcomes.iter().map(|(_, o)| o.shot_by).max().unwrap_or(0),
+        positions: (0..told.course.lines[target.line].positions.len()).map(|p| position(told, index, p)).collect(),
+        findings: vec![finding(verdict, governing, worst.and_then(|w| w.1.margin))],
+    }
+}
+
+fn finding(verdict: TargetVerdict, rule: Option<&Rule>, margin: Option<f64>) -> TargetFinding {
+    TargetFinding {
+        rule: rule.map(|r| r.id.clone()),
+        overlay: rule.and_then(|r| r.overlay.as_deref().map(str::to_owned)),
+        verdict,
+        margin: margin.map(Number),
+        text: rule.map(why),
+    }
+}
+
+/// The fix of a target in words; why none is known where it was not judged.
+fn fix_words(told: &Told, index: usize, mending: Option<&Mending>) -> String {
+    match mending {
+        Some(mending) => {
+            let own = match &mending.fix {
+                Some(fix) => words::fix(told, mending, fix),
+                None => none(mending),
+            };
+            match told.better_left.filter(|_| told.is_lifted(index)) {
+                Some(load) => format!("leave {} at home, or {own}", brought(&told.course.loads[load]).words),
+                None => own,
+            }
+        }
+        None if told.cases_of(index).iter().any(|c| told.judged.outcomes[*c].verdict.is_some()) => "nothing".into(),
+        None => "not judged: no load that was read shoots at it".into(),
+    }
+}
+
+/// What the blocking rules say to do, where no fix was found.
+pub(super) fn none(mending: &Mending) -> String {
+    let next = mending.blocking.iter().map(|r| r.next.as_str()).find(|next| !next.is_empty());
+    format!("no fix found: {}", next.unwrap_or("take it down"))
+}
+
+fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
+    let target = &told.course.targets[mending.target];
+    let line = &told.course.lines[target.line];
+    let back = fix.moves.iter().filter_map(|(_, m)| if let Move::Back(by) = m { Some(*by) } else { None });
+    let from = fix.moves.iter().find_map(|(_, m)| if let Move::From(p) = m { Some(*p) } else { None });
+    let distance = fix.distances.iter().map(|d| d.1).reduce(|a, b| if b < a { b } else { a });
+    FixParts {
+        back: back.reduce(|a, b| if b > a { b } else { a }).map(Si),
+        distance: distance.map(Si),
+        from: from.map(|p| {
+            let position = &line.positions[p];
+            position.name.clone().unwrap_or_else(|| told.units.distance(position.distance(target.at)))
+        }),
+        plate: fix.change.plate.as_ref().map(|p| p.label.clone()),
+        new_plate: fix.change.fresh,
+        tilt: fix.change.tilt.map(Degrees),
+        square: fix.change.square,
+        mount: fix.change.mount.map(|m| m.to_string()),
+        look: fix.change.look,
+        refuse: fix.refuse.iter().map(|&i| brought(&told.course.loads[i])).collect(),
+    }
+}
+
+fn explained(told: &Told, index: usize) -> String {
+    let name = place(told, index);
+    let worst = told.cases_of(index).iter().map(|c| &told.judged.outcomes[*c]).filter(|o| o.verdict.is_some());
+    let worst = worst.max_by_key(|o| o.verdict);
+    let Some((load, strike)) = worst.and_then(|o| o.worst.zip(o.strike)) else {
+        return format!("{name}: not judged.");
+    };
+    let outcome = worst.and_then(|o| o.verdict).map(|v| v.to_string()).unwrap_or_default();
+    let brought = &told.course.loads[load];
+    let margin = worst.and_then(|o| o.margin).map(|m| format!(", {}", crate::words::in_hand(m))).unwrap_or_default();
+    format!(
+        "{name}: {}: fast shot {}, {}; {outcome} by {}{margin}.",
+        words::brought(brought).words,
+        told.units.speed(strike.fast),
+        told.units.energy(brought.load.energy(strike.fast)),
+        worst.and_then(|o| o.rule).map_or("no rule", |r| r.id.as_str())
+    )
+}
+
+fn refused(refused: &crate::course::Refused) -> RefusedLoad {
+    RefusedLoad {
+        load: refused.load.id().to_owned(),
+        name: refused.load.facts().name.clone(),
+        who: refused.who.clone(),
+        why: refused.why.clone(),
+    }
+}
+
+fn barred(barred: &crate::course::Barred) -> BarredLoad {
+    let brought = &barred.brought;
+    BarredLoad {
+        load: brought.load.id().to_owned(),
+        name: brought.load.facts().name.clone(),
+        who: brought.who.first().cloned(),
+        all_who: brought.who.clone(),
+        verdict: barred.verdict,
+        rule: barred.rule.id.clone(),
+        why: why(barred.rule),
+        next: barred.rule.next.clone(),
+    }
+}
+
+fn leaving(told: &Told) -> LeavingAnswer {
+    let left = told.leaving.best.iter().map(|left| {
+        let loads: Vec<BroughtLoad> = left.loads.iter().map(|&i| brought(&told.course.loads[i])).collect();
+        let names: Vec<String> = left
+            .loads
+            .iter()
+            .map(|&i| {
+                let load = &told.course.loads[i];
+                if load.who.is_empty() { load.load.facts().name.clone() } else { some(&load.who) }
+            })
+            .collect();
+        let lifts = left.lifts.len();
+        let verb = if lifts == 1 { "passes" } else { "pass" };
+        let n = if lifts == 1 { "1 more target".into() } else { format!("{lifts} more targets") };
+        LeftAtHome {
+            words: format!("Without {}: {n} {verb}.", crate::words::listed(&names)),
+            targets: left.lifts.iter().map(|&t| place(told, t)).collect(),
+            loads,
+            lifts,
+        }
+    });
+    LeavingAnswer { best: left.collect(), exact: told.leaving.exact }
+}
+
+/// Who leaves what at home, and what that lifts.
+fn leave(told: &Told, answer: &CourseAnswer) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for barred in told.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable) {
+        let next = if barred.rule.next.is_empty() { String::new() } else { format!("; {}", barred.rule.next) };
+        lines.push(format!("{}: {}{next}.", brought(&barred.brought).words, why(barred.rule)));
+    }
+    for refused in &answer.refused {
+        let who = refused.who.as_ref().map(|w| format!(" ({w})")).unwrap_or_default();
+        let line = format!("{}{who}: {}.", refused.name, refused.why);
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+    let searched = if answer.leaving.exact { "" } else { " (searched by the largest gain first)" };
+    for (index, left) in answer.leaving.best.iter().enumerate() {
+        let names: Vec<String> = left.loads.iter().map(|l| l.words.clone()).collect();
+        let better =
+            if index == 0 && told.better_left.is_some() { " That is less work than mending them." } else { "" };
+        lines.push(format!("{}{searched}{better} [{}]", left.words, names.join("; ")));
+    }
+    lines
+}
+
+fn decide(told: &Told) -> Vec<String> {
+    let doubtful = told.barred.iter().filter(|b| b.verdict != Verdict::Unsuitable);
+    doubtful
+        .map(|barred| {
+            let next = if barred.rule.next.is_empty() { String::new() } else { format!("; {}", barred.rule.next) };
+            format!("{}: borderline on any plate: {}{next}.", brought(&barred.brought).words, why(barred.rule))
+        })
+        .collect()
+}
+
+fn risk(told: &Told) -> Option<CourseRisk> {
+    let crowd = told.course.crowd?;
+    let (load, metres) = told.keep.iter().enumerate().filter(|(_, keep)| **keep > 0.0).fold(
+        None,
+        |best: Option<(usize, f64)>, (i, k)| if best.is_none_or(|b| *k > b.1) { Some((i, *k)) } else { best },
+    )?;
+    let mut nearer: Vec<usize> = Vec::new();
+    for case in told.cases {
+        let too_near = told.keep.iter().enumerate().any(|(i, keep)| {
+            case.classes.has(told.course.loads[i].class()) && case.distance.si() < keep * (1.0 - 1e-9)
+        });
+        if too_near && !nearer.contains(&case.target) {
+            nearer.push(case.target);
+        }
+    }
+    let distance = Length::from_si(metres);
+    let brought = brought(&told.course.loads[load]);
+    let words = format!(
+        "No closer than {} with {} for {} shooters × {} rounds, at a chance of {:.0} % that one shot is too fast.",
+        told.units.distance_up(distance),
+        brought.words,
+        crowd.shooters,
+        crowd.rounds,
+        crowd.accepted * 100.0
+    );
+    Some(CourseRisk {
+        load: brought,
+        distance: Si(distance),
+        accepted: Number(crowd.accepted),
+        nearer: nearer.iter().map(|&t| place(told, t)).collect(),
+        words,
+    })
+}
+
+/// Everything that was given and not judged: what could not be read, targets and positions without a load, loads
+/// without a target.
+fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
+    let mut list: Vec<NotJudged> = told.course.unread.shown().iter().map(unread).collect();
+    let more = told.course.unread.count() - told.course.unread.shown().len();
+    if more > 0 {
+        list.push(NotJudged {
+            what: format!("{more} more"),
+            why: "they can't be read either; mend the first ones, then run it again".into(),
+            unreadable: true,
+            place: None,
+        });
+    }
+    let nothing = |what: String, why: &str| NotJudged { what, why: why.into(), unreadable: false, place: None };
+    for (index, target) in targets.iter().enumerate() {
+        if target.verdict == TargetVerdict::NotJudged {
+            list.push(nothing(place(told, index), "no load that was read shoots at it"));
+            continue;
+        }
+        for position in target.positions.iter().filter(|p| p.verdict == TargetVerdict::NotJudged) {
+            let what = format!("{}, {}", place(told, index), position.words);
+            list.push(nothing(what, "no load that was read is shot from there"));
+        }
+    }
+    let shooting: Vec<Class> = {
+        let brought = told.course.classes_brought();
+        let at = |t| told.course.classes_at(t, &brought);
+        let mut classes: Vec<Class> = told.course.targets.iter().flat_map(at).collect();
+        classes.sort_unstable();
+        classes.dedup();
+        classes
+    };
+    for load in told.course.loads.iter().filter(|l| !shooting.contains(&l.class())) {
+        list.push(nothing(brought(load).words, "no target is for its class"));
+    }
+    list
+}
+
+fn unread(fault: &Diagnostic) -> NotJudged {
+    let file = fault.place.as_ref().map(|p| p.source.name.to_string());
+    let place = file.as_ref().zip(fault.position()).map(|(file, (line, column))| format!("{file}:{line}:{column}"));
+    let cell = fault.cell.as_ref().map(|cell| match &cell.column {
+        Some(column) => format!("row {}, column `{column}`", cell.row),
+        None => format!("row {}", cell.row),
+    });
+    let what = match (&file, cell) {
+        (Some(file), Some(cell)) => format!("{}, {cell}", short(file)),
+        (Some(file), None) => {
+            fault.position().map_or_else(|| short(file), |(line, _)| format!("{}, line {line}", short(file)))
+        }
+        (None, _) => "the match".into(),
+    };
+    NotJudged { what, why: fault.message.clone(), unreadable: true, place }
+}
+
+/// A file's own name.
+fn short(file: &str) -> String {
+    std::path::Path::new(file).file_name().map_or_else(|| file.to_owned(), |n| n.to_string_lossy().into_owned())
+}
+
+/// The rules that governed, blocked, warned or barred.
+fn applied(told: &Told) -> Vec<AppliedRule> {
+    let governing = told.judged.outcomes.iter().filter_map(|o| o.rule);
+    let blocking = told.mendings.iter().flat_map(|m| m.blocking.iter().copied());
+    let warnings = told.judged.warnings.iter().map(|w| w.rule);
+    let barred = told.barred.iter().map(|b| b.rule);
+    let used: Vec<&Rule> = governing.chain(blocking).chain(warnings).chain(barred).collect();
+    let is_used = |rule: &&Rule| used.iter().any(|u| std::ptr::eq(*u, *rule));
+    let applied = told.rules.rules().iter().filter(is_used);
+    applied.map(|r| AppliedRule { id: r.id.clone(), overlay: r.overlay.as_deref().map(str::to_owned) }).collect()
+}

@@ -1,0 +1,282 @@
+//! What the answer rests on, and the cautions of the day.
+
+use super::Told;
+use super::words::{place, some};
+use crate::advisor::answer::{
+    AirFacts, AppliedRule, Condition, ConditionsFacts, CourseInputs, NotJudged, Preamble, TableFacts,
+};
+use crate::advisor::safety::{self, Occasion};
+use crate::air::Air;
+use crate::load::Load;
+use crate::quantity::{Degrees, Measure, Si, unit};
+use crate::rules::Setup;
+use crate::spread::{Carry, FlightConditions, Flights};
+use crate::words::{degrees, percent};
+
+/// Loads whose carry is flown: those that leave with the most energy.
+const CARRIED: usize = 8;
+pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<AppliedRule>) -> Preamble<CourseInputs> {
+    let course = told.course;
+    let left_out = course.tables.iter().filter(|t| !t.left_out.is_empty());
+    let left_out = left_out.map(|t| format!("{}: columns {}", short(&t.name), t.left_out.join(", ")));
+    let occasion = occasion(told);
+    let cautions = cautions(told, &occasion);
+    Preamble {
+        schema: crate::course::SCHEMA.into(),
+        program: concat!("thickset ", env!("CARGO_PKG_VERSION")).into(),
+        units: told.units,
+        inputs: inputs(told),
+        headline: String::new(),
+        nearest: String::new(),
+        stands_on: "Only if every plate is as the file says, sound on both faces and marked AR500, and nobody brings \
+                    another load."
+            .into(),
+        assumed: course.assumed.clone(),
+        holds_for: holds_for(told),
+        remarks: remarks(told),
+        not_judged,
+        left_out: left_out.collect(),
+        rules,
+        safety: safety::paragraph(&occasion),
+        cautions,
+        notice: safety::NOTICE.into(),
+    }
+}
+
+fn short(file: &str) -> String {
+    std::path::Path::new(file).file_name().map_or_else(|| file.to_owned(), |n| n.to_string_lossy().into_owned())
+}
+
+fn inputs(told: &Told) -> CourseInputs {
+    let course = told.course;
+    CourseInputs {
+        name: course.name.clone(),
+        stages: course.stages.len(),
+        targets: course.targets.len(),
+        loads: course.loads.len(),
+        shooters: course.crowd.map(|c| c.shooters),
+        rounds: course.crowd.map(|c| c.rounds),
+        tables: course
+            .tables
+            .iter()
+            .map(|t| TableFacts {
+                file: short(&t.name),
+                of: t.of.into(),
+                rows: t.rows,
+                read: t.read,
+                words: format!("{}: {} rows read, {} {}", short(&t.name), t.rows, t.read, t.of),
+            })
+            .collect(),
+        anything: course.anything.iter().map(|a| a.told.clone()).collect(),
+        conditions: conditions(told.level),
+    }
+}
+
+fn conditions(of: &FlightConditions) -> ConditionsFacts {
+    let air = |air: &Air| AirFacts {
+        density: Si(air.density()),
+        sound_speed: Si(air.sound_speed()),
+        temperature: Si(air.temperature()),
+        pressure: Si(air.pressure()),
+    };
+    ConditionsFacts {
+        thin_air: of.thin().to_string(),
+        dense_air: of.dense().to_string(),
+        thin: air(of.thin()),
+        dense: air(of.dense()),
+        slope: Degrees(of.slope()),
+        coverage: Si(of.coverage()),
+    }
+}
+
+fn altitude(told: &Told, air: &Air) -> String {
+    match told.units {
+        crate::words::Units::Us => crate::quantity::show(air.altitude(), &unit::FOOT, 0),
+        crate::words::Units::Si => crate::quantity::show(air.altitude(), &unit::METRE, 0),
+    }
+}
+
+fn range(low: String, high: String) -> String {
+    if low == high { low } else { format!("{low} to {high}") }
+}
+
+/// The values of a kind that targets have, the first few.
+fn values(told: &Told, value: impl Fn(&crate::course::Target) -> String) -> String {
+    let mut values: Vec<String> = Vec::new();
+    for target in &told.course.targets {
+        let value = value(target);
+        if !values.contains(&value) {
+            values.push(value);
+        }
+    }
+    some(&values)
+}
+
+fn holds_for(told: &Told) -> Vec<Condition> {
+    let course = told.course;
+    let assumed = |words: &str| course.assumed.iter().any(|a| a.contains(words));
+    let condition = |what: &str, value: String, given: bool| Condition { what: what.into(), value, given };
+    let weather = &course.airs[0];
+    let (thin, dense) = (told.level.thin(), told.level.dense());
+    let mut list = vec![
+        condition("altitude", range(altitude(told, dense), altitude(told, thin)), weather.has_altitude()),
+        condition(
+            "temperature",
+            range(told.units.temperature(dense.temperature()), told.units.temperature(thin.temperature())),
+            weather.has_temperature(),
+        ),
+        condition("coverage", percent(told.level.coverage()), course.coverage.is_some()),
+        condition("face", values(told, |t| t.setup.face.to_string()), !assumed("round face")),
+        condition(
+            "mount",
+            values(told, |t| t.setup.mount.words().into()),
+            !assumed("open hooks") && !assumed("is taken as"),
+        ),
+        condition("duty", values(told, |t| t.setup.duty.to_string()), !assumed("private use")),
+        condition(
+            "condition",
+            values(told, |t| t.setup.condition.to_string()),
+            !assumed("condition is not known") && !assumed("a sound plate"),
+        ),
+        condition("steel", values(told, |t| t.setup.steel.to_string()), !assumed("AR500 steel")),
+        condition(
+            "lean",
+            values(told, |t| t.setup.tilt.map_or_else(|| "plumb".into(), degrees)),
+            course.targets.iter().all(|t| t.setup.tilt.is_some()),
+        ),
+        condition(
+            "turn",
+            values(told, |t| degrees(t.setup.oblique)),
+            course.targets.iter().any(|t| t.setup.oblique.si().abs() > 0.0),
+        ),
+        condition("slope", values(told, |t| degrees(t.slope)), !assumed("level ground")),
+    ];
+    let spread = |is_given: bool, words: &str, what: &str| condition(what, words.into(), is_given);
+    let loads = || course.loads.iter().map(|b| &b.load.facts().spread);
+    if loads().any(|s| s.muzzle == crate::load::MuzzleSpread::Assumed) {
+        list.push(spread(false, "30 ft/s (SD)", "velocity spread"));
+    }
+    if loads().any(|s| s.bc_sd.is_none()) {
+        list.push(spread(false, "3 % (SD)", "BC spread"));
+    }
+    if loads().any(|s| s.temperature_slope.is_none() || s.measured_at.is_none()) {
+        list.push(spread(false, "at 59 °F, 1 ft/s per °F", "muzzle velocity"));
+    }
+    if let Some(crowd) = course.crowd {
+        let rifles = told.units.speed(crowd.between_rifles);
+        list.push(condition("shooters", crowd.shooters.to_string(), true));
+        list.push(condition("rounds of each", crowd.rounds.to_string(), true));
+        list.push(condition("spread between rifles", format!("{rifles} (SD)"), !assumed("between rifles")));
+    }
+    list
+}
+
+fn remarks(told: &Told) -> Vec<String> {
+    let course = told.course;
+    let mut remarks: Vec<String> = course.anything.iter().map(|a| a.told.clone()).collect();
+    let brought = course.classes_brought();
+    let mut missing: Vec<String> = Vec::new();
+    for class in course.targets.iter().flat_map(|t| &t.classes) {
+        let name = super::words::shooters(*class);
+        if !brought.contains(class) && !missing.contains(&name) {
+            missing.push(name);
+        }
+    }
+    if !missing.is_empty() {
+        remarks.push(format!("Nothing is said of {}: no such load was brought.", crate::words::listed(&missing)));
+    }
+    for table in &course.tables {
+        remarks.push(format!("{}: {} rows read, {} {}.", short(&table.name), table.rows, table.read, table.of));
+    }
+    let dearer = cheaper_thicker(told);
+    remarks.extend(dearer);
+    for mending in told.mendings {
+        if let Some(rule) = mending.blocking.iter().find(|r| r.overlay.is_some()) {
+            let range = rule.overlay.as_deref().unwrap_or_default();
+            let line = format!("{range}: `{}` blocks {}.", rule.id, place(told, mending.target));
+            if remarks.len() < 40 && !remarks.contains(&line) {
+                remarks.push(line);
+            }
+        }
+    }
+    remarks
+}
+
+/// Where a shop's prices make a thicker plate the cheaper one.
+fn cheaper_thicker(told: &Told) -> Vec<String> {
+    let Some(shop) = told.shop else { return Vec::new() };
+    let cost = |face: &crate::plate::Face, plate: &crate::plate::Plate| {
+        crate::shop::Material::of(face, plate, Some(shop)).cost.map(|c| c.each)
+    };
+    let mut lines: Vec<String> = Vec::new();
+    for mending in told.mendings {
+        let Some(hung) = mending.fix.as_ref().and_then(|f| f.change.plate.as_ref()) else { continue };
+        let face = &told.course.targets[mending.target].setup.face;
+        let Some(own) = cost(face, hung) else { continue };
+        let thicker = told.ladder.plates().iter().filter(|p| p.thickness > hung.thickness);
+        let cheaper =
+            thicker.filter_map(|p| cost(face, p).map(|c| (p, c))).filter(|(_, c)| *c < own).min_by_key(|(_, c)| *c);
+        if let Some((plate, price)) = cheaper {
+            let line = format!(
+                "At {}, {} of {face} costs {}{price}, less than {} at {}{own}.",
+                shop.name, plate.label, shop.currency, hung.label, shop.currency
+            );
+            if !lines.contains(&line) {
+                lines.push(line);
+            }
+        }
+    }
+    lines
+}
+
+/// The day: every load and target of the match.
+fn occasion<'t>(told: &'t Told) -> Occasion<'t> {
+    let course = told.course;
+    let nearest = told.cases.iter().map(|c| c.distance).reduce(|a, b| if b < a { b } else { a });
+    let mut setups: Vec<&Setup> = Vec::new();
+    for target in &course.targets {
+        if !setups.contains(&&target.setup) {
+            setups.push(&target.setup);
+        }
+    }
+    Occasion {
+        loads: course.loads.iter().map(|b| &*b.load).collect(),
+        setups,
+        nearest,
+        shot_from: nearest,
+        coldest: told.level.dense().temperature().min(told.level.thin().temperature()),
+        carry: carry(told),
+        units: told.units,
+    }
+}
+
+/// Every caution once, the rules' and the range's own with the targets they are for.
+fn cautions(told: &Told, occasion: &Occasion) -> Vec<String> {
+    let mut list: Vec<String> = Vec::new();
+    let own = told.judged.warnings.iter().filter(|w| w.rule.overlay.is_some() || !safety::covers(&w.rule.id));
+    for warning in own {
+        let mut targets: Vec<usize> = warning.cases.iter().map(|c| told.cases[*c].target).collect();
+        targets.dedup();
+        let range = warning.rule.overlay.as_ref().map(|r| format!("{r}: ")).unwrap_or_default();
+        let whom = if targets.len() == told.course.targets.len() {
+            "all targets".to_owned()
+        } else {
+            some(&targets.iter().map(|t| place(told, *t)).collect::<Vec<_>>())
+        };
+        let line = format!("{range}{} ({whom}).", crate::words::sentence(&warning.rule.why));
+        if !list.contains(&line) {
+            list.push(line);
+        }
+    }
+    list.extend(safety::list(occasion));
+    list
+}
+
+/// How far a miss of the strongest loads carries.
+fn carry(told: &Told) -> Option<Carry> {
+    let mut strongest: Vec<&Load> = told.course.loads.iter().map(|b| &*b.load).collect();
+    strongest.sort_by(|a, b| b.muzzle_energy().si().total_cmp(&a.muzzle_energy().si()));
+    strongest.truncate(CARRIED);
+    let carries = strongest.iter().filter_map(|load| Flights::new(load, told.level).ok()?.carry());
+    carries.reduce(|a, b| if b.keep_clear > a.keep_clear { b } else { a })
+}

@@ -1,0 +1,307 @@
+//! A whole match answered: read, judged, mended, and put into words.
+
+mod build;
+mod haul;
+mod holds;
+mod stages;
+mod words;
+
+use super::books::{Books, Brought, units};
+use super::error::at;
+use super::question::{CourseQuestion, Inline};
+use crate::advisor::answer::CourseAnswer;
+use crate::air::Weather;
+use crate::catalog::Catalog;
+use crate::course::{Barred, Case, Course, Judged, Leaving, Mending, Open, Reading, judge, leaving, mendings};
+use crate::plate::Ladder;
+use crate::quantity::{Angle, Length, Measure, Range, unit};
+use crate::rules::RuleSet;
+use crate::shop::price::Shop;
+use crate::source::{Diagnostic, SourceText};
+use crate::spread::{CoverageError, FlightConditions, hot_muzzle};
+use crate::standoff::match_risk;
+use crate::words::Units;
+use rayon::prelude::*;
+use std::path::Path;
+
+/// What a match is answered with.
+pub struct Asked<'a> {
+    /// The loads there are.
+    pub catalog: Catalog,
+    /// The plates there are.
+    pub ladder: &'a Ladder,
+    /// The rules; the match's own range rules are added.
+    pub rules: RuleSet,
+    /// A shop's prices.
+    pub shop: Option<&'a Shop>,
+    /// Opens the files that the match names; `None` for a stranger's text, which opens no file.
+    pub open: Option<Open<'a>>,
+    /// Where drag tables are looked for; `None` where none is read.
+    pub folder: Option<&'a Path>,
+    /// Units of the words.
+    pub units: Units,
+    /// Threads to judge with; every core where none is given.
+    pub threads: Option<usize>,
+    /// Hears how many loads are done, of how many.
+    pub progress: &'a (dyn Fn(usize, usize) + Sync),
+}
+
+/// What is told of a match while it is put into words.
+struct Told<'a, 'r> {
+    course: &'a Course,
+    cases: &'a [Case],
+    judged: &'a Judged<'r>,
+    mendings: &'a [Mending<'r>],
+    leaving: &'a Leaving,
+    barred: &'a [Barred<'r>],
+    rules: &'r RuleSet,
+    ladder: &'a Ladder,
+    shop: Option<&'a Shop>,
+    units: Units,
+    /// Loads that are better left than the fixes made that they call for.
+    better_left: Option<usize>,
+    /// The distance that each load must keep for the risk of a match, m.
+    keep: &'a [f64],
+    /// Targets whose verdict changes where the air was not given, and that air.
+    elsewhere: Option<(usize, String)>,
+    level: &'a FlightConditions,
+    /// Cases by target.
+    by_target: Vec<Vec<usize>>,
+}
+
+impl<'r> Told<'_, 'r> {
+    fn cases_of(&self, target: usize) -> &[usize] {
+        &self.by_target[target]
+    }
+
+    fn mending(&self, target: usize) -> Option<&Mending<'r>> {
+        self.mendings.binary_search_by_key(&target, |m| m.target).ok().map(|at| &self.mendings[at])
+    }
+
+    /// Whether the load that is better left at home lifts a target.
+    fn is_lifted(&self, target: usize) -> bool {
+        self.better_left.is_some() && self.leaving.best.first().is_some_and(|left| left.lifts.contains(&target))
+    }
+}
+
+/// Answers a question about a match: files that it names are looked for beside its own.
+pub(super) fn of(
+    books: &Books,
+    question: &CourseQuestion,
+    progress: &(dyn Fn(usize, usize) + Sync),
+) -> Result<CourseAnswer, Diagnostic> {
+    let books = books.with(&Brought {
+        range_rules: &question.range_rules,
+        plates: question.plates.as_ref(),
+        loads: &question.loads,
+        shop: question.shop.as_ref(),
+    })?;
+    let Some(course) = &question.course else {
+        return Err(at("course", "there is no match", "give its file's text, or the same object"));
+    };
+    let source = books.files.source("course", course)?;
+    let beside = match course {
+        Inline::File(reference) => Path::new(reference).parent().unwrap_or_else(|| Path::new("")).to_owned(),
+        Inline::Object(_) => std::path::PathBuf::new(),
+    };
+    let open = |path: &Path| books.files.text("course", &beside.join(path).to_string_lossy());
+    let asked = Asked {
+        catalog: Catalog::clone(&books.catalog),
+        ladder: &books.ladder,
+        rules: RuleSet::clone(&books.rules),
+        shop: books.shop.as_deref(),
+        open: if books.files.are_read() { Some(&open) } else { None },
+        folder: None,
+        units: units(question.units),
+        threads: question.threads,
+        progress,
+    };
+    answer(&source, &asked)
+}
+
+/// Answers a match.
+///
+/// # Errors
+/// A [`Diagnostic`] where the file as a whole can't be read; what of it can't be is told in the answer.
+pub fn answer(source: &SourceText, asked: &Asked) -> Result<CourseAnswer, Diagnostic> {
+    let (course, rules) = prepare(source, asked)?;
+    let judging = Judging { ladder: asked.ladder, shop: asked.shop, units: asked.units, progress: asked.progress };
+    crate::threads::with(asked.threads, || answer_here(course, &rules, &judging))?
+}
+
+/// The match as read, and the rules with the range's own.
+fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet), Diagnostic> {
+    let reading =
+        Reading { catalog: asked.catalog.clone(), ladder: asked.ladder, open: asked.open, folder: asked.folder };
+    let course = Course::read(source, reading)?;
+    let mut rules = asked.rules.clone();
+    for range in &course.range_rules {
+        rules = rules.with_overlay(range)?;
+    }
+    Ok((course, rules))
+}
+
+/// What judging needs of what was asked.
+struct Judging<'a> {
+    ladder: &'a Ladder,
+    shop: Option<&'a Shop>,
+    units: Units,
+    progress: &'a (dyn Fn(usize, usize) + Sync),
+}
+
+fn answer_here(mut course: Course, rules: &RuleSet, judging: &Judging) -> Result<CourseAnswer, Diagnostic> {
+    let Judging { ladder, shop, units, progress } = *judging;
+    let coverage = course.coverage.unwrap_or_else(|| unit::PERCENT.of(99.0));
+    let conditions = |weather: &Weather, slope: Angle| FlightConditions::new(weather, slope, coverage);
+    let level = conditions(&course.airs[0], unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
+    let barred = course.set_apart(rules, ladder, &level);
+    let cases = course.cases();
+    let (total, done) = (course.loads.len(), std::sync::atomic::AtomicUsize::new(0));
+    let tell = || progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
+    let judged = judge(&course, &cases, rules, &conditions, &tell).map_err(|e| coverage_fault(&e))?;
+    let keep = kept(&course, &cases, rules, &level)?;
+    let search = Search { cases: &cases, judged: &judged, rules, ladder, conditions: &conditions, keep: &keep };
+    let mendings = search.mendings(&course, units)?;
+    let leaving = leaving(&course, &cases, &judged.outcomes);
+    let elsewhere = elsewhere(&course, &cases, rules, &conditions, &judged)?;
+    let told = Told {
+        better_left: better_left(&course, &mendings, &leaving),
+        course: &course,
+        cases: &cases,
+        judged: &judged,
+        mendings: &mendings,
+        leaving: &leaving,
+        barred: &barred,
+        rules,
+        ladder,
+        shop,
+        units,
+        keep: &keep,
+        elsewhere,
+        level: &level,
+        by_target: by_target(&course, &cases),
+    };
+    Ok(build::answer(&told))
+}
+
+fn by_target(course: &Course, cases: &[Case]) -> Vec<Vec<usize>> {
+    let mut by_target = vec![Vec::new(); course.targets.len()];
+    for (index, case) in cases.iter().enumerate() {
+        by_target[case.target].push(index);
+    }
+    by_target
+}
+
+fn coverage_fault(error: &CoverageError) -> Diagnostic {
+    Diagnostic::plain(error.to_string()).field("coverage").help(error.help())
+}
+
+struct Search<'a, 'r> {
+    cases: &'a [Case],
+    judged: &'a Judged<'r>,
+    rules: &'r RuleSet,
+    ladder: &'a Ladder,
+    conditions: crate::course::Conditions<'a>,
+    keep: &'a [f64],
+}
+
+impl<'r> Search<'_, 'r> {
+    /// The fixes, each judged again as a whole: one that does not hold is no fix.
+    fn mendings(&self, course: &Course, units: Units) -> Result<Vec<Mending<'r>>, Diagnostic> {
+        let step = if units == Units::Us { unit::YARD.of(1.0) } else { unit::METRE.of(1.0) };
+        let fault = |e: CoverageError| coverage_fault(&e);
+        let mut found = mendings(
+            course,
+            self.cases,
+            &self.judged.outcomes,
+            self.rules,
+            self.ladder,
+            self.conditions,
+            self.keep,
+            step,
+        )
+        .map_err(fault)?;
+        let (mended, cases) = crate::course::mended(course, &found);
+        let again = judge(&mended, &cases, self.rules, self.conditions, &|| ()).map_err(fault)?;
+        for (case, outcome) in cases.iter().zip(&again.outcomes) {
+            if outcome.failing > 0
+                && let Some(mending) = found.iter_mut().find(|m| m.target == case.target)
+            {
+                mending.fix = None;
+            }
+        }
+        Ok(found)
+    }
+}
+
+/// The distance that each load must keep so that a match of many shots holds the accepted risk, m.
+fn kept(course: &Course, cases: &[Case], rules: &RuleSet, level: &FlightConditions) -> Result<Vec<f64>, Diagnostic> {
+    let none = vec![0.0; course.loads.len()];
+    let (Some(crowd), Some((ceiling, _))) = (course.crowd, rules.speed_ceiling()) else { return Ok(none) };
+    let keep = |brought: &crate::course::Brought| -> Result<f64, Diagnostic> {
+        let class = brought.class();
+        let nearest =
+            cases.iter().filter(|c| c.classes.has(class)).map(|c| c.distance.si()).fold(f64::INFINITY, f64::min);
+        // What leaves this much slower than the ceiling does not pass it in any match.
+        if !nearest.is_finite() || hot_muzzle(&brought.load, level).si() < 0.8 * ceiling.si() {
+            return Ok(0.0);
+        }
+        let risk = match_risk(rules, &brought.load, level, Length::from_si(nearest), &crowd)
+            .map_err(|e| Diagnostic::plain(e.to_string()).field(e.field()).help(e.help()))?;
+        Ok(risk.map_or(0.0, |risk| risk.safe.map_or(f64::INFINITY, Measure::si)))
+    };
+    course.loads.par_iter().map(keep).collect()
+}
+
+/// A load that is better left than what it calls for is mended: its place in the course.
+fn better_left(course: &Course, mendings: &[Mending], leaving: &Leaving) -> Option<usize> {
+    let [load] = leaving.best.first()?.loads.as_slice() else { return None };
+    let lifts = &leaving.best.first()?.lifts;
+    // What is done to a line is done once for all of its targets.
+    let mut lines: Vec<(usize, f64)> = Vec::new();
+    let mut cost = 0.0;
+    for mending in mendings.iter().filter(|m| lifts.contains(&m.target)) {
+        let line = course.targets[mending.target].line;
+        let Some(fix) = &mending.fix else {
+            cost += crate::course::LEAVING;
+            continue;
+        };
+        let moved = fix.moves.iter().any(|m| m.1 != crate::course::Move::Keep);
+        let part = if fix.change.is_nothing() && fix.refuse.is_empty() { 0.0 } else { fix.cost };
+        match lines.iter_mut().find(|(of, _)| *of == line) {
+            Some((_, most)) if moved => *most = most.max(fix.cost),
+            None if moved => lines.push((line, fix.cost)),
+            _ => cost += part,
+        }
+    }
+    let cost = cost + lines.iter().map(|l| l.1).sum::<f64>();
+    (lifts.len() > 1 && cost > crate::course::LEAVING).then_some(*load)
+}
+
+/// The targets whose verdict is another at the bad end of what was not given of the air, and that air.
+fn elsewhere(
+    course: &Course,
+    cases: &[Case],
+    rules: &RuleSet,
+    conditions: crate::course::Conditions,
+    here: &Judged,
+) -> Result<Option<(usize, String)>, Diagnostic> {
+    let (high, hot) = (unit::FOOT.of(6000.0), unit::FAHRENHEIT.of(100.0));
+    let there: Vec<Weather> =
+        course.airs.iter().map(|air| air.where_unspecified(Range::single(high), Range::single(hot))).collect();
+    if there == course.airs {
+        return Ok(None);
+    }
+    let other = Course { airs: there, ..course.clone() };
+    let judged = judge(&other, cases, rules, conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
+    let mut changed: Vec<usize> = cases
+        .iter()
+        .zip(here.outcomes.iter().zip(&judged.outcomes))
+        .filter(|(_, (a, b))| a.verdict != b.verdict)
+        .map(|(case, _)| case.target)
+        .collect();
+    changed.dedup();
+    let parts = [(course.airs[0].has_altitude(), "6000 ft"), (course.airs[0].has_temperature(), "100 °F")];
+    let words: Vec<&str> = parts.iter().filter(|p| !p.0).map(|p| p.1).collect();
+    Ok((!changed.is_empty()).then(|| (changed.len(), words.join(" and "))))
+}

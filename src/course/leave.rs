@@ -1,0 +1,123 @@
+//! What leaving loads at home would lift.
+
+use super::{Case, Course, Outcome};
+use std::collections::BTreeMap;
+
+/// Loads that are left at home together, at most.
+pub const MOST: usize = 3;
+/// Sets that are tried before the search is by the largest gain first.
+const TRIED: usize = 1_000_000;
+
+/// A set of loads, and how many targets more pass without them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Left {
+    /// The loads: indices.
+    pub loads: Vec<usize>,
+    /// Targets that pass besides: indices.
+    pub lifts: Vec<usize>,
+}
+
+/// The best sets of 1, 2 and 3 loads.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Leaving {
+    /// The best set of each size, as far as a further load lifts more.
+    pub best: Vec<Left>,
+    /// Whether every set was tried; else loads were added by the largest gain.
+    pub exact: bool,
+}
+
+/// Searches the sets of loads that lift the most targets.
+#[must_use]
+pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome]) -> Leaving {
+    let targets = few_failing(cases, outcomes);
+    let mut loads: Vec<usize> = targets.iter().flat_map(|(_, failing)| failing.iter().copied()).collect();
+    loads.sort_unstable();
+    loads.dedup();
+    let lifts = |set: &[usize]| -> Vec<usize> {
+        targets.iter().filter(|(_, f)| f.iter().all(|load| set.contains(load))).map(|t| t.0).collect()
+    };
+    // Targets by the whole set that they fail through: a set lifts what its subsets do.
+    let mut by_set: BTreeMap<&[usize], usize> = BTreeMap::new();
+    for (target, failing) in &targets {
+        *by_set.entry(failing.as_slice()).or_default() += course.targets[*target].count.min(1) as usize;
+    }
+    let gain = |set: &[usize]| subsets(set).iter().filter_map(|s| by_set.get(s.as_slice())).sum::<usize>();
+    let mut leaving = Leaving { best: Vec::new(), exact: true };
+    let mut before: Vec<usize> = Vec::new();
+    for size in 1..=MOST.min(loads.len()) {
+        let found = if combinations(loads.len(), size) <= TRIED {
+            best_of(&loads, size, &gain)
+        } else {
+            leaving.exact = false;
+            grown(&loads, &before, &gain)
+        };
+        let Some(set) = found else { break };
+        let lifted = lifts(&set);
+        if lifted.len() <= leaving.best.last().map_or(0, |l| l.lifts.len()) {
+            // A larger set may lift what this one does not: a target may fail through two loads.
+            before = set;
+            continue;
+        }
+        before.clone_from(&set);
+        leaving.best.push(Left { loads: set, lifts: lifted });
+    }
+    leaving
+}
+
+/// Targets with the few loads that they fail through, all of their cases together.
+fn few_failing(cases: &[Case], outcomes: &[Outcome]) -> Vec<(usize, Vec<usize>)> {
+    let mut targets: BTreeMap<usize, (usize, Vec<usize>)> = BTreeMap::new();
+    for (case, outcome) in cases.iter().zip(outcomes) {
+        let entry = targets.entry(case.target).or_default();
+        entry.0 += outcome.failing;
+        entry.1.extend(outcome.named.iter().copied());
+    }
+    let few = targets.into_iter().filter(|(_, (count, named))| (1..=MOST).contains(count) && named.len() == *count);
+    few.map(|(target, (_, mut named))| {
+        named.sort_unstable();
+        (target, named)
+    })
+    .collect()
+}
+
+fn combinations(n: usize, k: usize) -> usize {
+    (0..k).fold(1_usize, |product, i| product.saturating_mul(n - i) / (i + 1))
+}
+
+fn subsets(set: &[usize]) -> Vec<Vec<usize>> {
+    (1..1_usize << set.len())
+        .map(|mask| set.iter().enumerate().filter(|(i, _)| mask >> i & 1 == 1).map(|(_, load)| *load).collect())
+        .collect()
+}
+
+/// The best of all sets of a size, the first of equals.
+fn best_of(loads: &[usize], size: usize, gain: &dyn Fn(&[usize]) -> usize) -> Option<Vec<usize>> {
+    let mut best: Option<(usize, Vec<usize>)> = None;
+    let mut chosen: Vec<usize> = (0..size).collect();
+    loop {
+        let set: Vec<usize> = chosen.iter().map(|i| loads[*i]).collect();
+        let lifted = gain(&set);
+        if lifted > best.as_ref().map_or(0, |b| b.0) {
+            best = Some((lifted, set));
+        }
+        // The next set in order.
+        let Some(place) = (0..size).rev().find(|i| chosen[*i] < loads.len() - size + i) else { break };
+        chosen[place] += 1;
+        for i in place + 1..size {
+            chosen[i] = chosen[i - 1] + 1;
+        }
+    }
+    best.map(|b| b.1)
+}
+
+/// The set so far with the load that adds the most.
+fn grown(loads: &[usize], before: &[usize], gain: &dyn Fn(&[usize]) -> usize) -> Option<Vec<usize>> {
+    let with = |load: usize| {
+        let mut set = before.to_vec();
+        set.push(load);
+        set.sort_unstable();
+        set
+    };
+    let tried = loads.iter().filter(|load| !before.contains(load)).map(|load| with(*load));
+    tried.map(|set| (gain(&set), set)).reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|b| b.1)
+}

@@ -1,0 +1,165 @@
+//! A whole match: what a director acts on in a minute.
+
+use super::common::{close, open};
+use super::{Detail, Report};
+use crate::advisor::answer::{CourseAnswer, TargetVerdict};
+use crate::report::numbers::Numbers;
+use crate::report::page::{Block, Page, Tone};
+use crate::report::table::{Column, Place, Table, Value};
+
+/// Lines of a list before the rest is counted, unless everything is asked for.
+const SHORT: usize = 8;
+
+impl Report for CourseAnswer {
+    fn page(&self, detail: Detail) -> Page {
+        let tone = if self.ready { Tone::Good } else { self.verdict.into() };
+        let mut page = open(&self.preamble, tone);
+        page.push(Block::Table(targets(self)));
+        page.push(Block::Table(brought(self)));
+        if detail.full || detail.explain {
+            full(&mut page, self);
+        } else {
+            short(&mut page, self);
+        }
+        close(&mut page, &self.preamble, detail);
+        page
+    }
+}
+
+fn tone(verdict: TargetVerdict) -> Tone {
+    match verdict {
+        TargetVerdict::Suits => Tone::Good,
+        TargetVerdict::Borderline => Tone::Doubtful,
+        _ => Tone::Bad,
+    }
+}
+
+fn short(page: &mut Page, answer: &CourseAnswer) {
+    for (heading, items) in [
+        ("Fix", cut(answer.fixes.clone())),
+        ("Good", good(answer)),
+        ("Leave", cut(answer.leave.clone())),
+        ("Decide", cut(answer.decide.clone())),
+        ("Haul", vec![answer.bring.clone()]),
+    ] {
+        for (index, item) in items.into_iter().enumerate() {
+            page.push_note(if index == 0 { heading } else { "" }, item);
+        }
+    }
+}
+
+fn full(page: &mut Page, answer: &CourseAnswer) {
+    page.push_list("Fix", answer.fixes.clone());
+    page.push_list("Good", answer.good.clone());
+    page.push_list("Leave", answer.leave.clone());
+    page.push_list("Decide", answer.decide.clone());
+    page.push_list("Haul", answer.haul.iter().map(|h| h.words.clone()).collect());
+    page.push_note("Together", answer.bring.rsplit("; ").next().unwrap_or_default());
+    page.push_list("Every target's worst load", answer.explained.clone());
+}
+
+/// The first of a list; what is cut is counted.
+fn cut(mut items: Vec<String>) -> Vec<String> {
+    let more = items.len().saturating_sub(SHORT + 1);
+    if more > 0 {
+        items.truncate(SHORT);
+        items.push(format!("{} more: see `--full`", more + 1));
+    }
+    items
+}
+
+/// What passes: stages that pass whole by name, the others with the targets that do.
+fn good(answer: &CourseAnswer) -> Vec<String> {
+    let whole: Vec<&str> =
+        answer.stages.iter().filter(|s| s.pass == s.targets && s.targets > 0).map(|s| s.name.as_str()).collect();
+    let mut items: Vec<String> = Vec::new();
+    if !whole.is_empty() {
+        items.push(format!("every target on {}.", whole.join(", ")));
+    }
+    items.extend(answer.stages.iter().filter(|s| s.pass < s.targets && !s.good.is_empty()).map(|s| s.good.clone()));
+    cut(items)
+}
+
+/// A row for each target, and one for each thing that was not judged.
+fn targets(answer: &CourseAnswer) -> Table {
+    let numbers = Numbers(answer.preamble.units);
+    let columns = vec![
+        Column::words("stage"),
+        Column::words("target"),
+        numbers.distance().column("from", "from"),
+        Column::words("plate"),
+        Column::words("face"),
+        Column::numbers("count"),
+        Column::words("verdict"),
+        Column::words("worst load"),
+        Column::words("who"),
+        Column::words("fix"),
+        Column::words("why"),
+        Column::words("where"),
+    ];
+    let mut table = Table::named("targets", Place::Spreadsheet, columns);
+    for target in &answer.targets {
+        table.push_cells(
+            tone(target.verdict),
+            vec![
+                target.stage.as_str().into(),
+                target.target.as_str().into(),
+                numbers.distance_cell(target.distance.0),
+                target.plate.as_str().into(),
+                target.face.as_str().into(),
+                Value::count(target.count),
+                target.verdict.to_string().into(),
+                target.worst_name.clone().into(),
+                target.who.clone().into(),
+                target.fix.as_str().into(),
+                target.why.clone().into(),
+                Value::None,
+            ],
+        );
+    }
+    for item in &answer.preamble.not_judged {
+        table.push_cells(
+            Tone::Bad,
+            vec![
+                item.what.as_str().into(),
+                Value::None,
+                Value::None,
+                Value::None,
+                Value::None,
+                Value::None,
+                "not judged".into(),
+                Value::None,
+                Value::None,
+                Value::None,
+                item.why.as_str().into(),
+                item.place.clone().into(),
+            ],
+        );
+    }
+    table
+}
+
+/// The plates to bring, for a spreadsheet.
+fn brought(answer: &CourseAnswer) -> Table {
+    let columns = vec![
+        Column::words("plate"),
+        Column::words("face"),
+        Column::numbers("count"),
+        Column::numbers("new"),
+        Column::words("in words"),
+    ];
+    let mut table = Table::named("haul", Place::Spreadsheet, columns);
+    for haul in &answer.haul {
+        table.push_cells(
+            Tone::Plain,
+            vec![
+                haul.plate.as_str().into(),
+                haul.face.as_str().into(),
+                Value::count(haul.count),
+                Value::count(haul.new),
+                haul.words.as_str().into(),
+            ],
+        );
+    }
+    table
+}

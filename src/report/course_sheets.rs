@@ -1,0 +1,235 @@
+//! Sheets to hand out at a match: a sign for each stage, an officer's sheet, a haul list. One printed page each,
+//! black on white, system typefaces, marks that read without colour.
+
+use crate::advisor::answer::{CourseAnswer, StageAnswer};
+use crate::source::sanitize;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+/// A sheet: the name of its file, and the whole document.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheet {
+    /// `sign-01-ridge.html`.
+    pub name: String,
+    /// The document.
+    pub text: String,
+}
+
+/// Every sheet of a match.
+#[must_use]
+pub fn sheets(answer: &CourseAnswer) -> Vec<Sheet> {
+    let signs = answer.stages.iter().enumerate().map(|(index, stage)| Sheet {
+        name: format!("sign-{:02}-{}.html", index + 1, slug(&stage.name)),
+        text: document(&stage.name, "portrait", &sign(answer, stage)),
+    });
+    let mut sheets: Vec<Sheet> = signs.collect();
+    sheets.push(Sheet { name: "officer.html".into(), text: document("Range officer", "portrait", &officer(answer)) });
+    sheets.push(Sheet { name: "haul.html".into(), text: document("To haul", "portrait", &haul(answer)) });
+    sheets
+}
+
+/// A name as part of a file's: letters, digits and dashes.
+fn slug(name: &str) -> String {
+    let dashed: String =
+        name.to_lowercase().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).take(40).collect();
+    let parts: Vec<&str> = dashed.split('-').filter(|part| !part.is_empty()).collect();
+    if parts.is_empty() { "stage".into() } else { parts.join("-") }
+}
+
+fn document(title: &str, page: &str, body: &Markup) -> String {
+    let size = format!("@page{{size:{page};margin:12mm}}");
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (sanitize(title)) }
+                style { (PreEscaped(size)) (PreEscaped(STYLE)) }
+            }
+            body { main { (body) } }
+        }
+    }
+    .into_string()
+}
+
+/// Lines of a sign before they are set small.
+const FEW: usize = 4;
+/// Items of a sheet that are printed before the rest is counted.
+const MANY: usize = 24;
+
+/// How large a list is set: the more of it, the smaller.
+fn weight(lines: usize) -> &'static str {
+    match lines {
+        0..=FEW => "few",
+        5..=10 => "some",
+        _ => "many",
+    }
+}
+
+fn items(list: &[String]) -> Markup {
+    let more = list.len().saturating_sub(MANY);
+    html! {
+        @for item in list.iter().take(MANY) { li { (sanitize(item)) } }
+        @if more > 0 { li { (more) " more: see the officer's sheet" } }
+    }
+}
+
+/// The sign of a stage, read from where one stands.
+fn sign(answer: &CourseAnswer, stage: &StageAnswer) -> Markup {
+    let ready = stage.pass == stage.targets;
+    html! {
+        header { h1 { (sanitize(&stage.name)) } p.match { (sanitize(&answer.name)) } }
+        @if !ready {
+            p.wait { "Closed until the officer signs: " (stage.targets - stage.pass) " of " (stage.targets) " to fix." }
+        }
+        section class=(weight(stage.lines.len())) {
+            h2 { "No nearer than" }
+            ul.lines { (items(&stage.lines)) }
+        }
+        section.rules {
+            div {
+                h2 { "Not on this stage" }
+                ul {
+                    @for load in stage.refused.iter().take(MANY) { li { (sanitize(&load.words)) } }
+                    li { "Steel core or jacket, armour-piercing, tracer" }
+                    li { "Anything the match did not admit" }
+                }
+            }
+            div {
+                h2 { "Plates" }
+                ul { (items(&stage.plates)) }
+            }
+        }
+        section.zone {
+            (zone())
+            p { b { "Nobody in the hatched zone: 20° to either side of a plate's plane." } }
+        }
+        footer {
+            p { b { "Wrap-around glasses and ears, everyone." } }
+            p { b { "Anything comes back: STOP." } " Call the officer." }
+            p.small { (answer.preamble.notice) }
+        }
+    }
+}
+
+/// The 20° zone from above: a plate, the shooter's line, the hatched wedges.
+fn zone() -> Markup {
+    // tan 20° = 0.364: over 150 units to a side the zone opens by 55.
+    html! {
+        svg viewBox="0 0 360 150" role="img" aria-label="From above: the zone within 20 degrees of the plate's plane" {
+            defs {
+                pattern id="hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
+                    line x1="0" y1="0" x2="0" y2="7" stroke="#000" stroke-width="2";
+                }
+            }
+            path d="M180 60 L30 5 L30 115 Z M180 60 L330 5 L330 115 Z" fill="url(#hatch)" stroke="#000" stroke-width="1";
+            rect x="155" y="57" width="50" height="6" fill="#000";
+            line x1="180" y1="144" x2="180" y2="74" stroke="#000" stroke-width="2" stroke-dasharray="6 4";
+            path d="M180 66 l-5 11 h10 Z" fill="#000";
+            text x="212" y="52" font-size="13" { "plate" }
+            text x="188" y="142" font-size="13" { "shooter" }
+        }
+    }
+}
+
+/// What a range officer carries.
+fn officer(answer: &CourseAnswer) -> Markup {
+    let lead = &answer.preamble;
+    html! {
+        header { h1 { (sanitize(&lead.headline)) } @if !lead.nearest.is_empty() { p { (sanitize(&lead.nearest)) } } }
+        section.officer {
+            @if !lead.not_judged.is_empty() {
+                h2 { "Not judged" }
+                ul { @for item in lead.not_judged.iter().take(MANY) { li { (sanitize(&item.what)) ": " (sanitize(&item.why)) } } }
+            }
+            table {
+                thead { tr {
+                    th { "stage" } th { "nearest line, fixes made" } th { "to do" } th { "lean and turn to set" }
+                    th.box { "both faces" } th.box { "hooks, bolts" } th.box { "clear zone" }
+                } }
+                tbody { @for stage in &answer.stages { tr {
+                    th { (sanitize(&stage.name)) }
+                    td { (sanitize(&stage.lines.join("; "))) }
+                    td { @if stage.fixes.is_empty() { "nothing" } @else { (sanitize(&stage.fixes.join("; "))) } }
+                    td { (sanitize(&stage.faces.join("; "))) }
+                    td.box { span.tick {} } td.box { span.tick {} } td.box { span.tick {} }
+                } } }
+            }
+            @if !answer.leave.is_empty() || !answer.decide.is_empty() {
+                h2 { "Loads to leave, or to decide on" }
+                ul { (items(&answer.leave)) (items(&answer.decide)) }
+            }
+            h2 { "Stop and reset" }
+            p { "Anything comes back, a plate cracks, craters, bows or leaves its hooks, anybody enters the 20° zone: stop, unload, cold line, then walk up. Reset leans and hooks, look at both faces, sign, open again." }
+            h2 { "Assumes" }
+            p { (sanitize(&assumes(answer))) }
+            p { (sanitize(&lead.safety)) }
+        }
+        footer { p.small { (lead.notice) } p { "Officer ______________________  Date ______________" } }
+    }
+}
+
+fn assumes(answer: &CourseAnswer) -> String {
+    let words = answer.preamble.holds_for.iter().map(|c| {
+        let taken = if c.given { "" } else { " (not given)" };
+        format!("{} {}{taken}", c.what, c.value)
+    });
+    format!("{}.", words.collect::<Vec<_>>().join("; "))
+}
+
+/// What goes on the trailer.
+fn haul(answer: &CourseAnswer) -> Markup {
+    html! {
+        header { h1 { "To haul" } p.match { (sanitize(&answer.name)) } }
+        section.officer {
+            table {
+                thead { tr { th.box { "on" } th { "plate" } th { "face" } th.n { "pieces" } th.n { "of them new" } th { "in words" } } }
+                tbody { @for haul in &answer.haul { tr {
+                    td.box { span.tick {} }
+                    th { (sanitize(&haul.plate)) } td { (sanitize(&haul.face)) } td.n { (haul.count) } td.n { (haul.new) }
+                    td { (sanitize(&haul.words)) }
+                } } }
+            }
+            p { b { (sanitize(answer.bring.rsplit("; ").next().unwrap_or_default())) } }
+            p { "Two people to a plate above 50 lb. Count hooks, chains, side screens and the first-aid bag apart." }
+        }
+        footer { p { "Look at both faces while loading: a crater, crack, hole or bow stays at home." } p.small { (answer.preamble.notice) } }
+    }
+}
+
+const STYLE: &str = "
+*{box-sizing:border-box}
+body{margin:0;background:#fff;color:#000;font:12pt/1.35 system-ui,-apple-system,Segoe UI,Roboto,sans-serif;overflow-wrap:anywhere}
+main{max-width:186mm;margin:0 auto;padding:4mm}
+header{border-bottom:1.2mm solid #000;padding-bottom:2mm;margin-bottom:4mm}
+h1{font-size:30pt;line-height:1.08;margin:0;text-wrap:balance}.match{margin:1mm 0 0}
+h2{font-size:12pt;text-transform:uppercase;letter-spacing:.06em;margin:0 0 1mm}
+ul{margin:0;padding-left:5mm}
+.lines{list-style:none;padding:0;font-weight:750;line-height:1.15}
+.few .lines{font-size:30pt}.some .lines{font-size:19pt}.many .lines{font-size:13pt;columns:2}
+section{margin-bottom:5mm}
+.wait{border:1mm dashed #000;padding:2mm 3mm;font-size:16pt;font-weight:700;margin:0 0 4mm}
+.rules{display:grid;grid-template-columns:1fr 1fr;gap:6mm}
+.zone{display:grid;grid-template-columns:80mm 1fr;gap:6mm;align-items:center;font-size:14pt}
+.zone svg{width:100%;height:auto}
+footer{border-top:1.2mm solid #000;padding-top:2mm}footer p{margin:0 0 1mm;font-size:15pt}
+footer .small,.small{font-size:8.5pt}
+.officer{font-size:8.5pt;line-height:1.25}.officer h2{font-size:9pt;margin-top:2.5mm}.officer p{margin:1mm 0}
+table{border-collapse:collapse;width:100%;margin-bottom:2mm}th,td{border:.2mm solid #000;padding:1mm 1.4mm;text-align:left;vertical-align:top}
+thead th{font-weight:600}.n{text-align:right}.box{width:13mm;text-align:center}
+.tick{display:inline-block;width:5mm;height:5mm;border:.4mm solid #000}
+header:has(+ .officer) h1{font-size:17pt}
+@media print{main{max-width:none;padding:0}tr,li{break-inside:avoid}}
+";
+
+#[cfg(test)]
+mod tests {
+    use super::slug;
+
+    #[test]
+    fn a_stage_s_name_becomes_a_file_s_and_never_leaves_the_folder() {
+        assert_eq!(slug("Pistol bay"), "pistol-bay");
+        assert_eq!(slug("../../etc"), "etc");
+        assert_eq!(slug("……"), "stage");
+    }
+}

@@ -1,0 +1,58 @@
+//! What went wrong, as a document for programs.
+
+use crate::source::{Diagnostic, sanitize};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The document `thickset/error/1`.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ErrorDocument {
+    /// Name and version of the document's form.
+    pub schema: String,
+    /// The program and its version.
+    pub program: String,
+    /// The faults, in the order they were found.
+    pub errors: Vec<ErrorRow>,
+}
+
+/// One fault.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ErrorRow {
+    /// What failed.
+    pub message: String,
+    /// The option or key at fault, where there is one.
+    pub field: Option<String>,
+    /// The file at fault.
+    pub file: Option<String>,
+    /// Its line, from 1.
+    pub line: Option<usize>,
+    /// The column in the line, from 1.
+    pub column: Option<usize>,
+    /// What to do about it.
+    pub help: Option<String>,
+}
+
+impl From<&Diagnostic> for ErrorRow {
+    fn from(fault: &Diagnostic) -> Self {
+        let clean = |text: &str| sanitize(text).into_owned();
+        let position = fault.position();
+        Self {
+            message: clean(&fault.message),
+            field: fault.field.as_deref().map(clean),
+            file: fault.place.as_ref().map(|place| clean(&place.source.name)),
+            line: position.map(|p| p.0),
+            column: position.map(|p| p.1),
+            help: fault.help.as_deref().map(clean),
+        }
+    }
+}
+
+/// The document of what went wrong.
+#[must_use]
+pub fn error_document(faults: &[Diagnostic]) -> ErrorDocument {
+    ErrorDocument {
+        schema: "thickset/error/1".into(),
+        program: concat!("thickset ", env!("CARGO_PKG_VERSION")).into(),
+        errors: faults.iter().map(ErrorRow::from).collect(),
+    }
+}
