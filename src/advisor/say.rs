@@ -152,7 +152,9 @@ fn change(change: &Change, units: Units) -> String {
     let rule = change.rule;
     let name = rule.overlay.as_deref().unwrap_or("the range");
     let own = rule_words::allows(rule, units).unwrap_or_else(|| rule.why.clone());
-    let of = |house: &Rule| rule_words::allows(house, units).map_or_else(|| house.id.clone(), |l| format!("{} ({l})", house.id));
+    let of = |house: &Rule| {
+        rule_words::allows(house, units).map_or_else(|| house.id.clone(), |l| format!("{} ({l})", house.id))
+    };
     match change.effect {
         Effect::Stricter { than: Some(house) } => {
             format!("{name}: `{}` is stricter than the house's {}: {own}.", rule.id, of(house))
