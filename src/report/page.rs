@@ -2,7 +2,7 @@
 
 use super::figure::Figure;
 use super::table::Place;
-pub use super::table::{Table};
+pub use super::table::Table;
 use super::{csv, html, text};
 use crate::rules::Verdict;
 use crate::source::sanitize;
