@@ -114,7 +114,7 @@ pub(super) fn weather(args: &AirArgs, assumed: &mut Notes) -> Result<Weather, Di
         Some(StandardAir::Icao) | None => Standard::Icao,
     };
     let weather = Weather::new(standard, args.altitude, args.temperature, args.pressure, args.humidity)
-        .map_err(|e| Diagnostic::plain(e.to_string()).field(format!("--{}", e.field)).help(e.help()))?;
+        .map_err(|e| Diagnostic::plain(e.to_string()).field(format!("--{}", e.field())).help(e.help()))?;
     if weather.is_unspecified() && args.air.is_none() {
         assumed.note(weather.thin().to_string());
     }
