@@ -4,7 +4,9 @@
 //! temperature and humidity override it; moist air counts by its virtual temperature, with the
 //! saturation pressure over water of Buck (J. Appl. Meteor. 20, 1981).
 
-use crate::quantity::{Length, MassDensity, Measure, Pressure, Range, Ratio, Temperature, Velocity, show, unit};
+use crate::quantity::{
+    Bound, Length, MassDensity, Measure, OutOfRange, Pressure, Range, Ratio, Temperature, Velocity, show, unit,
+};
 use std::fmt;
 use thiserror::Error;
 
@@ -39,22 +41,43 @@ pub enum Standard {
 
 /// Air that can't be. [`AirError::help`] says what would do.
 #[derive(Debug, Clone, PartialEq, Error)]
-#[error("{field} of `{value}` is not between {low} and {high}")]
-pub struct AirError {
-    /// The option or key at fault.
-    pub field: &'static str,
-    value: String,
-    low: String,
-    high: String,
+pub enum AirError {
+    /// A value out of its bounds.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+    /// Both the altitude and the pressure at it.
+    #[error("altitude and pressure together: the station's pressure already is that of its altitude")]
+    Both,
 }
 
 impl AirError {
+    /// The option or key at fault.
+    #[must_use]
+    pub fn field(&self) -> &'static str {
+        match self {
+            Self::OutOfRange(error) => error.field,
+            Self::Both => "pressure",
+        }
+    }
+
     /// What to write instead.
     #[must_use]
     pub fn help(&self) -> String {
-        format!("check the unit; {} is taken from {} to {}", self.field, self.low, self.high)
+        match self {
+            Self::OutOfRange(error) => error.help(),
+            Self::Both => {
+                "give the pressure that a barometer at the firing point shows, not one reduced to sea level, \
+                or give the altitude"
+                    .into()
+            }
+        }
     }
 }
+
+const ALTITUDE: Bound<Length> = Bound { field: "altitude", low: -1500.0, high: 20_000.0, unit: unit::FOOT };
+const TEMPERATURE: Bound<Temperature> = Bound { field: "temperature", low: -80.0, high: 140.0, unit: unit::FAHRENHEIT };
+const PRESSURE: Bound<Pressure> = Bound { field: "pressure", low: 12.0, high: 33.0, unit: unit::INCH_OF_MERCURY };
+const HUMIDITY: Bound<Ratio> = Bound { field: "humidity", low: 0.0, high: 100.0, unit: unit::PERCENT };
 
 /// The air at the firing point, and how it thins with height above it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -247,29 +270,16 @@ pub struct Weather {
     humidity: Option<Range<Ratio>>,
 }
 
-fn bounded<Q: Measure>(
-    field: &'static str,
-    range: Option<Range<Q>>,
-    unit: &unit::Unit<Q>,
-    low: f64,
-    high: f64,
-) -> Result<(), AirError> {
-    for end in range.iter().flat_map(|r| [r.low, r.high]) {
-        let value = unit.value(end);
-        if !(low - 1e-6..=high + 1e-6).contains(&value) {
-            let with_unit = |n: f64| format!("{n} {}", unit.symbol);
-            let value = with_unit((value * 1e3).round() / 1e3);
-            return Err(AirError { field, value, low: with_unit(low), high: with_unit(high) });
-        }
-    }
-    Ok(())
+/// Checks both ends of a range.
+fn bounded<Q: Measure>(range: Option<Range<Q>>, bound: &Bound<Q>) -> Result<(), OutOfRange> {
+    range.iter().flat_map(|range| [range.low, range.high]).try_for_each(|end| bound.check(end))
 }
 
 impl Weather {
     /// Weather within the bounds of what is shot in.
     ///
     /// # Errors
-    /// [`AirError`] names the value out of its bounds.
+    /// [`AirError`] names the value out of its bounds, and refuses an altitude beside a pressure.
     pub fn new(
         standard: Standard,
         altitude: Option<Range<Length>>,
@@ -277,10 +287,13 @@ impl Weather {
         pressure: Option<Range<Pressure>>,
         humidity: Option<Range<Ratio>>,
     ) -> Result<Self, AirError> {
-        bounded("altitude", altitude, &unit::FOOT, -1500.0, 20_000.0)?;
-        bounded("temperature", temperature, &unit::FAHRENHEIT, -80.0, 140.0)?;
-        bounded("pressure", pressure, &unit::INCH_OF_MERCURY, 12.0, 33.0)?;
-        bounded("humidity", humidity, &unit::PERCENT, 0.0, 100.0)?;
+        bounded(altitude, &ALTITUDE)?;
+        bounded(temperature, &TEMPERATURE)?;
+        bounded(pressure, &PRESSURE)?;
+        bounded(humidity, &HUMIDITY)?;
+        if altitude.is_some() && pressure.is_some() {
+            return Err(AirError::Both);
+        }
         Ok(Self { standard, altitude, temperature, pressure, humidity })
     }
 
@@ -414,7 +427,7 @@ mod tests {
     fn hotter_higher_lower_pressure_and_more_humid_is_thinner() {
         let base = Weather::new(
             Standard::Icao,
-            Some(range("0 ft..5000 ft")),
+            None,
             Some(range("0 F..90 F")),
             Some(range("28 inHg..30 inHg")),
             Some(range("0 %..100 %")),
@@ -469,6 +482,14 @@ mod tests {
         assert!(Weather::new(Standard::Icao, Some(range("50000 ft")), None, None, None).is_err());
         assert!(Weather::new(Standard::Icao, None, None, Some(range("1 inHg")), None).is_err());
         assert!(Weather::new(Standard::Icao, None, None, None, Some(range("101 %"))).is_err());
+    }
+
+    #[test]
+    fn altitude_and_pressure_together_are_refused_with_the_reason() {
+        let both = Weather::new(Standard::Icao, Some(range("5000 ft")), None, Some(range("24.9 inHg")), None);
+        let fault = both.unwrap_err();
+        assert_eq!((&fault, fault.field()), (&AirError::Both, "pressure"));
+        assert!(fault.to_string().contains("already") && fault.help().contains("not one reduced to sea level"));
     }
 
     #[test]

@@ -7,7 +7,8 @@ pub use class::{Stricter, StricterWhy};
 use crate::drag::Drag;
 use crate::quantity::text_form;
 use crate::quantity::{
-    Energy, Length, Mass, Measure, Momentum, Ratio, Temperature, Velocity, VelocityPerTemperature, unit,
+    Bound, Energy, Length, Mass, Measure, Momentum, OutOfRange, Ratio, Temperature, Velocity, VelocityPerTemperature,
+    unit,
 };
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
@@ -239,17 +240,8 @@ pub struct Facts {
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum LoadError {
     /// A value beyond what any load has.
-    #[error("{field} of `{value}` is not between {low} and {high}")]
-    OutOfBounds {
-        /// The option or key at fault.
-        field: &'static str,
-        /// What was given.
-        value: String,
-        /// Least that is taken.
-        low: String,
-        /// Most that is taken.
-        high: String,
-    },
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
     /// A standard deviation so small that it claims every shot alike.
     #[error("{field} of `{value}` claims that every shot is alike")]
     NoSpread {
@@ -285,7 +277,8 @@ impl LoadError {
     #[must_use]
     pub fn field(&self) -> &'static str {
         match self {
-            Self::OutOfBounds { field, .. } | Self::NoSpread { field, .. } => field,
+            Self::OutOfRange(error) => error.field,
+            Self::NoSpread { field, .. } => field,
             Self::Projectiles { .. } => "projectiles",
             Self::ShotFirearm { .. } => "firearm",
         }
@@ -295,9 +288,7 @@ impl LoadError {
     #[must_use]
     pub fn help(&self) -> String {
         match self {
-            Self::OutOfBounds { field, low, high, .. } => {
-                format!("check the unit; {field} is taken from {low} to {high}")
-            }
+            Self::OutOfRange(error) => error.help(),
             Self::NoSpread { low, assumed, .. } => {
                 format!(
                     "write the standard deviation that you measured, {low} at least, or leave it out: {assumed} is then assumed"
@@ -313,46 +304,14 @@ impl LoadError {
     }
 }
 
-/// One bound of a load's value: name, least, most, and the unit of the message.
-struct Bound<Q: 'static> {
-    field: &'static str,
-    low: f64,
-    high: f64,
-    unit: unit::Unit<Q>,
-}
-
-impl<Q: Measure> Bound<Q> {
-    fn check(&self, value: Q) -> Result<(), LoadError> {
-        let number = self.unit.value(value);
-        if number >= self.low * (1.0 - 1e-9) && number <= self.high * (1.0 + 1e-9) {
-            return Ok(());
-        }
-        Err(LoadError::OutOfBounds {
-            field: self.field,
-            value: self.told(number),
-            low: self.told(self.low),
-            high: self.told(self.high),
-        })
+/// Checks a standard deviation: none at all has an error of its own, for its unit is right.
+fn check_spread<Q: Measure>(bound: &Bound<Q>, value: Q, assumed: Q) -> Result<(), LoadError> {
+    let number = bound.unit.value(value);
+    if number >= 0.0 && number < bound.low && !bound.holds(value) {
+        let [value, low, assumed] = [number, bound.low, bound.unit.value(assumed)].map(|number| bound.told(number));
+        return Err(LoadError::NoSpread { field: bound.field, value, low, assumed });
     }
-
-    /// As [`Bound::check`], of a standard deviation: none at all has an error of its own, for its unit is right.
-    fn check_spread(&self, value: Q, assumed: Q) -> Result<(), LoadError> {
-        let number = self.unit.value(value);
-        if number >= 0.0 && number < self.low * (1.0 - 1e-9) {
-            let (value, low) = (self.told(number), self.told(self.low));
-            return Err(LoadError::NoSpread {
-                field: self.field,
-                value,
-                low,
-                assumed: self.told(self.unit.value(assumed)),
-            });
-        }
-        self.check(value)
-    }
-
-    fn told(&self, number: f64) -> String {
-        format!("{} {}", (number * 1e4).round() / 1e4, self.unit.symbol).trim_end().to_owned()
-    }
+    Ok(bound.check(value)?)
 }
 
 /// A standard deviation of muzzle velocity below this is none, ft/s: no chronograph tells so little (house assumption).
@@ -382,12 +341,12 @@ impl Load {
         VELOCITY.check(facts.muzzle_velocity)?;
         facts.diameter.map_or(Ok(()), |d| DIAMETER.check(d))?;
         facts.barrel.map_or(Ok(()), |b| BARREL.check(b))?;
-        facts.spread.bc_sd.map_or(Ok(()), |s| BC_SD.check_spread(s, assumed_bc_sd()))?;
+        facts.spread.bc_sd.map_or(Ok(()), |s| check_spread(&BC_SD, s, assumed_bc_sd()))?;
         facts.spread.temperature_slope.map_or(Ok(()), |s| SLOPE.check(s))?;
         facts.spread.measured_at.map_or(Ok(()), |t| MEASURED_AT.check(t))?;
         SLOW_MARGIN.check(facts.spread.slow_margin)?;
         if let MuzzleSpread::Sd(sd) | MuzzleSpread::Bound { sd, .. } = facts.spread.muzzle {
-            VELOCITY_SD.check_spread(sd, assumed_velocity_sd())?;
+            check_spread(&VELOCITY_SD, sd, assumed_velocity_sd())?;
         }
         let shot = facts.construction.is_shot();
         if facts.projectiles == 0 || facts.projectiles > MAX_PROJECTILES || (facts.projectiles > 1 && !shot) {

@@ -9,15 +9,14 @@ pub use odd::{Oddity, SetApart, Suspicion, grubbs_critical};
 pub use read::{Named, Reading, Strings, SummaryRow};
 
 use crate::load::least_velocity_sd;
-use crate::quantity::{Measure, Velocity, show, unit};
+use crate::quantity::{Bound, Measure, Velocity, show, unit};
 use crate::source::Diagnostic;
 use crate::spread::tolerance::{self, ToleranceError};
 use statrs::distribution::{ChiSquared, Continuous, ContinuousCDF};
 
 /// The most readings of a string.
 pub const MAX_READINGS: usize = tolerance::MAX_READINGS;
-/// Bounds of a reading, ft/s.
-const READING_FPS: std::ops::RangeInclusive<f64> = 50.0..=6000.0;
+const READING: Bound<Velocity> = Bound { field: "reading", low: 50.0, high: 6000.0, unit: unit::FOOT_PER_SECOND };
 
 /// A string of readings: at least two, and not all but the same.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,9 +58,7 @@ impl Readings {
         if readings.len() > MAX_READINGS {
             return Err(Diagnostic::plain(format!("more than {MAX_READINGS} readings")).help("split the string"));
         }
-        if let Some(&reading) = readings.iter().find(|v| !is_a_reading(**v)) {
-            return Err(absurd(reading));
-        }
+        readings.iter().try_for_each(|reading| READING.check(*reading))?;
         let (mean, sd) = mean_and_sd(readings.iter().map(|v| v.si()));
         if sd < least_velocity_sd().si() {
             let (n, text) = (readings.len(), show(Velocity::from_si(mean), &unit::FOOT_PER_SECOND, 1));
@@ -100,16 +97,6 @@ impl Readings {
             slow_bound: Velocity::from_si((mean - factor * sd).max(0.0)),
         })
     }
-}
-
-/// Whether a speed can be that of a projectile.
-fn is_a_reading(speed: Velocity) -> bool {
-    READING_FPS.contains(&unit::FOOT_PER_SECOND.value(speed))
-}
-
-fn absurd(reading: Velocity) -> Diagnostic {
-    let text = show(reading, &unit::FOOT_PER_SECOND, 0);
-    Diagnostic::plain(format!("a reading of `{text}`")).help("readings are taken from 50 to 6000 ft/s: check the unit")
 }
 
 /// Mean and standard deviation, n − 1.

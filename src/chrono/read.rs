@@ -2,7 +2,7 @@
 //! unit, and every fault at its place.
 
 use super::export;
-use super::{MAX_READINGS, Readings, absurd, is_a_reading};
+use super::{MAX_READINGS, READING, Readings};
 use crate::quantity::unit::Unit;
 use crate::quantity::{Measure, Velocity, parse};
 use crate::source::{Diagnostic, SourceText};
@@ -166,9 +166,7 @@ impl Growing {
                 .help("write the whole string in one unit"));
         }
         self.unit = unit;
-        if !is_a_reading(reading) {
-            return Err(absurd(reading));
-        }
+        READING.check(reading)?;
         if self.readings.len() == MAX_READINGS {
             return Err(Diagnostic::plain(format!("more than {MAX_READINGS} readings")).help("split the string"));
         }
@@ -288,7 +286,7 @@ mod tests {
             ("2,648 fps\n", None, (1, 1), "without commas"),
             ("2648,2655\n", None, (1, 1), "without commas"),
             ("2648 fps 2655 fps\n", None, (1, 1), "units that would do"),
-            ("2648 fps\n9999 fps\n", None, (2, 1), "50 to 6000"),
+            ("2648 fps\n9999 fps\n", None, (2, 1), "50 ft/s to 6000 ft/s"),
             ("2648 fps\n", None, (1, 1), "at least 2"),
             ("", None, (1, 1), "at least 2"),
             ("a (ft/s),b (ft/s)\n1,2\n", None, (1, 1), "--column"),

@@ -283,6 +283,13 @@ mod tests {
     }
 
     #[test]
+    fn a_table_with_a_byte_order_mark_and_one_without_are_the_same() {
+        let rows = "mach,cd\n0.5,0.2\n1,0.4\n3,0.3\n";
+        let read = |text: String| DragCurve::from_csv(&SourceText::new("own.csv", text)).unwrap();
+        assert_eq!(read(format!("\u{feff}{rows}")), read(rows.into()));
+    }
+
+    #[test]
     fn a_table_too_short_or_without_a_header_is_refused() {
         assert!(DragCurve::from_csv(&SourceText::new("own.csv", "mach,cd\n1,0.3\n")).is_err());
         assert!(DragCurve::from_csv(&SourceText::new("own.csv", "1,0.3\n2,0.2\n3,0.1\n")).is_err());

@@ -18,6 +18,19 @@ pub enum FlightError {
         /// What was asked.
         speed: Velocity,
     },
+    /// A drag table of the bullet's own that ends below the Mach number it is fired at.
+    #[error("the drag table ends at Mach {last:.2}, and the bullet leaves at Mach {mach:.2}")]
+    Table {
+        /// Mach number at the muzzle, of the fast shot where that is the one.
+        mach: f64,
+        /// The last of the table.
+        last: f64,
+    },
+    /// A range of weather for a table whose bullet is not fastest at its hot end.
+    #[error(
+        "with this drag table hotter air does not make for a faster bullet, so that a range of weather has no fast end"
+    )]
+    Weather,
     /// A negative distance, or one that is not a number.
     #[error("distance of `{}` is not zero or more", show(*distance, &unit::YARD, 1))]
     Distance {
@@ -39,6 +52,8 @@ impl FlightError {
         match self {
             Self::Slope { .. } => "slope",
             Self::Speed { .. } => "velocity",
+            Self::Table { .. } => "drag-table",
+            Self::Weather => "temperature",
             Self::Distance { .. } | Self::OutOfReach { .. } => "at",
         }
     }
@@ -49,6 +64,10 @@ impl FlightError {
         match self {
             Self::Slope { .. } => "write a slope from -60 deg to 60 deg".into(),
             Self::Speed { .. } => "check the unit of the velocity".into(),
+            Self::Table { .. } => {
+                "give the table rows up to the muzzle's Mach number and a little beyond, for fast shots".into()
+            }
+            Self::Weather => "give one temperature, altitude and pressure, and ask once for each end".into(),
             Self::Distance { .. } => "write a distance such as `100 yd`".into(),
             Self::OutOfReach { .. } => "name a distance within the bullet's reach".into(),
         }

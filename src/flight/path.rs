@@ -4,7 +4,7 @@ use super::arrival::{Arrival, FlightError};
 use super::rates::Rates;
 use super::{collocation, steps, time_form};
 use crate::air::Air;
-use crate::drag::{BOTTOM_MACH, Drag, TOP_MACH};
+use crate::drag::{BOTTOM_MACH, Drag, DragModel, TOP_MACH};
 use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};
 
 /// The steepest slope that is flown, degrees.
@@ -47,7 +47,7 @@ impl Flight {
     /// A flight of a bullet from the muzzle.
     ///
     /// # Errors
-    /// [`FlightError`] for a slope beyond ±60° or a speed that can't be flown.
+    /// [`FlightError`] for a slope beyond ±60°, a speed that can't be flown, or a drag table that ends below it.
     pub fn new(drag: &Drag, muzzle: Velocity, air: &Air, slope: Angle) -> Result<Self, FlightError> {
         if !(unit::DEGREE.value(slope).abs() <= MAX_SLOPE_DEG + 1e-9) {
             return Err(FlightError::Slope { slope });
@@ -55,6 +55,11 @@ impl Flight {
         let mach = muzzle.si() / air.sound_speed().si();
         if !(muzzle.si() >= MIN_SPEED_MPS && mach > BOTTOM_MACH && mach < TOP_MACH) {
             return Err(FlightError::Speed { speed: muzzle });
+        }
+        // Beyond its end a table tells nothing: its last value would be taken for any speed.
+        let last = drag.curve().points().last().map_or(0.0, |point| point.0);
+        if drag.model() == DragModel::Own && mach > last * (1.0 + 1e-9) {
+            return Err(FlightError::Table { mach, last });
         }
         let (sin, cos) = slope.si().sin_cos();
         Ok(Self { drag: drag.clone(), muzzle_mps: muzzle.si(), air: *air, sin, cos, gravity: unit::STANDARD_GRAVITY })

@@ -287,13 +287,15 @@ fn a_bullet_s_own_table_flies_as_the_twin_does_and_a_wild_one_nearly_so() {
         // Steps of Cd as no bullet has them, or swings as large as the transonic rise.
         let (low, high, allowed) = if case % 2 == 0 { (0.05, 1.05, 0.5) } else { (0.1, 0.4, 0.05) };
         let mut mach = 0.0;
-        let points: Vec<(f64, f64)> = (0..12)
+        let mut points: Vec<(f64, f64)> = (0..12)
             .map(|_| {
                 let at = mach;
                 mach += draw(0.03, 0.4);
                 (at, draw(low, high))
             })
             .collect();
+        // Past every muzzle, level.
+        points.push((5.0, points[11].1));
         let curve = Arc::new(DragCurve::from_points(&points).unwrap());
         let drag = Drag::own(curve, unit::GRAIN.of(draw(100.0, 300.0)), unit::INCH.of(0.308)).unwrap();
         let (muzzle, slope) = (unit::FOOT_PER_SECOND.of(draw(600.0, 3400.0)), unit::DEGREE.of(draw(-60.0, 60.0)));

@@ -35,7 +35,7 @@ impl AirRecord {
             Some(AirName::Icao) | None => Standard::Icao,
         };
         Weather::new(standard, self.altitude, self.temperature, self.pressure, self.humidity)
-            .map_err(|e| source.fault(key_span(source, span, e.field), e.to_string()).help(e.help()))
+            .map_err(|e| source.fault(key_span(source, span, e.field()), e.to_string()).help(e.help()))
     }
 }
 

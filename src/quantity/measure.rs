@@ -16,6 +16,8 @@ pub trait Measure: Copy + PartialOrd + Sized + 'static {
     const UNITS: &'static [Unit<Self>];
     /// The unit of a bare number, where the trade writes one.
     const BARE: Option<Unit<Self>> = None;
+    /// The bare numbers that can be read in one way only: `0.99` is a share, and `99` could be 99 %.
+    const BARE_NUMBERS: std::ops::RangeInclusive<f64> = f64::NEG_INFINITY..=f64::INFINITY;
 
     /// From the SI value.
     fn from_si(si: f64) -> Self;
@@ -24,12 +26,15 @@ pub trait Measure: Copy + PartialOrd + Sized + 'static {
 }
 
 macro_rules! measure {
-    ($quantity:ident, $name:literal, $example:literal, [$($unit:ident),+] $(, bare $bare:ident)?) => {
+    ($quantity:ident, $name:literal, $example:literal, [$($unit:ident),+] $(, bare $bare:ident $(within $within:expr)?)?) => {
         impl Measure for $quantity {
             const NAME: &'static str = $name;
             const EXAMPLE: &'static str = $example;
             const UNITS: &'static [Unit<Self>] = &[$(unit::$unit),+];
-            $(const BARE: Option<Unit<Self>> = Some(unit::$bare);)?
+            $(
+                const BARE: Option<Unit<Self>> = Some(unit::$bare);
+                $(const BARE_NUMBERS: std::ops::RangeInclusive<f64> = $within;)?
+            )?
 
             fn from_si(si: f64) -> Self {
                 Self { dimension: std::marker::PhantomData, units: std::marker::PhantomData, value: si }
@@ -51,7 +56,7 @@ measure!(MomentOfInertia, "moment of inertia", "1 kg-m2", [KILOGRAM_SQUARE_METRE
 measure!(Temperature, "temperature", "59 F", [FAHRENHEIT, CELSIUS, KELVIN]);
 measure!(Pressure, "pressure", "29.92 inHg", [INCH_OF_MERCURY, HECTOPASCAL, PASCAL, KILOPASCAL, PSI]);
 measure!(Angle, "angle", "20 deg", [DEGREE, ARCMINUTE, MILLIRADIAN, RADIAN]);
-measure!(Ratio, "share", "40 %", [PERCENT, ONE]);
+measure!(Ratio, "share", "40 %", [PERCENT, ONE], bare ONE within -1.0..=1.0);
 measure!(Time, "time", "1.5 s", [SECOND, MILLISECOND]);
 measure!(
     BallisticCoefficient,

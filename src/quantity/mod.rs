@@ -10,6 +10,7 @@
 //! assert!((unit::METRE_PER_SECOND.value(speed) - 807.72).abs() < 1e-9);
 //! ```
 
+mod bound;
 #[cfg(test)]
 pub(crate) mod draws;
 mod given;
@@ -18,10 +19,11 @@ mod text;
 pub mod unit;
 mod wire;
 
+pub use bound::{Bound, OutOfRange};
 pub use given::{Given, Written};
 pub use measure::Measure;
 pub(crate) use text::text_form;
-pub use text::{QuantityError, Range, Text, parse, show};
+pub use text::{QuantityError, Range, Text, parse, parse_like, show};
 pub use uom::si::f64::{
     Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia, Momentum, Pressure, Ratio,
     ThermodynamicTemperature as Temperature, Time, Velocity,

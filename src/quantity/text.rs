@@ -72,7 +72,7 @@ pub enum QuantityError {
         units: String,
     },
     /// The number is too large, a division by zero, or not a number.
-    #[error("`{text}` is not a finite {name}")]
+    #[error("`{text}` is no {name} that can be")]
     NotFinite {
         /// What was written.
         text: String,
@@ -88,6 +88,21 @@ pub enum QuantityError {
 }
 
 impl QuantityError {
+    /// The same with examples of the size that is wanted, `["16 in", "400 mm"]`, and their units named first.
+    #[must_use]
+    pub fn sized(self, examples: &[&'static str]) -> Self {
+        let Some(first) = examples.first() else { return self };
+        match self {
+            Self::NoNumber { text, name, .. } => Self::NoNumber { text, name, example: first },
+            Self::NoUnit { text, name, .. } => {
+                let units = examples.iter().filter_map(|example| example.split_once(' '));
+                let would_do: Vec<_> = units.map(|(_, unit)| format!("`{text} {unit}`")).collect();
+                Self::NoUnit { text, name, would_do: would_do.join(" or ") }
+            }
+            other => other,
+        }
+    }
+
     /// What to write instead.
     #[must_use]
     pub fn help(&self) -> String {
@@ -99,7 +114,7 @@ impl QuantityError {
             Self::Mark { .. } => "write `in` or `ft` instead of the mark".into(),
             Self::NoUnit { would_do, .. } => format!("write {would_do}"),
             Self::UnknownUnit { units, .. } => format!("units that would do: {units}"),
-            Self::NotFinite { name, .. } => format!("write a {name} that is a finite number"),
+            Self::NotFinite { name, .. } => format!("write a {name} that is a number, and not beyond counting"),
             Self::Downward { .. } => "write the lower end first".into(),
         }
     }
@@ -120,6 +135,20 @@ impl QuantityError {
 pub fn parse<Q: Measure>(text: &str) -> Result<Q, QuantityError> {
     let (value, unit) = split::<Q>(text)?;
     in_unit::<Q>(text, value, unit)
+}
+
+/// As [`parse`], for a place where values of the size of `examples` stand: the help names their units.
+///
+/// ```
+/// use thickset::quantity::{Length, parse_like};
+/// let fault = parse_like::<Length>("16", &["16 in", "400 mm"]).unwrap_err();
+/// assert_eq!(fault.help(), "write `16 in` or `16 mm`");
+/// ```
+///
+/// # Errors
+/// As [`parse`].
+pub fn parse_like<Q: Measure>(text: &str, examples: &[&'static str]) -> Result<Q, QuantityError> {
+    parse(text).map_err(|error| error.sized(examples))
 }
 
 /// Prints `quantity` in `unit` with a fixed number of decimals, the unit after a space.
@@ -214,19 +243,27 @@ where
 }
 
 fn in_unit<Q: Measure>(text: &str, value: f64, unit: &str) -> Result<Q, QuantityError> {
-    let unit = if unit.is_empty() { bare_unit::<Q>(text)? } else { find_unit::<Q>(unit)? };
+    let unit = if unit.is_empty() { bare_unit::<Q>(text, value)? } else { find_unit::<Q>(unit)? };
     let quantity = unit.of(value);
-    if quantity.si().is_finite() {
+    if quantity.si().abs() < MAX_SI {
         Ok(quantity)
     } else {
         Err(QuantityError::NotFinite { text: text.trim().into(), name: Q::NAME })
     }
 }
 
-fn bare_unit<Q: Measure>(text: &str) -> Result<Unit<Q>, QuantityError> {
-    Q::BARE.ok_or_else(|| {
+/// No quantity of this trade is as large in SI, whichever it is.
+const MAX_SI: f64 = 1e15;
+
+fn bare_unit<Q: Measure>(text: &str, value: f64) -> Result<Unit<Q>, QuantityError> {
+    Q::BARE.filter(|_| Q::BARE_NUMBERS.contains(&value)).ok_or_else(|| {
         let text = text.trim();
-        let would_do: Vec<_> = Q::UNITS.iter().take(3).map(|u| format!("`{text} {}`", typed(u))).collect();
+        let with = |unit: &Unit<Q>| match typed(unit) {
+            // A number alone is told as what its first unit would make of it.
+            "" => format!("`{}`", unit.value(Q::UNITS.first().unwrap_or(unit).of(value))),
+            typed => format!("`{text} {typed}`"),
+        };
+        let would_do: Vec<_> = Q::UNITS.iter().take(3).map(with).collect();
         QuantityError::NoUnit { text: text.into(), name: Q::NAME, would_do: would_do.join(" or ") }
     })
 }
@@ -302,7 +339,7 @@ fn decimal(text: &str) -> Option<(f64, &str)> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{BallisticCoefficient, Energy, Length, Mass, Temperature, Velocity, unit};
+    use super::super::{BallisticCoefficient, Energy, Length, Mass, Ratio, Temperature, Velocity, unit};
     use super::*;
 
     fn inches(text: &str) -> f64 {
@@ -330,6 +367,28 @@ mod tests {
     fn a_bare_number_is_refused_with_units_that_would_do_and_a_coefficient_is_not() {
         assert_eq!(parse::<Length>("100").unwrap_err().help(), "write `100 yd` or `100 m` or `100 in`");
         assert_eq!(parse::<BallisticCoefficient>("0.223").unwrap(), unit::POUND_PER_SQUARE_INCH.of(0.223));
+    }
+
+    #[test]
+    fn shares_are_read_as_percent_or_as_a_part_of_one() {
+        let share = |text: &str| parse::<Ratio>(text).map(|share| share.value);
+        for (text, value) in [("99%", 0.99), ("0.99", 0.99), ("0.9", 0.9), ("0", 0.0), ("1", 1.0), ("3 %", 0.03)] {
+            assert!((share(text).unwrap() - value).abs() < 1e-15, "{text}");
+        }
+        assert_eq!(share("99").unwrap_err().help(), "write `99 %` or `0.99`");
+    }
+
+    #[test]
+    fn what_is_beyond_counting_is_refused() {
+        assert!(parse::<Velocity>("1e308fps").is_err() && parse::<Length>("1e308yd").is_err());
+        assert!(parse::<Length>("-1e16 m").is_err());
+    }
+
+    #[test]
+    fn the_help_names_a_unit_of_the_size_that_is_wanted() {
+        let help = |text| parse_like::<Length>(text, &["16 in", "400 mm"]).unwrap_err().help();
+        assert_eq!(help("16"), "write `16 in` or `16 mm`");
+        assert!(help("long").contains("`16 in`"));
     }
 
     #[test]

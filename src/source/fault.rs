@@ -1,6 +1,7 @@
 //! Faults that a person can mend, and how they are shown.
 
 use super::{SourceText, sanitize};
+use crate::quantity::OutOfRange;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use std::borrow::Cow;
 use std::fmt;
@@ -88,6 +89,12 @@ impl Diagnostic {
             (None, Some(field)) if !message.contains(field.as_str()) => format!("{field}: {message}"),
             (None, _) => message.clone(),
         }
+    }
+}
+
+impl From<OutOfRange> for Diagnostic {
+    fn from(error: OutOfRange) -> Self {
+        Self::plain(error.to_string()).field(error.field).help(error.help())
     }
 }
 

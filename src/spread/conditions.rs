@@ -2,29 +2,19 @@
 
 use super::normal::quantile;
 use crate::air::{Air, Weather};
-use crate::quantity::{Angle, Measure, Ratio, Temperature};
-use thiserror::Error;
+use crate::quantity::{Angle, Bound, Measure, OutOfRange, Ratio, Temperature, unit};
 
 /// The least coverage that is taken.
 pub const MIN_COVERAGE: f64 = 0.90;
 /// The most coverage that is taken.
 pub const MAX_COVERAGE: f64 = 0.9999;
 
-/// A coverage that can't be asked for.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[error("coverage of `{percent} %` is not between 90 % and 99.99 %")]
-pub struct CoverageError {
-    /// What was asked.
-    pub percent: f64,
-}
+/// The bounds of a coverage: below 90 % more than one shot in ten would pass the bound.
+pub(crate) const COVERAGE: Bound<Ratio> =
+    Bound { field: "coverage", low: MIN_COVERAGE * 100.0, high: MAX_COVERAGE * 100.0, unit: unit::PERCENT };
 
-impl CoverageError {
-    /// What to write instead.
-    #[must_use]
-    pub fn help(&self) -> String {
-        "write `--coverage 99%`; below 90 % more than one shot in ten would pass the bound".into()
-    }
-}
+/// A coverage that can't be asked for.
+pub type CoverageError = OutOfRange;
 
 /// Weather, slope and coverage: what a load is flown in.
 #[derive(Debug, Clone)]
@@ -45,11 +35,8 @@ impl FlightConditions {
     /// [`CoverageError`] for a coverage outside 90 to 99.99 %.
     pub fn new(weather: &Weather, slope: Angle, coverage: Ratio) -> Result<Self, CoverageError> {
         let share = coverage.si();
-        let refused = CoverageError { percent: share * 100.0 };
-        if !(MIN_COVERAGE - 1e-12..=MAX_COVERAGE + 1e-12).contains(&share) {
-            return Err(refused);
-        }
-        let z = quantile(share).map_err(|_| refused)?;
+        COVERAGE.check(coverage)?;
+        let z = quantile(share).unwrap_or(f64::INFINITY);
         let (thin, dense) = (weather.thin(), weather.dense());
         let (a, b) = (thin.temperature(), dense.temperature());
         let (coldest, hottest) = if a < b { (a, b) } else { (b, a) };

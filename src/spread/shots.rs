@@ -8,7 +8,7 @@
 use super::carry::Carry;
 use super::conditions::FlightConditions;
 use crate::air::Air;
-use crate::drag::Drag;
+use crate::drag::{Drag, DragModel};
 use crate::flight::{Flight, FlightError, Path};
 use crate::load::{Load, MuzzleSpread};
 use crate::quantity::{Angle, Length, Measure, Temperature, Velocity, unit};
@@ -105,9 +105,14 @@ impl Flights {
     /// Flies a load. The mean shot flies in the thin end of the weather, its powder at the day's middle.
     ///
     /// # Errors
-    /// [`FlightError`] where it can't be flown, on a slope too steep for instance.
+    /// [`FlightError`] where it can't be flown: on a slope too steep, with a drag table that ends below the muzzle's
+    /// Mach number, or in a range of weather whose hot end is not its fast end.
     pub fn new(load: &Load, conditions: &FlightConditions) -> Result<Self, FlightError> {
         let facts = load.facts();
+        let (a, b) = (conditions.thin.sound_speed(), conditions.dense.sound_speed());
+        if facts.drag.model() == DragModel::Own && a != b && !facts.drag.curve().hotter_is_faster() {
+            return Err(FlightError::Weather);
+        }
         let share = load.bc_sd().si();
         let bound = |air: &Air, powder_at: Temperature, sign: f64| {
             let mover = Mover {

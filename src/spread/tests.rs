@@ -36,3 +36,47 @@ fn the_mean_shot_lies_between_the_slow_and_the_fast_one_on_any_day() {
         last = strike.mean.value;
     }
 }
+
+/// A load with a drag table of its own.
+fn with_table(rows: &[(f64, f64)]) -> crate::load::Load {
+    let load = &Catalog::builtin().unwrap().load("308-168-match").unwrap().load.clone();
+    let curve = std::sync::Arc::new(crate::drag::DragCurve::from_points(rows).unwrap());
+    let drag = crate::drag::Drag::own(curve, load.facts().bullet, unit::INCH.of(0.308)).unwrap();
+    load.with(|facts| facts.drag = drag).unwrap()
+}
+
+#[test]
+fn a_drag_table_that_ends_below_the_muzzle_is_not_flown() {
+    let short = with_table(&[(0.5, 0.15), (0.9, 0.2), (1.0, 0.4)]);
+    let fault = Flights::new(&short, &day("59F")).map(drop).unwrap_err();
+    assert!(matches!(fault, crate::flight::FlightError::Table { last: 1.0, .. }), "{fault}");
+    assert_eq!(fault.field(), "drag-table");
+    // Up to the muzzle, and not to the fast shot: that flies where the table tells nothing.
+    let mach = 2650.0 / 1116.45;
+    assert!(Flights::new(&with_table(&[(0.5, 0.15), (1.0, 0.4), (mach, 0.3)]), &day("59F")).is_err());
+    assert!(Flights::new(&with_table(&[(0.5, 0.15), (1.0, 0.4), (2.7, 0.3)]), &day("59F")).is_ok());
+}
+
+#[test]
+fn a_table_whose_bullet_is_slower_in_hot_air_is_refused_a_range_of_weather() {
+    let cliff = with_table(&[(0.5, 0.2), (1.0, 0.6), (1.1, 0.2), (3.0, 0.1)]);
+    let fault = Flights::new(&cliff, &day("0F..100F")).map(drop).unwrap_err();
+    assert!(fault == crate::flight::FlightError::Weather && !fault.help().is_empty(), "{fault}");
+    assert!(Flights::new(&cliff, &day("100F")).is_ok() && Flights::new(&cliff, &day("0F")).is_ok());
+    assert!(Flights::new(&with_table(&[(0.5, 0.15), (1.0, 0.4), (3.0, 0.3)]), &day("0F..100F")).is_ok());
+}
+
+#[test]
+fn more_coverage_than_a_strings_bound_was_made_for_widens_it_again() {
+    let load = &Catalog::builtin().unwrap().load("308-168-match").unwrap().load.clone();
+    let sd = unit::FOOT_PER_SECOND.of(10.0);
+    let string = load.with(|f| f.spread.muzzle = crate::load::MuzzleSpread::Bound { sd, factor: 2.5 }).unwrap();
+    let covering = |percent: f64| {
+        FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(percent)).unwrap()
+    };
+    let at = unit::YARD.of(5.0);
+    let gain = |percent: f64| fps(Flights::new(&string, &covering(percent)).unwrap().fast_gains(at).unwrap().muzzle);
+    // z is 2.33 at 99 % and 3.72 at 99.99 %: the factor holds below it, and z above.
+    assert!((gain(99.0) - 25.0).abs() < 0.2, "{}", gain(99.0));
+    assert!((gain(99.99) - 37.2).abs() < 0.2, "{}", gain(99.99));
+}

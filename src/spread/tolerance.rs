@@ -9,7 +9,9 @@
 //!
 //! No closed approximation: at small n they err on the unsafe side.
 
+use super::conditions::COVERAGE;
 use super::normal::{above, quantile};
+use crate::quantity::{Bound, OutOfRange, Ratio, unit};
 use thiserror::Error;
 
 /// The most readings a factor is computed for; more change it by less than anybody can measure.
@@ -23,8 +25,10 @@ const WIDEST: f64 = 0.1;
 /// The least weight that is kept, beside a peak of one; with n = 2 the left tail falls as slowly as u.
 const LEAST: f64 = 1e-19;
 
+const CONFIDENCE: Bound<Ratio> = Bound { field: "confidence", low: 50.0, high: 99.99, unit: unit::PERCENT };
+
 /// A tolerance factor that can't be. [`ToleranceError::help`] says what would do.
-#[derive(Debug, Clone, Copy, PartialEq, Error)]
+#[derive(Debug, Clone, PartialEq, Error)]
 pub enum ToleranceError {
     /// Too few readings for a standard deviation, or too many.
     #[error("{n} readings")]
@@ -32,18 +36,9 @@ pub enum ToleranceError {
         /// How many there are.
         n: usize,
     },
-    /// A coverage out of bounds.
-    #[error("coverage of `{percent} %` is not between 90 % and 99.99 %")]
-    Coverage {
-        /// What was asked.
-        percent: f64,
-    },
-    /// A confidence out of bounds.
-    #[error("confidence of `{percent} %` is not between 50 % and 99.99 %")]
-    Confidence {
-        /// What was asked.
-        percent: f64,
-    },
+    /// A coverage or a confidence out of bounds.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
 }
 
 impl ToleranceError {
@@ -52,8 +47,7 @@ impl ToleranceError {
     pub fn field(&self) -> &'static str {
         match self {
             Self::Readings { .. } => "readings",
-            Self::Coverage { .. } => "coverage",
-            Self::Confidence { .. } => "confidence",
+            Self::OutOfRange(error) => error.field,
         }
     }
 
@@ -62,10 +56,7 @@ impl ToleranceError {
     pub fn help(&self) -> String {
         match self {
             Self::Readings { .. } => format!("shoot 2 to {MAX_READINGS} readings; 10 or more make a useful bound"),
-            Self::Coverage { .. } => {
-                "write `--coverage 0.99`; below 90 % more than one shot in ten would pass the bound".into()
-            }
-            Self::Confidence { .. } => "write `--confidence 0.95`".into(),
+            Self::OutOfRange(error) => error.help(),
         }
     }
 }
@@ -78,14 +69,9 @@ pub fn factor(n: usize, coverage: f64, confidence: f64) -> Result<f64, Tolerance
     if !(2..=MAX_READINGS).contains(&n) {
         return Err(ToleranceError::Readings { n });
     }
-    let coverage_fault = ToleranceError::Coverage { percent: coverage * 100.0 };
-    if !(0.9 - 1e-12..=0.9999 + 1e-12).contains(&coverage) {
-        return Err(coverage_fault);
-    }
-    if !(0.5 - 1e-12..=0.9999 + 1e-12).contains(&confidence) {
-        return Err(ToleranceError::Confidence { percent: confidence * 100.0 });
-    }
-    let z = quantile(coverage).map_err(|_| coverage_fault)?;
+    COVERAGE.check(unit::ONE.of(coverage))?;
+    CONFIDENCE.check(unit::ONE.of(confidence))?;
+    let z = quantile(coverage).unwrap_or(f64::INFINITY);
     Ok(solve(&Deviations::new(n, z), 1.0 - confidence))
 }
 

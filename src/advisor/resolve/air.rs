@@ -35,7 +35,7 @@ fn weather(part: &AirPart) -> Result<Weather, Diagnostic> {
         Some(StandardAir::Icao) | None => Standard::Icao,
     };
     Weather::new(standard, part.altitude, part.temperature, part.pressure, part.humidity)
-        .map_err(|e| at(e.field, &e, e.help()))
+        .map_err(|e| at(e.field(), &e, e.help()))
 }
 
 impl AirAsked {
