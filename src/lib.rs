@@ -45,6 +45,7 @@ pub mod advisor;
 pub mod air;
 pub mod catalog;
 pub mod chrono;
+#[cfg(feature = "cli")]
 pub mod cli;
 pub mod course;
 pub mod drag;
@@ -54,6 +55,7 @@ pub mod load;
 pub mod plate;
 pub mod quantity;
 pub mod reaction;
+#[cfg(feature = "report")]
 pub mod report;
 pub mod rules;
 pub mod shop;

@@ -25,10 +25,36 @@ pub(super) fn keys(verb: Verb, matches: &ArgMatches) -> Result<Map<String, Value
             Becomes::DescribedWhole(key) => put(&mut described, key, vec![whole(opt, &values[0])?]),
         }
     }
+    refuse_beside_named(verb, &keys, &described)?;
     if !described.is_empty() {
         add(&mut keys, "load", Value::Object(described));
     }
     Ok(keys)
+}
+
+/// A named load is not changed by options: part of a description beside it is likely meant so. Where one load is asked,
+/// a name and a description are two.
+fn refuse_beside_named(
+    verb: Verb,
+    keys: &Map<String, Value>,
+    described: &Map<String, Value>,
+) -> Result<(), Diagnostic> {
+    let Some(key) = described.keys().next() else { return Ok(()) };
+    let Some(named) = ["load", "any"].into_iter().find(|key| keys.contains_key(*key)) else { return Ok(()) };
+    let option = option_of_key(verb, key).map_or_else(|| format!("--{key}"), |opt| format!("--{}", opt.name));
+    let alone = matches!(verb, Verb::Vet | Verb::Strike | Verb::Chrono);
+    if !described.contains_key("bullet") {
+        return Err(Diagnostic::plain(format!("`{option}` does not change a load that is named")).field(option).help(
+            "describe the load whole, with `--bullet`, `--velocity`, `--bc` and `--drag`, or write it in a file for \
+             `--load-file`",
+        ));
+    }
+    if alone {
+        return Err(Diagnostic::plain(format!("`--{named}` names a load and `{option}` describes another"))
+            .field(option)
+            .help("leave one of them out: one load is asked here"));
+    }
+    Ok(())
 }
 
 /// The values given for an option, in order.

@@ -113,6 +113,9 @@ where
     T: Into<OsString> + Clone,
 {
     let words: Vec<OsString> = args.into_iter().map(Into::into).collect();
+    if let Some(fault) = parse::without_value(&words) {
+        return complain(&[fault], form::wants_json(&words), err);
+    }
     let typed = match parse::parse(&words) {
         Ok(typed) => typed,
         Err(error) => return usage(&error, &words, out, err),

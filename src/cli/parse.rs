@@ -42,7 +42,6 @@ fn with_arguments(mut command: Command, verb: Verb) -> Command {
             Arg::new("READING|FILE")
                 .required(true)
                 .num_args(1..)
-                .allow_hyphen_values(true)
                 .help("Readings with their unit, `2648fps 2655fps`; or a file of them; or `-` for standard input"),
         ),
         Verb::Catalog => command
@@ -95,6 +94,21 @@ pub(super) struct Typed {
 pub(super) fn verb_of(words: &[std::ffi::OsString]) -> Option<Verb> {
     let first = words.iter().skip(1).find(|word| !word.to_string_lossy().starts_with('-'))?;
     Verb::ALL.iter().copied().find(|verb| first.to_str() == Some(verb.name()))
+}
+
+/// An option that has another option in the place of its value: hyphens begin values too, `--slope -15deg`.
+pub(super) fn without_value(words: &[std::ffi::OsString]) -> Option<Diagnostic> {
+    let name = |word: &std::ffi::OsString| {
+        let word = word.to_str()?.strip_prefix("--")?;
+        option(word.split_once('=').map_or(word, |(name, _)| name))
+    };
+    let pairs = words.iter().zip(words.iter().skip(1));
+    let whole = |word: &std::ffi::OsString| !word.to_string_lossy().contains('=');
+    let (first, _) = pairs.into_iter().find(|(first, second)| {
+        whole(first) && name(first).is_some_and(|opt| !opt.is_flag()) && name(second).is_some()
+    })?;
+    let option = first.to_string_lossy().into_owned();
+    Some(invalid_value(&option, "", "").field(option))
 }
 
 /// Reads the words typed.

@@ -146,11 +146,23 @@ pub(super) const WIDTH: usize = 80;
 /// What stands before the help: ` = help: `, and a line number's width.
 const BEFORE_HELP: usize = 12;
 
+/// The help in lines that stay within the width, as far as its words can be parted.
 fn wrapped(help: &str) -> String {
-    let options = textwrap::Options::new(WIDTH - BEFORE_HELP)
-        .break_words(false)
-        .word_splitter(textwrap::WordSplitter::NoHyphenation);
-    textwrap::fill(help, options)
+    let mut text = String::with_capacity(help.len());
+    let mut line = 0;
+    for word in help.split(' ') {
+        let length = word.chars().count();
+        if line > 0 && line + 1 + length > WIDTH - BEFORE_HELP {
+            text.push('\n');
+            line = 0;
+        } else if line > 0 {
+            text.push(' ');
+            line += 1;
+        }
+        text.push_str(word);
+        line += length;
+    }
+    text
 }
 
 /// The faults of a reading: the first [`MAX_SHOWN_FAULTS`] are kept, the rest are counted, so that a file of nothing

@@ -106,6 +106,9 @@ fn hostile_names_come_out_harmless_in_every_form() {
     let folder = tempfile::tempdir().expect("a folder");
     for command in commands(folder.path()) {
         for format in ["table", "csv", "html", "json"] {
+            // Only what people read has a long form.
+            let long = matches!(format, "table" | "html");
+            let command = if long { command.clone() } else { command.replace("--explain", "") };
             let of = format!("{command} --format {format}");
             let output = thickset(&of);
             let text = stdout(&output);

@@ -58,9 +58,9 @@ fn a_numbered_failure_stands_before_one_without_a_number() {
 
 #[test]
 fn any_ammunition_of_a_cartridge_is_more_than_the_loads_listed() {
-    let document = json("advise --any .243@100yd");
-    let lines = document["inputs"]["lines"].as_array().expect("lines").len();
-    assert!(lines >= 4, "the envelope of three and what is listed: {lines}");
+    let document = json("standoff --any .243 --plate 1/2in");
+    let loads = document["rows"][0]["loads"].as_u64().expect("a count");
+    assert!(loads >= 4, "the envelope of three and what is listed: {loads}");
     for line in ["vet --any .308@300yd --plate 1/2in", "vet --any 9mm@15yd --plate 3/8in"] {
         assert_ne!(status(&thickset(line)), 2, "{line}: {}", stderr(&thickset(line)));
     }

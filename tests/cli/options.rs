@@ -16,7 +16,7 @@ const IDLE: &[(&str, &[&str])] = &[
     ("advise examples/inquiry.toml --altitude 4000ft", &["--altitude"]),
     ("advise examples/inquiry.toml --velocity-sd 10fps", &["--velocity-sd"]),
     ("advise examples/inquiry.toml --bullet 168gr", &["--bullet"]),
-    ("advise --load 308-168-match@100yd --at 200yd", &["--at", "308-168-match@100yd"]),
+    ("advise --load 308-168-match@100yd --at 200yd", &["--at", "distance of its own"]),
     ("vet --load 308-168-match@100yd --at 200yd --plate 3/8in", &["--at"]),
     ("standoff --load 308-168-match@100yd --plate 3/8in", &["--load", "@"]),
     ("standoff --load 308-168-match --plate 3/8in --shooters 40", &["--shooters", "--rounds"]),
@@ -108,7 +108,7 @@ fn a_fault_of_usage_has_its_field_and_its_help_in_json() {
 fn a_value_of_the_wrong_size_is_told_one_of_the_right_size() {
     for (option, help) in [
         ("--barrel 16", "16 in"),
-        ("--face 12", "12 in"),
+        ("--face 12", "12in"),
         ("--altitude 4200", "4200 ft"),
         ("--chain 6 --mount chain", "6 in"),
         ("--tilt 15", "15 deg"),

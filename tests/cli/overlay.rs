@@ -5,7 +5,7 @@ use super::{json, status, stdout, thickset};
 const RANGE: &str = "--range-rules examples/gravel-pit.toml --condition sound --temperature 60F";
 
 fn page(line: &str) -> String {
-    let text = stdout(&thickset(line));
+    let text = stdout(&thickset(&format!("{line} --full")));
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
