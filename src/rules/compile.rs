@@ -47,12 +47,11 @@ impl<'r> Compiler<'_, 'r> {
         let mut limit = None;
         let check = match &rule.sense {
             Sense::Outcome(verdict) => Check::Fixed { verdict: *verdict, actual: None, margin: None },
-            Sense::Together { .. } => return None,
             Sense::Factor(factor) => Check::Factor(*factor),
             Sense::NarrowFactor { below, per } if self.width < below.si() => {
                 Check::Factor(1.0 + (below.si() - self.width) / per.si())
             }
-            Sense::NarrowFactor { .. } => return None,
+            Sense::NarrowFactor { .. } | Sense::Together { .. } => return None,
             Sense::Caution { below, above } => self.caution(rule.subject, *below, *above)?,
             Sense::Limit { side, suits, borderline } => {
                 limit = Some(suits.si());
