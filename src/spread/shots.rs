@@ -318,7 +318,12 @@ impl Flights {
         let mean = self.mean.path(farthest).ok()?;
         // A path aimed farther leaves higher, and falls less at a nearer distance: by its launch at most.
         let launch_rad = (-mean.at(Length::from_si(0.0)).descent.si()).max(0.0);
-        Some(Followed { mean, launch_rad, fast: FastPaths::aimed(&self.fast, farthest.si())?, slope_rad: self.slope_rad })
+        Some(Followed {
+            mean,
+            launch_rad,
+            fast: FastPaths::aimed(&self.fast, farthest.si())?,
+            slope_rad: self.slope_rad,
+        })
     }
 
     /// Whether a bullet this fast slows down all the way on this slope: downhill a slow one may gain speed.
