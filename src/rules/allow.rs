@@ -2,7 +2,7 @@
 
 use super::check::{Check, CompiledRule, Gauge, Power, Projectile, Together, level, margin};
 use super::factors::{Divisor, Factors};
-use super::rule::{Rule, Verdict};
+use super::rule::{Concern, Rule, Verdict};
 use super::value::{Value, at_least, at_most};
 use crate::quantity::{Length, Measure};
 use crate::strike::Strike;
@@ -122,7 +122,7 @@ impl<'r> Allowance<'r> {
         for compiled in &self.rules {
             let Some(judgement) = self.judged(compiled, strike) else { continue };
             if judgement.verdict == Verdict::Borderline {
-                concerns |= compiled.rule.concern.map_or(0, |concern| concern.bit());
+                concerns |= compiled.rule.concern.map_or(0, Concern::bit);
             }
             if judgement.is_worse_than(&worst) {
                 worst = judgement;

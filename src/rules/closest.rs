@@ -57,7 +57,6 @@ enum Until {
     Met,
     Distance(f64),
     Never,
-    BeyondReach,
 }
 
 /// The two farthest distances that rules ask for: what fixes the closest distance, and what would next.
@@ -123,7 +122,6 @@ impl<'r> Allowance<'r> {
             match self.until(compiled, wanted, flights, found.best_m()) {
                 Until::Met => {}
                 Until::Never => return Closest::Never { by: compiled.rule },
-                Until::BeyondReach => return Closest::BeyondReach { by: compiled.rule },
                 Until::Distance(metres) => found.offer(metres, compiled.rule),
             }
         }
@@ -151,7 +149,7 @@ impl<'r> Allowance<'r> {
             let metres = match self.until(compiled, Verdict::Suits, flights, 0.0) {
                 Until::Met => NONE,
                 Until::Distance(metres) => metres,
-                Until::Never | Until::BeyondReach => f64::INFINITY,
+                Until::Never => f64::INFINITY,
             };
             let of_concern = &mut until[Concern::bit(concern).trailing_zeros() as usize];
             *of_concern = of_concern.max(metres);

@@ -27,6 +27,9 @@ struct File {
     rule: Vec<Spanned<Record>>,
 }
 
+/// A thickness, and the last value that suits there.
+type StepTexts = (Spanned<String>, Spanned<String>);
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct Record {
@@ -36,7 +39,7 @@ struct Record {
     suits: Option<Spanned<String>>,
     borderline: Option<Spanned<String>>,
     /// Thickness and the last value that suits there, from thin to thick.
-    by_thickness: Option<Spanned<Vec<(Spanned<String>, Spanned<String>)>>>,
+    by_thickness: Option<Spanned<Vec<StepTexts>>>,
     /// So many concerns that are borderline at once.
     borderlines: Option<Spanned<u32>>,
     concern: Option<Concern>,
@@ -255,7 +258,7 @@ impl Reader<'_> {
     }
 
     /// A limit at each of some thicknesses, both growing.
-    fn by_thickness(&self, list: &Spanned<Vec<(Spanned<String>, Spanned<String>)>>) -> Result<Sense, Diagnostic> {
+    fn by_thickness(&self, list: &Spanned<Vec<StepTexts>>) -> Result<Sense, Diagnostic> {
         let fault = |message: &str| self.source.fault(list.span(), message);
         if !matches!(self.record.subject.get_ref(), Subject::Energy | Subject::Demand) || self.record.suits.is_some() {
             let help = "give it to a limit of energy or demand, in place of `suits`";

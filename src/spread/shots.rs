@@ -316,7 +316,14 @@ impl Flights {
     #[must_use]
     pub fn follow(&self, farthest: Length) -> Option<Followed<'_>> {
         let mean = self.mean.path(farthest).ok()?;
-        Some(Followed { mean, fast: FastPaths::aimed(&self.fast, farthest.si())?, slope_rad: self.slope_rad })
+        // A path aimed farther leaves higher, and falls less at a nearer distance: by its launch at most.
+        let launch_rad = (-mean.at(Length::from_si(0.0)).descent.si()).max(0.0);
+        Some(Followed {
+            mean,
+            launch_rad,
+            fast: FastPaths::aimed(&self.fast, farthest.si())?,
+            slope_rad: self.slope_rad,
+        })
     }
 
     /// Whether a bullet this fast slows down all the way on this slope: downhill a slow one may gain speed.
@@ -363,6 +370,7 @@ pub struct Followed<'f> {
     mean: Path<'f>,
     fast: FastPaths<'f>,
     slope_rad: f64,
+    launch_rad: f64,
 }
 
 /// What a quick look adds to the fast shot, m/s: the joint shot, and what aiming at another distance changes,
@@ -376,7 +384,7 @@ impl Followed<'_> {
     #[must_use]
     pub fn look(&self, distance: Length) -> Strike {
         let mean = self.mean.at(distance);
-        let descent = mean.descent + Angle::from_si(QUICK_RAD);
+        let descent = mean.descent + Angle::from_si(self.launch_rad + QUICK_RAD);
         Strike {
             distance,
             mean: mean.speed,

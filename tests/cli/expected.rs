@@ -99,7 +99,7 @@ fn the_slowest_loads_that_are_taken_are_judged_and_their_slow_shot_that_falls_sh
         assert_eq!(status(&far), 0, "{speed}: {}", stderr(&far));
         let near = json(&format!("vet {line} --plate 3/8in --at 20yd"));
         let floor = near["findings"].as_array().unwrap().iter().find(|f| f["rule"] == "speed-floor").unwrap();
-        assert_eq!(floor["verdict"], "borderline", "{speed}");
+        assert_eq!(floor["verdict"], "unsuitable", "{speed}");
     }
 }
 
