@@ -5,6 +5,7 @@ mod expected;
 mod faults;
 mod hanging;
 mod hostile;
+mod interview;
 mod no_false_yes;
 mod options;
 mod outline;
