@@ -46,7 +46,7 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
         loads: &question.loads,
         shop: None,
     };
-    let books = books.with(&brought)?;
+    let books = books.with(&brought, units)?;
     let read = read(books_unit(question)?, question, &mut taken)?;
     let load = measured(&books, question, &read, units, &mut taken)?;
     if load.is_none() {

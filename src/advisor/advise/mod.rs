@@ -6,7 +6,7 @@ mod matrix;
 mod told;
 
 use super::answer::AdviseAnswer;
-use super::books::{Books, Brought, units};
+use super::books::{Books, Brought, as_named, units};
 use super::elsewhere::{self, Turn};
 use super::error::{Faults, at, refuse};
 use super::question::AdviseQuestion;
@@ -52,7 +52,7 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
         loads: &question.loads,
         shop: question.shop.as_ref(),
     };
-    let books = books.with(&brought)?;
+    let books = books.with(&brought, units)?;
     let product = books.product(question.product.as_deref())?;
     let made = product.as_ref().map(Product::plates).filter(|_| question.plate.0.is_empty());
     let mut plates = match made {

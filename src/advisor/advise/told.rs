@@ -52,7 +52,8 @@ pub(super) fn told(
     let closest = named.and_then(|plate| telling.closest(plate, &left, matrix));
     let mut said = Said { headline: headline(&telling, turn, &words), ..Said::default() };
     let hanging = hang::Hanging::of(&telling, &left, named);
-    said.nearest = telling.nearest_words(named, &left, &hanging)?;
+    let nearest = telling.nearest(named, &left)?;
+    said.nearest = telling.nearest_words(named, nearest, &hanging);
     let setups = telling.setups(&left);
     let loads = telling.loads(&left);
     if named.is_some() {
@@ -68,7 +69,7 @@ pub(super) fn told(
     let occasion = Occasion {
         loads: case.inquiry.loads().collect(),
         setups,
-        nearest: closest,
+        nearest,
         shot_from: matrix.lines.iter().map(|flown| flown.line.distance).reduce(|a, b| if a < b { a } else { b }),
         coldest: case.inquiry.air.weather.dense().temperature(),
         carry,
@@ -265,34 +266,31 @@ impl<'a> Telling<'a> {
         farthest
     }
 
-    /// What it is to carry and to pay, how near anyone may shoot it, and what a hit does to its hooks.
-    fn nearest_words(
-        &self,
-        named: Option<usize>,
-        left: &[usize],
-        hanging: &hang::Hanging,
-    ) -> Result<String, Diagnostic> {
-        let Some(plate) = named else { return Ok("No distance is good on these plates.".into()) };
+    /// How near anyone may shoot it.
+    fn nearest(&self, named: Option<usize>, left: &[usize]) -> Result<Option<Length>, Diagnostic> {
+        let Some(plate) = named else { return Ok(None) };
         let here = self.closest(plate, left, self.matrix);
-        // Where not all of the air was given, the nearest of the bad end counts as far as it is not beyond what was asked.
-        let asked = left.iter().map(|&line| self.matrix.lines[line].line.distance).reduce(farther);
+        let distances = left.iter().map(|&line| self.matrix.lines[line].line.distance);
+        let Some(asked) = distances.reduce(|a, b| a.min(b)) else { return Ok(here) };
         let there = match elsewhere::bad_end(&self.case.inquiry.air)? {
-            Some(weather) => self.case.matrix(&weather).ok().and_then(|matrix| self.closest(plate, left, &matrix)),
+            Some(weather) => Some(self.closest(plate, left, &self.case.matrix(&weather)?)),
             None => None,
         };
-        let nearest = match (here, there, asked) {
-            (Some(here), Some(there), Some(asked)) => {
-                Some(if there > here { if there < asked { there } else { farther(here, asked) } } else { here })
-            }
-            (here, _, _) => here,
-        };
+        Ok(elsewhere::nearest(here, there, asked))
+    }
+
+    /// What it is to carry and to pay, how near anyone may shoot it, and what a hit does to its hooks.
+    fn nearest_words(&self, named: Option<usize>, nearest: Option<Length>, hanging: &hang::Hanging) -> String {
+        if named.is_none() {
+            return "No distance is good on these plates.".into();
+        }
         let mut parts = hanging.carried();
         parts.push(match nearest {
             Some(distance) => format!("Nobody nearer than {}.", self.case.units.distance_up(distance)),
             None => "No nearest distance is known.".into(),
         });
         parts.extend(hanging.must_hear());
-        Ok(parts.join(" "))
+        parts.join(" ")
     }
 
     fn setups(&self, of: &[usize]) -> Vec<&'a Setup> {
