@@ -59,6 +59,7 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
         Some(made) => made,
         None => plates::plates(&question.plate, &books.ladder)?,
     };
+    as_named(&mut plates, &question.plate.0, units);
     plates
         .sort_by(|a, b| if a.thickness < b.thickness { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });
     let inquiry = inquiry(&books, question, product.as_ref(), units, taken)?;
