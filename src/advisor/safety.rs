@@ -385,7 +385,9 @@ mod tests {
 
     #[test]
     fn the_paragraph_is_read_to_the_end_and_says_no_sentence_twice() {
-        for (load, yards, fahrenheit) in [("308-168-match", 100.0, 60.0), ("9mm-115", 10.0, 10.0), ("22lr-std-40", 25.0, 90.0)] {
+        for (load, yards, fahrenheit) in
+            [("308-168-match", 100.0, 60.0), ("9mm-115", 10.0, 10.0), ("22lr-std-40", 25.0, 90.0)]
+        {
             let shot = Shot { load, yards, fahrenheit, change: |s| s.tilt = Some(Angle::from_si(0.0)) };
             let (paragraph, list) = told(&shot, 1, |occasion| (paragraph(occasion), list(occasion)));
             let count = paragraph.split_whitespace().count();

@@ -48,16 +48,16 @@ fn what_advise_says_of_each_load_is_what_vet_says() {
     let mut looked_at = 0;
     for _ in 0..60 {
         let target = target(&mut draws);
-        let lines: Vec<(String, String)> = (0..1 + draws.below(4))
-            .map(|_| (draws.of(&ids).to_owned(), draws.of(&distances).to_owned()))
-            .collect();
+        let lines: Vec<(String, String)> =
+            (0..1 + draws.below(4)).map(|_| (draws.of(&ids).to_owned(), draws.of(&distances).to_owned())).collect();
         let shots: Vec<String> = lines.iter().map(|(load, at)| format!(r#""{load}@{at}""#)).collect();
         let text = format!(r#"{{"load": [{}]{target}}}"#, shots.join(", "));
         let question: AdviseQuestion = serde_json::from_str(&text).unwrap();
         let Ok(answer) = advisor.advise(&question) else { continue }; // A bullet that does not get there.
         let on = |line: usize, plate: &str| {
             let (load, at) = &lines[line];
-            let text = format!(r#"{{"load": "{load}", "at": "{at}", "plate": "{plate}", "condition": "sound"{target}}}"#);
+            let text =
+                format!(r#"{{"load": "{load}", "at": "{at}", "plate": "{plate}", "condition": "sound"{target}}}"#);
             vet(&text).unwrap().verdict
         };
         let excluded: Vec<usize> = answer.excluded.iter().map(|e| e.line).collect();

@@ -124,5 +124,7 @@ fn names_from_other_peoples_files_steer_no_terminal() {
     let advisor = Advisor::house().unwrap().with_loads(loads).unwrap();
     let answer = advisor.vet(&ask(r#"{"load": "x", "at": "100 yd", "plate": "3/8 in"}"#)).unwrap();
     let text = serde_json::to_string(&answer).unwrap();
-    assert!(text.contains("evil") && !text.contains("\\u001b") && !text.contains('\u{202e}') && !text.contains("\\u0007"));
+    assert!(
+        text.contains("evil") && !text.contains("\\u001b") && !text.contains('\u{202e}') && !text.contains("\\u0007")
+    );
 }
