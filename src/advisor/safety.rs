@@ -11,8 +11,8 @@ use crate::spread::Carry;
 use crate::words::Units;
 
 /// What these limits are, and what stands above them.
-pub(crate) const NOTICE: &str = "Limits are rules of thumb for AR500 plate. The range's own rules, local codes and \
-law, licensed professionals and the range officer stand above them.";
+pub(crate) const NOTICE: &str = "Rules of thumb: the range's own rules, local codes and law, licensed professionals \
+and the range officer stand above them.";
 
 /// What the cautions depend on.
 #[derive(Debug, Clone)]
@@ -217,9 +217,7 @@ impl Caution {
             Self::ComesBack => "Anything comes back: stop.",
             Self::ColdLine => "Cold line before walking up.",
             Self::Backstop => return Some(backstop(occasion)),
-            Self::Notice => {
-                "Rules of thumb: range rules, local codes and law, licensed professionals and the range officer stand above."
-            }
+            Self::Notice => NOTICE,
         };
         Some(text.to_owned())
     }
