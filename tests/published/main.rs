@@ -6,6 +6,8 @@ mod check;
 mod chrono;
 mod common_practice;
 mod drag;
+#[cfg(feature = "dxf")]
+mod drawings;
 mod energy;
 mod flight;
 mod pendulum;
