@@ -6,10 +6,11 @@
 
 use super::arcs::fitted_ring;
 use crate::quantity::{Length, Measure, unit};
-use cavalier_contours::core::math::Vector2;
 use cavalier_contours::core::Control;
+use cavalier_contours::core::math::Vector2;
 use cavalier_contours::polyline::{
-    PlineIntersect, PlineSelfIntersectOptions, PlineCreation, PlineSource, PlineSourceMut, PlineVertex, Polyline, SelfIntersectsInclude,
+    PlineCreation, PlineIntersect, PlineSelfIntersectOptions, PlineSource, PlineSourceMut, PlineVertex, Polyline,
+    SelfIntersectsInclude,
 };
 use std::fmt;
 use thiserror::Error;
@@ -434,7 +435,9 @@ impl Contour {
     /// Left, right, bottom and top, m.
     pub(super) fn bounds(&self) -> [f64; 4] {
         let none = [f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::NEG_INFINITY];
-        self.edges().map(|e| e.bounds()).fold(none, |a, b| [a[0].min(b[0]), a[1].max(b[1]), a[2].min(b[2]), a[3].max(b[3])])
+        self.edges()
+            .map(|e| e.bounds())
+            .fold(none, |a, b| [a[0].min(b[0]), a[1].max(b[1]), a[2].min(b[2]), a[3].max(b[3])])
     }
 
     fn signed_area(&self) -> f64 {
@@ -483,9 +486,8 @@ impl Contour {
         let weight: f64 = bows.iter().map(|b| b.sweep.abs()).sum();
         let mean = |of: fn(&Bow) -> f64| bows.iter().map(|b| of(b) * b.sweep.abs()).sum::<f64>() / weight;
         let (centre, radius) = ((mean(|b| b.centre.0), mean(|b| b.centre.1)), mean(|b| b.radius));
-        let near = |b: &Bow| {
-            [0.0, 0.25, 0.5, 0.75].iter().all(|t| (apart(b.at(*t), centre) - radius).abs() <= tolerance)
-        };
+        let near =
+            |b: &Bow| [0.0, 0.25, 0.5, 0.75].iter().all(|t| (apart(b.at(*t), centre) - radius).abs() <= tolerance);
         bows.iter().all(near).then_some((centre, 2.0 * radius))
     }
 

@@ -120,7 +120,9 @@ impl Outline {
         let unit = Reading { unit: file.unit.get_ref().clone(), ..Reading::default() };
         Self::new(file.name, contour, holes, hangers).map(|outline| outline.with_reading(unit)).map_err(|e| {
             let span = match (&e, e.ring()) {
-                (OutlineError::Hanger { index } | OutlineError::OffSteel { index, .. }, _) => file.hangers.get(index - 1).map(Spanned::span),
+                (OutlineError::Hanger { index } | OutlineError::OffSteel { index, .. }, _) => {
+                    file.hangers.get(index - 1).map(Spanned::span)
+                }
                 (_, Some(Ring::Hole(index))) => file.hole.get(index).map(Spanned::span),
                 _ => None,
             };

@@ -94,9 +94,8 @@ fn highest(holes: &[Hole], centre: Point) -> Option<[Point; 2]> {
     let (first, second) = (*round.first()?, *round.get(1)?);
     let level = |p: &&Spot| p.1 >= second.1 - LEVEL_M;
     let mut pair = if first.1 - second.1 > LEVEL_M {
-        let farthest = round[1..].iter().filter(level).max_by(|a, b| {
-            (a.0 - first.0).abs().total_cmp(&(b.0 - first.0).abs())
-        })?;
+        let farthest =
+            round[1..].iter().filter(level).max_by(|a, b| (a.0 - first.0).abs().total_cmp(&(b.0 - first.0).abs()))?;
         [first, *farthest]
     } else {
         let row = || round.iter().filter(level);

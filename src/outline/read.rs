@@ -51,8 +51,8 @@ impl FromStr for DrawnIn {
 pub struct ReadOptions {
     /// The unit, where the file names none.
     pub unit: Option<DrawnIn>,
-    /// The layer that is cut, where there are more.
-    pub layer: Option<String>,
+    /// The layers that are cut, where there are more; all where none is named.
+    pub layers: Vec<String>,
     /// The part that is meant, from 1, where there are more.
     pub part: Option<usize>,
 }
@@ -110,7 +110,10 @@ fn kind(name: &str, bytes: &[u8]) -> Option<Kind> {
     let head = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let text = String::from_utf8_lossy(&head[..head.len().min(2048)]).into_owned();
     let start = text.trim_start();
-    if start.starts_with("AutoCAD Binary DXF") || start.split_whitespace().take(2).eq(["0", "SECTION"]) || start.starts_with("999") {
+    if start.starts_with("AutoCAD Binary DXF")
+        || start.split_whitespace().take(2).eq(["0", "SECTION"])
+        || start.starts_with("999")
+    {
         Some(Kind::Dxf)
     } else if start.starts_with('<') {
         Some(Kind::Svg)
@@ -175,11 +178,13 @@ fn text(name: &str, bytes: &[u8]) -> Result<String, Diagnostic> {
 }
 
 fn toml_options(options: &ReadOptions) -> Result<(), Diagnostic> {
-    let ReadOptions { unit, layer, part } = options;
-    let what = [("a unit", unit.is_some()), ("a layer", layer.is_some()), ("a part", part.is_some())];
+    let ReadOptions { unit, layers, part } = options;
+    let what = [("a unit", unit.is_some()), ("a layer", !layers.is_empty()), ("a part", part.is_some())];
     match what.iter().find(|(_, given)| *given) {
-        Some((what, _)) => Err(Diagnostic::plain(format!("an outline in TOML says all itself: {what} can't be chosen"))
-            .help("leave the option out")),
+        Some((what, _)) => {
+            Err(Diagnostic::plain(format!("an outline in TOML says all itself: {what} can't be chosen"))
+                .help("leave the option out"))
+        }
         None => Ok(()),
     }
 }

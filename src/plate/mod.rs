@@ -4,13 +4,13 @@ mod chain;
 mod face;
 mod ladder;
 
+pub use crate::outline::{
+    Bounds, Contour, ContourError, Corner, Hole, MAX_POINTS, Outline, OutlineError, Point, Ring, Section, Thin,
+    Thinnest, Vertex, Web,
+};
 pub use chain::ChainError;
 pub use face::{Face, FaceError};
 pub use ladder::{Ladder, MAX_PLATES, Plate, PlateError, PlateNote, same_thickness};
-pub use crate::outline::{
-    Bounds, Contour, ContourError, Corner, Hole, MAX_POINTS, Outline, OutlineError, Point, Ring, Section, Thin, Thinnest, Vertex,
-    Web,
-};
 
 use crate::quantity::text_form;
 use serde::{Deserialize, Serialize};

@@ -31,7 +31,9 @@ fn a_plate_with_a_neck_is_judged_as_narrow_as_the_neck() {
     let margin = |face: &str| of(face)["margin"].as_f64().expect("a margin");
     let (necked, as_wide) = (margin(&format!("--outline {}", path.display())), margin("--face 4x22in"));
     assert!((necked - as_wide).abs() < 1e-3, "{necked} {as_wide}");
-    assert!(of(&format!("--outline {}", path.display()))["remarks"].to_string().contains("is 4.0 in wide: it is judged"));
+    assert!(
+        of(&format!("--outline {}", path.display()))["remarks"].to_string().contains("is 4.0 in wide: it is judged")
+    );
 }
 
 #[test]

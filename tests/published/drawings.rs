@@ -96,8 +96,9 @@ fn a_part_is_picked_by_its_number_or_its_layer() {
     let rows = rows();
     for file in ["F_two_parts.dxf", "C_titleblock_insert.dxf"] {
         let row = rows.iter().find(|r| r.file == file).expect("a row");
-        let parts: Vec<Outline> =
-            (1..=2).map(|n| read(row, ReadOptions { part: Some(n), ..ReadOptions::default() }).expect("a part")).collect();
+        let parts: Vec<Outline> = (1..=2)
+            .map(|n| read(row, ReadOptions { part: Some(n), ..ReadOptions::default() }).expect("a part"))
+            .collect();
         let whole = parts.iter().find(|p| p.holes().len() == row.holes).expect("the plate");
         agrees(row, whole);
         assert!(read(row, ReadOptions { part: Some(3), ..ReadOptions::default() }).is_err());
@@ -146,7 +147,7 @@ fn a_drawing_is_the_same_from_text_and_from_bytes() {
     let text = SourceText::read(&path).expect("text");
     let from_text = Outline::from_text(&text, &ReadOptions::default()).expect("an outline");
     assert_eq!(from_text, Outline::read(&path).expect("an outline"));
-    let unnamed = SourceText::new("", text.text);
+    let unnamed = SourceText::new("", text.text.to_string());
     assert_eq!(Outline::from_text(&unnamed, &ReadOptions::default()).expect("an outline").holes().len(), 2);
     let binary = std::fs::read(folder().join("A_R2000_bin.dxf")).expect("bytes");
     let outline = Outline::from_bytes("upload", &binary, &ReadOptions::default()).expect("an outline");

@@ -10,6 +10,7 @@ mod drag;
 mod drawings;
 mod energy;
 mod flight;
+mod outlines;
 mod pendulum;
 mod plate;
 mod radar;

@@ -22,6 +22,8 @@ const LONG: f64 = 12.0;
 pub(super) struct Loop {
     pub points: Vec<(Spot, f64)>,
     pub layers: Vec<usize>,
+    /// Whether chords of it stay chords.
+    pub chords: bool,
 }
 
 /// A run that does not close: its ends and the box around it.
@@ -42,7 +44,11 @@ pub(super) struct Joined {
 fn edges_of(stroke: &Stroke) -> impl Iterator<Item = Edge> + '_ {
     let n = stroke.points.len();
     let count = if stroke.closed { n } else { n.saturating_sub(1) };
-    (0..count).map(move |i| Edge { from: stroke.points[i].0, to: stroke.points[(i + 1) % n].0, bulge: stroke.points[i].1 })
+    (0..count).map(move |i| Edge {
+        from: stroke.points[i].0,
+        to: stroke.points[(i + 1) % n].0,
+        bulge: stroke.points[i].1,
+    })
 }
 
 fn length_of(stroke: &Stroke) -> f64 {
@@ -60,7 +66,7 @@ pub(super) fn joined(sketch: &mut Sketch) -> Result<Joined, Fault> {
     let twice = drop_repeats(&mut strokes);
     sketch.left_out.add_many("edge", "drawn twice", twice);
     let (closed, open): (Vec<Stroke>, Vec<Stroke>) = strokes.into_iter().partition(|s| s.closed);
-    joined.loops.extend(closed.into_iter().map(|s| Loop { points: s.points, layers: vec![s.layer] }));
+    joined.loops.extend(closed.into_iter().map(|s| Loop { points: s.points, layers: vec![s.layer], chords: s.chords }));
     let mut graph = Graph::new(open);
     let gaps = graph.close_gaps();
     sketch.left_out.add_many("gap", "up to 0.005 in, closed", gaps);
@@ -114,12 +120,8 @@ fn drop_repeats(strokes: &mut Vec<Stroke>) -> usize {
         let mut on: Option<Vec<usize>> = None;
         for (_, edge) in own {
             let bounds = edge.bounds();
-            let near = index.query(
-                bounds[0] - TWICE_IN,
-                bounds[2] - TWICE_IN,
-                bounds[1] + TWICE_IN,
-                bounds[3] + TWICE_IN,
-            );
+            let near =
+                index.query(bounds[0] - TWICE_IN, bounds[2] - TWICE_IN, bounds[1] + TWICE_IN, bounds[3] + TWICE_IN);
             let mut covers: Vec<usize> = near
                 .into_iter()
                 .map(|k| edges[k])
@@ -328,10 +330,11 @@ impl Graph {
             if loose[start] || used[start] {
                 continue;
             }
-            let (mut points, mut layers) = (Vec::new(), Vec::new());
+            let (mut points, mut layers, mut chords) = (Vec::new(), Vec::new(), false);
             let (mut stroke, mut from) = (start, self.ends[start][0]);
             while !used[stroke] {
                 used[stroke] = true;
+                chords |= self.strokes[stroke].chords;
                 let forward = self.ends[stroke][0] == from;
                 points.extend(along(&self.strokes[stroke], forward));
                 if !layers.contains(&self.strokes[stroke].layer) {
@@ -341,7 +344,7 @@ impl Graph {
                 let Some(next) = at[from].iter().find(|s| !used[**s]) else { break };
                 stroke = *next;
             }
-            loops.push(Loop { points, layers });
+            loops.push(Loop { points, layers, chords });
         }
         Ok(loops)
     }
@@ -387,7 +390,8 @@ fn meant_to_meet(strays: &[Stray], graph: &Graph, loose: &[bool], sketch: &Sketc
                 break;
             }
             let gap = apart(a, b);
-            let straight = of_a != of_b && strays[of_a].straight && strays[of_b].straight && in_line(strays, of_a, of_b);
+            let straight =
+                of_a != of_b && strays[of_a].straight && strays[of_b].straight && in_line(strays, of_a, of_b);
             let size = |s: &Stray| (s.bounds[1] - s.bounds[0]).max(s.bounds[3] - s.bounds[2]);
             let long = size(&strays[of_a]).min(size(&strays[of_b])).min(total) >= LONG * gap;
             if gap <= NEAR_IN && long && !straight && nearest.is_none_or(|(least, ..)| gap < least) {

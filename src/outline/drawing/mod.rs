@@ -23,6 +23,8 @@ pub(super) struct Stroke {
     pub points: Vec<(Spot, f64)>,
     pub closed: bool,
     pub layer: usize,
+    /// Chords of a curve that is what they are, and become no arcs.
+    pub chords: bool,
 }
 
 /// What a drawing holds, in inches.
@@ -81,7 +83,7 @@ impl Sketch {
         if points.iter().any(|((x, y), bulge)| !(x.is_finite() && y.is_finite() && bulge.is_finite())) {
             return Err(("the drawing has an edge that is nowhere".into(), "save it anew".into()));
         }
-        self.strokes.push(Stroke { points, closed, layer });
+        self.strokes.push(Stroke { points, closed, layer, chords: false });
         Ok(())
     }
 }

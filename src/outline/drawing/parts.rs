@@ -33,7 +33,7 @@ struct Part {
 
 /// The outline that a sketch shows.
 pub(super) fn outline(mut sketch: Sketch, title: &str, options: &ReadOptions) -> Result<Outline, Fault> {
-    keep_layer(&mut sketch, options)?;
+    keep_layers(&mut sketch, options)?;
     let Joined { loops, strays } = joined(&mut sketch)?;
     let corner = corner_of(&loops);
     let mut closed = Vec::new();
@@ -53,18 +53,23 @@ pub(super) fn outline(mut sketch: Sketch, title: &str, options: &ReadOptions) ->
     built(part, &closed, &sketch, title)
 }
 
-/// Keeps the strokes of one layer, where one is named.
-fn keep_layer(sketch: &mut Sketch, options: &ReadOptions) -> Result<(), Fault> {
-    let Some(name) = &options.layer else { return Ok(()) };
-    let Some(layer) = sketch.layers.iter().position(|l| l.eq_ignore_ascii_case(name)) else {
-        let layers: Vec<&str> = sketch.layers.iter().map(String::as_str).collect();
-        let there = if layers.is_empty() { "there is none with lines to cut".into() } else { named(&layers) };
-        return Err((format!("no line to cut is on a layer `{name}`"), format!("name one of those drawn on: {there}")));
-    };
+/// Keeps the strokes of the layers that are named, where any is.
+fn keep_layers(sketch: &mut Sketch, options: &ReadOptions) -> Result<(), Fault> {
+    if options.layers.is_empty() {
+        return Ok(());
+    }
+    let mut kept = Vec::new();
+    for name in &options.layers {
+        let Some(layer) = sketch.layers.iter().position(|l| l.eq_ignore_ascii_case(name)) else {
+            let layers: Vec<&str> = sketch.layers.iter().map(String::as_str).collect();
+            let there = if layers.is_empty() { "there is none with lines to cut".into() } else { named(&layers) };
+            return Err((format!("no line to cut is on a layer `{name}`"), format!("name those drawn on: {there}")));
+        };
+        kept.push(layer);
+    }
     let before = sketch.strokes.len();
-    sketch.strokes.retain(|s| s.layer == layer);
-    let gone = before - sketch.strokes.len();
-    sketch.left_out.add_many("line", format!("not on layer `{}`", sketch.layers[layer]), gone);
+    sketch.strokes.retain(|s| kept.contains(&s.layer));
+    sketch.left_out.add_many("line", "on layers not asked for", before - sketch.strokes.len());
     Ok(())
 }
 
@@ -86,6 +91,7 @@ fn made(ring: Loop, corner: Spot, sketch: &Sketch) -> Result<Option<Closed>, Fau
     }
     let vertex = |&((x, y), bulge): &(Spot, f64)| Vertex::of(((x - at.0) * INCH_M, (y - at.1) * INCH_M), bulge);
     let contour = match Contour::new(fits.iter().map(vertex).collect()) {
+        Ok(contour) if ring.chords => contour,
         Ok(contour) => contour.with_arcs(),
         Err(fault) => {
             let place = fault.index().and_then(|i| fits.get(i - 1)).map_or(at, |p| p.0);
@@ -193,7 +199,10 @@ fn parts(closed: &[Closed], sketch: &Sketch) -> Result<Vec<Part>, Fault> {
 
 fn meets(a: &Closed, b: &Closed, sketch: &Sketch) -> Fault {
     let at = a.fence.gap(&b.fence, f64::INFINITY).map_or(a.fence.first(), |g| g.1);
-    (format!("two contours meet near {}", placed((at.0 / INCH_M, at.1 / INCH_M), sketch)), "draw each cut-out clear of the others".into())
+    (
+        format!("two contours meet near {}", placed((at.0 / INCH_M, at.1 / INCH_M), sketch)),
+        "draw each cut-out clear of the others".into(),
+    )
 }
 
 /// The part that was named, or the only one.

@@ -44,11 +44,8 @@ pub(super) fn sketch(text: &str, options: &ReadOptions) -> Result<Sketch, Fault>
         return Err((format!("the file holds a `{}`, not a drawing", root.tag_name().name()), "save it as SVG".into()));
     }
     let (frame, unit, scale) = frame(root, options)?;
-    let mut walker = Walker {
-        sketch: Sketch { unit, scale, ..Sketch::default() },
-        styles: Styles::new(&document),
-        steps: 0,
-    };
+    let mut walker =
+        Walker { sketch: Sketch { unit, scale, ..Sketch::default() }, styles: Styles::new(&document), steps: 0 };
     // SVG's y runs down.
     let transform = Affine::scale_non_uniform(1.0, -1.0) * frame;
     let within = Within { transform, layer: "drawing", visible: true, stroked: false, filled: true, depth: 0 };
@@ -72,7 +69,8 @@ fn pixels(text: &str) -> Option<(f64, bool)> {
 }
 
 fn view_box(node: Node) -> Option<[f64; 4]> {
-    let numbers: Vec<f64> = svgtypes::NumberListParser::from(node.attribute("viewBox")?).collect::<Result<_, _>>().ok()?;
+    let numbers: Vec<f64> =
+        svgtypes::NumberListParser::from(node.attribute("viewBox")?).collect::<Result<_, _>>().ok()?;
     match numbers[..] {
         [x, y, w, h] if w > 0.0 && h > 0.0 => Some([x, y, w, h]),
         _ => None,
@@ -113,7 +111,11 @@ fn frame(root: Node, options: &ReadOptions) -> Result<(Affine, String, f64), Fau
     if !(each > 0.0 && each.is_finite()) {
         return Err(("the drawing has no size".into(), "give it a width, such as `300mm`".into()));
     }
-    let unit = if paper { format!("units of {:.4} mm, by the drawing's width", each * 25.4) } else { "pixels of 1/96 in".into() };
+    let unit = if paper {
+        format!("units of {:.4} mm, by the drawing's width", each * 25.4)
+    } else {
+        "pixels of 1/96 in".into()
+    };
     Ok((frame, unit, each))
 }
 
@@ -204,9 +206,8 @@ impl<'d> Walker<'d> {
 
     fn used(&mut self, node: Node<'d, 'd>, mut within: Within<'d>) -> Result<(), Fault> {
         let link = node.attributes().find(|a| a.name() == "href").map_or("", |a| a.value());
-        let target = link.strip_prefix('#').and_then(|id| {
-            node.document().descendants().find(|n| n.attribute("id") == Some(id))
-        });
+        let target =
+            link.strip_prefix('#').and_then(|id| node.document().descendants().find(|n| n.attribute("id") == Some(id)));
         let Some(target) = target else {
             self.sketch.left_out.add("use", "of something that is not there");
             return Ok(());
@@ -283,8 +284,7 @@ fn nested<'a>(node: Node, mut within: Within<'a>) -> Within<'a> {
     }
     if let (Some(view), Some(width), Some(height)) = (view_box(node), at("width"), at("height")) {
         let (x, y) = fitted(node, width / view[2], height / view[3]);
-        within.transform =
-            within.transform * Affine::scale_non_uniform(x, y) * Affine::translate((-view[0], -view[1]));
+        within.transform = within.transform * Affine::scale_non_uniform(x, y) * Affine::translate((-view[0], -view[1]));
     }
     within
 }
@@ -326,9 +326,9 @@ fn path(node: Node) -> Result<BezPath, Fault> {
         other => {
             let mut line = BezPath::new();
             for point in PointsParser::from(node.attribute("points").unwrap_or_default()) {
-                if line.is_empty() { line.move_to(point) } else { line.line_to(point) }
+                if line.elements().is_empty() { line.move_to(point) } else { line.line_to(point) }
             }
-            if other == "polygon" && !line.is_empty() {
+            if other == "polygon" && !line.elements().is_empty() {
                 line.close_path();
             }
             line
@@ -356,7 +356,7 @@ fn written(node: Node) -> Result<BezPath, Fault> {
     for segment in SimplifyingPathParser::from(node.attribute("d").unwrap_or_default()) {
         match segment.map_err(|e| unread(node, &e.to_string()))? {
             SimplePathSegment::MoveTo { x, y } => path.move_to((x, y)),
-            _ if path.is_empty() => {}
+            _ if path.elements().is_empty() => {}
             SimplePathSegment::LineTo { x, y } => path.line_to((x, y)),
             SimplePathSegment::CurveTo { x1, y1, x2, y2, x, y } => path.curve_to((x1, y1), (x2, y2), (x, y)),
             SimplePathSegment::Quadratic { x1, y1, x, y } => path.quad_to((x1, y1), (x, y)),

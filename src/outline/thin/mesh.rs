@@ -3,13 +3,20 @@
 use super::{Found, INCH_M, Thin, far};
 use crate::outline::contour::{Contour, Edge, Spot, apart};
 use delaunator::{EMPTY, triangulate};
+use std::collections::BinaryHeap;
 
 /// Chords this near to the edge stand for it, as a share of their longest length.
 const FLAT_SHARE: f64 = 0.02;
 /// Rounds of splitting chords that the triangulation passed over.
 const ROUNDS: usize = 10;
+/// Rounds of splitting those whose circle holds a corner.
+const CROWDED_ROUNDS: usize = 3;
 /// By how much the triangles inside may miss the area.
 const AREA_SHARE: f64 = 1e-3;
+/// Discs between two that join, for each step between places.
+const FINER: f64 = 6.0;
+/// By how much a plate widens beside a neck, at least.
+const WIDENS: f64 = 1.003;
 /// The most discs that a reach is measured against; fewer make a reach longer.
 const MOST_DISCS: usize = 800;
 
@@ -56,6 +63,9 @@ fn place_along(edge: &Edge, step: f64, places: &mut Vec<Spot>) {
         k += 1.0;
     }
     let back: Vec<f64> = shares.iter().rev().map(|s| 1.0 - s).collect();
+    if length - 2.0 * steps * step > step {
+        shares.push(0.5);
+    }
     for share in shares.iter().copied().chain(back) {
         let place = edge.at(share);
         if places.last().is_none_or(|last| apart(*last, place) > 0.25 * step) {
@@ -146,7 +156,7 @@ impl Triangles {
     }
 
     /// Chords of the edge that are no side of a triangle, or whose circle holds the triangle's corner inside.
-    fn passed_over(&self) -> Vec<bool> {
+    fn passed_over(&self, crowds: bool) -> Vec<bool> {
         let mut passed = vec![true; self.places.len()];
         let mut crowded = vec![false; self.places.len()];
         for e in 0..self.corners.len() {
@@ -157,7 +167,7 @@ impl Triangles {
                     let (p, q, r) = (self.places[from], self.places[to], self.places[apex]);
                     let inside = (q.0 - p.0) * (r.1 - p.1) - (q.1 - p.1) * (r.0 - p.0) > 0.0;
                     let (u, v) = ((p.0 - r.0, p.1 - r.1), (q.0 - r.0, q.1 - r.1));
-                    if inside && u.0 * v.0 + u.1 * v.1 < -1e-3 * u.0.hypot(u.1) * v.0.hypot(v.1) {
+                    if crowds && inside && u.0 * v.0 + u.1 * v.1 < -1e-3 * u.0.hypot(u.1) * v.0.hypot(v.1) {
                         crowded[from] = true;
                     }
                 }
@@ -174,8 +184,8 @@ impl Mesh {
     /// `None` where the triangles inside do not fill the plate.
     pub fn new(mut rings: Vec<Ring>, cut_outs: usize) -> Option<Self> {
         let mut triangles = Triangles::new(&rings);
-        for _ in 0..ROUNDS {
-            let passed = triangles.passed_over();
+        for round in 0..ROUNDS {
+            let passed = triangles.passed_over(round < CROWDED_ROUNDS);
             let mut split = false;
             let mut i = 0;
             for ring in &mut rings {
@@ -233,32 +243,19 @@ impl Mesh {
 
     /// The least width at which a part is lost that reaches far from what stays.
     pub fn lost_part(&self, step: f64) -> Option<Found> {
-        let mut order: Vec<(f64, Spot)> = self.discs.iter().map(|d| (d.radius, d.centre)).collect();
-        for way in &self.ways {
-            let [a, b] = way.discs.map(|d| self.discs[d]);
-            let long = apart(a.centre, b.centre);
-            // On a long way lie discs of every size between.
-            let pieces = (long / step).ceil().min(200.0);
-            let mut k = 1.0;
-            while k < pieces {
-                let t = k / pieces;
-                let at =
-                    (a.centre.0 + t * (b.centre.0 - a.centre.0), a.centre.1 + t * (b.centre.1 - a.centre.1));
-                order.push((apart(at, self.places[way.touches]), at));
-                k += 1.0;
-            }
-        }
-        order.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let mut queue = Queue::new(self, step);
         let mut off = vec![f64::INFINITY; self.places.len()];
         let mut found = None;
         let mut farthest = (f64::INFINITY, 0);
-        for &(radius, centre) in &order {
+        let mut order: Vec<(f64, Spot)> = Vec::new();
+        while let Some((radius, centre)) = queue.next() {
             // With all larger discs, and not yet this one.
             if farthest.0.is_finite() && farthest.0 > far(2.0 * radius) {
                 found = Some((radius, centre, farthest.1));
             } else if farthest.0 <= far(0.0) {
                 break;
             }
+            order.push((radius, centre));
             farthest = (0.0, 0);
             for (i, (place, off)) in self.places.iter().zip(&mut off).enumerate() {
                 let (x, y) = (place.0 - centre.0, place.1 - centre.1);
@@ -296,6 +293,54 @@ impl Mesh {
         }
         let strip = rings.last().map(|way| Found { width: 2.0 * way.radius, at: way.at, what: Thin::Strip });
         Some(Joins { strip, forest })
+    }
+}
+
+/// Discs, the largest first. Those on the ways from a disc to smaller ones are no larger than it, and are made when
+/// it is taken.
+struct Queue<'a> {
+    mesh: &'a Mesh,
+    step: f64,
+    ways_of: Vec<Vec<usize>>,
+    /// Radii by their bits, which are in order for what is not negative.
+    heap: BinaryHeap<(u64, usize)>,
+    /// Discs on ways, behind those of the mesh.
+    between: Vec<(f64, Spot)>,
+}
+
+impl<'a> Queue<'a> {
+    fn new(mesh: &'a Mesh, step: f64) -> Self {
+        let mut ways_of = vec![Vec::new(); mesh.discs.len()];
+        for (w, way) in mesh.ways.iter().enumerate() {
+            let [a, b] = way.discs;
+            ways_of[if mesh.discs[a].radius >= mesh.discs[b].radius { a } else { b }].push(w);
+        }
+        let heap = mesh.discs.iter().enumerate().map(|(i, d)| (d.radius.abs().to_bits(), i)).collect();
+        Self { mesh, step, ways_of, heap, between: Vec::new() }
+    }
+
+    fn next(&mut self) -> Option<(f64, Spot)> {
+        let (_, i) = self.heap.pop()?;
+        let n = self.mesh.discs.len();
+        if i >= n {
+            return Some(self.between[i - n]);
+        }
+        for &w in &self.ways_of[i] {
+            let way = &self.mesh.ways[w];
+            let [a, b] = way.discs.map(|d| self.mesh.discs[d].centre);
+            let pieces = (FINER * apart(a, b) / self.step).ceil().min(200.0);
+            let mut k = 1.0;
+            while k < pieces {
+                let t = k / pieces;
+                let at = (a.0 + t * (b.0 - a.0), a.1 + t * (b.1 - a.1));
+                let radius = apart(at, self.mesh.places[way.touches]);
+                self.heap.push((radius.to_bits(), n + self.between.len()));
+                self.between.push((radius, at));
+                k += 1.0;
+            }
+        }
+        let disc = &self.mesh.discs[i];
+        Some((disc.radius, disc.centre))
     }
 }
 
@@ -349,7 +394,8 @@ fn disc(triangles: &Triangles, t: usize, touches: [usize; 3]) -> Disc {
     let (dd, ee) = (d.0 * d.0 + d.1 * d.1, e.0 * e.0 + e.1 * e.1);
     let twice = 2.0 * (d.0 * e.1 - d.1 * e.0);
     let (x, y) = ((e.1 * dd - d.1 * ee) / twice, (d.0 * ee - e.0 * dd) / twice);
-    if x.is_finite() && y.is_finite() {
+    // Three places in a line have no circle, and by rounding any.
+    if x.is_finite() && y.is_finite() && twice.abs() > 1e-6 * dd.max(ee) {
         Disc { centre: (a.0 + x, a.1 + y), radius: x.hypot(y), touches }
     } else {
         Disc { centre: a, radius: 0.0, touches }
@@ -436,10 +482,12 @@ impl Joins {
     /// The narrowest neck below a width: both pieces that it joins reach far from one another.
     pub fn neck(&self, mesh: &Mesh, below: f64) -> Option<Found> {
         let mut counts = vec![1_usize; mesh.discs.len()];
+        let mut largest: Vec<f64> = mesh.discs.iter().map(|d| d.radius).collect();
         let mut extents: Vec<[f64; 4]> = mesh.discs.iter().map(extent).collect();
         for join in &self.forest.joins {
             let [a, b] = join.pieces;
             counts.push(counts[a] + counts[b]);
+            largest.push(largest[a].max(largest[b]));
             let (a, b) = (extents[a], extents[b]);
             extents.push([a[0].min(b[0]), a[1].max(b[1]), a[2].min(b[2]), a[3].max(b[3])]);
         }
@@ -448,6 +496,10 @@ impl Joins {
             let width = 2.0 * join.way.radius;
             if width >= below {
                 return None;
+            }
+            // A neck widens on both sides; what is as wide all along is no neck, but a part that may be lost.
+            if join.pieces.iter().any(|piece| largest[*piece] < WIDENS * join.way.radius) {
+                continue;
             }
             let asked = far(width);
             // No farther than its own extent reaches from the way.

@@ -76,8 +76,12 @@ pub(super) fn thinnest(contour: &Contour, cuts: &[Contour]) -> Option<Thinnest> 
         step = finer;
         found = look(contour, &large, step)?;
     }
-    let at = Point::of((found.at.0 * INCH_M, found.at.1 * INCH_M));
-    Some(Thinnest { width: Length::from_si(found.width * INCH_M), at, what: found.what })
+    let at = (found.at.0 * INCH_M, found.at.1 * INCH_M);
+    // A disc that touches places of the edge reaches a hair beyond what lies between them.
+    let clear = std::iter::once(&contour).chain(&large).map(|c| c.fence().distance(at)).fold(f64::INFINITY, f64::min);
+    let width = found.width * INCH_M;
+    let width = if 2.0 * clear > 0.995 * width { width.min(2.0 * clear) } else { width };
+    Some(Thinnest { width: Length::from_si(width), at: Point::of(at), what: found.what })
 }
 
 /// Whether a cut-out is longer, in any direction, than holes for hardware.

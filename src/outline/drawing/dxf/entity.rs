@@ -2,8 +2,8 @@
 
 use super::super::curve::{Spline, through, traced};
 use super::super::{Fault, Sketch};
-use crate::outline::arcs;
 use super::record::Record;
+use crate::outline::arcs;
 use crate::outline::contour::{Edge, Spot, apart};
 use kurbo::Affine;
 use std::f64::consts::{PI, TAU};
@@ -163,12 +163,14 @@ impl Tracer<'_> {
         if controls.len().max(knots.len()).max(fits.len()) > MAX_CONTROLS {
             return Err((format!("a spline has more than {MAX_CONTROLS} points"), "thin it out".into()));
         }
-        let heights = record.all(30).chain(record.all(31)).map(super::pairs::Pair::real).collect::<Result<Vec<_>, _>>()?;
+        let heights =
+            record.all(30).chain(record.all(31)).map(super::pairs::Pair::real).collect::<Result<Vec<_>, _>>()?;
         let span = |v: &mut dyn Iterator<Item = f64>| {
             let (low, high) = v.fold((f64::INFINITY, f64::NEG_INFINITY), |a, b| (a.0.min(b), a.1.max(b)));
             (high - low).max(0.0)
         };
-        let width = span(&mut controls.iter().chain(&fits).map(|p| p.0)).max(span(&mut controls.iter().chain(&fits).map(|p| p.1)));
+        let width = span(&mut controls.iter().chain(&fits).map(|p| p.0))
+            .max(span(&mut controls.iter().chain(&fits).map(|p| p.1)));
         if span(&mut heights.into_iter()) > FLAT * width {
             return Ok(Some("out of the drawing's plane"));
         }
@@ -186,7 +188,9 @@ impl Tracer<'_> {
         if closed && points.len() > 2 && apart(points[0], points[points.len() - 1]) > 1e-9 {
             points.push(points[0]);
         }
-        let Some(at) = through(&points, [direction(12)?, direction(13)?], closed) else { return Ok(Some("without points")) };
+        let Some(at) = through(&points, [direction(12)?, direction(13)?], closed) else {
+            return Ok(Some("without points"));
+        };
         let pieces = points.len().max(2) - 1;
         let breaks: Vec<f64> = (0..=pieces).map(|i| i as f64 / pieces as f64).collect();
         self.curve(&at, &breaks)?;
@@ -241,11 +245,20 @@ impl Tracer<'_> {
         }
         points.extend(frame.into_iter().filter(|_| flags & 4 == 0).map(|p| (p, 0.0)));
         self.run(plane, &points, closed)?;
+        if let (true, Some(last)) = (flags & 4 != 0, self.sketch.strokes.last_mut()) {
+            last.chords = true;
+        }
         Ok(None)
     }
 
     /// The curve that a frame steers, where its own points are not there: a B-spline of even knots.
-    fn framed(&mut self, plane: Affine, frame: &[Spot], closed: bool, kind: i64) -> Result<Option<&'static str>, Fault> {
+    fn framed(
+        &mut self,
+        plane: Affine,
+        frame: &[Spot],
+        closed: bool,
+        kind: i64,
+    ) -> Result<Option<&'static str>, Fault> {
         let degree = if kind == 5 { 2 } else { 3 };
         let (n, mut controls) = (frame.len(), frame.to_vec());
         let knots: Vec<f64> = if closed {

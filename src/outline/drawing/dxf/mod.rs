@@ -136,10 +136,7 @@ fn unstated(header: &[Pair], variable_there: bool) -> Result<(f64, String), Faul
             (1.0, "inches: drawings of its version name no unit".into())
         });
     }
-    Err((
-        "the drawing names no unit".into(),
-        "say which it is in: `--outline-unit in` or `--outline-unit mm`".into(),
-    ))
+    Err(("the drawing names no unit".into(), "say which it is in: `--outline-unit in` or `--outline-unit mm`".into()))
 }
 
 /// The first version whose header names a unit.
@@ -208,7 +205,9 @@ fn plain_name(record: &str) -> String {
         "HATCH" | "MPOLYGON" => "hatch".into(),
         "POINT" => "point".into(),
         "XLINE" | "RAY" => "construction line".into(),
-        "IMAGE" | "OLE2FRAME" | "OLEFRAME" | "WIPEOUT" | "PDFUNDERLAY" | "DWFUNDERLAY" | "DGNUNDERLAY" => "picture".into(),
+        "IMAGE" | "OLE2FRAME" | "OLEFRAME" | "WIPEOUT" | "PDFUNDERLAY" | "DWFUNDERLAY" | "DGNUNDERLAY" => {
+            "picture".into()
+        }
         "VIEWPORT" => "viewport".into(),
         "ACAD_TABLE" => "table".into(),
         other => other.to_owned(),
@@ -296,8 +295,8 @@ fn insert<'a>(
         return Ok(());
     };
     let real = |code: i32, usual: f64| record.real(code).map(|v| v.unwrap_or(usual));
-    let turned = kurbo::Affine::translate((real(10, 0.0)?, real(20, 0.0)?))
-        * kurbo::Affine::rotate(real(50, 0.0)?.to_radians());
+    let turned =
+        kurbo::Affine::translate((real(10, 0.0)?, real(20, 0.0)?)) * kurbo::Affine::rotate(real(50, 0.0)?.to_radians());
     let scaled = kurbo::Affine::scale_non_uniform(real(41, 1.0)?, real(42, 1.0)?)
         * kurbo::Affine::translate((-block.base.0, -block.base.1));
     let count = |code: i32| record.whole(code).map(|n| n.unwrap_or(1).max(1));
