@@ -5,11 +5,12 @@ use super::question::{Inline, OneOrMany};
 use super::resolve::inline::Files;
 use super::resolve::plates;
 use crate::catalog::Catalog;
-use crate::plate::Ladder;
+use crate::plate::{Ladder, Plate, same_thickness};
+use crate::quantity::{Measure, parse};
 use crate::rules::RuleSet;
 use crate::shop::price::Shop;
 use crate::shop::product::Product;
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, SourceText};
 use crate::words::Units;
 use std::sync::Arc;
 
@@ -21,6 +22,8 @@ pub(crate) struct Books {
     pub catalog: Arc<Catalog>,
     pub shop: Option<Arc<Shop>>,
     pub files: Files,
+    /// Whether the plates are those built in, which are called by inches.
+    pub house_plates: bool,
 }
 
 impl Books {
@@ -31,21 +34,25 @@ impl Books {
             catalog: Arc::new(Catalog::builtin()?),
             shop: None,
             files: Files::default(),
+            house_plates: true,
         })
     }
 
     /// With what a question brings along.
-    pub fn with(&self, of: &Brought) -> Result<Self, Diagnostic> {
+    pub fn with(&self, of: &Brought, units: Units) -> Result<Self, Diagnostic> {
         let files = &self.files;
+        let house_plates = self.house_plates && of.plates.is_none();
+        let ladder = plates::ladder(&self.ladder, of.plates, files)?;
         Ok(Self {
             rules: plates::rules(&self.rules, of.range_rules, files)?,
-            ladder: plates::ladder(&self.ladder, of.plates, files)?,
+            ladder: if house_plates && units == Units::Si { Arc::new(in_millimetres(&ladder)?) } else { ladder },
             catalog: plates::catalog(&self.catalog, &of.loads.0, files)?,
             shop: match of.shop {
                 Some(inline) => Some(Arc::new(Shop::read(&files.source("shop", inline)?)?)),
                 None => self.shop.clone(),
             },
             files: self.files.clone(),
+            house_plates,
         })
     }
 }
@@ -58,6 +65,26 @@ impl Books {
             return Err(at("product", format!("product `{name}`, and no shop"), "give the shop's file"));
         };
         shop.product(name).cloned().map(Some).map_err(|e| at("product", &e, e.help()))
+    }
+}
+
+/// The plates built in, called by millimetres.
+fn in_millimetres(ladder: &Ladder) -> Result<Ladder, Diagnostic> {
+    let mut text = String::from("schema = \"thickset/plates/1\"\n");
+    for plate in ladder.plates() {
+        let (label, metres) = (Units::Si.thickness(plate.thickness), plate.thickness.si());
+        text.push_str(&format!("[[plate]]\nlabel = \"{label}\"\nthickness = \"{metres} m\"\n"));
+    }
+    Ladder::read(&SourceText::new("plates", text))
+}
+
+/// Plates that were named keep their names in metric words, where the ladder's own are in inches.
+pub(crate) fn as_named(plates: &mut [Plate], texts: &[String], units: Units) {
+    for plate in plates.iter_mut().filter(|_| units == Units::Si) {
+        let is_it = |text: &&String| parse(text).is_ok_and(|named| same_thickness(named, plate.thickness));
+        if let Some(text) = texts.iter().find(is_it) {
+            plate.label = text.trim().to_owned();
+        }
     }
 }
 

@@ -21,7 +21,7 @@ pub(crate) fn answer(books: &Books, question: &CatalogQuestion) -> Result<Catalo
         loads: &question.loads,
         shop: None,
     };
-    let books = books.with(&brought)?;
+    let books = books.with(&brought, units(question.units))?;
     let list = List { books: &books, question, units: units(question.units) };
     let mut answer = list.empty();
     match question.what {

@@ -14,7 +14,7 @@ use super::resolve::target::stand;
 use super::safety::Occasion;
 use super::worst::flight_fault;
 use super::{carry, facts, say};
-use crate::catalog::{SCHEMA, render_load};
+use crate::catalog::{self, SCHEMA, render_load};
 use crate::chrono::{Oddity, Reading, Readings, SetApart, Strings, Summary};
 use crate::drag::DragModel;
 use crate::load::{Load, MuzzleSpread};
@@ -46,7 +46,7 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
         loads: &question.loads,
         shop: None,
     };
-    let books = books.with(&brought)?;
+    let books = books.with(&brought, units)?;
     let read = read(books_unit(question)?, question, &mut taken)?;
     let load = measured(&books, question, &read, units, &mut taken)?;
     if load.is_none() {
@@ -220,13 +220,8 @@ fn measured(
     if let Some(barrel) = barrel {
         taken.given("barrel", units.length(barrel));
     }
-    let load = load.with(|facts| {
-        facts.muzzle_velocity = read.summary.mean;
-        facts.barrel = barrel;
-        facts.spread.slow_margin = Velocity::from_si(0.0);
-        facts.spread.muzzle = MuzzleSpread::Bound { sd: read.summary.sd, factor: read.summary.factor };
-        facts.source = format!("chronograph string of {} readings", read.summary.n);
-    });
+    let bound = MuzzleSpread::Bound { sd: read.summary.sd, factor: read.summary.factor };
+    let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel);
     let load = load.map_err(|e| at(e.field(), &e, e.help()))?;
     tell_spread(std::iter::once(&load), &spread, units, taken);
     Ok(Some(Arc::new(load)))

@@ -62,6 +62,19 @@ pub(crate) fn turn<A: PartialEq>(
     Ok(Some(Turn { holds, end: end_words(air, units), there }))
 }
 
+/// How near anyone may come: as near as in the air that was taken, and no nearer than at the bad end of what was not
+/// given, as far as that is not beyond the distance asked, whose answer tells of it.
+pub(crate) fn nearest(here: Option<Length>, there: Option<Option<Length>>, asked: Length) -> Option<Length> {
+    let here = here?;
+    Some(match there {
+        None => here,
+        Some(None) => here.max(asked),
+        Some(Some(there)) if there <= here => here,
+        Some(Some(there)) if asked > here => there.min(asked),
+        Some(Some(there)) => there,
+    })
+}
+
 fn heights(top_ft: f64) -> Range<Length> {
     Range { low: unit::FOOT.of(0.0), high: unit::FOOT.of(top_ft) }
 }

@@ -103,6 +103,7 @@ impl Advisor {
     /// [`Faults`] at their places in the text.
     pub fn with_plates(mut self, text: &str) -> Result<Self, Faults> {
         self.books.ladder = Arc::new(Ladder::read(&SourceText::new("plates", text))?);
+        self.books.house_plates = false;
         Ok(self)
     }
 

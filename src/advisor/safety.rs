@@ -11,8 +11,8 @@ use crate::spread::Carry;
 use crate::words::Units;
 
 /// What these limits are, and what stands above them.
-pub(crate) const NOTICE: &str = "Limits are rules of thumb for AR500 plate. The range's own rules, local codes and \
-law, licensed professionals and the range officer stand above them.";
+pub(crate) const NOTICE: &str = "Rules of thumb: the range's own rules, local codes and law, licensed professionals \
+and the range officer stand above them.";
 
 /// What the cautions depend on.
 #[derive(Debug, Clone)]
@@ -217,9 +217,7 @@ impl Caution {
             Self::ComesBack => "Anything comes back: stop.",
             Self::ColdLine => "Cold line before walking up.",
             Self::Backstop => return Some(backstop(occasion)),
-            Self::Notice => {
-                "Rules of thumb: range rules, local codes and law, licensed professionals and the range officer stand above."
-            }
+            Self::Notice => NOTICE,
         };
         Some(text.to_owned())
     }
@@ -286,4 +284,125 @@ fn backstop(occasion: &Occasion) -> String {
         |carry| format!("or {} behind it kept clear", occasion.units.distance_up(carry.keep_clear)),
     );
     format!("A backstop for every miss, {clear}.")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::plate::Face;
+    use crate::quantity::Angle;
+    use std::sync::Arc;
+
+    /// A case: a load, how far, how cold, and how the plate stands.
+    struct Shot {
+        load: &'static str,
+        yards: f64,
+        fahrenheit: f64,
+        change: fn(&mut Setup),
+    }
+
+    fn told<T>(shot: &Shot, setups: usize, of: impl Fn(&Occasion) -> T) -> T {
+        let load = Arc::clone(&Catalog::builtin().unwrap().load(shot.load).unwrap().load);
+        let mut setup = Setup::hung(Face::round(unit::INCH.of(12.0)).unwrap());
+        (shot.change)(&mut setup);
+        let distance = Some(unit::YARD.of(shot.yards));
+        of(&Occasion {
+            loads: vec![&load],
+            setups: vec![&setup; setups],
+            nearest: distance,
+            shot_from: distance,
+            coldest: unit::FAHRENHEIT.of(shot.fahrenheit),
+            carry: None,
+            units: Units::Us,
+        })
+    }
+
+    const NOTHING: fn(&mut Setup) = |_| {};
+
+    /// What every case calls for, in the paragraph.
+    const ALWAYS: &[Caution] = &[
+        Caution::Near,
+        Caution::Plane,
+        Caution::Eyes,
+        Caution::Never,
+        Caution::Inspect,
+        Caution::ComesBack,
+        Caution::ColdLine,
+        Caution::Backstop,
+        Caution::Notice,
+    ];
+
+    #[test]
+    fn each_case_has_the_cautions_whose_absence_could_hurt_someone_in_it() {
+        let leaning: fn(&mut Setup) = |s| s.tilt = Some(unit::DEGREE.of(15.0));
+        let chain: fn(&mut Setup) = |s| s.mount = Mount::Chain;
+        let bolted: fn(&mut Setup) = |s| s.mount = Mount::Bolted;
+        let pitted: fn(&mut Setup) = |s| s.condition = Condition::Pitted;
+        let (rifle, pistol, rimfire) = ("308-168-match", "9mm-115", "22lr-std-40");
+        let cases: &[(Shot, &[Caution], &[Caution])] = &[
+            (
+                Shot { load: rifle, yards: 100.0, fahrenheit: 60.0, change: NOTHING },
+                &[Caution::Grass, Caution::Hardware],
+                &[Caution::Lean, Caution::Frozen, Caution::Close, Caution::Chain, Caution::Racks, Caution::Turned],
+            ),
+            (
+                Shot { load: pistol, yards: 10.0, fahrenheit: 60.0, change: NOTHING },
+                &[Caution::Lean, Caution::Close, Caution::Grass],
+                &[Caution::Frozen, Caution::Hardware],
+            ),
+            (
+                Shot { load: rimfire, yards: 25.0, fahrenheit: 60.0, change: NOTHING },
+                &[Caution::Lean],
+                &[Caution::Grass, Caution::Close],
+            ),
+            (Shot { load: rimfire, yards: 25.0, fahrenheit: 60.0, change: leaning }, &[], &[Caution::Lean]),
+            (Shot { load: rifle, yards: 100.0, fahrenheit: 20.0, change: NOTHING }, &[Caution::Frozen], &[]),
+            (Shot { load: rifle, yards: 100.0, fahrenheit: 60.0, change: chain }, &[Caution::Chain], &[Caution::Bolts]),
+            (Shot { load: rifle, yards: 100.0, fahrenheit: 60.0, change: bolted }, &[Caution::Bolts], &[]),
+            (Shot { load: rifle, yards: 200.0, fahrenheit: 60.0, change: pitted }, &[Caution::Turned], &[]),
+        ];
+        for (shot, calls_for, does_not) in cases {
+            let (found, paragraph) = told(shot, 1, |occasion| (cautions(occasion), paragraph(occasion)));
+            for caution in ALWAYS.iter().chain(*calls_for) {
+                assert!(found.contains(caution), "{} at {}: {caution:?}", shot.load, shot.yards);
+                let short = told(shot, 1, |occasion| caution.short(occasion)).unwrap();
+                assert!(paragraph.contains(&short), "{caution:?}: {paragraph}");
+            }
+            for caution in *does_not {
+                assert!(!found.contains(caution), "{} at {}: {caution:?}", shot.load, shot.yards);
+            }
+        }
+    }
+
+    #[test]
+    fn a_rack_calls_for_a_soft_floor_and_screens() {
+        let shot = Shot { load: "9mm-115", yards: 10.0, fahrenheit: 60.0, change: NOTHING };
+        assert!(told(&shot, 6, |occasion| cautions(occasion).contains(&Caution::Racks)));
+    }
+
+    #[test]
+    fn the_paragraph_is_read_to_the_end_and_says_no_sentence_twice() {
+        for (load, yards, fahrenheit) in
+            [("308-168-match", 100.0, 60.0), ("9mm-115", 10.0, 10.0), ("22lr-std-40", 25.0, 90.0)]
+        {
+            let shot = Shot { load, yards, fahrenheit, change: |s| s.tilt = Some(Angle::from_si(0.0)) };
+            let (paragraph, list) = told(&shot, 1, |occasion| (paragraph(occasion), list(occasion)));
+            let count = paragraph.split_whitespace().count();
+            assert!((70..=125).contains(&count), "{count}: {paragraph}");
+            let mut sentences: Vec<&str> = paragraph.split(". ").collect();
+            let whole = sentences.len();
+            sentences.sort_unstable();
+            sentences.dedup();
+            assert_eq!(sentences.len(), whole);
+            assert!(list.len() >= 12 && paragraph.contains("local codes and law, licensed professionals"));
+        }
+    }
+
+    #[test]
+    fn a_load_that_no_distance_is_good_for_is_kept_off() {
+        let shot = Shot { load: "308-168-match", yards: 100.0, fahrenheit: 60.0, change: NOTHING };
+        let text = told(&shot, 1, |occasion| paragraph(&Occasion { nearest: None, ..occasion.clone() }));
+        assert!(text.starts_with("No distance is good"), "{text}");
+    }
 }

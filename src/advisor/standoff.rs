@@ -3,7 +3,7 @@
 use super::answer::{
     Cell, Closest as ClosestTold, ClosestWhy, Finding, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow,
 };
-use super::books::{Books, Brought, units};
+use super::books::{Books, Brought, as_named, units};
 use super::elsewhere;
 use super::error::{Faults, at, refuse};
 use super::preamble::{Said, stands_on};
@@ -74,7 +74,7 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
         loads: &question.loads,
         shop: question.shop.as_ref(),
     };
-    let books = books.with(&brought)?;
+    let books = books.with(&brought, units)?;
     let spread = question.spread_part();
     let source = LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
     let mut asked = source.all(&question.load.0, &question.any.0, taken)?;
@@ -87,10 +87,11 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
         asked = source.whole_catalog(taken)?;
     }
     let product = books.product(question.product.as_deref())?;
-    let plates = match &product {
+    let mut plates = match &product {
         Some(product) if question.plate.0.is_empty() => product.plates(),
         _ => plates::plates(&question.plate, &books.ladder)?,
     };
+    as_named(&mut plates, &question.plate.0, units);
     let stand = stand(&question.target_part(), product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)), &spread, units, taken);
@@ -242,12 +243,19 @@ impl Case {
         taken: Taken,
     ) -> Result<StandoffAnswer, Diagnostic> {
         let mut said = Said { headline: self.headline(rows)?, ..Said::default() };
-        if let Some(cell) = self.single(rows) {
-            said.nearest = cell.closest.distance().filter(|_| !cell.listed_only).map_or_else(
-                || "No distance is good.".to_owned(),
-                |distance| format!("Nobody nearer than {}.", self.units.distance_up(distance)),
-            );
-        }
+        let alone = match self.single(rows) {
+            Some(cell) => {
+                let there = self.elsewhere(|found| found.closest.distance())?;
+                let asked = self.at.unwrap_or_else(|| Length::from_si(0.0));
+                let nearest = elsewhere::nearest(cell.closest.distance(), there, asked);
+                said.nearest = nearest.filter(|_| !cell.listed_only).map_or_else(
+                    || "No distance is good.".to_owned(),
+                    |distance| format!("Nobody nearer than {}.", self.units.distance_up(distance)),
+                );
+                nearest
+            }
+            None => None,
+        };
         let loads: Vec<&Load> = self.asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)).collect();
         said.stands_on = stands_on(&[&self.stand.setup], &loads);
         self.hear(&mut said, rows, conditions);
@@ -259,7 +267,7 @@ impl Case {
         let occasion = Occasion {
             loads: loads.clone(),
             setups: vec![&self.stand.setup],
-            nearest: nearest.clone().reduce(far),
+            nearest: alone.or_else(|| nearest.clone().reduce(far)),
             shot_from: self.at.or_else(|| nearest.clone().reduce(near)),
             coldest: self.air.weather.dense().temperature(),
             carry,

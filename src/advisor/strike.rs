@@ -28,7 +28,7 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
     let units = units(question.units);
     let none: OneOrMany<Inline> = OneOrMany::default();
     let brought = Brought { range_rules: &none, plates: None, loads: &question.loads, shop: None };
-    let books = books.with(&brought)?;
+    let books = books.with(&brought, units)?;
     refuse(!question.any.0.is_empty(), "any", "the flight of one load is told", "name one of its loads")?;
     let (load, own) = load(&books, question, units, &mut taken)?;
     let air = air(question.air_part(), units, &mut taken)?;

@@ -1,7 +1,7 @@
 //! Does this load suit this target.
 
 use super::answer::{Curve, Finding, Topple, VetAnswer, VetInputs, WouldSuit};
-use super::books::{Books, Brought, units};
+use super::books::{Books, Brought, as_named, units};
 use super::elsewhere::{self, Turn};
 use super::error::{Faults, at, refuse};
 use super::preamble::{Said, stands_on};
@@ -62,7 +62,7 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
         loads: &question.loads,
         shop: question.shop.as_ref(),
     };
-    let books = books.with(&brought)?;
+    let books = books.with(&brought, units)?;
     let spread = question.spread_part();
     let source = LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
     let mut asked = source.all(&question.load.0, &question.any.0, taken)?;
@@ -83,8 +83,9 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let distance = distance.ok_or_else(|| at("at", "no distance was given", "give it, `100 yd`"))?;
     let distance = positive(distance, "at")?;
     let product = books.product(question.product.as_deref())?;
-    let plate = plates::plate(question.plate.as_deref(), &books.ladder)?;
+    let mut plate = plates::plate(question.plate.as_deref(), &books.ladder)?;
     made_in(product.as_ref(), &plate)?;
+    as_named(std::slice::from_mut(&mut plate), question.plate.as_slice(), units);
     let target = question.target_part();
     let stand = stand(&target, product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
     let air = air(question.air_part(), units, taken)?;
@@ -121,8 +122,7 @@ fn refuse_idle(question: &VetQuestion) -> Result<(), Diagnostic> {
 
 impl Case {
     fn judge(&self, weather: &Weather) -> Result<Outcome<'_>, Diagnostic> {
-        let conditions = FlightConditions::new(weather, self.stand.slope, self.coverage)
-            .map_err(|e| at("coverage", &e, e.help()))?;
+        let conditions = self.conditions(weather)?;
         let mut arriving = Vec::with_capacity(self.asked.loads.len());
         for load in &self.asked.loads {
             let flown = Flights::new(load, &conditions).and_then(|flights| flights.strike(self.distance));
@@ -157,7 +157,8 @@ impl Case {
             .map_err(|e| flight_fault(&e, load))?;
         let findings = self.findings(outcome, &vetting.findings);
         let would_suit = self.would_suit(outcome, &vetting.remedies);
-        let mut said = self.said(outcome, &findings, &vetting.remedies, turn);
+        let nearest = self.nearest(&outcome.conditions)?;
+        let mut said = self.said(outcome, &findings, &vetting.remedies, nearest, turn);
         let allowance = self.books.rules.allow(load, &self.plate, &self.stand.setup);
         said.hear(&allowance, &vetting.strike);
         for change in say::changes(&allowance.changes(), self.units) {
@@ -169,7 +170,7 @@ impl Case {
         let occasion = Occasion {
             loads: self.asked.loads.iter().map(|l| &**l).collect(),
             setups: vec![&self.stand.setup],
-            nearest: self.nearest(outcome, &vetting.remedies),
+            nearest,
             shot_from: Some(self.distance),
             coldest: self.air.weather.dense().temperature(),
             carry,
@@ -218,21 +219,37 @@ impl Case {
     }
 
     /// How near it may be shot: the farthest that any of its loads asks for.
-    fn nearest(&self, outcome: &Outcome, remedies: &Remedies) -> Option<Length> {
-        if self.asked.loads.len() == 1 {
-            return remedies.distance;
-        }
+    fn nearest(&self, here: &FlightConditions) -> Result<Option<Length>, Diagnostic> {
+        let there = match elsewhere::bad_end(&self.air)? {
+            Some(weather) => Some(self.closest(&self.conditions(&weather)?)),
+            None => None,
+        };
+        Ok(elsewhere::nearest(self.closest(here), there, self.distance))
+    }
+
+    fn closest(&self, conditions: &FlightConditions) -> Option<Length> {
         let closest = |load: &std::sync::Arc<Load>| {
-            let flights = Flights::new(load, &outcome.conditions).ok()?;
+            let flights = Flights::new(load, conditions).ok()?;
             self.books.rules.allow(load, &self.plate, &self.stand.setup).closest(&flights).distance()
         };
         let all: Option<Vec<Length>> = self.asked.loads.iter().map(closest).collect();
-        all?.into_iter().reduce(|a, b| if a > b { a } else { b })
+        all?.into_iter().reduce(|a, b| a.max(b))
     }
 
-    fn said(&self, outcome: &Outcome, findings: &[Finding], remedies: &Remedies, turn: Option<&Turn<Verdict>>) -> Said {
+    fn conditions(&self, weather: &Weather) -> Result<FlightConditions, Diagnostic> {
+        FlightConditions::new(weather, self.stand.slope, self.coverage).map_err(|e| at("coverage", &e, e.help()))
+    }
+
+    fn said(
+        &self,
+        outcome: &Outcome,
+        findings: &[Finding],
+        remedies: &Remedies,
+        nearest: Option<Length>,
+        turn: Option<&Turn<Verdict>>,
+    ) -> Said {
         let mut said = Said { headline: self.headline(outcome, findings, remedies, turn), ..Said::default() };
-        said.nearest = match self.nearest(outcome, remedies) {
+        said.nearest = match nearest {
             Some(distance) => format!("Nobody nearer than {}.", self.units.distance_up(distance)),
             None => format!("At no distance on {}.", facts::clean(&self.plate.label)),
         };

@@ -1,7 +1,8 @@
 //! The face of a plate: what is shot at.
 
-use super::{Outline, STEEL_KG_M3};
-use crate::quantity::{Area, Length, Mass, QuantityError, parse, show, unit};
+use super::STEEL_KG_M3;
+use crate::outline::{Outline, Section};
+use crate::quantity::{Area, Length, Mass, Measure, QuantityError, parse, show, unit};
 use std::fmt;
 use std::str::FromStr;
 use std::sync::Arc;
@@ -89,13 +90,26 @@ impl Face {
         self.area() * thickness * unit::KILOGRAM_PER_CUBIC_METRE.of(STEEL_KG_M3)
     }
 
-    /// The narrowest width.
+    /// The narrowest width; zero, the strictest, for an outline whose width is not known
+    /// ([`Outline::thinnest`]).
     #[must_use]
     pub fn narrowest_width(&self) -> Length {
         match self {
             Self::Round(diameter) => *diameter,
             Self::Rectangle(width, height) => width.min(*height),
-            Self::Outline(outline) => outline.section().narrowest,
+            Self::Outline(outline) => outline.thinnest().map_or(Length::from_si(0.0), |thinnest| thinnest.width),
+        }
+    }
+}
+
+impl Section {
+    /// The section of a face; round and rectangular faces by their closed forms.
+    #[must_use]
+    pub fn of(face: &Face) -> Self {
+        match face {
+            Face::Round(diameter) => Self::of_round(diameter.si()),
+            Face::Rectangle(width, height) => Self::of_rectangle(width.si(), height.si()),
+            Face::Outline(outline) => *outline.section(),
         }
     }
 }
@@ -146,7 +160,6 @@ impl fmt::Display for Face {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::Measure;
 
     #[test]
     fn faces_are_read_as_the_trade_writes_them() {

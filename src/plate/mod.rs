@@ -1,27 +1,16 @@
 //! The plate: its thickness and the ladder of thicknesses, its face, and how it is held and used.
 
 mod chain;
-mod contour;
-mod cut;
-mod edge;
 mod face;
-mod hole;
-mod import;
 mod ladder;
-mod neck;
-mod outline;
-mod outline_file;
-mod section;
 
+pub use crate::outline::{
+    Bounds, Contour, ContourError, Corner, Hole, MAX_POINTS, Outline, OutlineError, Point, Ring, Section, Thin,
+    Thinnest, Vertex, Web,
+};
 pub use chain::ChainError;
-pub use contour::{Contour, ContourError, MAX_POINTS, Point, Vertex};
-pub use cut::{Corner, Web};
 pub use face::{Face, FaceError};
-pub use hole::Hole;
 pub use ladder::{Ladder, MAX_PLATES, Plate, PlateError, PlateNote, same_thickness};
-pub use neck::Neck;
-pub use outline::{Outline, OutlineError, Ring};
-pub use section::{Bounds, Section};
 
 use crate::quantity::text_form;
 use serde::{Deserialize, Serialize};

@@ -47,8 +47,9 @@ pub fn most(load: &Load, face: &Face, distance: Length) -> Ratio {
 /// all.
 #[must_use]
 pub fn least(load: &Load, face: &Face, distance: Length) -> Ratio {
-    share(load, face, distance, OPEN_BORE, |outline| {
-        std::f64::consts::FRAC_PI_4 * outline.narrowest * outline.narrowest
+    share(load, face, distance, OPEN_BORE, |_| {
+        let width = face.narrowest_width();
+        std::f64::consts::FRAC_PI_4 * width * width
     })
 }
 

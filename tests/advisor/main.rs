@@ -1,4 +1,6 @@
 //! Questions to the library, and whether the answers hold.
 
+mod agreement;
 mod answers;
+mod documents;
 mod no_false_yes;

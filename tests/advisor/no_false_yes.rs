@@ -31,6 +31,17 @@ fn a_cartridge_of_unknown_extremes_never_suits() {
 }
 
 #[test]
+fn a_load_given_under_a_listed_name_is_told() {
+    let own = r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in", "loads": {"schema": "thickset/loads/1",
+        "load": [{"id": "308-168-match", "firearm": "rifle", "construction": "jacketed-lead", "bullet": "168 gr",
+            "muzzle-velocity": "1000 fps", "drag": "G7", "bc": 0.2}]}}"#;
+    let told = "308-168-match: the load given under this name";
+    assert!(vet(own).unwrap().preamble.assumed.iter().any(|a| a.contains(told)));
+    let listed = r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in"}"#;
+    assert!(!vet(listed).unwrap().preamble.assumed.iter().any(|a| a.contains(told)));
+}
+
+#[test]
 fn any_ammunition_is_judged_by_its_cartridges_extremes_as_well_as_what_is_listed() {
     let any = |at: &str| format!(r#"{{"any": "257 Roberts", "at": "{at}", "plate": "1/2 in", "tilt": "10 deg"}}"#);
     let near = vet(&any("60 yd")).unwrap();

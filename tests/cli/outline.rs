@@ -9,7 +9,7 @@ const VET: &str = "vet --load 308-168-match --at 200yd --plate 3/8in";
 fn sharp_windows_and_thin_steel_beside_cut_outs_are_called_out() {
     let text = stdout(&thickset(&format!("{VET} --outline examples/outlines/lantern.toml"))).replace("\n    ", " ");
     for words in [
-        "The cut-out at (7.0 in, 17.5 in) leaves a strip 0.4 in wide",
+        "in) is 0.4 in wide: it is judged as a face of that width.",
         "Sharp inside corners crack: cut these to a radius of 0.375 in at least: (5.0 in, 8.0 in) sharp,",
         "The cut-out at (7.0 in, 17.5 in) is 0.4 in from the edge",
         "Between the holes at (7.0 in, 10.0 in) and (7.0 in, 4.0 in) stands 3.4 in of steel",
@@ -30,8 +30,10 @@ fn a_plate_with_a_neck_is_judged_as_narrow_as_the_neck() {
     let of = |face: &str| json(&format!("vet --load 308-168-match --at 200yd --plate 3/8in {face}"));
     let margin = |face: &str| of(face)["margin"].as_f64().expect("a margin");
     let (necked, as_wide) = (margin(&format!("--outline {}", path.display())), margin("--face 4x22in"));
-    assert!((necked - as_wide).abs() < 1e-9, "{necked} {as_wide}");
-    assert!(of(&format!("--outline {}", path.display()))["remarks"].to_string().contains("the outline is 4.0 in wide"));
+    assert!((necked - as_wide).abs() < 1e-3, "{necked} {as_wide}");
+    assert!(
+        of(&format!("--outline {}", path.display()))["remarks"].to_string().contains("is 4.0 in wide: it is judged")
+    );
 }
 
 #[test]

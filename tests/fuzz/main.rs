@@ -345,10 +345,10 @@ fn what_is_too_large_is_refused_with_its_limit() {
     assert!(DragCurve::from_csv(&csv).expect_err("too many rows").to_string().contains("2000"));
     let readings = source(rows(100_002, "2650 fps\n"));
     assert!(Readings::read(&readings, None).expect_err("too many readings").to_string().contains("100000"));
-    let points: String = (0..2500).map(|i| format!("[{}, {}],", f64::from(i) * 0.01, i % 2)).collect();
+    let points: String = (0..50_500).map(|i| format!("[{}, {}],", f64::from(i) * 0.001, i % 2)).collect();
     let outline =
         source(format!("schema = \"thickset/outline/1\"\nname = \"x\"\nunit = \"in\"\npoints = [{points}]\n"));
-    assert!(Outline::from_toml(&outline).expect_err("too many points").to_string().contains("2000"));
+    assert!(Outline::from_toml(&outline).expect_err("too many points").to_string().contains("50000"));
     let rule = "[[rule]]\nid = \"ID\"\nsubject = \"distance\"\nsense = \"at-least\"\nsuits = \"5 yd\"\nwhy = \"x\"\n";
     let rules: String = (0..2100).map(|i| rule.replace("ID", &i.to_string())).collect();
     let rules = source(format!("schema = \"thickset/rules/1\"\nname = \"x\"\n{rules}"));

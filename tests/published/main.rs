@@ -6,8 +6,11 @@ mod check;
 mod chrono;
 mod common_practice;
 mod drag;
+#[cfg(feature = "dxf")]
+mod drawings;
 mod energy;
 mod flight;
+mod outlines;
 mod pendulum;
 mod plate;
 mod radar;

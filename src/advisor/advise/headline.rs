@@ -32,7 +32,9 @@ fn label(telling: &Telling, plate: usize) -> String {
 /// `Hang 3/8 in`, with the air it holds for where the answer changes in the air that was not given.
 fn lead(telling: &Telling, plate: usize, turn: Option<&Turn<Pick>>) -> String {
     let own = label(telling, plate);
-    let Some(turn) = turn else { return own };
+    let pick = &telling.matrix.pick;
+    let is_other = |t: &&Turn<Pick>| (t.there.recommended, t.there.borderline) != (pick.recommended, pick.borderline);
+    let Some(turn) = turn.filter(is_other) else { return own };
     let there = match (turn.there.recommended, turn.there.borderline) {
         (Some(other), _) => label(telling, other),
         (None, Some(other)) => format!("{} at best borderline", label(telling, other)),

@@ -6,7 +6,7 @@ mod matrix;
 mod told;
 
 use super::answer::AdviseAnswer;
-use super::books::{Books, Brought, units};
+use super::books::{Books, Brought, as_named, units};
 use super::elsewhere::{self, Turn};
 use super::error::{Faults, at, refuse};
 use super::question::AdviseQuestion;
@@ -52,13 +52,14 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
         loads: &question.loads,
         shop: question.shop.as_ref(),
     };
-    let books = books.with(&brought)?;
+    let books = books.with(&brought, units)?;
     let product = books.product(question.product.as_deref())?;
     let made = product.as_ref().map(Product::plates).filter(|_| question.plate.0.is_empty());
     let mut plates = match made {
         Some(made) => made,
         None => plates::plates(&question.plate, &books.ladder)?,
     };
+    as_named(&mut plates, &question.plate.0, units);
     plates
         .sort_by(|a, b| if a.thickness < b.thickness { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });
     let inquiry = inquiry(&books, question, product.as_ref(), units, taken)?;

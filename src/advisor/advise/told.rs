@@ -52,7 +52,8 @@ pub(super) fn told(
     let closest = named.and_then(|plate| telling.closest(plate, &left, matrix));
     let mut said = Said { headline: headline(&telling, turn, &words), ..Said::default() };
     let hanging = hang::Hanging::of(&telling, &left, named);
-    said.nearest = telling.nearest_words(named, &left, &hanging)?;
+    let nearest = telling.nearest(named, &left, &remedies)?;
+    said.nearest = telling.nearest_words(named, nearest, &hanging);
     let setups = telling.setups(&left);
     let loads = telling.loads(&left);
     if named.is_some() {
@@ -68,7 +69,7 @@ pub(super) fn told(
     let occasion = Occasion {
         loads: case.inquiry.loads().collect(),
         setups,
-        nearest: closest,
+        nearest,
         shot_from: matrix.lines.iter().map(|flown| flown.line.distance).reduce(|a, b| if a < b { a } else { b }),
         coldest: case.inquiry.air.weather.dense().temperature(),
         carry,
@@ -81,7 +82,7 @@ pub(super) fn told(
         recommended: name(matrix.pick.recommended),
         borderline: name(matrix.pick.borderline),
         for_the_rest: matrix.pick.rest.map(|(plate, _)| facts::plate(&case.plates[plate])),
-        whatever_plate: telling.whatever_plate(),
+        whatever_plate: telling.whatever_plate(&left),
         excluded,
         plates,
         remedies: remedies.into_iter().map(|(_, remedy)| remedy).collect(),
@@ -265,34 +266,46 @@ impl<'a> Telling<'a> {
         farthest
     }
 
-    /// What it is to carry and to pay, how near anyone may shoot it, and what a hit does to its hooks.
-    fn nearest_words(
+    /// How near anyone may shoot it.
+    fn nearest(
         &self,
         named: Option<usize>,
         left: &[usize],
-        hanging: &hang::Hanging,
-    ) -> Result<String, Diagnostic> {
-        let Some(plate) = named else { return Ok("No distance is good on these plates.".into()) };
+        remedies: &[(usize, Remedy)],
+    ) -> Result<Option<Length>, Diagnostic> {
+        let Some(plate) = named else { return Ok(self.nearest_of_remedies(remedies)) };
         let here = self.closest(plate, left, self.matrix);
-        // Where not all of the air was given, the nearest of the bad end counts as far as it is not beyond what was asked.
-        let asked = left.iter().map(|&line| self.matrix.lines[line].line.distance).reduce(farther);
+        let distances = left.iter().map(|&line| self.matrix.lines[line].line.distance);
+        let Some(asked) = distances.reduce(|a, b| a.min(b)) else { return Ok(here) };
         let there = match elsewhere::bad_end(&self.case.inquiry.air)? {
-            Some(weather) => self.case.matrix(&weather).ok().and_then(|matrix| self.closest(plate, left, &matrix)),
+            Some(weather) => Some(self.closest(plate, left, &self.case.matrix(&weather)?)),
             None => None,
         };
-        let nearest = match (here, there, asked) {
-            (Some(here), Some(there), Some(asked)) => {
-                Some(if there > here { if there < asked { there } else { farther(here, asked) } } else { here })
-            }
-            (here, _, _) => here,
-        };
+        Ok(elsewhere::nearest(here, there, asked))
+    }
+
+    /// From where every line suits some plate, where none is named.
+    fn nearest_of_remedies(&self, remedies: &[(usize, Remedy)]) -> Option<Length> {
+        let every = remedies.len() == self.matrix.lines.len();
+        let distances: Option<Vec<Length>> = remedies.iter().map(|(_, remedy)| Some(*remedy.distance?)).collect();
+        distances.filter(|_| every)?.into_iter().reduce(farther)
+    }
+
+    /// What it is to carry and to pay, how near anyone may shoot it, and what a hit does to its hooks.
+    fn nearest_words(&self, named: Option<usize>, nearest: Option<Length>, hanging: &hang::Hanging) -> String {
+        if named.is_none() {
+            return nearest.map_or_else(
+                || "No distance is good on these plates.".into(),
+                |distance| format!("Nobody nearer than {}.", self.case.units.distance_up(distance)),
+            );
+        }
         let mut parts = hanging.carried();
         parts.push(match nearest {
             Some(distance) => format!("Nobody nearer than {}.", self.case.units.distance_up(distance)),
             None => "No nearest distance is known.".into(),
         });
         parts.extend(hanging.must_hear());
-        Ok(parts.join(" "))
+        parts.join(" ")
     }
 
     fn setups(&self, of: &[usize]) -> Vec<&'a Setup> {
@@ -324,17 +337,25 @@ impl<'a> Telling<'a> {
         }
     }
 
-    /// What no plate changes, each once.
-    fn whatever_plate(&self) -> Vec<String> {
+    /// What no plate changes, of each line that is left: the worst of each subject, in one sentence.
+    fn whatever_plate(&self, left: &[usize]) -> Vec<String> {
         let plate = self.case.plates.len().saturating_sub(1);
         let mut told = Vec::new();
-        for line in 0..self.matrix.lines.len() {
-            for (finding, subject) in self.findings(plate, line) {
-                if finding.verdict != Verdict::Suits && !finding.of_plate {
-                    let text = format!("{}: {}: {}.", finding.case, finding.verdict, say::brief(&finding, subject));
-                    if !told.contains(&text) {
-                        told.push(text);
-                    }
+        for &line in left {
+            let findings = self.findings(plate, line);
+            let mut worst: Vec<&(Finding, Subject)> = Vec::new();
+            for one in findings.iter().filter(|(f, _)| f.verdict != Verdict::Suits && !f.of_plate) {
+                match worst.iter_mut().find(|known| known.1 == one.1 && one.1 != Subject::Case) {
+                    Some(known) if is_nearer(&one.0, Some(&known.0)) => *known = one,
+                    Some(_) => {}
+                    None => worst.push(one),
+                }
+            }
+            let words: Vec<String> = worst.iter().map(|(f, subject)| say::brief(f, *subject)).collect();
+            if !words.is_empty() {
+                let text = format!("{}: {}.", self.case_words(plate, line), words.join("; "));
+                if !told.contains(&text) {
+                    told.push(text);
                 }
             }
         }
@@ -349,7 +370,9 @@ impl<'a> Telling<'a> {
         let mut nearest: Option<(Finding, Subject)> = None;
         for &line in left {
             for (finding, subject) in self.findings(plate, line) {
-                if finding.of_plate && is_nearer(&finding, nearest.as_ref().map(|n| &n.0)) {
+                // A thickness that is enough says nothing of how near the plate is to its limit.
+                let speaks = finding.of_plate && (subject != Subject::Thickness || finding.verdict != Verdict::Suits);
+                if speaks && is_nearer(&finding, nearest.as_ref().map(|n| &n.0)) {
                     nearest = Some((finding.clone(), subject));
                 }
                 let matters = finding.verdict != Verdict::Suits || Some(&finding.rule) == governs.as_ref();

@@ -90,12 +90,13 @@ pub(super) fn of(
     question: &CourseQuestion,
     progress: &(dyn Fn(usize, usize) + Sync),
 ) -> Result<CourseAnswer, Diagnostic> {
-    let books = books.with(&Brought {
+    let brought = Brought {
         range_rules: &question.range_rules,
         plates: question.plates.as_ref(),
         loads: &question.loads,
         shop: question.shop.as_ref(),
-    })?;
+    };
+    let books = books.with(&brought, question.units.unwrap_or_default())?;
     let Some(course) = &question.course else {
         return Err(at("course", "there is no match", "give its file's text, or the same object"));
     };

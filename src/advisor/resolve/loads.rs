@@ -94,8 +94,12 @@ impl LoadSource<'_> {
 
     /// A load of the catalogue with what the question says of its spread and barrel.
     fn finished(&self, entry: &Entry, taken: &mut Taken) -> Result<Arc<Load>, Diagnostic> {
+        let id = entry.load.id();
+        if self.catalog.redefined().iter().any(|redefined| redefined == id) {
+            taken.note(format!("{id}: the load given under this name, not the one listed before"));
+        }
         for text in &entry.assumed {
-            taken.note(format!("{}: {text}", entry.load.id()));
+            taken.note(format!("{id}: {text}"));
         }
         let spread = self.spread;
         let mut load = safe(&entry.load);

@@ -5,7 +5,8 @@ use super::super::question::{Inline, TargetPart};
 use super::super::say;
 use super::inline::Files;
 use super::taken::Taken;
-use crate::plate::{Condition, Duty, Face, Mount, Outline, Steel};
+use crate::outline::{DrawnIn, Outline, ReadOptions};
+use crate::plate::{Condition, Duty, Face, Mount, Steel};
 use crate::quantity::{Angle, unit};
 use crate::rules::Setup;
 use crate::shop::product::Product;
@@ -137,20 +138,19 @@ fn face(part: &TargetPart, files: &Files, units: Units, told: &mut Telling) -> R
     if part.face.is_some() {
         return Err(at("face", "`face` stands beside `outline`", "keep one of them"));
     }
-    let face = Face::Outline(Arc::new(drawing(outline, files)?));
+    let face = Face::Outline(Arc::new(drawing(part, outline, files)?));
     told.take("face", say::face(&face, units), true, "");
     Ok(face)
 }
 
 /// A drawing, by its file or as the object that an outline's file holds.
-fn drawing(outline: &Inline, files: &Files) -> Result<Outline, Diagnostic> {
+fn drawing(part: &TargetPart, outline: &Inline, files: &Files) -> Result<Outline, Diagnostic> {
+    let unit = part.outline_unit.map(str::parse::<DrawnIn>).transpose();
+    let unit = unit.map_err(|e| at("outline_unit", e, "write `in` or `mm`"))?;
+    let options = ReadOptions { unit, layers: part.layer.to_vec(), part: part.part };
     let read = match outline {
-        // Asked for its bytes first, so that a reference without a resolver is refused.
-        Inline::File(reference) => {
-            files.bytes("outline", reference)?;
-            Outline::read(std::path::Path::new(reference))
-        }
-        Inline::Object(_) => Outline::from_toml(&files.source("outline", outline)?),
+        Inline::File(reference) => Outline::from_bytes(reference, &files.bytes("outline", reference)?, &options),
+        Inline::Object(_) => Outline::from_text(&files.source("outline", outline)?, &options),
     };
     read.map_err(|fault| if fault.field.is_none() { fault.field("outline") } else { fault })
 }

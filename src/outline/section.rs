@@ -1,14 +1,11 @@
-//! Area, centre, moments and widths of a face, exact for straight edges and arcs.
+//! Area, centre and moments of a face, exact for straight edges and arcs.
 //!
 //! By Green's theorem over the boundary: `A = ∮ x dy`, `∫x dA = ∮ x²/2 dy`, `∫x² dA = ∮ x³/3 dy`, and
 //! likewise for y; holes are subtracted by the same integrals over their contours. The integrands are
 //! polynomials on straight edges and short sums of sines on arcs; Gauss–Legendre of order 8 on pieces of at
 //! most 45° gives them to the last digits.
 
-use super::Face;
-use super::contour::{Contour, Point};
-use super::edge::{Edge, Spot, apart};
-use super::hole::Size;
+use super::contour::{Contour, Edge, Point};
 use crate::quantity::{Area, Length, Measure, SecondMomentOfArea};
 use std::f64::consts::{FRAC_PI_4, PI};
 
@@ -30,10 +27,6 @@ pub struct Section {
     pub perimeter: Length,
     /// The box around it.
     pub bounds: Bounds,
-    /// Narrowest width: of the convex hull, in any direction, holes not regarded; or of the strip that a cut-out
-    /// leaves beside it, or of a neck of the outline, where that is less ([`Outline::strip`](super::Outline::strip),
-    /// [`Outline::neck`](super::Outline::neck)).
-    pub narrowest: Length,
     /// Height that it hangs from: its hangers', or its top.
     pub hanger: Length,
 }
@@ -52,7 +45,7 @@ pub struct Bounds {
 }
 
 impl Bounds {
-    fn of([left, right, bottom, top]: [f64; 4]) -> Self {
+    pub(crate) fn of([left, right, bottom, top]: [f64; 4]) -> Self {
         let [left, right, bottom, top] = [left, right, bottom, top].map(Length::from_si);
         Self { left, right, bottom, top }
     }
@@ -70,9 +63,10 @@ impl Bounds {
     }
 }
 
-/// Integrals over a boundary about the origin, SI.
+/// Integrals over a boundary about its origin, SI.
 #[derive(Default)]
 struct Sums {
+    origin: (f64, f64),
     area: f64,
     x: f64,
     y: f64,
@@ -84,7 +78,7 @@ impl Sums {
     /// Adds an edge; `sign` is -1 for one of a hole.
     fn add(&mut self, edge: &Edge, sign: f64) {
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // At most eight pieces.
-        let pieces = edge.bend().map_or(1, |(_, sweep)| (sweep.abs() / FRAC_PI_4).ceil().max(1.0) as u32);
+        let pieces = edge.bow().map_or(1, |bow| (bow.sweep.abs() / FRAC_PI_4).ceil().max(1.0) as u32);
         let width = 1.0 / f64::from(pieces);
         for piece in 0..pieces {
             let middle = (f64::from(piece) + 0.5) * width;
@@ -97,7 +91,8 @@ impl Sums {
     }
 
     fn node(&mut self, edge: &Edge, t: f64, weight: f64) {
-        let ((x, y), (dx, dy)) = (edge.at(t), edge.rate(t));
+        let ((x, y), (dx, dy)) = edge.place_and_rate(t);
+        let (x, y) = (x - self.origin.0, y - self.origin.1);
         self.area += weight * 0.5 * (x * dy - y * dx);
         self.x += weight * 0.5 * x * x * dy;
         self.y -= weight * 0.5 * y * y * dx;
@@ -107,42 +102,28 @@ impl Sums {
 }
 
 impl Section {
-    /// The section of an outline's contours.
-    pub(super) fn of_contours(contour: &Contour, cuts: &[(Contour, Size)], hangers: &[Point]) -> Self {
-        let mut sums = Sums::default();
-        contour.edges().for_each(|e| sums.add(&e, 1.0));
-        cuts.iter().flat_map(|(cut, _)| cut.edges()).for_each(|e| sums.add(&e, -1.0));
-        let perimeter = contour.length() + cuts.iter().map(|(cut, _)| cut.length()).sum::<f64>();
-        let (x, y) = (sums.x / sums.area, sums.y / sums.area);
+    /// The section of a contour less its cut-outs.
+    pub(super) fn of_contours(contour: &Contour, cuts: &[Contour]) -> Self {
+        // About the corner of its box, so that a place far from the origin costs no digits.
         let bounds = contour.bounds();
-        let hanger = if hangers.is_empty() {
-            bounds[3]
-        } else {
-            hangers.iter().map(|h| h.y.si()).sum::<f64>() / hangers.len() as f64
-        };
+        let mut sums = Sums { origin: (bounds[0], bounds[2]), ..Sums::default() };
+        contour.edges().for_each(|e| sums.add(&e, 1.0));
+        cuts.iter().flat_map(Contour::edges).for_each(|e| sums.add(&e, -1.0));
+        let perimeter = contour.length() + cuts.iter().map(Contour::length).sum::<f64>();
+        let (x, y) = (sums.x / sums.area, sums.y / sums.area);
         Self {
             area: Area::from_si(sums.area),
-            centre: Point::of((x, y)),
+            centre: Point::of((x + bounds[0], y + bounds[2])),
             level: SecondMomentOfArea::from_si(sums.yy - sums.area * y * y),
             upright: SecondMomentOfArea::from_si(sums.xx - sums.area * x * x),
             perimeter: Length::from_si(perimeter),
             bounds: Bounds::of(bounds),
-            narrowest: Length::from_si(widths(&contour.polygon()).0),
-            hanger: Length::from_si(hanger),
+            hanger: Length::from_si(bounds[3]),
         }
     }
 
-    /// The section of a face; round and rectangular faces by their closed forms.
-    #[must_use]
-    pub fn of(face: &Face) -> Self {
-        match face {
-            Face::Round(diameter) => Self::of_round(diameter.si()),
-            Face::Rectangle(width, height) => Self::of_rectangle(width.si(), height.si()),
-            Face::Outline(outline) => *outline.section(),
-        }
-    }
-
-    fn of_round(diameter: f64) -> Self {
+    /// The section of a round face.
+    pub(crate) fn of_round(diameter: f64) -> Self {
         let r = 0.5 * diameter;
         let area = PI * r * r;
         let moment = SecondMomentOfArea::from_si(0.25 * area * r * r);
@@ -153,12 +134,12 @@ impl Section {
             upright: moment,
             perimeter: Length::from_si(2.0 * PI * r),
             bounds: Bounds::of([-r, r, -r, r]),
-            narrowest: Length::from_si(diameter),
             hanger: Length::from_si(r),
         }
     }
 
-    fn of_rectangle(w: f64, h: f64) -> Self {
+    /// The section of a rectangular face.
+    pub(crate) fn of_rectangle(w: f64, h: f64) -> Self {
         let area = w * h;
         Self {
             area: Area::from_si(area),
@@ -167,59 +148,9 @@ impl Section {
             upright: SecondMomentOfArea::from_si(area * w * w / 12.0),
             perimeter: Length::from_si(2.0 * (w + h)),
             bounds: Bounds::of([-0.5 * w, 0.5 * w, -0.5 * h, 0.5 * h]),
-            narrowest: Length::from_si(w.min(h)),
             hanger: Length::from_si(0.5 * h),
         }
     }
-}
-
-/// Least width of the convex hull of points, and its greatest, the longest line in it. Arcs are cut inside, so
-/// the least errs on the narrow side.
-///
-/// By rotating calipers (M. I. Shamos, 1978): as an edge goes around, the corner farthest from it does too.
-pub(super) fn widths(points: &[Spot]) -> (f64, f64) {
-    let hull = hull(points);
-    let n = hull.len();
-    if n < 3 {
-        return (0.0, 0.0);
-    }
-    let (mut least, mut most) = (f64::INFINITY, 0.0_f64);
-    let mut far = 1;
-    for i in 0..n {
-        let (a, b) = (hull[i], hull[(i + 1) % n]);
-        let (dx, dy) = (b.0 - a.0, b.1 - a.1);
-        let off = |j: usize| (dx * (hull[j % n].1 - a.1) - dy * (hull[j % n].0 - a.0)) / dx.hypot(dy);
-        far = far.max(i + 1);
-        while far < i + n && off(far + 1) > off(far) {
-            far += 1;
-        }
-        least = least.min(off(far));
-        for corner in [hull[far % n], hull[(far + 1) % n]] {
-            most = most.max(apart(a, corner)).max(apart(b, corner));
-        }
-    }
-    (least, most)
-}
-
-/// Convex hull, counterclockwise, by the monotone chain (A. M. Andrew, 1979).
-fn hull(points: &[Spot]) -> Vec<Spot> {
-    let mut sorted = points.to_vec();
-    sorted.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    let turn = |o: Spot, a: Spot, b: Spot| (a.0 - o.0) * (b.1 - o.1) - (a.1 - o.1) * (b.0 - o.0);
-    let half = |points: &mut dyn Iterator<Item = Spot>| {
-        let mut chain: Vec<Spot> = Vec::new();
-        for p in points {
-            while chain.len() >= 2 && turn(chain[chain.len() - 2], chain[chain.len() - 1], p) <= 0.0 {
-                chain.pop();
-            }
-            chain.push(p);
-        }
-        chain.pop();
-        chain
-    };
-    let mut lower = half(&mut sorted.iter().copied());
-    lower.extend(half(&mut sorted.iter().rev().copied()));
-    lower
 }
 
 #[cfg(test)]
@@ -252,14 +183,13 @@ mod tests {
 
     #[test]
     fn a_circle_of_arcs_is_exact_and_one_of_many_points_comes_near() {
-        let exact = Section::of(&Face::round(metres(0.3)).unwrap());
+        let exact = Section::of_round(0.3);
         let arcs = *Outline::new("c", circle(0.1, -0.2, 0.3), Vec::new(), Vec::new()).unwrap().section();
         close(arcs.area, exact.area, 1e-13);
         close(arcs.level, exact.level, 1e-12);
         close(arcs.upright, exact.upright, 1e-12);
         close(arcs.perimeter, exact.perimeter, 1e-13);
         close(arcs.bounds.top, metres(-0.05), 1e-12);
-        assert!(arcs.narrowest.si() <= 0.3 && arcs.narrowest.si() > 0.2995);
         let knots = (0..720).map(|i| (f64::from(i) * PI / 360.0).sin_cos()).map(|(s, c)| (0.15 * c, 0.15 * s, 0.0));
         let many = section(&knots.collect::<Vec<_>>(), Vec::new());
         close(many.area, exact.area, 2e-5);
@@ -272,7 +202,6 @@ mod tests {
         close(rectangle.area, unit::SQUARE_METRE.of(0.08), 1e-13);
         close(rectangle.level, fourth(0.4 * 0.2_f64.powi(3) / 12.0), 1e-11);
         close(rectangle.upright, fourth(0.2 * 0.4_f64.powi(3) / 12.0), 1e-11);
-        close(rectangle.narrowest, metres(0.2), 1e-12);
         // An L of two rectangles 0.1 × 0.3 and 0.2 × 0.1.
         let l = [(0.0, 0.0), (0.3, 0.0), (0.3, 0.1), (0.1, 0.1), (0.1, 0.3), (0.0, 0.3)].map(|(x, y)| (x, y, 0.0));
         let l = section(&l, Vec::new());
@@ -327,14 +256,5 @@ mod tests {
         let back = section(&[(0.1, 0.3, 0.0), (0.3, 0.0, -0.5), (0.0, 0.0, 0.1)], Vec::new());
         close(back.area, forward.area, 1e-13);
         close(back.level, forward.level, 1e-12);
-    }
-
-    #[test]
-    fn the_least_and_the_greatest_width_are_those_of_the_hull() {
-        let (least, most) = widths(&contour(&box_of(0.0, 0.0, 0.4, 0.3)).polygon());
-        close(metres(least), metres(0.3), 1e-12);
-        close(metres(most), metres(0.5), 1e-12);
-        let (least, most) = widths(&circle(0.0, 0.0, 1.0).polygon());
-        assert!((0.999..=1.0).contains(&least) && (0.999..1.0 + 1e-12).contains(&most), "{least} {most}");
     }
 }

@@ -1,7 +1,6 @@
 //! Holes and cut-outs of a plate.
 
 use super::contour::{Contour, ContourError, Point};
-use super::section::widths;
 use crate::quantity::{Length, Measure};
 
 /// A hole in a plate, of any shape.
@@ -25,15 +24,6 @@ pub enum Hole {
     },
     /// A cut-out along any contour.
     Cut(Contour),
-}
-
-/// What a hole measures. Lengths in metres, inside.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Size {
-    /// How wide it counts beside an edge or another hole: see [`Hole::width`].
-    pub width: f64,
-    /// The longest straight line in its convex hull.
-    pub length: f64,
 }
 
 impl Hole {
@@ -64,27 +54,16 @@ impl Hole {
     }
 
     /// How wide it counts where steel beside it is judged: the diameter of a round hole; of any other the
-    /// diameter of the round hole of the same area, or its narrowest width (that of its convex hull) where that
-    /// is more. So a long slot asks for more steel beside it than a round hole of its width (house assumption).
+    /// diameter of the round hole of the same area, so that a long slot asks for more steel beside it than a round
+    /// hole of its width (house assumption).
     #[must_use]
     pub fn width(&self) -> Length {
         match self {
             Self::Round { diameter, .. } => *diameter,
-            Self::Slot { .. } | Self::Cut(_) => Length::from_si(self.contour().map_or(0.0, |c| measured(&c).width)),
+            Self::Slot { .. } | Self::Cut(_) => {
+                let area = self.contour().map_or(0.0, |c| c.area());
+                Length::from_si(2.0 * (area / std::f64::consts::PI).sqrt())
+            }
         }
     }
-
-    /// What it measures, from its own contour.
-    pub(super) fn size(&self, contour: &Contour) -> Size {
-        match self {
-            Self::Round { diameter, .. } => Size { width: diameter.si(), length: diameter.si() },
-            Self::Slot { .. } | Self::Cut(_) => measured(contour),
-        }
-    }
-}
-
-fn measured(contour: &Contour) -> Size {
-    let equal = 2.0 * (contour.area() / std::f64::consts::PI).sqrt();
-    let (narrowest, length) = widths(&contour.polygon());
-    Size { width: equal.max(narrowest), length }
 }

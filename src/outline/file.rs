@@ -1,15 +1,11 @@
-//! Outlines in files: TOML as written by hand, DXF as drawn.
+//! Outlines in TOML, as written by hand.
 
-use super::contour::{Contour, MAX_POINTS, Point, Vertex};
-use super::hole::Hole;
-use super::import;
-use super::outline::{Outline, OutlineError, Ring};
+use super::{Contour, Hole, MAX_POINTS, Outline, OutlineError, Point, Reading, Ring, Vertex};
 use crate::quantity::{Length, Measure, parse};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
 use std::fmt::Write;
 use std::ops::Range;
-use std::path::Path;
 use toml::Spanned;
 
 /// The schema an outline states.
@@ -45,12 +41,12 @@ struct HoleRecord {
 }
 
 /// A text with the length of its unit.
-struct Reading<'a> {
+struct Text<'a> {
     source: &'a SourceText,
     metres: f64,
 }
 
-impl Reading<'_> {
+impl Text<'_> {
     fn length(&self, value: f64) -> Length {
         Length::from_si(value * self.metres)
     }
@@ -90,7 +86,7 @@ impl Reading<'_> {
                 Ok(Hole::Slot { from: self.place(*from), to: self.place(*to), width: self.length(*width) })
             }
             (None, None, None, None, Some(points)) => {
-                self.contour(points, Ring::Hole(index), record.span()).map(Hole::Cut)
+                self.contour(points, Ring::Hole(index), record.span()).map(|cut| cut.with_arcs().into_hole())
             }
             _ => Err(self
                 .source
@@ -105,20 +101,6 @@ impl Reading<'_> {
 }
 
 impl Outline {
-    /// Reads an outline from a file, by its ending: `.toml`, or `.dxf` for a drawing.
-    ///
-    /// # Errors
-    /// A [`Diagnostic`] that names the offending hole and point.
-    pub fn read(path: &Path) -> Result<Self, Diagnostic> {
-        let ending = path.extension().and_then(|e| e.to_str()).unwrap_or_default().to_ascii_lowercase();
-        match ending.as_str() {
-            "toml" => Self::from_toml(&SourceText::read(path)?),
-            "dxf" => import::read(path),
-            _ => Err(Diagnostic::plain(format!("`{}` is neither `.toml` nor `.dxf`", path.display()))
-                .help("name an outline in TOML or a DXF drawing")),
-        }
-    }
-
     /// Reads an outline in TOML.
     ///
     /// # Errors
@@ -128,16 +110,19 @@ impl Outline {
         let unit: Length = parse(&format!("1 {}", file.unit.get_ref())).map_err(|e| {
             source.fault(file.unit.span(), e.to_string()).help("write `unit = \"in\"` or `unit = \"mm\"`")
         })?;
-        let reading = Reading { source, metres: unit.si() };
-        let contour = reading.contour(&file.points, Ring::Outline, file.schema.span())?;
+        let reading = Text { source, metres: unit.si() };
+        let contour = reading.contour(&file.points, Ring::Outline, file.schema.span())?.with_arcs();
         if file.hole.len() > MAX_POINTS {
             return Err(reading.fault(file.schema.span(), &OutlineError::Points { points: file.hole.len() }));
         }
         let holes = file.hole.iter().enumerate().map(|(i, h)| reading.hole(i, h)).collect::<Result<_, _>>()?;
         let hangers = file.hangers.iter().map(|p| reading.vertex(p).map(|v| v.at)).collect::<Result<_, _>>()?;
-        Self::new(file.name, contour, holes, hangers).map_err(|e| {
+        let unit = Reading { unit: file.unit.get_ref().clone(), ..Reading::default() };
+        Self::new(file.name, contour, holes, hangers).map(|outline| outline.with_reading(unit)).map_err(|e| {
             let span = match (&e, e.ring()) {
-                (OutlineError::Hanger { index }, _) => file.hangers.get(index - 1).map(Spanned::span),
+                (OutlineError::Hanger { index } | OutlineError::OffSteel { index, .. }, _) => {
+                    file.hangers.get(index - 1).map(Spanned::span)
+                }
                 (_, Some(Ring::Hole(index))) => file.hole.get(index).map(Spanned::span),
                 _ => None,
             };

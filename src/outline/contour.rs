@@ -1,0 +1,579 @@
+//! A closed ring of points, straight edges and arcs: an outline, or a cut-out in it. Valid by construction.
+//!
+//! The edge that leaves a point is straight, or an arc of the point's bulge, the tangent of a quarter of its
+//! included angle, positive counterclockwise. Crossings, containment and distances are those of
+//! `cavalier_contours`, whose tolerances are absolute: it is asked in thousandths of an inch.
+
+use super::arcs::fitted_ring;
+use crate::quantity::{Length, Measure, unit};
+use cavalier_contours::core::Control;
+use cavalier_contours::core::math::Vector2;
+use cavalier_contours::polyline::{
+    PlineCreation, PlineIntersect, PlineSelfIntersectOptions, PlineSource, PlineSourceMut, PlineVertex, Polyline,
+    SelfIntersectsInclude,
+};
+use std::fmt;
+use thiserror::Error;
+
+/// A place by plain numbers, metres.
+pub(super) type Spot = (f64, f64);
+
+/// The most points of an outline and its holes together.
+pub const MAX_POINTS: usize = 50_000;
+/// The least length of an edge, and the least steel between two contours, m.
+pub(super) const MIN_M: f64 = 1e-6;
+/// How near to an arc the ends of chords lie that become it, m: 0.002 in.
+const CHORDS_M: f64 = 0.002 * 0.0254;
+/// A thousandth of an inch, m.
+pub(super) const MIL_M: f64 = 2.54e-5;
+/// Places nearer than this are one to the geometry library, thousandths of an inch.
+const SAME_MIL: f64 = 1e-3;
+/// How near to a circle a cut-out is a round hole, m: 0.002 in.
+const ROUND_M: f64 = 0.002 * 0.0254;
+/// The farthest coordinate that is taken, in.
+const MAX_COORDINATE_IN: f64 = 120.0;
+/// The largest bulge that is taken.
+const MAX_BULGE: f64 = 10.0;
+/// How far chords may lie from the arcs of a polygon that distances are asked of, thousandths of an inch.
+const CHORD_MIL: f64 = 0.1;
+
+/// A place on a plate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Point {
+    /// To the right.
+    pub x: Length,
+    /// Up.
+    pub y: Length,
+}
+
+impl Point {
+    pub(super) fn of((x, y): Spot) -> Self {
+        Self { x: Length::from_si(x), y: Length::from_si(y) }
+    }
+
+    pub(super) fn spot(self) -> Spot {
+        (self.x.si(), self.y.si())
+    }
+
+    /// Whether it may lie on a plate.
+    pub(super) fn is_placed(self) -> bool {
+        let near = |v: Length| unit::INCH.value(v).abs() <= MAX_COORDINATE_IN * (1.0 + 1e-9);
+        near(self.x) && near(self.y)
+    }
+}
+
+impl fmt::Display for Point {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "({:.3}, {:.3}) in", unit::INCH.value(self.x), unit::INCH.value(self.y))
+    }
+}
+
+/// A point of a contour, and the bulge of the edge that leaves it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Vertex {
+    /// Where it lies.
+    pub at: Point,
+    /// Tangent of a quarter of the arc's included angle, positive counterclockwise; 0 for a straight edge.
+    pub bulge: f64,
+}
+
+impl Vertex {
+    pub(super) fn of(at: Spot, bulge: f64) -> Self {
+        Self { at: Point::of(at), bulge }
+    }
+}
+
+/// An edge of a contour, in the order of the cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Segment {
+    /// A straight cut.
+    Line {
+        /// Where it begins.
+        from: Point,
+        /// Where it ends.
+        to: Point,
+    },
+    /// A cut along an arc.
+    Arc {
+        /// Where it begins.
+        from: Point,
+        /// Where it ends.
+        to: Point,
+        /// Its centre.
+        centre: Point,
+        /// Its radius.
+        radius: Length,
+        /// The angle it sweeps, rad, positive counterclockwise.
+        sweep: f64,
+    },
+}
+
+/// A contour that can't be cut, to be read behind its name: `hole 2 crosses itself near …`.
+/// [`ContourError::help`] says what would do.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum ContourError {
+    /// Too few or too many points.
+    #[error("has {points} points")]
+    Points {
+        /// How many there are.
+        points: usize,
+    },
+    /// A coordinate or bulge that is not a number, or absurd.
+    #[error("has a point {index} that is not a place on a plate")]
+    Place {
+        /// Which point, from 1.
+        index: usize,
+    },
+    /// A diameter, a width or a length that is not above zero, or absurd.
+    #[error("has no size that could be cut")]
+    Size,
+    /// Two points in one place.
+    #[error("has its point {index} at {at} on the one before it")]
+    Repeated {
+        /// Which point, from 1.
+        index: usize,
+        /// Where.
+        at: Point,
+    },
+    /// Edges that cross or touch.
+    #[error("crosses itself near {at}, edges {first} and {second}")]
+    Crossing {
+        /// Which edge, from 1.
+        first: usize,
+        /// Which edge, from 1.
+        second: usize,
+        /// Where.
+        at: Point,
+    },
+}
+
+impl ContourError {
+    /// What to write instead.
+    #[must_use]
+    pub fn help(&self) -> String {
+        match self {
+            Self::Points { .. } => {
+                format!(
+                    "a contour has 2 points or more, 3 where all edges are straight, and a plate {MAX_POINTS} at most"
+                )
+            }
+            Self::Place { .. } => "coordinates lie within 120 in, bulges between -10 and 10".into(),
+            Self::Size => "give a diameter or width above zero, and a slot two ends apart".into(),
+            Self::Repeated { .. } => "remove one of the points".into(),
+            Self::Crossing { .. } => "put the points in the order of the cut".into(),
+        }
+    }
+
+    /// The point or edge at fault, from 1.
+    #[must_use]
+    pub fn index(&self) -> Option<usize> {
+        match self {
+            Self::Place { index } | Self::Repeated { index, .. } => Some(*index),
+            Self::Crossing { second, .. } => Some(*second),
+            Self::Points { .. } | Self::Size => None,
+        }
+    }
+}
+
+/// An edge by plain numbers, metres.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Edge {
+    pub from: Spot,
+    pub to: Spot,
+    pub bulge: f64,
+}
+
+/// Centre, radius, where it begins as an angle, and the angle swept.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Bow {
+    pub centre: Spot,
+    pub radius: f64,
+    pub start: f64,
+    pub sweep: f64,
+}
+
+pub(super) fn apart(a: Spot, b: Spot) -> f64 {
+    (b.0 - a.0).hypot(b.1 - a.1)
+}
+
+impl Edge {
+    /// The arc, where it is one.
+    pub fn bow(&self) -> Option<Bow> {
+        let (dx, dy) = (self.to.0 - self.from.0, self.to.1 - self.from.1);
+        let chord = dx.hypot(dy);
+        if self.bulge == 0.0 || chord == 0.0 {
+            return None;
+        }
+        // The centre lies on the chord's bisector, by the cotangent of half the included angle.
+        let off = (1.0 - self.bulge * self.bulge) / (4.0 * self.bulge);
+        let centre = (0.5 * (self.from.0 + self.to.0) - dy * off, 0.5 * (self.from.1 + self.to.1) + dx * off);
+        let radius = 0.25 * chord * (self.bulge.abs() + 1.0 / self.bulge.abs());
+        let start = (self.from.1 - centre.1).atan2(self.from.0 - centre.0);
+        Some(Bow { centre, radius, start, sweep: 4.0 * self.bulge.atan() })
+    }
+
+    /// The place at a share of it.
+    pub fn at(&self, t: f64) -> Spot {
+        match self.bow() {
+            _ if t <= 0.0 => self.from,
+            _ if t >= 1.0 => self.to,
+            Some(bow) => bow.at(t),
+            None => (self.from.0 + t * (self.to.0 - self.from.0), self.from.1 + t * (self.to.1 - self.from.1)),
+        }
+    }
+
+    /// The place at a share of it, and how fast it moves with the share.
+    pub fn place_and_rate(&self, t: f64) -> (Spot, Spot) {
+        let Some(bow) = self.bow() else {
+            return (self.at(t), (self.to.0 - self.from.0, self.to.1 - self.from.1));
+        };
+        let (sin, cos) = (bow.start + t * bow.sweep).sin_cos();
+        let (x, y) = (bow.radius * cos, bow.radius * sin);
+        ((bow.centre.0 + x, bow.centre.1 + y), (-y * bow.sweep, x * bow.sweep))
+    }
+
+    pub fn length(&self) -> f64 {
+        self.bow().map_or_else(|| apart(self.from, self.to), |bow| bow.radius * bow.sweep.abs())
+    }
+
+    /// Direction where it begins and where it ends, rad.
+    pub fn headings(&self) -> (f64, f64) {
+        let chord = (self.to.1 - self.from.1).atan2(self.to.0 - self.from.0);
+        let half = 2.0 * self.bulge.atan();
+        (chord - half, chord + half)
+    }
+
+    /// Left, right, bottom and top.
+    pub fn bounds(&self) -> [f64; 4] {
+        let (a, b) = (self.from, self.to);
+        let mut bounds = [a.0.min(b.0), a.0.max(b.0), a.1.min(b.1), a.1.max(b.1)];
+        if let Some(bow) = self.bow() {
+            for quarter in 0..4 {
+                let angle = f64::from(quarter) * std::f64::consts::FRAC_PI_2;
+                if bow.passes(angle) {
+                    let (sin, cos) = angle.sin_cos();
+                    let (x, y) = (bow.centre.0 + bow.radius * cos, bow.centre.1 + bow.radius * sin);
+                    bounds = [bounds[0].min(x), bounds[1].max(x), bounds[2].min(y), bounds[3].max(y)];
+                }
+            }
+        }
+        bounds
+    }
+}
+
+impl Bow {
+    pub fn at(&self, t: f64) -> Spot {
+        let (sin, cos) = (self.start + t * self.sweep).sin_cos();
+        (self.centre.0 + self.radius * cos, self.centre.1 + self.radius * sin)
+    }
+
+    fn passes(&self, angle: f64) -> bool {
+        let ahead = if self.sweep > 0.0 { angle - self.start } else { self.start - angle };
+        ahead.rem_euclid(std::f64::consts::TAU) <= self.sweep.abs()
+    }
+}
+
+/// A closed contour, counterclockwise, whose edges meet at their ends only.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Contour(Vec<Vertex>);
+
+impl Contour {
+    /// A contour from its points in order, either way around.
+    ///
+    /// # Errors
+    /// [`ContourError`] names the offending point.
+    pub fn new(vertices: Vec<Vertex>) -> Result<Self, ContourError> {
+        let points = vertices.len();
+        let straight = vertices.iter().all(|v| v.bulge == 0.0);
+        if points < if straight { 3 } else { 2 } || points > MAX_POINTS {
+            return Err(ContourError::Points { points });
+        }
+        if let Some(i) = vertices.iter().position(|v| !(v.at.is_placed() && v.bulge.abs() <= MAX_BULGE)) {
+            return Err(ContourError::Place { index: i + 1 });
+        }
+        let contour = Self(vertices);
+        contour.no_repeats()?;
+        contour.no_crossing()?;
+        Ok(if contour.signed_area() < 0.0 { contour.reversed() } else { contour })
+    }
+
+    /// A circle, of two half arcs.
+    ///
+    /// # Errors
+    /// [`ContourError`] where it lies nowhere or has no size.
+    pub fn circle(centre: Point, diameter: Length) -> Result<Self, ContourError> {
+        if !(diameter.si() > MIN_M) {
+            return Err(ContourError::Size);
+        }
+        let side = |x: Length| Vertex { at: Point { x, y: centre.y }, bulge: 1.0 };
+        Self::new(vec![side(centre.x - 0.5 * diameter), side(centre.x + 0.5 * diameter)])
+    }
+
+    /// A slot with round ends: all that lies within half its width of the line between two places.
+    ///
+    /// # Errors
+    /// [`ContourError`] where it lies nowhere or has no size.
+    pub fn slot(from: Point, to: Point, width: Length) -> Result<Self, ContourError> {
+        let (a, b) = (from.spot(), to.spot());
+        let length = apart(a, b);
+        if !(length > MIN_M && width.si() > MIN_M) {
+            return Err(ContourError::Size);
+        }
+        let half = 0.5 * width.si() / length;
+        let (x, y) = (-(b.1 - a.1) * half, (b.0 - a.0) * half);
+        Self::new(vec![
+            Vertex::of((a.0 - x, a.1 - y), 0.0),
+            Vertex::of((b.0 - x, b.1 - y), 1.0),
+            Vertex::of((b.0 + x, b.1 + y), 0.0),
+            Vertex::of((a.0 + x, a.1 + y), 1.0),
+        ])
+    }
+
+    /// The points, counterclockwise.
+    #[must_use]
+    pub fn vertices(&self) -> &[Vertex] {
+        &self.0
+    }
+
+    /// The edges, counterclockwise, for those who draw it.
+    pub fn segments(&self) -> impl Iterator<Item = Segment> + '_ {
+        self.edges().map(|edge| {
+            let (from, to) = (Point::of(edge.from), Point::of(edge.to));
+            edge.bow().map_or(Segment::Line { from, to }, |bow| Segment::Arc {
+                from,
+                to,
+                centre: Point::of(bow.centre),
+                radius: Length::from_si(bow.radius),
+                sweep: bow.sweep,
+            })
+        })
+    }
+
+    /// The contour as a polygon whose chords lie within a tolerance of its arcs.
+    #[must_use]
+    pub fn polygon(&self, tolerance: Length) -> Vec<Point> {
+        self.chords(tolerance.si() / MIL_M).into_iter().map(Point::of).collect()
+    }
+
+    pub(super) fn edges(&self) -> impl Iterator<Item = Edge> + Clone + '_ {
+        let n = self.0.len();
+        (0..n).map(move |i| Edge {
+            from: self.0[i].at.spot(),
+            to: self.0[(i + 1) % n].at.spot(),
+            bulge: self.0[i].bulge,
+        })
+    }
+
+    fn chords(&self, tolerance_mil: f64) -> Vec<Spot> {
+        let pline = self.pline().0;
+        let cut = pline.arcs_to_approx_lines(tolerance_mil.max(1e-3)).unwrap_or(pline);
+        cut.iter_vertexes().map(|v| (v.x * MIL_M, v.y * MIL_M)).collect()
+    }
+
+    /// The same for the geometry library, in thousandths of an inch, with the edge that each of its edges is of:
+    /// arcs of more than half a turn are two there.
+    fn pline(&self) -> (Polyline<f64>, Vec<usize>) {
+        let mut pline = Polyline::with_capacity(self.0.len(), true);
+        let mut edges = Vec::with_capacity(self.0.len());
+        let mut add = |(x, y): Spot, bulge: f64, edge: usize| {
+            pline.add_vertex(PlineVertex::new(x / MIL_M, y / MIL_M, bulge));
+            edges.push(edge);
+        };
+        for (i, edge) in self.edges().enumerate() {
+            if edge.bulge.abs() > 1.0 {
+                let half = (0.5 * edge.bulge.atan()).tan();
+                add(edge.from, half, i);
+                add(edge.at(0.5), half, i);
+            } else {
+                add(edge.from, edge.bulge, i);
+            }
+        }
+        (pline, edges)
+    }
+
+    fn no_repeats(&self) -> Result<(), ContourError> {
+        let n = self.0.len();
+        for i in 0..n {
+            let (a, b) = (self.0[i].at, self.0[(i + 1) % n].at);
+            if apart(a.spot(), b.spot()) < MIN_M {
+                return Err(ContourError::Repeated { index: (i + 1) % n + 1, at: b });
+            }
+        }
+        Ok(())
+    }
+
+    fn no_crossing(&self) -> Result<(), ContourError> {
+        let (pline, edges) = self.pline();
+        let mut visitor = |found: PlineIntersect<f64>| {
+            let (first, second, at) = match found {
+                PlineIntersect::Basic(b) => (b.start_index1, b.start_index2, b.point),
+                PlineIntersect::Overlapping(o) => (o.start_index1, o.start_index2, o.point1),
+            };
+            let (first, second) = (edges[first.min(second)] + 1, edges[first.max(second)] + 1);
+            Control::Break(ContourError::Crossing { first, second, at: Point::of((at.x * MIL_M, at.y * MIL_M)) })
+        };
+        let options = PlineSelfIntersectOptions {
+            aabb_index: None,
+            pos_equal_eps: SAME_MIL,
+            include: SelfIntersectsInclude::All,
+        };
+        match pline.visit_self_intersects_opt(&mut visitor, &options) {
+            Control::Break(fault) => Err(fault),
+            _ => Ok(()),
+        }
+    }
+
+    fn reversed(&self) -> Self {
+        let n = self.0.len();
+        let turned = |i: usize| {
+            let before = self.0[(2 * n - 2 - i) % n];
+            Vertex { at: self.0[n - 1 - i].at, bulge: 0.0 - before.bulge }
+        };
+        Self((0..n).map(turned).collect())
+    }
+
+    /// Left, right, bottom and top, m.
+    pub(super) fn bounds(&self) -> [f64; 4] {
+        let none = [f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::NEG_INFINITY];
+        self.edges()
+            .map(|e| e.bounds())
+            .fold(none, |a, b| [a[0].min(b[0]), a[1].max(b[1]), a[2].min(b[2]), a[3].max(b[3])])
+    }
+
+    fn signed_area(&self) -> f64 {
+        let (first, mut sum) = (self.0[0].at.spot(), 0.0);
+        for edge in self.edges() {
+            let (a, b) = ((edge.from.0 - first.0, edge.from.1 - first.1), (edge.to.0 - first.0, edge.to.1 - first.1));
+            sum += 0.5 * (a.0 * b.1 - a.1 * b.0);
+            if let Some(bow) = edge.bow() {
+                sum += 0.5 * bow.radius * bow.radius * (bow.sweep - bow.sweep.sin());
+            }
+        }
+        sum
+    }
+
+    /// Area by its closed form, m².
+    pub(super) fn area(&self) -> f64 {
+        self.signed_area()
+    }
+
+    pub(super) fn length(&self) -> f64 {
+        self.edges().map(|e| e.length()).sum()
+    }
+
+    /// The same with runs of chords that lie on an arc as that arc, unless it would cross itself then.
+    pub(super) fn with_arcs(self) -> Self {
+        let ring: Vec<(Spot, f64)> = self.0.iter().map(|v| (v.at.spot(), v.bulge)).collect();
+        let fits = fitted_ring(&ring, CHORDS_M);
+        if fits.len() == ring.len() {
+            return self;
+        }
+        Self::new(fits.into_iter().map(|(at, bulge)| Vertex::of(at, bulge)).collect()).unwrap_or(self)
+    }
+
+    /// The same moved.
+    pub(super) fn shifted(&self, dx: f64, dy: f64) -> Self {
+        let moved = |v: &Vertex| {
+            let (x, y) = v.at.spot();
+            Vertex::of((x + dx, y + dy), v.bulge)
+        };
+        Self(self.0.iter().map(moved).collect())
+    }
+
+    /// The circle it is, centre and diameter in metres, where all its edges are arcs of one.
+    pub(super) fn round(&self, tolerance: f64) -> Option<(Spot, f64)> {
+        let bows: Vec<Bow> = self.edges().map(|e| e.bow()).collect::<Option<_>>()?;
+        let weight: f64 = bows.iter().map(|b| b.sweep.abs()).sum();
+        let mean = |of: fn(&Bow) -> f64| bows.iter().map(|b| of(b) * b.sweep.abs()).sum::<f64>() / weight;
+        let (centre, radius) = ((mean(|b| b.centre.0), mean(|b| b.centre.1)), mean(|b| b.radius));
+        let near =
+            |b: &Bow| [0.0, 0.25, 0.5, 0.75].iter().all(|t| (apart(b.at(*t), centre) - radius).abs() <= tolerance);
+        bows.iter().all(near).then_some((centre, 2.0 * radius))
+    }
+
+    /// Itself as a hole: a round one where it is a circle.
+    pub(super) fn into_hole(self) -> super::Hole {
+        match self.round(ROUND_M) {
+            Some((centre, diameter)) => {
+                super::Hole::Round { centre: Point::of(centre), diameter: Length::from_si(diameter) }
+            }
+            None => super::Hole::Cut(self),
+        }
+    }
+
+    /// For many questions of distance and containment.
+    pub(super) fn fence(&self) -> Fence {
+        Fence { pline: self.pline().0, chords: self.chords(CHORD_MIL), bounds: self.bounds() }
+    }
+}
+
+/// A contour made ready for questions of distance.
+#[derive(Debug, Clone)]
+pub(super) struct Fence {
+    pline: Polyline<f64>,
+    chords: Vec<Spot>,
+    bounds: [f64; 4],
+}
+
+impl Fence {
+    /// Whether a place lies inside.
+    pub fn contains(&self, at: Spot) -> bool {
+        self.pline.winding_number(Vector2::new(at.0 / MIL_M, at.1 / MIL_M)) != 0
+    }
+
+    /// Distance of a place to the contour.
+    pub fn distance(&self, at: Spot) -> f64 {
+        let found = self.pline.closest_point(Vector2::new(at.0 / MIL_M, at.1 / MIL_M), SAME_MIL);
+        found.map_or(f64::INFINITY, |c| c.distance * MIL_M)
+    }
+
+    /// Least distance between two contours where it is below `far`, and its place.
+    pub fn gap(&self, other: &Self, far: f64) -> Option<(f64, Spot)> {
+        let (a, b) = (self.bounds, other.bounds);
+        let between = |i: usize| (b[i] - a[i + 1]).max(a[i] - b[i + 1]).max(0.0);
+        if between(0).hypot(between(2)) >= far {
+            return None;
+        }
+        let crossed = self.pline.find_intersects(&other.pline);
+        if let Some(at) = crossed.basic_intersects.first().map(|c| c.point) {
+            return Some((0.0, (at.x * MIL_M, at.y * MIL_M)));
+        }
+        if let Some(at) = crossed.overlapping_intersects.first().map(|c| c.point1) {
+            return Some((0.0, (at.x * MIL_M, at.y * MIL_M)));
+        }
+        let mut least = (far, (0.0, 0.0));
+        for (from, to) in [(self, other), (other, self)] {
+            let [left, right, bottom, top] = to.bounds;
+            for &at in &from.chords {
+                let off = (left - at.0).max(at.0 - right).max(0.0).hypot((bottom - at.1).max(at.1 - top).max(0.0));
+                if off < least.0 {
+                    let distance = to.distance(at);
+                    least = if distance < least.0 { (distance, at) } else { least };
+                }
+            }
+        }
+        (least.0 < far).then_some(least)
+    }
+
+    /// A place on it.
+    pub fn first(&self) -> Spot {
+        self.chords.first().copied().unwrap_or_default()
+    }
+}
+
+/// Contours by plain numbers, for the tests of this room.
+#[cfg(test)]
+pub(super) mod plain {
+    use super::{Contour, Vertex};
+
+    /// A point and the bulge behind it, metres.
+    pub type Knot = (f64, f64, f64);
+
+    pub fn contour(points: &[Knot]) -> Contour {
+        Contour::new(points.iter().map(|&(x, y, bulge)| Vertex::of((x, y), bulge)).collect()).unwrap()
+    }
+
+    pub fn box_of(left: f64, bottom: f64, w: f64, h: f64) -> [Knot; 4] {
+        [(left, bottom, 0.0), (left + w, bottom, 0.0), (left + w, bottom + h, 0.0), (left, bottom + h, 0.0)]
+    }
+}

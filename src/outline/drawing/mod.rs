@@ -1,0 +1,99 @@
+//! Drawings: what a cutter would cut, from lines, arcs and curves in any order. Lengths here are inches.
+//!
+//! A reader ([`dxf`], [`svg`]) traces strokes and tallies what it leaves out; [`mod@join`] makes closed contours of
+//! them, and [`mod@parts`] an outline of those.
+
+mod curve;
+mod dxf;
+mod join;
+mod parts;
+mod svg;
+
+use super::contour::Spot;
+use super::read::{LeftOut, ReadOptions};
+use super::{Outline, Reading};
+use std::collections::BTreeMap;
+
+/// What a drawing's fault says, and what would do.
+pub(super) type Fault = (String, String);
+
+/// A run of edges as drawn: places, each with the bulge of the edge that leaves it.
+#[derive(Debug, Clone)]
+pub(super) struct Stroke {
+    pub points: Vec<(Spot, f64)>,
+    pub closed: bool,
+    pub layer: usize,
+    /// Chords of a curve that is what they are, and become no arcs.
+    pub chords: bool,
+}
+
+/// What a drawing holds, in inches.
+#[derive(Debug, Default)]
+pub(super) struct Sketch {
+    pub strokes: Vec<Stroke>,
+    /// Names of layers, by the index that strokes hold.
+    pub layers: Vec<String>,
+    /// What was left out: its name and why, with their number.
+    pub left_out: Tally,
+    /// What the unit is, in words.
+    pub unit: String,
+    /// Inches for each unit of the drawing, for places in messages.
+    pub scale: f64,
+}
+
+/// What is left out, counted.
+#[derive(Debug, Default)]
+pub(super) struct Tally(BTreeMap<(String, String), usize>);
+
+impl Tally {
+    pub fn add(&mut self, what: impl Into<String>, why: impl Into<String>) {
+        self.add_many(what, why, 1);
+    }
+
+    pub fn add_many(&mut self, what: impl Into<String>, why: impl Into<String>, count: usize) {
+        if count > 0 {
+            *self.0.entry((what.into(), why.into())).or_default() += count;
+        }
+    }
+
+    pub fn list(&self) -> Vec<LeftOut> {
+        let one = |((what, why), count): (&(String, String), &usize)| LeftOut {
+            what: what.clone(),
+            why: why.clone(),
+            count: *count,
+        };
+        self.0.iter().map(one).collect()
+    }
+}
+
+/// The most edges that a drawing may hold.
+pub(super) const MAX_EDGES: usize = 400_000;
+
+impl Sketch {
+    pub fn layer(&mut self, name: &str) -> usize {
+        if let Some(found) = self.layers.iter().position(|l| l == name) {
+            return found;
+        }
+        self.layers.push(name.to_owned());
+        self.layers.len() - 1
+    }
+
+    /// Adds a stroke; one that is nowhere is a fault.
+    pub fn stroke(&mut self, points: Vec<(Spot, f64)>, closed: bool, layer: usize) -> Result<(), Fault> {
+        if points.iter().any(|((x, y), bulge)| !(x.is_finite() && y.is_finite() && bulge.is_finite())) {
+            return Err(("the drawing has an edge that is nowhere".into(), "save it anew".into()));
+        }
+        self.strokes.push(Stroke { points, closed, layer, chords: false });
+        Ok(())
+    }
+}
+
+/// Reads a drawing in DXF, ASCII or binary.
+pub(super) fn from_dxf(bytes: &[u8], title: &str, options: &ReadOptions) -> Result<Outline, Fault> {
+    parts::outline(dxf::sketch(bytes, options)?, title, options)
+}
+
+/// Reads a drawing in SVG.
+pub(super) fn from_svg(text: &str, title: &str, options: &ReadOptions) -> Result<Outline, Fault> {
+    parts::outline(svg::sketch(text, options)?, title, options)
+}

@@ -1,0 +1,290 @@
+//! Closed contours as parts: each outermost one with the cut-outs in it. One part is the outline.
+
+use super::join::{Joined, Loop, Stray, gap_fault, joined, named, placed};
+use super::{Fault, Reading, Sketch};
+use crate::outline::contour::{Contour, Fence, Point, Spot, Vertex, apart};
+use crate::outline::read::ReadOptions;
+use crate::outline::{Hole, Outline, OutlineError, Ring};
+
+const INCH_M: f64 = 0.0254;
+/// Least and most size of a plate, in.
+const MIN_IN: f64 = 1.0;
+const MAX_IN: f64 = 120.0;
+/// Contours whose boxes, lengths and areas agree this nearly are one drawn twice, in.
+const TWICE_IN: f64 = 2e-3;
+/// The most parts that are listed.
+const MAX_LISTED: usize = 8;
+
+/// A closed contour, its place among others, and its layers.
+struct Closed {
+    contour: Contour,
+    fence: Fence,
+    /// In inches as drawn.
+    bounds: [f64; 4],
+    area: f64,
+    layers: Vec<usize>,
+}
+
+/// A part: an outer contour with the cut-outs in it, by their index.
+struct Part {
+    outer: usize,
+    cuts: Vec<usize>,
+}
+
+/// The outline that a sketch shows.
+pub(super) fn outline(mut sketch: Sketch, title: &str, options: &ReadOptions) -> Result<Outline, Fault> {
+    keep_layers(&mut sketch, options)?;
+    let Joined { loops, strays } = joined(&mut sketch)?;
+    let corner = corner_of(&loops);
+    let mut closed = Vec::new();
+    for ring in loops {
+        closed.extend(made(ring, corner, &sketch)?);
+    }
+    closed.sort_by(|a, b| b.area.total_cmp(&a.area));
+    let twice = drop_twice(&mut closed);
+    sketch.left_out.add_many("contour", "drawn twice", twice);
+    if closed.is_empty() {
+        return Err(none_closed(&strays, &sketch));
+    }
+    no_open_outline(&closed, &strays, &sketch)?;
+    let parts = parts(&closed, &sketch)?;
+    let part = chosen(&parts, &closed, &sketch, options)?;
+    sketch.left_out.add_many("part", "another was chosen", parts.len() - 1);
+    built(part, &closed, &sketch, title)
+}
+
+/// Keeps the strokes of the layers that are named, where any is.
+fn keep_layers(sketch: &mut Sketch, options: &ReadOptions) -> Result<(), Fault> {
+    if options.layers.is_empty() {
+        return Ok(());
+    }
+    let mut kept = Vec::new();
+    for name in &options.layers {
+        let Some(layer) = sketch.layers.iter().position(|l| l.eq_ignore_ascii_case(name)) else {
+            let layers: Vec<&str> = sketch.layers.iter().map(String::as_str).collect();
+            let there = if layers.is_empty() { "there is none with lines to cut".into() } else { named(&layers) };
+            return Err((format!("no line to cut is on a layer `{name}`"), format!("name those drawn on: {there}")));
+        };
+        kept.push(layer);
+    }
+    let before = sketch.strokes.len();
+    sketch.strokes.retain(|s| kept.contains(&s.layer));
+    sketch.left_out.add_many("line", "on layers not asked for", before - sketch.strokes.len());
+    Ok(())
+}
+
+/// The lower left corner of everything, which a place far from the origin is measured from.
+fn corner_of(loops: &[Loop]) -> Spot {
+    let points = loops.iter().flat_map(|l| l.points.iter().map(|p| p.0));
+    let corner = points.fold((f64::INFINITY, f64::INFINITY), |a, b| (a.0.min(b.0), a.1.min(b.1)));
+    if corner.0.is_finite() { corner } else { (0.0, 0.0) }
+}
+
+/// A contour of a loop; `None` for one too small to be seen.
+fn made(ring: Loop, corner: Spot, sketch: &Sketch) -> Result<Option<Closed>, Fault> {
+    let fits = &ring.points;
+    let at = fits.first().map_or(corner, |p| p.0);
+    // What lies farther off than a plate is wide is told by its size below.
+    let spread = fits.iter().map(|p| (p.0.0 - at.0).abs().max((p.0.1 - at.1).abs())).fold(0.0, f64::max);
+    if spread > MAX_IN {
+        return Err(too_large(spread, sketch));
+    }
+    let vertex = |&((x, y), bulge): &(Spot, f64)| Vertex::of(((x - at.0) * INCH_M, (y - at.1) * INCH_M), bulge);
+    let contour = match Contour::new(fits.iter().map(vertex).collect()) {
+        Ok(contour) if ring.chords => contour,
+        Ok(contour) => contour.with_arcs(),
+        Err(fault) => {
+            let place = fault.index().and_then(|i| fits.get(i - 1)).map_or(at, |p| p.0);
+            let words = match &fault {
+                crate::outline::ContourError::Crossing { at: crossing, .. } => {
+                    let (x, y) = crossing.spot();
+                    format!("crosses itself near {}", placed((x / INCH_M + at.0, y / INCH_M + at.1), sketch))
+                }
+                other => other.to_string(),
+            };
+            return Err((format!("the contour at {} {words}", placed(place, sketch)), fault.help()));
+        }
+    };
+    if contour.area() < 1e-6 * INCH_M * INCH_M {
+        return Ok(None);
+    }
+    let here = contour.bounds().map(|v| v / INCH_M);
+    let bounds = [here[0] + at.0, here[1] + at.0, here[2] + at.1, here[3] + at.1];
+    let (dx, dy) = ((at.0 - corner.0) * INCH_M, (at.1 - corner.1) * INCH_M);
+    let contour = contour.shifted(dx, dy);
+    Ok(Some(Closed { fence: contour.fence(), area: contour.area(), contour, bounds, layers: ring.layers }))
+}
+
+fn too_large(size: f64, sketch: &Sketch) -> Fault {
+    (
+        format!("a contour is {size:.1} in across, read as {}: not between 1 in and 120 in", sketch.unit),
+        "check the drawing's unit, or name it with the option for the outline's unit".into(),
+    )
+}
+
+/// Drops contours that lie on a larger or equal one; how many.
+fn drop_twice(closed: &mut Vec<Closed>) -> usize {
+    let before = closed.len();
+    let mut kept: Vec<Closed> = Vec::with_capacity(before);
+    for next in closed.drain(..) {
+        let same = |other: &Closed| {
+            other.bounds.iter().zip(next.bounds).all(|(a, b)| (a - b).abs() < TWICE_IN)
+                && (other.area / next.area - 1.0).abs() < 1e-3
+                && (other.contour.length() / next.contour.length() - 1.0).abs() < 1e-3
+        };
+        if !kept.iter().any(same) {
+            kept.push(next);
+        }
+    }
+    *closed = kept;
+    before - closed.len()
+}
+
+fn none_closed(strays: &[Stray], sketch: &Sketch) -> Fault {
+    let open = strays.iter().filter(|s| s.ends.len() >= 2).max_by(|a, b| size(a.bounds).total_cmp(&size(b.bounds)));
+    if let Some(stray) = open {
+        let (a, b) = (stray.ends[0], stray.ends[1]);
+        return gap_fault(apart(a, b), a, b, sketch);
+    }
+    let left: Vec<String> = sketch.left_out.list().iter().map(ToString::to_string).collect();
+    let what = if left.is_empty() { String::new() } else { format!("; left out: {}", left.join(", ")) };
+    (
+        format!("the drawing has no closed contour that would be cut{what}"),
+        "draw the plate with lines, arcs, circles, polylines or splines, visible and in model space".into(),
+    )
+}
+
+fn size(bounds: [f64; 4]) -> f64 {
+    (bounds[1] - bounds[0]).hypot(bounds[3] - bounds[2])
+}
+
+/// Refuses an open run around everything that is closed: it is the outline, and what is closed its holes.
+fn no_open_outline(closed: &[Closed], strays: &[Stray], sketch: &Sketch) -> Result<(), Fault> {
+    let largest = closed[0].bounds;
+    let around = |s: &&Stray| {
+        let b = s.bounds;
+        !s.straight && b[0] < largest[0] && b[1] > largest[1] && b[2] < largest[2] && b[3] > largest[3]
+    };
+    match strays.iter().find(around) {
+        Some(stray) if stray.ends.len() >= 2 => {
+            let (a, b) = (stray.ends[0], stray.ends[1]);
+            Err(gap_fault(apart(a, b), a, b, sketch))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Contours, large to small, as parts: those in no other or in a cut-out are outer ones.
+fn parts(closed: &[Closed], sketch: &Sketch) -> Result<Vec<Part>, Fault> {
+    let holds = |outer: &Closed, inner: &Closed| {
+        let (o, i) = (outer.bounds, inner.bounds);
+        o[0] <= i[0] && o[1] >= i[1] && o[2] <= i[2] && o[3] >= i[3] && outer.fence.contains(inner.fence.first())
+    };
+    let mut parts: Vec<Part> = Vec::new();
+    for i in 0..closed.len() {
+        let around: Vec<usize> = (0..i).filter(|j| holds(&closed[*j], &closed[i])).collect();
+        if around.len() % 2 == 0 {
+            parts.push(Part { outer: i, cuts: Vec::new() });
+            continue;
+        }
+        // The smallest part around it.
+        let part = parts.iter_mut().rev().find(|p| around.contains(&p.outer));
+        match part {
+            Some(part) => part.cuts.push(i),
+            None => return Err(meets(&closed[i], &closed[around[0]], sketch)),
+        }
+    }
+    Ok(parts)
+}
+
+fn meets(a: &Closed, b: &Closed, sketch: &Sketch) -> Fault {
+    let at = a.fence.gap(&b.fence, f64::INFINITY).map_or(a.fence.first(), |g| g.1);
+    (
+        format!("two contours meet near {}", placed((at.0 / INCH_M, at.1 / INCH_M), sketch)),
+        "draw each cut-out clear of the others".into(),
+    )
+}
+
+/// The part that was named, or the only one.
+fn chosen<'a>(parts: &'a [Part], closed: &[Closed], sketch: &Sketch, options: &ReadOptions) -> Result<&'a Part, Fault> {
+    let told = || {
+        let one = |(i, part): (usize, &Part)| {
+            let c = &closed[part.outer];
+            let layers: Vec<&str> = c.layers.iter().map(|l| sketch.layers[*l].as_str()).collect();
+            let middle = (0.5 * (c.bounds[0] + c.bounds[1]), 0.5 * (c.bounds[2] + c.bounds[3]));
+            format!(
+                "part {}: {:.2} × {:.2} in about {}, {}",
+                i + 1,
+                c.bounds[1] - c.bounds[0],
+                c.bounds[3] - c.bounds[2],
+                placed(middle, sketch),
+                named(&layers)
+            )
+        };
+        let mut listed: Vec<String> = parts.iter().enumerate().take(MAX_LISTED).map(one).collect();
+        if parts.len() > MAX_LISTED {
+            listed.push(format!("{} more", parts.len() - MAX_LISTED));
+        }
+        listed.join("; ")
+    };
+    match options.part {
+        Some(n) => n.checked_sub(1).and_then(|i| parts.get(i)).ok_or_else(|| {
+            (format!("the drawing has no part {n}: {}", told()), format!("name a part from 1 to {}", parts.len()))
+        }),
+        None if parts.len() == 1 => Ok(&parts[0]),
+        None => Err((
+            format!("the drawing shows {} parts: {}", parts.len(), told()),
+            "pick one by its number (`--part 1`) or by its layer (`--layer NAME`)".into(),
+        )),
+    }
+}
+
+/// The outline of a part, its lower left corner at the origin.
+fn built(part: &Part, closed: &[Closed], sketch: &Sketch, title: &str) -> Result<Outline, Fault> {
+    let outer = &closed[part.outer];
+    let (width, height) = (outer.bounds[1] - outer.bounds[0], outer.bounds[3] - outer.bounds[2]);
+    if let Some(size) = [width, height].into_iter().find(|s| !(MIN_IN - 1e-6..=MAX_IN + 1e-6).contains(s)) {
+        return Err((
+            format!(
+                "the outline is {width:.3} × {height:.3} in, read as {}: {size:.3} in is not between 1 in and 120 in",
+                sketch.unit
+            ),
+            "check the drawing's unit, or name it with the option for the outline's unit".into(),
+        ));
+    }
+    let [left, _, bottom, _] = outer.contour.bounds();
+    let contour = outer.contour.shifted(-left, -bottom);
+    let holes: Vec<Hole> = part.cuts.iter().map(|i| closed[*i].contour.shifted(-left, -bottom).into_hole()).collect();
+    let mut layers: Vec<String> = std::iter::once(part.outer)
+        .chain(part.cuts.iter().copied())
+        .flat_map(|i| closed[i].layers.iter().map(|l| sketch.layers[*l].clone()))
+        .collect();
+    layers.sort();
+    layers.dedup();
+    let reading = Reading { unit: sketch.unit.clone(), layers, left_out: sketch.left_out.list() };
+    Outline::new(title, contour, holes.clone(), Vec::new())
+        .map(|outline| outline.with_reading(reading))
+        .map_err(|error| told(&error, &holes, outer, sketch))
+}
+
+/// A fault of the whole, holes told by their places: a drawing does not number them.
+fn told(error: &OutlineError, holes: &[Hole], outer: &Closed, sketch: &Sketch) -> Fault {
+    let place = |p: Point| {
+        let (x, y) = p.spot();
+        placed((x / INCH_M + outer.bounds[0], y / INCH_M + outer.bounds[2]), sketch)
+    };
+    let at = |i: usize| holes.get(i).map_or_else(String::new, |h| place(h.centre()));
+    let ring = |ring: Ring| match ring {
+        Ring::Outline => ring.to_string(),
+        Ring::Hole(i) => format!("the contour at {}", at(i)),
+    };
+    let message = match error {
+        OutlineError::Meets { hole, other, at: near } => {
+            format!("the contour at {} meets {} near {}", at(*hole), ring(*other), place(*near))
+        }
+        OutlineError::Contour { ring: of, fault } => format!("{} {fault}", ring(*of)),
+        OutlineError::Outside { hole, .. } => format!("the contour at {} is not inside the outline", at(*hole)),
+        other => other.to_string(),
+    };
+    (message, error.help())
+}

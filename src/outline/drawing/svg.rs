@@ -1,0 +1,367 @@
+//! SVG: paths and basic shapes that are shown, in the unit that `width` and `viewBox` make.
+
+mod style;
+
+use super::{Fault, MAX_EDGES, Sketch};
+use crate::outline::arcs;
+use crate::outline::contour::Spot;
+use crate::outline::read::ReadOptions;
+use kurbo::{Affine, BezPath, PathEl, Point, Shape};
+use roxmltree::{Document, Node, ParsingOptions};
+use std::str::FromStr;
+use style::Styles;
+use svgtypes::{Align, AspectRatio, LengthUnit, PointsParser, SimplePathSegment, SimplifyingPathParser};
+
+/// How near to a curve its chords lie, in, and to those its arcs.
+const TRACE_IN: f64 = 2e-5;
+const FIT_IN: f64 = 5e-4;
+/// The most elements of a file.
+const MAX_NODES: u32 = 400_000;
+/// Uses within uses, and groups within groups.
+const MAX_DEPTH: usize = 64;
+/// Pixels in an inch, by the standard.
+const PIXELS: f64 = 96.0;
+
+/// Where elements stand.
+#[derive(Clone, Copy)]
+struct Within<'a> {
+    transform: Affine,
+    layer: &'a str,
+    visible: bool,
+    /// Whether a line or a filling would be seen.
+    stroked: bool,
+    filled: bool,
+    depth: usize,
+}
+
+/// Traces what a drawing shows.
+pub(super) fn sketch(text: &str, options: &ReadOptions) -> Result<Sketch, Fault> {
+    let parsing = ParsingOptions { allow_dtd: true, nodes_limit: MAX_NODES, ..ParsingOptions::default() };
+    let document = Document::parse_with_options(text, parsing)
+        .map_err(|e| (format!("the drawing can't be read: {e}"), "save it as plain SVG".into()))?;
+    let root = document.root_element();
+    if !root.tag_name().name().eq_ignore_ascii_case("svg") {
+        return Err((format!("the file holds a `{}`, not a drawing", root.tag_name().name()), "save it as SVG".into()));
+    }
+    let (frame, unit, scale) = frame(root, options)?;
+    let mut walker =
+        Walker { sketch: Sketch { unit, scale, ..Sketch::default() }, styles: Styles::new(&document), steps: 0 };
+    // SVG's y runs down.
+    let transform = Affine::scale_non_uniform(1.0, -1.0) * frame;
+    let within = Within { transform, layer: "drawing", visible: true, stroked: false, filled: true, depth: 0 };
+    walker.children(root, within)?;
+    Ok(walker.sketch)
+}
+
+/// A length in pixels, and whether its unit is one of paper; `None` where it is a share of something else.
+fn pixels(text: &str) -> Option<(f64, bool)> {
+    let length = svgtypes::Length::from_str(text.trim()).ok()?;
+    let (each, paper) = match length.unit {
+        LengthUnit::None | LengthUnit::Px => (1.0, false),
+        LengthUnit::In => (PIXELS, true),
+        LengthUnit::Cm => (PIXELS / 2.54, true),
+        LengthUnit::Mm => (PIXELS / 25.4, true),
+        LengthUnit::Pt => (PIXELS / 72.0, true),
+        LengthUnit::Pc => (PIXELS / 6.0, true),
+        LengthUnit::Em | LengthUnit::Ex | LengthUnit::Percent => return None,
+    };
+    Some((length.number * each, paper))
+}
+
+fn view_box(node: Node) -> Option<[f64; 4]> {
+    let numbers: Vec<f64> =
+        svgtypes::NumberListParser::from(node.attribute("viewBox")?).collect::<Result<_, _>>().ok()?;
+    match numbers[..] {
+        [x, y, w, h] if w > 0.0 && h > 0.0 => Some([x, y, w, h]),
+        _ => None,
+    }
+}
+
+/// From the drawing's units to inches, the unit in words, and inches for each.
+fn frame(root: Node, options: &ReadOptions) -> Result<(Affine, String, f64), Fault> {
+    let size = |name: &str| root.attribute(name).and_then(pixels);
+    let (width, height) = (size("width"), size("height"));
+    let view = view_box(root);
+    let paper = [width, height].into_iter().flatten().any(|(_, paper)| paper);
+    if let (Some(asked), true) = (options.unit, paper) {
+        let written = root.attribute("width").or(root.attribute("height")).unwrap_or_default();
+        return Err((
+            format!("the drawing's width of `{written}` names its unit, and `{}` was asked for", asked.label()),
+            "leave the unit out".into(),
+        ));
+    }
+    if let Some(asked) = options.unit {
+        let unit = if asked.label() == "in" { "inches, as asked" } else { "millimetres, as asked" };
+        return Ok((Affine::scale(asked.inches()), unit.into(), asked.inches()));
+    }
+    let (frame, each) = match (view, width, height) {
+        (Some(view), None, None) => {
+            let help = "say which it is in: `--outline-unit in` or `--outline-unit mm`, or give the drawing a width";
+            return Err((format!("the drawing is {} × {} of no unit", view[2], view[3]), help.into()));
+        }
+        (Some(view), w, h) => {
+            let of = |size: Option<(f64, bool)>, span: f64| size.map(|(pixels, _)| pixels / span / PIXELS);
+            let (x, y) = (of(w, view[2]), of(h, view[3]));
+            let (x, y) = (x.or(y).unwrap_or(1.0), y.or(x).unwrap_or(1.0));
+            let (x, y) = fitted(root, x, y);
+            (Affine::scale_non_uniform(x, y) * Affine::translate((-view[0], -view[1])), x)
+        }
+        (None, ..) => (Affine::scale(1.0 / PIXELS), 1.0 / PIXELS),
+    };
+    if !(each > 0.0 && each.is_finite()) {
+        return Err(("the drawing has no size".into(), "give it a width, such as `300mm`".into()));
+    }
+    let unit = if paper {
+        format!("units of {:.4} mm, by the drawing's width", each * 25.4)
+    } else {
+        "pixels of 1/96 in".into()
+    };
+    Ok((frame, unit, each))
+}
+
+/// Scales by what `preserveAspectRatio` says of a frame of another shape.
+fn fitted(node: Node, x: f64, y: f64) -> (f64, f64) {
+    let ratio = node.attribute("preserveAspectRatio").and_then(|t| AspectRatio::from_str(t).ok());
+    match ratio {
+        Some(AspectRatio { align: Align::None, .. }) => (x, y),
+        Some(AspectRatio { slice: true, .. }) => (x.max(y), x.max(y)),
+        _ => (x.min(y), x.min(y)),
+    }
+}
+
+struct Walker<'d> {
+    sketch: Sketch,
+    styles: Styles<'d>,
+    steps: usize,
+}
+
+impl<'d> Walker<'d> {
+    fn children(&mut self, node: Node<'d, 'd>, within: Within<'d>) -> Result<(), Fault> {
+        if within.depth > MAX_DEPTH {
+            return Err(("the drawing's groups lie too deep in one another".into(), "ungroup it".into()));
+        }
+        for child in node.children().filter(Node::is_element) {
+            self.element(child, Within { depth: within.depth + 1, ..within })?;
+        }
+        Ok(())
+    }
+
+    fn element(&mut self, node: Node<'d, 'd>, mut within: Within<'d>) -> Result<(), Fault> {
+        self.steps += 1;
+        if self.steps > MAX_EDGES || self.sketch.strokes.len() > MAX_EDGES {
+            return Err((format!("the drawing has more than {MAX_EDGES} elements"), "thin it out".into()));
+        }
+        let name = node.tag_name().name();
+        let style = self.styles.of(node);
+        if style.get("display") == Some("none") {
+            return self.hidden(node, "not displayed");
+        }
+        if style.get("opacity").and_then(|o| o.parse::<f64>().ok()) == Some(0.0) {
+            return self.hidden(node, "transparent");
+        }
+        match style.get("visibility") {
+            Some("hidden" | "collapse") => within.visible = false,
+            Some("visible") => within.visible = true,
+            _ => {}
+        }
+        let none = |key: &str, share: &str| {
+            let paint = style.get(key).map(|p| !matches!(p, "none" | "transparent"));
+            let clear = style.get(share).and_then(|o| o.parse::<f64>().ok()) == Some(0.0);
+            if clear { Some(false) } else { paint }
+        };
+        within.stroked = none("stroke", "stroke-opacity").unwrap_or(within.stroked);
+        within.filled = none("fill", "fill-opacity").unwrap_or(within.filled);
+        if let Some(transform) = node.attribute("transform").or(style.get("transform")) {
+            let t = svgtypes::Transform::from_str(transform)
+                .map_err(|e| (format!("a transform can't be read: {e}"), "save it as plain SVG".to_owned()))?;
+            within.transform = within.transform * Affine::new([t.a, t.b, t.c, t.d, t.e, t.f]);
+        }
+        match name {
+            "g" | "a" | "switch" => {
+                let label = node.attributes().find(|a| a.name() == "label" || a.name() == "id").map(|a| a.value());
+                let named = node.attributes().find(|a| a.name() == "label").map(|a| a.value()).or(label);
+                within.layer = named.unwrap_or(within.layer);
+                self.children(node, within)
+            }
+            "svg" => self.children(node, nested(node, within)),
+            "use" => self.used(node, within),
+            "path" | "rect" | "circle" | "ellipse" | "line" | "polyline" | "polygon" => self.shape(node, within),
+            "text" | "image" | "foreignObject" => {
+                self.sketch.left_out.add(if name == "image" { "picture" } else { "text" }, "");
+                Ok(())
+            }
+            // Definitions, titles, and what other programs keep beside the drawing.
+            _ => Ok(()),
+        }
+    }
+
+    /// Counts what is hidden with an element.
+    fn hidden(&mut self, node: Node, why: &str) -> Result<(), Fault> {
+        let shapes = ["path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text", "image", "use"];
+        for shape in node.descendants().filter(|n| shapes.contains(&n.tag_name().name())) {
+            self.sketch.left_out.add(shape.tag_name().name(), why);
+        }
+        Ok(())
+    }
+
+    fn used(&mut self, node: Node<'d, 'd>, mut within: Within<'d>) -> Result<(), Fault> {
+        let link = node.attributes().find(|a| a.name() == "href").map_or("", |a| a.value());
+        let target =
+            link.strip_prefix('#').and_then(|id| node.document().descendants().find(|n| n.attribute("id") == Some(id)));
+        let Some(target) = target else {
+            self.sketch.left_out.add("use", "of something that is not there");
+            return Ok(());
+        };
+        let at = |name: &str| node.attribute(name).and_then(pixels).map_or(0.0, |p| p.0);
+        within.transform = within.transform * Affine::translate((at("x"), at("y")));
+        within.depth += 1;
+        if within.depth > MAX_DEPTH {
+            return Err(("a shape of the drawing uses itself".into(), "save it as plain SVG".into()));
+        }
+        match target.tag_name().name() {
+            "symbol" => self.children(target, nested(node, nested(target, within))),
+            _ => self.element(target, within),
+        }
+    }
+
+    fn shape(&mut self, node: Node<'d, 'd>, within: Within<'d>) -> Result<(), Fault> {
+        let name = node.tag_name().name();
+        if !within.visible {
+            self.sketch.left_out.add(name, "not visible");
+            return Ok(());
+        }
+        if !within.stroked && !within.filled {
+            self.sketch.left_out.add(name, "with neither line nor filling");
+            return Ok(());
+        }
+        let path = path(node)?;
+        let layer = self.sketch.layer(within.layer);
+        let mut points: Vec<Spot> = Vec::new();
+        let mut done: Vec<(Vec<Spot>, bool)> = Vec::new();
+        let [a, b, c, d, ..] = within.transform.as_coeffs();
+        let stretch = a.hypot(b).max(c.hypot(d)).max(1e-12);
+        kurbo::flatten(path, TRACE_IN / stretch, |el| match el {
+            PathEl::MoveTo(p) => {
+                done.push((std::mem::take(&mut points), false));
+                points.push((p.x, p.y));
+            }
+            PathEl::LineTo(p) => points.push((p.x, p.y)),
+            PathEl::ClosePath => {
+                let first = points.first().copied();
+                done.push((std::mem::take(&mut points), true));
+                points.extend(first);
+            }
+            PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
+        });
+        done.push((points, false));
+        for (points, closed) in done.into_iter().filter(|(p, _)| p.len() > 1) {
+            self.stroke(&points, closed, within, layer)?;
+        }
+        Ok(())
+    }
+
+    fn stroke(&mut self, points: &[Spot], closed: bool, within: Within, layer: usize) -> Result<(), Fault> {
+        let moved = |&(x, y): &Spot| {
+            let p = within.transform * Point::new(x, y);
+            (p.x, p.y)
+        };
+        let mut points: Vec<Spot> = points.iter().map(moved).collect();
+        if closed && points.first() != points.last() {
+            points.extend(points.first().copied());
+        }
+        if points.iter().any(|p| !(p.0.is_finite() && p.1.is_finite() && p.0.abs() < 1e9 && p.1.abs() < 1e9)) {
+            return Err(("the drawing has an edge that is nowhere".into(), "save it anew".into()));
+        }
+        self.sketch.stroke(arcs::fitted(&points, FIT_IN), false, layer)
+    }
+}
+
+/// Within an `svg` or a `symbol` that has a frame of its own.
+fn nested<'a>(node: Node, mut within: Within<'a>) -> Within<'a> {
+    let at = |name: &str| node.attribute(name).and_then(pixels).map(|p| p.0);
+    if node.tag_name().name() == "svg" {
+        within.transform = within.transform * Affine::translate((at("x").unwrap_or(0.0), at("y").unwrap_or(0.0)));
+    }
+    if let (Some(view), Some(width), Some(height)) = (view_box(node), at("width"), at("height")) {
+        let (x, y) = fitted(node, width / view[2], height / view[3]);
+        within.transform = within.transform * Affine::scale_non_uniform(x, y) * Affine::translate((-view[0], -view[1]));
+    }
+    within
+}
+
+fn unread(node: Node, why: &str) -> Fault {
+    (format!("a `{}` can't be read: {why}", node.tag_name().name()), "save it as plain SVG".into())
+}
+
+/// The path of a shape, in its own units.
+fn path(node: Node) -> Result<BezPath, Fault> {
+    let size = |name: &str| -> Result<Option<f64>, Fault> {
+        node.attribute(name)
+            .map(|t| pixels(t).map(|p| p.0).ok_or_else(|| unread(node, &format!("`{name}` of `{t}`"))))
+            .transpose()
+    };
+    let or_none = |name: &str| size(name).map(|v| v.unwrap_or(0.0));
+    Ok(match node.tag_name().name() {
+        "path" => written(node)?,
+        "rect" => {
+            let (x, y, w, h) = (or_none("x")?, or_none("y")?, or_none("width")?, or_none("height")?);
+            let (rx, ry) = match (size("rx")?, size("ry")?) {
+                (None, None) => (0.0, 0.0),
+                (Some(r), None) | (None, Some(r)) => (r, r),
+                (Some(rx), Some(ry)) => (rx, ry),
+            };
+            rounded(kurbo::Rect::new(x, y, x + w, y + h), rx.clamp(0.0, 0.5 * w.abs()), ry.clamp(0.0, 0.5 * h.abs()))
+        }
+        "circle" => kurbo::Circle::new((or_none("cx")?, or_none("cy")?), or_none("r")?).to_path(CURVE),
+        "ellipse" => {
+            let (rx, ry) = (size("rx")?.or(size("ry")?).unwrap_or(0.0), size("ry")?.or(size("rx")?).unwrap_or(0.0));
+            kurbo::Ellipse::new((or_none("cx")?, or_none("cy")?), (rx, ry), 0.0).to_path(CURVE)
+        }
+        "line" => {
+            let mut line = BezPath::new();
+            line.move_to((or_none("x1")?, or_none("y1")?));
+            line.line_to((or_none("x2")?, or_none("y2")?));
+            line
+        }
+        other => {
+            let mut line = BezPath::new();
+            for point in PointsParser::from(node.attribute("points").unwrap_or_default()) {
+                if line.elements().is_empty() { line.move_to(point) } else { line.line_to(point) }
+            }
+            if other == "polygon" && !line.elements().is_empty() {
+                line.close_path();
+            }
+            line
+        }
+    })
+}
+
+/// How near cubics lie to the circles of basic shapes, in the shape's units.
+const CURVE: f64 = 1e-7;
+
+fn rounded(rect: kurbo::Rect, rx: f64, ry: f64) -> BezPath {
+    if rx <= 0.0 || ry <= 0.0 {
+        return rect.to_path(CURVE);
+    }
+    // A round rectangle of unit radius in x, stretched.
+    let stretch = Affine::scale_non_uniform(1.0, ry / rx);
+    let back = stretch.inverse() * Point::new(rect.x0, rect.y0);
+    let size = (rect.width(), rect.height() * rx / ry);
+    stretch * kurbo::RoundedRect::new(back.x, back.y, back.x + size.0, back.y + size.1, rx).to_path(CURVE)
+}
+
+/// A path as its `d` says.
+fn written(node: Node) -> Result<BezPath, Fault> {
+    let mut path = BezPath::new();
+    for segment in SimplifyingPathParser::from(node.attribute("d").unwrap_or_default()) {
+        match segment.map_err(|e| unread(node, &e.to_string()))? {
+            SimplePathSegment::MoveTo { x, y } => path.move_to((x, y)),
+            _ if path.elements().is_empty() => {}
+            SimplePathSegment::LineTo { x, y } => path.line_to((x, y)),
+            SimplePathSegment::CurveTo { x1, y1, x2, y2, x, y } => path.curve_to((x1, y1), (x2, y2), (x, y)),
+            SimplePathSegment::Quadratic { x1, y1, x, y } => path.quad_to((x1, y1), (x, y)),
+            SimplePathSegment::ClosePath => path.close_path(),
+        }
+    }
+    Ok(path)
+}

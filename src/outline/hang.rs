@@ -1,0 +1,125 @@
+//! Where a plate hangs: at given points, at its highest holes, at its top edge.
+
+use super::contour::{Contour, Fence, Point, Spot};
+use super::{Hole, OutlineError, Section};
+use crate::quantity::{Angle, Length, Measure};
+
+/// Holes wider than this take no hook or bolt, m: 1.5 in.
+const HARDWARE_M: f64 = 1.5 * 0.0254;
+/// Heights nearer than this are level, m: 0.02 in.
+const LEVEL_M: f64 = 0.02 * 0.0254;
+/// By how much a hanger may lie beside the edge, m.
+const ROUNDED_M: f64 = 1e-6;
+
+/// What the points of a hanger are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HangFrom {
+    /// Given with the outline.
+    Given,
+    /// The two highest round holes above the centroid: a proposal.
+    Holes,
+    /// The top edge: there are no two such holes.
+    TopEdge,
+}
+
+/// How a plate hangs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hanging {
+    /// What the points are.
+    pub from: HangFrom,
+    /// The points; for the top edge its two ends, which may be one place.
+    pub points: Vec<Point>,
+    /// The line's middle.
+    pub middle: Point,
+    /// How far the plate turns in its plane until its centroid hangs below the line's middle, positive where the
+    /// centroid lies to the right.
+    pub lean: Angle,
+    /// By how much the highest point is above the lowest.
+    pub unevenness: Length,
+}
+
+/// Refuses hangers beside the plate.
+pub(super) fn on_steel(edge: &Fence, hangers: &[Point]) -> Result<(), OutlineError> {
+    let off = |h: &Point| !edge.contains(h.spot()) && edge.distance(h.spot()) > ROUNDED_M;
+    match hangers.iter().position(off) {
+        Some(i) => Err(OutlineError::OffSteel { index: i + 1, at: hangers[i] }),
+        None => Ok(()),
+    }
+}
+
+impl Hanging {
+    pub(super) fn of(contour: &Contour, holes: &[Hole], given: &[Point], section: &Section) -> Self {
+        let (from, points) = if !given.is_empty() {
+            (HangFrom::Given, given.to_vec())
+        } else if let Some(pair) = highest(holes, section.centre) {
+            (HangFrom::Holes, pair.to_vec())
+        } else {
+            (HangFrom::TopEdge, top(contour).to_vec())
+        };
+        let heights = || points.iter().map(|p| p.y.si());
+        let (low, high) = heights().fold((f64::INFINITY, f64::NEG_INFINITY), |a, y| (a.0.min(y), a.1.max(y)));
+        let xs = points.iter().map(|p| p.x.si());
+        let (left, right) = xs.clone().fold((f64::INFINITY, f64::NEG_INFINITY), |a, x| (a.0.min(x), a.1.max(x)));
+        let y = heights().sum::<f64>() / points.len() as f64;
+        // Between the outermost two: what hangs between them carries as it will.
+        let middle = if points.len() == 2 { 0.5 * (left + right) } else { xs.sum::<f64>() / points.len() as f64 };
+        let (cx, cy) = section.centre.spot();
+        let lean = (cx - middle).atan2((y - cy).max(0.0).max(f64::MIN_POSITIVE));
+        Self {
+            from,
+            middle: Point::of((middle, y)),
+            lean: Angle::from_si(lean),
+            unevenness: Length::from_si(high - low),
+            points,
+        }
+    }
+
+    /// The height of the line.
+    #[must_use]
+    pub fn line(&self) -> Length {
+        self.middle.y
+    }
+}
+
+/// The two highest round holes above a place, of those as high as the second the ones farthest apart.
+fn highest(holes: &[Hole], centre: Point) -> Option<[Point; 2]> {
+    let mut round: Vec<Spot> = holes
+        .iter()
+        .filter_map(|hole| match hole {
+            Hole::Round { centre: at, diameter } if diameter.si() <= HARDWARE_M && at.y > centre.y => Some(at.spot()),
+            _ => None,
+        })
+        .collect();
+    round.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.total_cmp(&b.0)));
+    let (first, second) = (*round.first()?, *round.get(1)?);
+    let level = |p: &&Spot| p.1 >= second.1 - LEVEL_M;
+    let mut pair = if first.1 - second.1 > LEVEL_M {
+        let farthest =
+            round[1..].iter().filter(level).max_by(|a, b| (a.0 - first.0).abs().total_cmp(&(b.0 - first.0).abs()))?;
+        [first, *farthest]
+    } else {
+        let row = || round.iter().filter(level);
+        [*row().min_by(|a, b| a.0.total_cmp(&b.0))?, *row().max_by(|a, b| a.0.total_cmp(&b.0))?]
+    };
+    pair.sort_by(|a, b| a.0.total_cmp(&b.0));
+    Some(pair.map(Point::of))
+}
+
+/// The ends of the top edge.
+fn top(contour: &Contour) -> [Point; 2] {
+    let [.., top] = contour.bounds();
+    let mut ends = (f64::INFINITY, f64::NEG_INFINITY);
+    for edge in contour.edges() {
+        for k in 0..=16 {
+            let (x, y) = edge.at(f64::from(k) / 16.0);
+            if y >= top - LEVEL_M {
+                ends = (ends.0.min(x), ends.1.max(x));
+            }
+        }
+    }
+    if !(ends.0 <= ends.1) {
+        let [left, right, ..] = contour.bounds();
+        ends = (left, right);
+    }
+    [Point::of((ends.0, top)), Point::of((ends.1, top))]
+}

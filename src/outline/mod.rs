@@ -1,0 +1,364 @@
+//! A plate's shape: closed contours of lines and arcs, from text, TOML, DXF or SVG; its area and balance, where it is
+//! thin, its corners, and where it hangs.
+//!
+//! Curves are `kurbo`'s, crossings and distances `cavalier_contours`', triangles `delaunator`'s. Whatever the file,
+//! the model is one: an outer contour, the holes in it, and what was left out.
+
+mod arcs;
+mod contour;
+mod corner;
+#[cfg(feature = "dxf")]
+mod drawing;
+mod file;
+mod hang;
+mod hole;
+mod read;
+mod section;
+mod thin;
+mod web;
+
+pub use contour::{Contour, ContourError, MAX_POINTS, Point, Segment, Vertex};
+pub use corner::Corner;
+pub use hang::{HangFrom, Hanging};
+pub use hole::Hole;
+pub use read::{DrawnIn, LeftOut, ReadOptions, Reading};
+pub use section::{Bounds, Section};
+pub use thin::{Thin, Thinnest};
+pub use web::Web;
+
+use crate::quantity::{Area, Length, Measure};
+use contour::{Fence, MIN_M};
+use std::fmt;
+use std::sync::OnceLock;
+use thiserror::Error;
+
+/// A plate's outline, valid by construction.
+#[derive(Debug, Clone)]
+pub struct Outline {
+    /// What it is called.
+    pub name: String,
+    contour: Contour,
+    holes: Vec<Hole>,
+    /// The contours of the holes.
+    cuts: Vec<Contour>,
+    /// Points it was given to hang from.
+    hangers: Vec<Point>,
+    hanging: Hanging,
+    section: Section,
+    /// Computed when it is first asked for: many who weigh an outline do not ask.
+    thinnest: OnceLock<Option<Thinnest>>,
+    reading: Reading,
+}
+
+/// Two outlines are equal that would be cut and hung alike under one name, however they were read.
+impl PartialEq for Outline {
+    fn eq(&self, other: &Self) -> bool {
+        self.name == other.name
+            && self.contour == other.contour
+            && self.holes == other.holes
+            && self.hangers == other.hangers
+    }
+}
+
+/// One of the contours of a plate.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ring {
+    /// The outline.
+    Outline,
+    /// A hole, by its index from 0.
+    Hole(usize),
+}
+
+impl fmt::Display for Ring {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Outline => f.write_str("the outline"),
+            Self::Hole(index) => write!(f, "hole {}", index + 1),
+        }
+    }
+}
+
+/// An outline that can't be cut. [`OutlineError::help`] says what would do.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum OutlineError {
+    /// A contour that is none.
+    #[error("{ring} {fault}")]
+    Contour {
+        /// Which one.
+        ring: Ring,
+        /// What is wrong with it.
+        fault: ContourError,
+    },
+    /// More points than are taken.
+    #[error("the outline has {points} points, holes and hangers included")]
+    Points {
+        /// How many there are.
+        points: usize,
+    },
+    /// A hanger that is not a number, or absurd.
+    #[error("hanger {index} is not a place on a plate")]
+    Hanger {
+        /// Which hanger, from 1.
+        index: usize,
+    },
+    /// A hanger beside the plate.
+    #[error("hanger {index} at {at} is not on the steel")]
+    OffSteel {
+        /// Which hanger, from 1.
+        index: usize,
+        /// Where.
+        at: Point,
+    },
+    /// A hole that crosses or touches another contour.
+    #[error("hole {} meets {other} near {at}", hole + 1)]
+    Meets {
+        /// Which hole, from 0.
+        hole: usize,
+        /// What it meets.
+        other: Ring,
+        /// Where.
+        at: Point,
+    },
+    /// A hole outside of the outline.
+    #[error("hole {} at {at} is not inside the outline", hole + 1)]
+    Outside {
+        /// Which hole, from 0.
+        hole: usize,
+        /// A point of it.
+        at: Point,
+    },
+    /// A hole in a hole.
+    #[error("hole {} and hole {} lie one in the other at {at}", other + 1, hole + 1)]
+    Nested {
+        /// Which hole, from 0.
+        hole: usize,
+        /// The other, from 0.
+        other: usize,
+        /// A point of the inner one.
+        at: Point,
+    },
+}
+
+impl OutlineError {
+    /// What to write instead.
+    #[must_use]
+    pub fn help(&self) -> String {
+        match self {
+            Self::Contour { fault, .. } => fault.help(),
+            Self::Points { .. } => format!("a plate has {MAX_POINTS} points at most"),
+            Self::Hanger { .. } => "coordinates lie within 120 in".into(),
+            Self::OffSteel { .. } => "give a point within the outline, such as the centre of a hole".into(),
+            Self::Meets { .. } | Self::Outside { .. } => {
+                "move the hole into the steel, clear of the edge and of other holes".into()
+            }
+            Self::Nested { .. } => "what is cut loose falls out: leave the inner one off".into(),
+        }
+    }
+
+    /// The contour at fault, where it is one's.
+    #[must_use]
+    pub fn ring(&self) -> Option<Ring> {
+        match self {
+            Self::Contour { ring, .. } => Some(*ring),
+            Self::Meets { hole, .. } | Self::Outside { hole, .. } | Self::Nested { hole, .. } => {
+                Some(Ring::Hole(*hole))
+            }
+            Self::Points { .. } | Self::Hanger { .. } | Self::OffSteel { .. } => None,
+        }
+    }
+}
+
+impl Outline {
+    /// An outline from its contour, its holes, and the points it hangs from.
+    ///
+    /// # Errors
+    /// [`OutlineError`] names the offending hole and point.
+    pub fn new(
+        name: impl Into<String>,
+        contour: Contour,
+        holes: Vec<Hole>,
+        hangers: Vec<Point>,
+    ) -> Result<Self, OutlineError> {
+        if let Some(i) = hangers.iter().position(|h| !h.is_placed()) {
+            return Err(OutlineError::Hanger { index: i + 1 });
+        }
+        counted(contour.vertices().len() + holes.len() + hangers.len())?;
+        let cut = |(i, hole): (usize, &Hole)| {
+            hole.contour().map_err(|fault| OutlineError::Contour { ring: Ring::Hole(i), fault })
+        };
+        let cuts: Vec<Contour> = holes.iter().enumerate().map(cut).collect::<Result<_, _>>()?;
+        counted(contour.vertices().len() + cuts.iter().map(|c| c.vertices().len()).sum::<usize>() + hangers.len())?;
+        let edge = contour.fence();
+        holes_within(&edge, &cuts)?;
+        hang::on_steel(&edge, &hangers)?;
+        let mut section = Section::of_contours(&contour, &cuts);
+        let hanging = Hanging::of(&contour, &holes, &hangers, &section);
+        section.hanger = hanging.line();
+        let (thinnest, reading) = (OnceLock::new(), Reading::default());
+        Ok(Self { name: name.into(), contour, holes, cuts, hangers, hanging, section, thinnest, reading })
+    }
+
+    /// The same with what was read beside the contours.
+    pub(crate) fn with_reading(mut self, reading: Reading) -> Self {
+        self.reading = reading;
+        self
+    }
+
+    /// The same hung from other points.
+    ///
+    /// # Errors
+    /// [`OutlineError::Hanger`] and [`OutlineError::OffSteel`].
+    pub fn with_hangers(mut self, hangers: Vec<Point>) -> Result<Self, OutlineError> {
+        if let Some(i) = hangers.iter().position(|h| !h.is_placed()) {
+            return Err(OutlineError::Hanger { index: i + 1 });
+        }
+        hang::on_steel(&self.contour.fence(), &hangers)?;
+        self.hanging = Hanging::of(&self.contour, &self.holes, &hangers, &self.section);
+        self.section.hanger = self.hanging.line();
+        self.hangers = hangers;
+        Ok(self)
+    }
+
+    /// The outer contour.
+    #[must_use]
+    pub fn contour(&self) -> &Contour {
+        &self.contour
+    }
+
+    /// The holes.
+    #[must_use]
+    pub fn holes(&self) -> &[Hole] {
+        &self.holes
+    }
+
+    /// The contours of the holes, in their order.
+    #[must_use]
+    pub fn cuts(&self) -> &[Contour] {
+        &self.cuts
+    }
+
+    /// The points it was given to hang from; none where nothing was said.
+    #[must_use]
+    pub fn hangers(&self) -> &[Point] {
+        &self.hangers
+    }
+
+    /// How it hangs.
+    #[must_use]
+    pub fn hanging(&self) -> &Hanging {
+        &self.hanging
+    }
+
+    /// Its section.
+    #[must_use]
+    pub fn section(&self) -> &Section {
+        &self.section
+    }
+
+    /// The narrowest width: the least at which opening the plate by a disc of that diameter leaves nothing, changes
+    /// the number of its pieces or large cut-outs, or loses a part that reaches farther than 1.5 in, or half the
+    /// width, from what stays. Holes up to 1.5 in across take hardware and do not count.
+    ///
+    /// `None` where a check of the computation fails: the width is unknown then.
+    #[must_use]
+    pub fn thinnest(&self) -> Option<&Thinnest> {
+        self.thinnest.get_or_init(|| thin::thinnest(&self.contour, &self.cuts)).as_ref()
+    }
+
+    /// What was read beside the contours.
+    #[must_use]
+    pub fn reading(&self) -> &Reading {
+        &self.reading
+    }
+
+    /// Width and height.
+    #[must_use]
+    pub fn size(&self) -> (Length, Length) {
+        (self.section.bounds.width(), self.section.bounds.height())
+    }
+
+    /// Area, holes taken off.
+    #[must_use]
+    pub fn area(&self) -> Area {
+        self.section.area
+    }
+
+    /// Length of all cuts, holes included.
+    #[must_use]
+    pub fn cut_length(&self) -> Length {
+        self.section.perimeter
+    }
+
+    /// A place from the lower left corner of the plate.
+    #[must_use]
+    pub fn from_corner(&self, at: Point) -> Point {
+        Point { x: at.x - self.section.bounds.left, y: at.y - self.section.bounds.bottom }
+    }
+
+    /// The centre of mass, from the lower left corner.
+    #[must_use]
+    pub fn centroid(&self) -> Point {
+        self.from_corner(self.section.centre)
+    }
+
+    /// The outer contour and then the holes, as polygons whose chords lie within a tolerance of their arcs.
+    #[must_use]
+    pub fn polygons(&self, tolerance: Length) -> Vec<Vec<Point>> {
+        std::iter::once(&self.contour).chain(&self.cuts).map(|c| c.polygon(tolerance)).collect()
+    }
+
+    /// The diameter of the round that it is on the outside.
+    #[must_use]
+    pub fn as_round(&self) -> Option<Length> {
+        let (_, diameter) = self.contour.round(SAME_SHAPE_M)?;
+        Some(Length::from_si(diameter))
+    }
+
+    /// Width and height of the upright rectangle that it is on the outside.
+    #[must_use]
+    pub fn as_rectangle(&self) -> Option<(Length, Length)> {
+        let [left, right, bottom, top] = self.contour.bounds();
+        let on_side = |v: f64, low: f64, high: f64| (v - low).abs().min((v - high).abs()) <= SAME_SHAPE_M;
+        let corner = |(x, y): (f64, f64)| on_side(x, left, right) || on_side(y, bottom, top);
+        let full = (right - left) * (top - bottom);
+        let alike = self.contour.edges().all(|e| corner(e.from) && e.bulge == 0.0)
+            && (self.contour.area() / full - 1.0).abs() < 1e-4;
+        alike.then(|| (Length::from_si(right - left), Length::from_si(top - bottom)))
+    }
+}
+
+/// How near to a round or a rectangle an outline is one, m: 0.002 in.
+const SAME_SHAPE_M: f64 = 0.002 * 0.0254;
+
+fn counted(points: usize) -> Result<(), OutlineError> {
+    if points > MAX_POINTS { Err(OutlineError::Points { points }) } else { Ok(()) }
+}
+
+/// Whether every hole lies in the steel, clear of the edge and of the holes before it.
+fn holes_within(edge: &Fence, cuts: &[Contour]) -> Result<(), OutlineError> {
+    let fences: Vec<Fence> = cuts.iter().map(Contour::fence).collect();
+    for hole in 0..cuts.len() {
+        let first = fences[hole].first();
+        let meets = |other: Ring, fence: &Fence| match fences[hole].gap(fence, MIN_M) {
+            Some((_, at)) => Err(OutlineError::Meets { hole, other, at: Point::of(at) }),
+            None => Ok(()),
+        };
+        meets(Ring::Outline, edge)?;
+        if !edge.contains(first) {
+            return Err(OutlineError::Outside { hole, at: Point::of(first) });
+        }
+        for other in 0..hole {
+            meets(Ring::Hole(other), &fences[other])?;
+            for (outer, inner) in [(hole, other), (other, hole)] {
+                if fences[outer].contains(fences[inner].first()) {
+                    return Err(OutlineError::Nested { hole, other, at: Point::of(fences[inner].first()) });
+                }
+            }
+        }
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests;

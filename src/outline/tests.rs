@@ -1,0 +1,191 @@
+use super::*;
+use crate::quantity::unit;
+
+fn at(x: f64, y: f64) -> Point {
+    Point { x: unit::INCH.of(x), y: unit::INCH.of(y) }
+}
+
+fn bulged(points: &[(f64, f64, f64)]) -> Result<Contour, ContourError> {
+    Contour::new(points.iter().map(|&(x, y, bulge)| Vertex { at: at(x, y), bulge }).collect())
+}
+
+fn contour(points: &[(f64, f64)]) -> Result<Contour, ContourError> {
+    bulged(&points.iter().map(|&(x, y)| (x, y, 0.0)).collect::<Vec<_>>())
+}
+
+fn square(left: f64, bottom: f64, side: f64) -> Contour {
+    let (right, top) = (left + side, bottom + side);
+    contour(&[(left, bottom), (right, bottom), (right, top), (left, top)]).unwrap()
+}
+
+fn round(x: f64, y: f64, inches: f64) -> Hole {
+    Hole::Round { centre: at(x, y), diameter: unit::INCH.of(inches) }
+}
+
+fn slot(from: (f64, f64), to: (f64, f64), width: f64) -> Hole {
+    Hole::Slot { from: at(from.0, from.1), to: at(to.0, to.1), width: unit::INCH.of(width) }
+}
+
+fn plate(contour: Contour, holes: Vec<Hole>) -> Outline {
+    Outline::new("x", contour, holes, Vec::new()).unwrap()
+}
+
+fn refused(holes: Vec<Hole>) -> OutlineError {
+    Outline::new("x", square(0.0, 0.0, 4.0), holes, Vec::new()).unwrap_err()
+}
+
+fn width(contour: Contour, holes: Vec<Hole>) -> f64 {
+    unit::INCH.value(plate(contour, holes).thinnest().expect("a width").width)
+}
+
+fn points(knots: &[(f64, f64)]) -> Contour {
+    contour(knots).unwrap()
+}
+
+#[test]
+fn a_contour_that_can_t_be_cut_is_refused_with_the_point() {
+    let bow_tie = contour(&[(0.0, 0.0), (4.0, 4.0), (4.0, 0.0), (0.0, 4.0)]).unwrap_err();
+    assert!(bow_tie.to_string().contains("(2.000, 2.000)"), "{bow_tie}");
+    assert_eq!(
+        contour(&[(0.0, 0.0), (0.0, 0.0), (1.0, 1.0)]),
+        Err(ContourError::Repeated { index: 2, at: at(0.0, 0.0) })
+    );
+    assert_eq!(contour(&[(0.0, 0.0), (1.0, 1.0)]), Err(ContourError::Points { points: 2 }));
+    assert_eq!(contour(&[(0.0, f64::NAN), (1.0, 1.0), (0.0, 1.0)]), Err(ContourError::Place { index: 1 }));
+    // A spike that comes back on itself, and a corner that touches an edge.
+    let spike = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (2.0, 4.0), (2.0, 6.0), (2.0, 4.0), (0.0, 4.0)];
+    assert!(matches!(contour(&spike), Err(ContourError::Crossing { .. })));
+    let touching = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (2.0, 0.0), (0.0, 4.0)];
+    assert!(contour(&touching).unwrap_err().to_string().contains("(2.000, 0.000)"));
+}
+
+#[test]
+fn an_arc_that_reaches_across_the_contour_is_refused() {
+    // The arc hangs down by 2 in times its bulge into a strip of 1 in: it stays inside, touches, crosses.
+    for (bulge, stands) in [(-0.49, true), (-0.5, false), (-0.6, false)] {
+        let strip = bulged(&[(0.0, 0.0, 0.0), (4.0, 0.0, 0.0), (4.0, 1.0, bulge), (0.0, 1.0, 0.0)]);
+        assert_eq!(strip.is_ok(), stands, "{bulge}: {strip:?}");
+    }
+}
+
+#[test]
+fn a_hole_that_crosses_touches_or_leaves_the_outline_is_refused_by_name_and_place() {
+    for (hole, words) in [
+        (round(4.0, 2.0, 0.5), "hole 1 meets the outline near (4.000, "),
+        (round(3.75, 2.0, 0.5), "hole 1 meets the outline near (4.000, 2.000)"),
+        (round(9.0, 2.0, 0.5), "hole 1 at (8.750, 2.000) in is not inside"),
+        (Hole::Cut(square(3.0, 3.0, 2.0)), "hole 1 meets the outline near ("),
+        (Hole::Cut(square(-1.0, -1.0, 9.0)), "hole 1 at (-1.000, -1.000) in is not inside"),
+        (slot((1.0, 1.0), (5.0, 1.0), 0.4), "hole 1 meets the outline"),
+        (slot((1.0, 1.0), (1.0, 1.0), 0.4), "hole 1 has no size"),
+        (round(2.0, 2.0, 0.0), "hole 1 has no size"),
+        (round(2.0, 2.0, -1.0), "hole 1 has no size"),
+        (round(f64::NAN, 2.0, 1.0), "hole 1 has a point 1 that is not a place"),
+        (round(2.0, 2.0, f64::NAN), "hole 1 has no size"),
+        (round(2.0, 2.0, f64::INFINITY), "hole 1 has a point 1 that is not a place"),
+    ] {
+        let error = refused(vec![hole.clone()]);
+        assert!(error.to_string().contains(words), "{hole:?}: {error}");
+    }
+}
+
+#[test]
+fn holes_that_cross_or_lie_in_one_another_are_refused_by_name() {
+    let crossing = refused(vec![round(2.0, 2.0, 0.5), round(2.2, 2.0, 0.5)]);
+    assert!(crossing.to_string().starts_with("hole 2 meets hole 1 near (2.100, "), "{crossing}");
+    for holes in [[round(2.0, 2.0, 2.0), round(2.0, 2.0, 1.0)], [round(2.0, 2.0, 1.0), round(2.0, 2.0, 2.0)]] {
+        let nested = refused(holes.to_vec());
+        assert!(nested.to_string().contains("hole 1 and hole 2 lie one in the other"), "{nested}");
+    }
+}
+
+#[test]
+fn too_many_points_and_a_hanger_off_the_steel_are_refused() {
+    let holes = (0..MAX_POINTS).map(|_| round(2.0, 2.0, 0.1)).collect();
+    assert!(matches!(refused(holes), OutlineError::Points { .. }));
+    let hung = |hanger: Point| Outline::new("x", square(0.0, 0.0, 4.0), Vec::new(), vec![hanger]);
+    let nowhere = Point { x: Length::default(), y: unit::INCH.of(f64::INFINITY) };
+    assert_eq!(hung(nowhere).unwrap_err(), OutlineError::Hanger { index: 1 });
+    assert!(hung(at(2.0, 4.0)).is_ok());
+    assert_eq!(hung(at(2.0, 4.1)).unwrap_err(), OutlineError::OffSteel { index: 1, at: at(2.0, 4.1) });
+}
+
+#[test]
+fn it_hangs_from_its_two_highest_holes_and_leans_where_its_centre_is_not_below_them() {
+    let holes = vec![round(1.0, 1.0, 0.5), round(1.0, 11.0, 0.5), round(11.0, 11.0, 0.5), round(6.0, 11.0, 0.5)];
+    let square = plate(square(0.0, 0.0, 12.0), holes);
+    let hanging = square.hanging();
+    assert_eq!((hanging.from, hanging.points.len()), (HangFrom::Holes, 2));
+    assert_eq!((hanging.points[0], hanging.points[1]), (at(1.0, 11.0), at(11.0, 11.0)));
+    assert!(unit::DEGREE.value(hanging.lean).abs() < 0.5);
+    assert_eq!(square.section().hanger, unit::INCH.of(11.0));
+    let given = square.clone().with_hangers(vec![at(1.0, 11.0), at(6.0, 11.0)]).unwrap();
+    // 2.5 in beside the middle, 5 in below.
+    assert!((unit::DEGREE.value(given.hanging().lean) - 26.0).abs() < 1.5, "{:?}", given.hanging());
+    assert_eq!(given.hanging().from, HangFrom::Given);
+    assert!(square.with_hangers(vec![at(13.0, 11.0)]).is_err());
+    let bare = plate(points(&[(0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (6.0, 12.0)]), Vec::new());
+    assert_eq!(bare.hanging().from, HangFrom::TopEdge);
+    assert_eq!((bare.hanging().points[0], bare.hanging().points[1]), (at(6.0, 12.0), at(12.0, 12.0)));
+}
+
+#[test]
+fn sharp_corners_are_found_with_their_radius_and_wide_ones_are_not() {
+    let l = |r: f64| {
+        let bulge = -(std::f64::consts::PI / 8.0).tan();
+        bulged(&[
+            (0.0, 0.0, 0.0),
+            (12.0, 0.0, 0.0),
+            (12.0, 4.0, 0.0),
+            (4.0 + r, 4.0, bulge),
+            (4.0, 4.0 + r, 0.0),
+            (4.0, 12.0, 0.0),
+            (0.0, 12.0, 0.0),
+        ])
+    };
+    let found = |contour: Contour| plate(contour, Vec::new()).sharp_corners(unit::INCH.of(0.375));
+    for (radius, sharp) in [(0.05, true), (0.2, true), (0.375, false), (0.5, false)] {
+        let corners = found(l(radius).unwrap());
+        assert_eq!(corners.len(), usize::from(sharp), "{radius}: {corners:?}");
+        assert!(corners.iter().all(|c| (unit::INCH.value(c.radius) - radius).abs() < 1e-6));
+    }
+    let sharp = found(points(&[(0.0, 0.0), (12.0, 0.0), (12.0, 4.0), (4.0, 4.0), (4.0, 12.0), (0.0, 12.0)]));
+    assert_eq!(sharp.len(), 1);
+    assert_eq!((sharp[0].at, sharp[0].radius), (at(4.0, 4.0), Length::from_si(0.0)));
+    let window = plate(square(0.0, 0.0, 12.0), vec![Hole::Cut(square(4.0, 4.0, 2.0)), round(9.0, 9.0, 0.5)]);
+    let corners = window.sharp_corners(unit::INCH.of(0.375));
+    assert_eq!(corners.len(), 4, "{corners:?}");
+    assert!(corners.iter().all(|c| c.ring == Ring::Hole(0)));
+}
+
+#[test]
+fn steel_thinner_beside_a_hole_than_the_hole_is_wide_is_named_with_the_gap() {
+    let webs = plate(square(0.0, 0.0, 12.0), vec![round(6.0, 6.0, 0.5), round(6.0, 11.4, 0.5)]).thin_webs();
+    assert_eq!((webs.len(), webs[0].hole, webs[0].other), (1, 1, Ring::Outline));
+    assert!((unit::INCH.value(webs[0].gap) - 0.35).abs() < 1e-9);
+    for (gap, found) in [(0.99, 1), (1.01, 0)] {
+        let pair = vec![round(4.0, 6.0, 0.5), round(4.0 + 0.75 + gap, 6.0, 1.0)];
+        assert_eq!(plate(square(0.0, 0.0, 12.0), pair).thin_webs().len(), found);
+    }
+}
+
+/// Widths in print are those of `PUBLISHED` outlines; see the published tests for the rest.
+#[test]
+fn a_strip_beside_a_large_cut_out_counts_and_holes_for_hardware_do_not() {
+    let drilled = |hole: Hole| width(square(0.0, 0.0, 16.0), vec![hole]);
+    assert!((drilled(round(8.0, 0.5, 0.5)) - 16.0).abs() < 0.02);
+    assert!((drilled(Hole::Cut(square(5.0, 1.0, 6.0))) - 1.0).abs() < 0.005);
+    assert!((drilled(slot((5.0, 15.0), (11.0, 15.0), 0.5)) - 0.75).abs() < 0.005);
+}
+
+#[test]
+fn a_round_and_a_rectangle_are_known_as_such() {
+    let circle = plate(Contour::circle(at(6.0, 6.0), unit::INCH.of(12.0)).unwrap(), vec![round(6.0, 11.0, 0.5)]);
+    assert!((unit::INCH.value(circle.as_round().unwrap()) - 12.0).abs() < 1e-9);
+    let upright = plate(points(&[(0.0, 0.0), (12.0, 0.0), (12.0, 20.0), (0.0, 20.0)]), Vec::new());
+    let (w, h) = upright.as_rectangle().unwrap();
+    assert!((unit::INCH.value(w) - 12.0).abs() < 1e-9 && (unit::INCH.value(h) - 20.0).abs() < 1e-9);
+    assert!(upright.as_round().is_none() && circle.as_rectangle().is_none());
+    let l = points(&[(0.0, 0.0), (12.0, 0.0), (12.0, 4.0), (4.0, 4.0), (4.0, 12.0), (0.0, 12.0)]);
+    assert!(plate(l, Vec::new()).as_rectangle().is_none());
+}

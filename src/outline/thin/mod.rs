@@ -1,0 +1,130 @@
+//! Local thickness: the least width at which opening the plate by a disc of that diameter (shrink by half, grow
+//! back) leaves nothing, splits it, opens a large cut-out, or loses a part that reaches far from what stays.
+//!
+//! Opened by a disc, a plate is the union of all discs of that size that it holds. Those are found all at once: the
+//! edge is sampled, and the circles around the triangles of its Delaunay triangulation (`delaunator`) are the largest
+//! discs at their places; where two triangles meet lies the narrowest way between two discs. Taken in order of their
+//! size, the discs join into pieces, close rings around cut-outs and come near to every place of the edge; each of
+//! these happens at one width. Lengths here are inches. The triangles inside must fill the plate's area, else the
+//! width is unknown.
+
+mod mesh;
+
+use super::contour::{Contour, MIL_M, Point, Spot, apart};
+use crate::quantity::{Length, Measure};
+use mesh::{Mesh, Ring};
+
+const INCH_M: f64 = 0.0254;
+/// Holes no longer than this in any direction take bolts and hooks and do not count, in.
+const HARDWARE_IN: f64 = 1.5;
+/// A part that reaches less far from what stays is an ear or a corner, in.
+const EAR_IN: f64 = 1.5;
+/// By how much a reach must pass half the width: a corner of 60° reaches just that far, at every width.
+const REACH_SLACK: f64 = 1.005;
+/// By how much a reach must pass that of an ear, in: the places along the edge are not quite dense.
+const EAR_SLACK_IN: f64 = 0.002;
+/// Places along the edge in the first look.
+const FIRST_PLACES: f64 = 1200.0;
+/// Most places along the edge.
+const MOST_PLACES: f64 = 12_000.0;
+/// Places along the edge for each narrowest width: discs touch between two of them, which costs 1/(2·40²) of a width.
+const PLACES_A_WIDTH: f64 = 40.0;
+
+/// What becomes of a plate that is opened by a disc wider than its narrowest width.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Thin {
+    /// Nothing is left: it is as wide as its largest disc.
+    Whole,
+    /// It parts at a neck.
+    Neck,
+    /// The strip beside a large cut-out opens.
+    Strip,
+    /// A leg, a tongue or a tip is lost.
+    Part,
+}
+
+/// The narrowest width of a plate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Thinnest {
+    /// The width.
+    pub width: Length,
+    /// Where.
+    pub at: Point,
+    /// What is as narrow as that.
+    pub what: Thin,
+}
+
+/// A width, in, with its place.
+#[derive(Debug, Clone, Copy)]
+struct Found {
+    width: f64,
+    at: Spot,
+    what: Thin,
+}
+
+/// The narrowest width of a contour less its cut-outs; `None` where a check of the computation fails.
+pub(super) fn thinnest(contour: &Contour, cuts: &[Contour]) -> Option<Thinnest> {
+    let large: Vec<&Contour> = cuts.iter().filter(|cut| is_large(cut)).collect();
+    let perimeter = (contour.length() + large.iter().map(|c| c.length()).sum::<f64>()) / INCH_M;
+    let mut step = perimeter / FIRST_PLACES;
+    let mut found = look(contour, &large, step)?;
+    for _ in 0..3 {
+        let finer = (found.width / PLACES_A_WIDTH).max(perimeter / MOST_PLACES);
+        if finer >= step * 0.98 {
+            break;
+        }
+        step = finer;
+        found = look(contour, &large, step)?;
+    }
+    let at = (found.at.0 * INCH_M, found.at.1 * INCH_M);
+    // A disc that touches places of the edge reaches a hair beyond what lies between them.
+    let clear = std::iter::once(&contour).chain(&large).map(|c| c.fence().distance(at)).fold(f64::INFINITY, f64::min);
+    let width = found.width * INCH_M;
+    let width = if 2.0 * clear > 0.995 * width { width.min(2.0 * clear) } else { width };
+    Some(Thinnest { width: Length::from_si(width), at: Point::of(at), what: found.what })
+}
+
+/// Whether a cut-out is longer, in any direction, than holes for hardware.
+pub(super) fn is_large(cut: &Contour) -> bool {
+    longest(cut) > HARDWARE_IN * INCH_M * (1.0 + 1e-6)
+}
+
+/// The longest straight line in a contour, m; of a circle its diameter. Larger ones are cut short at twice a hole
+/// for hardware.
+fn longest(cut: &Contour) -> f64 {
+    if let Some((_, diameter)) = cut.round(MIL_M) {
+        return diameter;
+    }
+    let [left, right, bottom, top] = cut.bounds();
+    let side = (right - left).max(top - bottom);
+    if side > HARDWARE_IN * INCH_M {
+        return side;
+    }
+    let places: Vec<Spot> = cut.polygon(Length::from_si(MIL_M)).into_iter().map(Point::spot).collect();
+    let stride = places.len() / 200 + 1;
+    let mut most = 0.0_f64;
+    for a in places.iter().step_by(stride) {
+        for b in places.iter().step_by(stride) {
+            most = most.max(apart(*a, *b));
+        }
+    }
+    most
+}
+
+/// One look with places along the edge a step apart.
+fn look(contour: &Contour, large: &[&Contour], step: f64) -> Option<Found> {
+    let mut rings = vec![Ring::along(contour, step)];
+    rings.extend(large.iter().map(|cut| Ring::along(cut, step).reversed()));
+    let mesh = Mesh::new(rings, large.len())?;
+    let whole = mesh.discs.iter().copied().max_by(|a, b| a.radius.total_cmp(&b.radius))?;
+    let whole = Found { width: 2.0 * whole.radius, at: whole.centre, what: Thin::Whole };
+    let lesser = |one: Found, other: Option<Found>| other.filter(|o| o.width < one.width).unwrap_or(one);
+    let joins = mesh.joins()?;
+    let least = lesser(lesser(whole, mesh.lost_part(step)), joins.strip);
+    Some(lesser(least, joins.neck(&mesh, least.width)))
+}
+
+/// How far what is lost at a width must reach to count.
+fn far(width: f64) -> f64 {
+    (EAR_IN + EAR_SLACK_IN).max(0.5 * width * REACH_SLACK)
+}

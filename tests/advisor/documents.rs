@@ -1,0 +1,130 @@
+//! The document is the serialised answer, and it is what its schema says.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+use serde_json::Value;
+use thickset::advisor::{
+    AdviseAnswer, Advisor, ChronoAnswer, StandoffAnswer, StandoffQuestion, StrikeAnswer, VetAnswer,
+};
+
+/// What of a document does not fit a schema: types, required keys, keys that are not named, `$ref`, `anyOf`.
+fn misfits(value: &Value, schema: &Value, root: &Value, path: &str, found: &mut Vec<String>) {
+    if let Some(reference) = schema.get("$ref").and_then(Value::as_str) {
+        let target = root.pointer(reference.trim_start_matches('#')).unwrap_or(&Value::Null);
+        return misfits(value, target, root, path, found);
+    }
+    if let Some(ways) = schema.get("anyOf").or(schema.get("oneOf")).and_then(Value::as_array) {
+        let fits = |way: &Value| {
+            let mut of = Vec::new();
+            misfits(value, way, root, path, &mut of);
+            of.is_empty()
+        };
+        if !ways.iter().any(fits) {
+            found.push(format!("{path}: none of the ways"));
+        }
+        return;
+    }
+    if let Some(allowed) = schema.get("enum").and_then(Value::as_array)
+        && !allowed.contains(value)
+    {
+        found.push(format!("{path}: {value} is not in the list"));
+    }
+    let types: Vec<&str> = match schema.get("type") {
+        Some(Value::String(one)) => vec![one.as_str()],
+        Some(Value::Array(list)) => list.iter().filter_map(Value::as_str).collect(),
+        _ => Vec::new(),
+    };
+    let is = match value {
+        Value::Null => "null",
+        Value::Bool(_) => "boolean",
+        Value::Number(number) if number.is_f64() => "number",
+        Value::Number(_) => "integer",
+        Value::String(_) => "string",
+        Value::Array(_) => "array",
+        Value::Object(_) => "object",
+    };
+    let fits = types.is_empty() || types.contains(&is) || (is == "integer" && types.contains(&"number"));
+    if !fits {
+        found.push(format!("{path}: {is} in place of {types:?}"));
+    }
+    if let (Value::Object(map), Some(properties)) = (value, schema.get("properties").and_then(Value::as_object)) {
+        for key in schema.get("required").and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_str) {
+            if !map.contains_key(key) {
+                found.push(format!("{path}: no `{key}`"));
+            }
+        }
+        for (key, inner) in map {
+            match properties.get(key) {
+                Some(of) => misfits(inner, of, root, &format!("{path}.{key}"), found),
+                None => found.push(format!("{path}: `{key}` is not in the schema")),
+            }
+        }
+    }
+    if let (Value::Array(list), Some(items)) = (value, schema.get("items")) {
+        list.iter().for_each(|inner| misfits(inner, items, root, &format!("{path}[]"), found));
+    }
+}
+
+fn document<A: Serialize + JsonSchema>(answer: &A) -> Value {
+    let schema = serde_json::to_value(schemars::schema_for!(A)).unwrap();
+    let value = serde_json::to_value(answer).unwrap();
+    let mut found = Vec::new();
+    misfits(&value, &schema, &schema, "$", &mut found);
+    assert!(found.is_empty(), "{found:#?}");
+    for key in ["schema", "program", "inputs", "assumed", "holds_for", "rules", "cautions", "notice", "headline"] {
+        assert!(value.get(key).is_some(), "{key}");
+    }
+    value
+}
+
+fn ask<Q: serde::de::DeserializeOwned>(text: &str) -> Q {
+    serde_json::from_str(text).unwrap()
+}
+
+#[test]
+fn every_answer_fits_its_schema_and_keeps_the_keys_in_use() {
+    let advisor = Advisor::house().unwrap();
+    let vet: VetAnswer = advisor
+        .vet(&ask(r#"{"load": "300wm-180", "at": "50 yd", "plate": "1/4 in", "kind": "popper", "figures": true}"#))
+        .unwrap();
+    let value = document(&vet);
+    for key in ["verdict", "findings", "would_suit", "governed_by", "margin", "strike"] {
+        assert!(value.get(key).is_some(), "{key}");
+    }
+    let advise: AdviseAnswer =
+        advisor.advise(&ask(r#"{"load": "308-168-match", "at": "100 yd", "figures": true}"#)).unwrap();
+    let value = document(&advise);
+    for key in ["verdict", "recommended", "borderline", "plates", "remedies"] {
+        assert!(value.get(key).is_some(), "{key}");
+    }
+    for key in ["label", "thickness_m", "verdict", "margin", "governed_by", "findings", "reaction", "material"] {
+        assert!(value["plates"][0].get(key).is_some(), "{key}");
+    }
+    let standoff: StandoffAnswer =
+        advisor.standoff(&ask(r#"{"load": "308-168-match", "plate": "3/8 in", "figures": true}"#)).unwrap();
+    let value = document(&standoff);
+    for key in ["distance_m", "why", "by", "next"] {
+        assert!(value["rows"][0]["plates"][0]["closest"].get(key).is_some(), "{key}");
+    }
+    document(&advisor.standoff(&StandoffQuestion::default()).unwrap());
+    let strike: StrikeAnswer = advisor.strike(&ask(r#"{"load": "308-168-match", "figures": true}"#)).unwrap();
+    document(&strike);
+    let chrono: ChronoAnswer =
+        advisor.chrono(&ask(r#"{"readings": "2648fps 2655fps 2641fps", "load": "308-168-match"}"#)).unwrap();
+    let value = document(&chrono);
+    for key in ["n", "mean_m_s", "sd_m_s", "k", "bound_m_s"] {
+        assert!(value.get(key).is_some(), "{key}");
+    }
+}
+
+#[test]
+fn names_from_other_peoples_files_steer_no_terminal() {
+    let loads = "schema = \"thickset/loads/1\"\n[[load]]\nid = \"x\"\nname = \"evil\\u001b[31m\\u202e\"\nbullet = \"168 gr\"\n\
+                 muzzle-velocity = \"2600 fps\"\nbc = \"0.2\"\ndrag = \"G7\"\nconstruction = \"jacketed-lead\"\nsource = \"a\\u0007b\"\n";
+    let advisor = Advisor::house().unwrap().with_loads(loads).unwrap();
+    let answer = advisor.vet(&ask(r#"{"load": "x", "at": "100 yd", "plate": "3/8 in"}"#)).unwrap();
+    let text = serde_json::to_string(&answer).unwrap();
+    assert!(
+        text.contains("evil") && !text.contains("\\u001b") && !text.contains('\u{202e}') && !text.contains("\\u0007")
+    );
+}
