@@ -107,7 +107,7 @@ pub(super) fn words(words: &str) -> Value {
 }
 
 /// Every finding in a sentence, with what it rests on.
-pub(super) fn explained(findings: &[&Finding]) -> Vec<String> {
+pub(super) fn explained(findings: &[&Finding], with_case: bool) -> Vec<String> {
     let line = |finding: &&Finding| {
         let range = finding.overlay.as_ref().map(|range| format!("{range}; ")).unwrap_or_default();
         let source = match (finding.source.is_empty(), finding.source.starts_with(&finding.basis.to_string())) {
@@ -117,7 +117,8 @@ pub(super) fn explained(findings: &[&Finding]) -> Vec<String> {
         };
         let next = if finding.verdict == Verdict::Suits { "" } else { &finding.next };
         let said = sentences(&[finding.text.clone(), finding.why.clone(), next.to_owned()]);
-        format!("{}: {said} ({range}{source})", finding.rule)
+        let case = if with_case { format!(", {}", finding.case) } else { String::new() };
+        format!("{}{case}: {said} ({range}{source})", finding.rule)
     };
     findings.iter().map(line).collect()
 }

@@ -32,11 +32,11 @@ impl Report for VetAnswer {
         }
         drawing(&mut page, self.outline.as_ref());
         if detail.explain || detail.full {
-            page.push_list("Every finding", explained(&all));
+            page.push_list("Every finding", explained(&all, false));
         }
+        close(&mut page, preamble, detail);
         flight_figures(&mut page, &self.curve, preamble.units, detail);
         outline_figure(&mut page, self.outline.as_ref(), preamble.units);
-        close(&mut page, preamble, detail);
         page
     }
 }

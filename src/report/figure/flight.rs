@@ -176,8 +176,8 @@ pub(in crate::report) fn flight(curve: &Curve, units: Units) -> Option<Figure> {
         (energy.markup(&on_paper, "energy"))
         @for mark in &marks {
             @let (class, dashes) = if mark.limit { ("limit", "9 4") } else { ("mark", "2 3") };
-            (line((mark.x, top), (mark.x, bottom), class, "1.2", Some(dashes)))
             @let y = 13.0 + mark.row as f64 * LINE;
+            (line((mark.x, y + 4.0), (mark.x, bottom), class, "1.2", Some(dashes)))
             (words((middle(mark.x, breadth(mark.words) / 2.0), y), "middle", "mark-words", mark.words))
         }
         g.distance {
