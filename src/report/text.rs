@@ -60,11 +60,12 @@ fn is_shown(block: &Block) -> bool {
 
 /// Paragraphs with labels follow each other closely; a list or a table belongs to the heading above it.
 fn stands_apart(before: Option<&Block>, block: &Block) -> bool {
-    match (before, block) {
-        (Some(Block::Heading(_)), _) => false,
-        (Some(Block::Note(..)), Block::Note(..)) | (Some(Block::List(_)), Block::List(_)) => false,
-        _ => true,
-    }
+    !matches!(
+        (before, block),
+        (Some(Block::Heading(_)), _)
+            | (Some(Block::Note(..)), Block::Note(..))
+            | (Some(Block::List(_)), Block::List(_))
+    )
 }
 
 fn block(block: &Block, width: usize, colour: bool) -> String {
