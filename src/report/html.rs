@@ -95,7 +95,9 @@ fn block(block: &Block, heading: &str) -> Markup {
     match block {
         Block::Heading(text) => html! { h2 { (text) } },
         Block::Text(text) => html! { p { (bound(text)) } },
-        Block::Note(label, text) => html! { p.note { b { (label) ":" } " " (bound(text)) } },
+        Block::Note(label, text) => {
+            html! { p.note { @if !label.is_empty() { b { (label) ":" } " " } (bound(text)) } }
+        }
         Block::List(items) => html! { ul { @for item in items { li { (bound(item)) } } } },
         Block::Facts(facts) => {
             html! { dl { @for (label, value) in facts { div { dt { (label) } dd { (bound(value)) } } } } }

@@ -101,8 +101,8 @@ main.wall{max-width:75rem}
 .wall h1{font-size:15pt;margin:0}.wall header p,.wall .note{font-size:8pt;line-height:1.25;margin:.12rem 0}
 .lot th,.lot td{padding:0 .18rem;line-height:1.22}.lot td{white-space:nowrap}.lot th{white-space:normal}.lot thead th.n{width:2.4em}.lot h2{font-size:1.1em;margin:.35em 0 0;border-bottom:0;padding:0}
 .lot .sheet{margin:0}.lot table{font-size:1em}
-.few{font-size:11pt}.some{columns:2;font-size:9.5pt}.many{columns:3;font-size:8pt}.crowd{columns:4;font-size:6.8pt;column-gap:.8rem}
-.throng{columns:4;font-size:5.8pt;column-gap:.8rem}}
+.few{font-size:11pt}.some{columns:2;font-size:9.5pt}.many{columns:3;font-size:8pt}.crowd{columns:4;font-size:6.6pt;column-gap:.8rem}
+.throng{columns:4;font-size:5.5pt;column-gap:.8rem}}
 ";
 
 /// A tag of 4 by 6 inches that hangs on a stand.

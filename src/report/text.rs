@@ -71,6 +71,8 @@ fn stands_apart(before: Option<&Block>, block: &Block) -> bool {
 fn block(block: &Block, width: usize, colour: bool) -> String {
     match block {
         Block::Heading(text) | Block::Text(text) => fill(text, width, "", "") + "\n",
+        // A paragraph that goes on under the label before it.
+        Block::Note(label, text) if label.is_empty() => fill(text, width, "  ", "  ") + "\n",
         Block::Note(label, text) => fill(&format!("{label}: {text}"), width, "", "") + "\n",
         Block::List(items) => items.iter().map(|item| fill(item, width, "  - ", "    ") + "\n").collect(),
         Block::Facts(facts) => self::facts(facts, width),

@@ -48,8 +48,7 @@ fn shown(answer: &VetAnswer, detail: Detail) -> Table {
         |finding: &&Finding| detail.full || if unmet { finding.verdict != Verdict::Suits } else { finding.of_plate };
     let most = if detail.full { usize::MAX } else { FEW };
     let few: Vec<&Finding> = answer.findings.iter().filter(matters).take(most).collect();
-    let table = findings("", &few, Place::Page, false);
-    if detail.full { table } else { table.without("rule") }
+    findings("", &few, Place::Page, false)
 }
 
 /// The vetting in a row.
