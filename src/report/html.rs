@@ -95,7 +95,9 @@ fn block(block: &Block, heading: &str) -> Markup {
     match block {
         Block::Heading(text) => html! { h2 { (text) } },
         Block::Text(text) => html! { p { (bound(text)) } },
-        Block::Note(label, text) => html! { p.note { b { (label) ":" } " " (bound(text)) } },
+        Block::Note(label, text) => {
+            html! { p.note { @if !label.is_empty() { b { (label) ":" } " " } (bound(text)) } }
+        }
         Block::List(items) => html! { ul { @for item in items { li { (bound(item)) } } } },
         Block::Facts(facts) => {
             html! { dl { @for (label, value) in facts { div { dt { (label) } dd { (bound(value)) } } } } }
@@ -105,16 +107,15 @@ fn block(block: &Block, heading: &str) -> Markup {
     }
 }
 
-/// A table, in a region that scrolls by itself where the table is too broad. Roles are said outright: set as
-/// cards on a phone, rows and cells would lose them.
+/// A table, in a region that scrolls by itself where the table is too broad.
 fn table(table: &Table, heading: &str) -> Markup {
     let classes: Vec<&str> = (0..table.columns.len()).map(|index| class(table, index)).collect();
     html! {
-        div.sheet { table role="table" aria-label=(heading) {
-            thead role="rowgroup" { tr role="row" { @for (column, class) in table.columns.iter().zip(&classes) {
-                th scope="col" role="columnheader" class=(class) { (column.head()) }
+        div.sheet { table aria-label=(heading) {
+            thead { tr { @for (column, class) in table.columns.iter().zip(&classes) {
+                th scope="col" class=(class) { (column.head()) }
             } } }
-            tbody role="rowgroup" { @for row in &table.rows { (self::row(row, table, &classes)) } }
+            tbody { @for row in &table.rows { (self::row(row, table, &classes)) } }
         } }
     }
 }
@@ -142,13 +143,13 @@ fn row(row: &Row, table: &Table, classes: &[&str]) -> Markup {
     let cells = row.cells.iter().zip(&table.columns).zip(classes).enumerate();
     let class = if row.named { format!("{} named", tone(row.tone)) } else { tone(row.tone).into() };
     html! {
-        tr role="row" class=(class) {
+        tr class=(class) {
             @for (index, ((cell, column), class)) in cells {
                 @let text = cell.text(column).unwrap_or_else(|| "–".into());
                 @if index == 0 {
-                    th scope="row" role="rowheader" class=(class) { (bound(&text)) }
+                    th scope="row" class=(class) { (bound(&text)) }
                 } @else {
-                    td role="cell" class=(class) data-label=(label(column)) { (bound(&text)) }
+                    td class=(class) data-label=(label(column)) { (bound(&text)) }
                 }
             }
         }
@@ -179,10 +180,10 @@ mod tests {
         page.push(Block::Table(table));
         let text = render(&page);
         for label in ["Hang 3/8 in.", "Side by side"] {
-            assert!(text.contains(&format!("role=\"table\" aria-label=\"{label}\"")), "{label}\n{text}");
+            assert!(text.contains(&format!("<table aria-label=\"{label}\"")), "{label}\n{text}");
         }
-        assert!(text.contains("<th scope=\"row\" role=\"rowheader\" class=\"b\">3/8\u{a0}in</th>"), "{text}");
-        assert!(text.contains("<td role=\"cell\" class=\"n\" data-label=\"margin\">4\u{a0}%</td>"), "{text}");
+        assert!(text.contains("<th scope=\"row\" class=\"b\">3/8\u{a0}in</th>"), "{text}");
+        assert!(text.contains("<td class=\"n\" data-label=\"margin\">4\u{a0}%</td>"), "{text}");
         assert!(text.contains("class=\"l\" data-label=\"what governs\""), "{text}");
     }
 

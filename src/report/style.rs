@@ -23,7 +23,8 @@ pub(super) fn columns(lines: usize) -> &'static str {
         35..=76 => "lot some",
         77..=132 => "lot many",
         133..=188 => "lot crowd",
-        _ => "lot throng",
+        189..=262 => "lot throng",
+        _ => "lot host",
     }
 }
 
@@ -82,9 +83,11 @@ figure{max-width:130mm}}
 
 /// A letter to a customer: what to hang, how near, and what never.
 const CUSTOMER: &str = "
-.customer header{border-top-width:.2rem}
-.customer .note{border-left:0;padding:.5rem .8rem;border:1px solid var(--rule);break-inside:avoid}
-@media print{.customer{font-size:10.5pt}.customer h2{margin:1.1rem 0 .25rem}.customer .note{margin:.5rem 0}}
+.customer header{border-top-width:.2rem}.customer header p{margin:0}
+.customer .note{border-left:0;padding:.35rem 0 0;margin:.35rem 0;border-top:1px solid var(--rule);break-inside:avoid}
+@media (min-width:38.01rem),print{.customer .note{display:grid;grid-template-columns:9.5rem 1fr;gap:1rem}
+.customer .note b{font-weight:400;color:var(--soft)}}
+@media print{.customer .note,.customer dl{font-size:10.5pt}}
 ";
 
 /// One landscape page whatever the number of loads: more loads, more columns and smaller letters.
@@ -94,13 +97,14 @@ main.wall{max-width:75rem}
 .wall .note{margin:.3rem 0;border-left:0;padding-left:0}
 .lot{column-gap:1.4rem}.lot h2{margin:.6rem 0 .1rem}.lot .sheet{margin:0 0 .4rem;overflow:visible}
 .lot th,.lot td{padding:.1rem .3rem}.lot tbody th{font-weight:400;border-left:0}.lot td{font-weight:600}
-@media screen and (min-width:60rem){.some,.many,.crowd,.throng{columns:2}}
-@media print{@page{size:landscape;margin:9mm}.wall header{padding-top:.3rem;border-top-width:.15rem}
-.wall h1{font-size:15pt;margin:0}.wall header p,.wall .note{font-size:8pt;line-height:1.25;margin:.12rem 0}
-.lot th,.lot td{padding:0 .18rem;line-height:1.22}.lot h2{font-size:1.1em;margin:.35em 0 0;border-bottom:0;padding:0}
+@media screen and (min-width:60rem){.some,.many,.crowd,.throng,.host{columns:2}}
+@media print{@page{size:landscape;margin:8mm}.wall header{padding-top:.3rem;border-top-width:.15rem}
+.wall h1{font-size:13pt;margin:0}.wall header p,.wall .note{font-size:7.6pt;line-height:1.2;margin:.08rem 0}
+.lot th,.lot td{padding:0 .18rem;line-height:1.22}.lot td{white-space:nowrap}.lot th{white-space:normal}.lot thead th{white-space:nowrap;border-bottom-width:.6pt}.lot h2{font-size:1.1em;margin:.35em 0 0;border-bottom:0;padding:0}
 .lot .sheet{margin:0}.lot table{font-size:1em}
-.few{font-size:11pt}.some{columns:2;font-size:9.5pt}.many{columns:3;font-size:8pt}.crowd{columns:4;font-size:6.8pt;column-gap:.8rem}
-.throng{columns:4;font-size:5.8pt;column-gap:.8rem}}
+.few{font-size:11pt}.some{columns:2;font-size:9.5pt}.many{columns:3;font-size:8pt}.crowd{columns:4;font-size:6.6pt;column-gap:.8rem}
+.throng{columns:4;font-size:5.5pt;column-gap:.8rem}.host{columns:5;font-size:4.8pt;column-gap:.6rem}
+.throng th,.throng td,.host th,.host td{line-height:1.1}.lot tbody tr{border-bottom-width:.3pt}}
 ";
 
 /// A tag of 4 by 6 inches that hangs on a stand.
@@ -110,5 +114,5 @@ main.tag{max-width:26rem;border:2px solid var(--ink);margin:1rem auto;padding:1r
 .tag .note{border-left:0;padding-left:0;margin:.4rem 0}.tag td{font-weight:700}.tag .sheet{margin:.4rem 0}
 @media print{@page{size:4in 6in;margin:4mm}main.tag{border:0;margin:0;max-width:none}
 .tag h1{font-size:17pt}.tag header p{font-size:10pt;margin:.1rem 0}.tag table{font-size:9pt}.tag th,.tag td{padding:.12rem .25rem}
-.tag .note{font-size:7.6pt;line-height:1.22;margin:.22rem 0}}
+.tag .note{font-size:8.2pt;line-height:1.22;margin:.22rem 0}}
 ";

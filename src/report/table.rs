@@ -364,13 +364,6 @@ impl Table {
         self.only(&(0..self.columns.len()).filter(filled).collect::<Vec<_>>())
     }
 
-    /// Leaves out a column.
-    #[must_use]
-    pub fn without(self, key: &str) -> Self {
-        let others = |index: &usize| self.columns[*index].key != key;
-        self.only(&(0..self.columns.len()).filter(others).collect::<Vec<_>>())
-    }
-
     pub(super) fn sanitized(&self) -> Self {
         let row = |row: &Row| Row { cells: row.cells.iter().map(Value::sanitized).collect(), ..row.clone() };
         Self {

@@ -60,16 +60,19 @@ fn is_shown(block: &Block) -> bool {
 
 /// Paragraphs with labels follow each other closely; a list or a table belongs to the heading above it.
 fn stands_apart(before: Option<&Block>, block: &Block) -> bool {
-    match (before, block) {
-        (Some(Block::Heading(_)), _) => false,
-        (Some(Block::Note(..)), Block::Note(..)) | (Some(Block::List(_)), Block::List(_)) => false,
-        _ => true,
-    }
+    !matches!(
+        (before, block),
+        (Some(Block::Heading(_)), _)
+            | (Some(Block::Note(..)), Block::Note(..))
+            | (Some(Block::List(_)), Block::List(_))
+    )
 }
 
 fn block(block: &Block, width: usize, colour: bool) -> String {
     match block {
         Block::Heading(text) | Block::Text(text) => fill(text, width, "", "") + "\n",
+        // A paragraph that goes on under the label before it.
+        Block::Note(label, text) if label.is_empty() => fill(text, width, "  ", "  ") + "\n",
         Block::Note(label, text) => fill(&format!("{label}: {text}"), width, "", "") + "\n",
         Block::List(items) => items.iter().map(|item| fill(item, width, "  - ", "    ") + "\n").collect(),
         Block::Facts(facts) => self::facts(facts, width),

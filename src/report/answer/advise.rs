@@ -29,14 +29,14 @@ impl Report for AdviseAnswer {
         page.push(Block::Table(what_arrives(self, Place::Spreadsheet)));
         page.push(Block::Table(remedies(self)));
         if detail.explain || detail.full {
-            page.push_list("Every finding", explained(&all));
+            page.push_list("Every finding", explained(&all, true));
         }
+        close(&mut page, preamble, detail);
         flight_figures(&mut page, &self.curves, units, detail);
         outline_figure(&mut page, self.outline.as_ref(), units);
         if let Some(figure) = self.cut_plan.as_ref().and_then(|plan| figure::cut_plan(plan, units)) {
             page.push(Block::Figure(figure));
         }
-        close(&mut page, preamble, detail);
         page
     }
 }

@@ -40,8 +40,11 @@ fn facts(answer: &ChronoAnswer) -> Vec<(String, String)> {
             format!("{}, surely between {} and {}", speed.words(answer.sd.0), speed.words(low.0), speed.words(high.0)),
         ),
         ("spread".into(), speed.words(answer.spread.0)),
-        ("fast bound".into(), format!("{}, {sure}, k {:.2}", speed.words(answer.bound.0), answer.k.0)),
-        ("slow bound".into(), speed.words(answer.slow_bound.0)),
+        (
+            "fast bound".into(),
+            format!("{}, {sure}, k {:.2}", speed.rounded(Rounding::Up).words(answer.bound.0), answer.k.0),
+        ),
+        ("slow bound".into(), speed.rounded(Rounding::Down).words(answer.slow_bound.0)),
     ]
 }
 

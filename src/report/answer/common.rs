@@ -30,6 +30,7 @@ pub(super) fn close<I>(page: &mut Page, preamble: &Preamble<I>, detail: Detail) 
         page.push_list("What would change it, and what else to know", preamble.remarks.clone());
         page.push_list("Taken, because not given", preamble.assumed.clone());
         page.push_list("Cautions", preamble.cautions.clone());
+        page.push_note("Notice", preamble.notice.as_str());
         let rules = preamble.rules.iter().map(|rule| match &rule.overlay {
             Some(range) => format!("{} ({range})", rule.id),
             None => rule.id.clone(),
@@ -55,13 +56,14 @@ pub(in crate::report) fn holds_for<I>(preamble: &Preamble<I>) -> String {
     }
 }
 
-/// The cautions of the case with the notice, each once.
+/// The cautions of the case, which end with what stands above these limits; where there is no paragraph, every
+/// caution and the notice.
 pub(in crate::report) fn safety<I>(preamble: &Preamble<I>) -> String {
     let safety = preamble.safety.trim();
     if safety.is_empty() {
         return format!("{} {}", sentences(&preamble.cautions), preamble.notice).trim().to_owned();
     }
-    if safety.contains(preamble.notice.trim()) { safety.into() } else { format!("{safety} {}", preamble.notice) }
+    safety.into()
 }
 
 /// Sentences one behind the other, each with its full stop.
@@ -73,14 +75,14 @@ pub(in crate::report) fn sentences(list: &[String]) -> String {
     ended.collect::<Vec<_>>().join(" ")
 }
 
-/// Findings as a table; the rule's name only where all is told.
+/// Findings as a table.
 pub(super) fn findings(name: &str, findings: &[&Finding], place: Place, with_case: bool) -> Table {
     let columns = vec![
-        Column::words("found"),
-        Column::words("verdict"),
-        Column::words("limit"),
-        Column::measured("margin", "margin", "%"),
         Column::words("rule"),
+        Column::words("verdict"),
+        Column::numbers("found"),
+        Column::numbers("limit"),
+        Column::measured("margin", "margin", "%"),
         Column::words("case"),
     ];
     let mut table = Table::named(name, place, columns);
@@ -89,11 +91,11 @@ pub(super) fn findings(name: &str, findings: &[&Finding], place: Place, with_cas
         table.push_cells(
             finding.verdict.into(),
             vec![
-                words(&finding.found_words),
+                finding.rule.as_str().into(),
                 finding.verdict.to_string().into(),
+                words(&finding.found_words),
                 words(&finding.limit_words),
                 numbers::margin(finding.margin.map(|m| m.0)),
-                finding.rule.as_str().into(),
                 case,
             ],
         );
@@ -107,7 +109,7 @@ pub(super) fn words(words: &str) -> Value {
 }
 
 /// Every finding in a sentence, with what it rests on.
-pub(super) fn explained(findings: &[&Finding]) -> Vec<String> {
+pub(super) fn explained(findings: &[&Finding], with_case: bool) -> Vec<String> {
     let line = |finding: &&Finding| {
         let range = finding.overlay.as_ref().map(|range| format!("{range}; ")).unwrap_or_default();
         let source = match (finding.source.is_empty(), finding.source.starts_with(&finding.basis.to_string())) {
@@ -117,7 +119,8 @@ pub(super) fn explained(findings: &[&Finding]) -> Vec<String> {
         };
         let next = if finding.verdict == Verdict::Suits { "" } else { &finding.next };
         let said = sentences(&[finding.text.clone(), finding.why.clone(), next.to_owned()]);
-        format!("{}: {said} ({range}{source})", finding.rule)
+        let case = if with_case { format!(", {}", finding.case) } else { String::new() };
+        format!("{}{case}: {said} ({range}{source})", finding.rule)
     };
     findings.iter().map(line).collect()
 }

@@ -19,7 +19,7 @@ impl Report for StandoffAnswer {
                 _ => page.push(Block::Table(one(self, row))),
             },
             rows => {
-                page.push(Block::Table(chart(rows.iter(), self.at.is_some(), units)));
+                page.push(Block::Table(chart(rows.iter(), |cell| cell_words(cell, self.at.is_some(), units))));
                 page.push_note("Read so", legend(rows));
             }
         }
@@ -31,11 +31,11 @@ impl Report for StandoffAnswer {
         let all: Vec<&Finding> = self.rows.iter().flat_map(|r| &r.plates).flat_map(|cell| &cell.findings).collect();
         page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
         if detail.explain || detail.full {
-            page.push_list("Every finding", explained(&all));
+            page.push_list("Every finding", explained(&all, true));
         }
+        close(&mut page, preamble, detail);
         flight_figures(&mut page, &self.curve, units, detail);
         outline_figure(&mut page, self.outline.as_ref(), units);
-        close(&mut page, preamble, detail);
         page
     }
 }
@@ -90,11 +90,10 @@ pub(in crate::report) fn tone(cell: &Cell) -> Tone {
     }
 }
 
-/// Loads down, plates across; in brackets where it is only borderline from.
+/// Loads down, plates across.
 pub(in crate::report) fn chart<'a>(
     rows: impl Iterator<Item = &'a StandoffRow> + Clone,
-    verdicts: bool,
-    units: Units,
+    words: impl Fn(&Cell) -> Value,
 ) -> Table {
     let mut columns = vec![Column::words("load")];
     let plates = rows.clone().next().map(|row| row.plates.as_slice()).unwrap_or_default();
@@ -102,7 +101,7 @@ pub(in crate::report) fn chart<'a>(
     let mut table = Table::named("", Place::Page, columns);
     for row in rows {
         let mut cells: Vec<Value> = vec![load_words(row).into()];
-        cells.extend(row.plates.iter().map(|cell| cell_words(cell, verdicts, units)));
+        cells.extend(row.plates.iter().map(&words));
         cells.resize(table.columns.len(), Value::None);
         table.push_cells(Tone::Plain, cells);
     }
@@ -114,6 +113,7 @@ pub(in crate::report) fn load_words(row: &StandoffRow) -> String {
     if row.loads > 1 { format!("{} ({} loads)", row.name, row.loads) } else { row.name.clone() }
 }
 
+/// A distance, or in brackets the one from which it is only borderline.
 fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
     let numbers = Numbers(units).distance_up();
     if verdicts {

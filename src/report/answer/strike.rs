@@ -21,8 +21,8 @@ impl Report for StrikeAnswer {
             }
             page.push(Block::Table(gains));
         }
-        flight_figures(&mut page, &self.curve, units, detail);
         close(&mut page, &self.preamble, detail);
+        flight_figures(&mut page, &self.curve, units, detail);
         page
     }
 }

@@ -32,11 +32,11 @@ impl Report for VetAnswer {
         }
         drawing(&mut page, self.outline.as_ref());
         if detail.explain || detail.full {
-            page.push_list("Every finding", explained(&all));
+            page.push_list("Every finding", explained(&all, false));
         }
+        close(&mut page, preamble, detail);
         flight_figures(&mut page, &self.curve, preamble.units, detail);
         outline_figure(&mut page, self.outline.as_ref(), preamble.units);
-        close(&mut page, preamble, detail);
         page
     }
 }
@@ -48,8 +48,7 @@ fn shown(answer: &VetAnswer, detail: Detail) -> Table {
         |finding: &&Finding| detail.full || if unmet { finding.verdict != Verdict::Suits } else { finding.of_plate };
     let most = if detail.full { usize::MAX } else { FEW };
     let few: Vec<&Finding> = answer.findings.iter().filter(matters).take(most).collect();
-    let table = findings("", &few, Place::Page, false);
-    if detail.full { table } else { table.without("rule") }
+    findings("", &few, Place::Page, false)
 }
 
 /// The vetting in a row.

@@ -89,19 +89,25 @@ impl<'a> Panel<'a> {
 
     /// Each limit with its words above its line, to the right unless another stands close by.
     fn limit_lines(&self) -> Markup {
-        let mut sorted: Vec<_> = self.limits.iter().map(|(value, text)| (self.axis.at(*value), *text)).collect();
-        sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut before = f64::NEG_INFINITY;
-        let mut right = false;
         html! {
-            @for (y, text) in sorted {
-                @let close = y - before < LINE;
-                @let _ = { right = !(close && right); before = y; };
+            @for (y, text, right) in self.placed_limits() {
                 @let (at, anchor) = if right { (RIGHT - 4.0, "end") } else { (LEFT + 6.0, "start") };
                 (line((LEFT, y), (RIGHT, y), "limit", "1.6", Some("9 4")))
                 (words((at, y - 4.0), anchor, "limit-words", text))
             }
         }
+    }
+
+    /// Where each limit stands on paper, its words, and whether they stand to the right.
+    fn placed_limits(&self) -> Vec<(f64, &'a str, bool)> {
+        let mut sorted: Vec<_> = self.limits.iter().map(|(value, text)| (self.axis.at(*value), *text)).collect();
+        sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut placed: Vec<(f64, &str, bool)> = Vec::new();
+        for (y, text) in sorted {
+            let right = placed.last().is_none_or(|(before, _, right)| y - before >= LINE || !right);
+            placed.push((y, text, right));
+        }
+        placed
     }
 
     /// The curves by name: where the band is, a fifth of the way from its end.
@@ -125,7 +131,7 @@ struct Mark<'a> {
     limit: bool,
 }
 
-fn marks<'a>(curve: &'a Curve, x: Axis, yards: Scale<Length>, reach: f64) -> Vec<Mark<'a>> {
+fn marks(curve: &Curve, x: Axis, yards: Scale<Length>, reach: f64) -> Vec<Mark<'_>> {
     let asked = curve.marks.iter().map(|(distance, words)| (distance.0, words.as_str(), false));
     let limits = curve.limits.iter().filter_map(|l| l.distance.map(|d| (d.0, l.words.as_str(), true)));
     let mut all: Vec<_> = asked.chain(limits).map(|(d, words, limit)| (yards.of(d), words, limit)).collect();
@@ -176,8 +182,8 @@ pub(in crate::report) fn flight(curve: &Curve, units: Units) -> Option<Figure> {
         (energy.markup(&on_paper, "energy"))
         @for mark in &marks {
             @let (class, dashes) = if mark.limit { ("limit", "9 4") } else { ("mark", "2 3") };
-            (line((mark.x, top), (mark.x, bottom), class, "1.2", Some(dashes)))
             @let y = 13.0 + mark.row as f64 * LINE;
+            (line((mark.x, y + 4.0), (mark.x, bottom), class, "1.2", Some(dashes)))
             (words((middle(mark.x, breadth(mark.words) / 2.0), y), "middle", "mark-words", mark.words))
         }
         g.distance {

@@ -87,7 +87,8 @@ fn hangers(facts: &OutlineFacts, sheet: &Sheet) -> Markup {
             @for (x, y) in &points {
                 circle.hanger cx=(px(*x)) cy=(px(*y)) r="5" fill="none" stroke="currentColor" stroke-width="2.2" {}
             }
-            (beside(((left.0 + right.0) / 2.0, left.1.min(right.1) - 10.0), "hangs here"))
+            @let edge = (sheet.left + facts.width.si() * sheet.scale).max(right.0 + 26.0);
+            (beside((edge + 8.0 + breadth("hangs here") / 2.0, right.1 + 4.0), "hangs here"))
         }
     }
 }

@@ -1,6 +1,6 @@
 //! A sheet for a customer: the plate, what it is for, how near, what never, how it hangs, and when it is done.
 
-use super::{EYES, NEVER, RETIRE, STOP};
+use super::{NEVER, RETIRE};
 use crate::advisor::answer::{AdviseAnswer, Line, PlateChoice, PlateName};
 use crate::report::answer::{holds_for, safety, sentences};
 use crate::report::figure;
@@ -27,16 +27,14 @@ pub fn customer(answer: &AdviseAnswer, order: Order<'_>) -> Page {
     page.kind = Kind::Customer;
     page.lead.extend(letterhead(order));
     page.push(Block::Facts(facts(answer)));
-    page.push_note("Only for these", "the loads and distances on this sheet were judged, and no others.");
-    page.push_note("No plate takes", excluded(answer));
+    page.push_note("Not for", excluded(answer));
     page.push_note("Stands on", preamble.stands_on.as_str());
-    page.push_note("Never", NEVER);
-    page.push_note("Eyes and ears", EYES);
     page.push_note("Safety", safety(preamble));
+    page.push_note("Never", NEVER);
     page.push_note("Hanging", hanging(answer));
     page.push_note("Retire it", RETIRE);
-    page.push_note("Stop", STOP);
     page.push_note("Holds for", holds_for(preamble));
+    page.push_note("Judged", "the loads and distances on this sheet, and no others. Not listed: ask.");
     if let Some(figure) = answer.outline.as_ref().and_then(|outline| figure::outline(outline, preamble.units)) {
         page.push(Block::Figure(figure));
     }
