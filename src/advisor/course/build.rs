@@ -343,10 +343,9 @@ fn leave(told: &Told, answer: &CourseAnswer) -> Vec<String> {
     }
     let searched = if answer.leaving.exact { "" } else { " (searched by the largest gain first)" };
     for (index, left) in answer.leaving.best.iter().enumerate() {
-        let names: Vec<String> = left.loads.iter().map(|l| l.words.clone()).collect();
         let better =
             if index == 0 && told.better_left.is_some() { " That is less work than mending them." } else { "" };
-        lines.push(format!("{}{searched}{better} [{}]", left.words, names.join("; ")));
+        lines.push(format!("{}{searched}{better}", left.words));
     }
     lines
 }
