@@ -7,7 +7,7 @@
 
 mod plan;
 
-use super::judge::{Conditions, NAMED, Outcome, follow};
+use super::judge::{Conditions, NAMED, Outcome, follow, judge};
 use super::{Case, ClassSet, Course};
 use crate::load::Class;
 use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
@@ -16,7 +16,10 @@ use crate::rules::{Allowance, Closest, Rule, RuleSet, Setup, Subject, Verdict};
 use crate::spread::{CoverageError, FOLLOWED_YD, Flights, Followed};
 use plan::{Failing, Plan};
 use rayon::prelude::*;
+use std::collections::{HashMap, HashSet};
 
+/// Rounds of search after fixes that did not hold.
+const MOST_ROUNDS: usize = 6;
 /// Loads that may be left out at a target, at most.
 const MOST_REFUSED: usize = 3;
 /// What is kept of an option: the loads that need the most distance.
@@ -124,6 +127,8 @@ pub struct Fix<'r> {
     pub reason: Option<&'r Rule>,
     /// What it costs; the line's part is counted at each of its targets.
     pub cost: f64,
+    /// Its change among those that were tried.
+    option: usize,
 }
 
 /// What is known of a target that does not pass.
@@ -205,35 +210,72 @@ struct Search<'a, 'r> {
 }
 
 impl<'r> Search<'_, 'r> {
-    /// What mends each target that does not pass, in the order of the targets.
-    ///
-    /// # Errors
-    /// [`CoverageError`] from the conditions.
-    pub fn run(&self) -> Result<Vec<Mending<'r>>, CoverageError> {
+    /// What mends each target that does not pass, in the order of the targets; each judged again as a whole. A limit
+    /// may be met near and passed farther out, which distances alone don't see: such a change is tried no more.
+    fn run(&self) -> Result<Vec<Mending<'r>>, CoverageError> {
         let kinds = self.kinds();
         let needs = self.needs(&kinds)?;
+        let mut banned: HashMap<usize, Vec<usize>> = HashMap::new();
+        let mut found = self.planned(&kinds, &needs, &banned);
+        for round in 0..=MOST_ROUNDS {
+            let failing = self.failing_again(&found)?;
+            if failing.is_empty() {
+                break;
+            }
+            for mending in found.iter_mut().filter(|m| failing.contains(&m.target)) {
+                let Some(fix) = mending.fix.take() else { continue };
+                banned.entry(mending.target).or_default().push(fix.option);
+            }
+            if round < MOST_ROUNDS {
+                found = self.planned(&kinds, &needs, &banned);
+            }
+        }
+        let others: Vec<Mending<'r>> =
+            found.iter().map(|m| Mending { fix: m.other.clone(), other: None, ..m.clone() }).collect();
+        let failing = self.failing_again(&others)?;
+        for mending in found.iter_mut().filter(|m| failing.contains(&m.target)) {
+            mending.other = None;
+        }
+        Ok(found)
+    }
+
+    /// The targets that do not pass with their fixes made.
+    fn failing_again(&self, found: &[Mending<'r>]) -> Result<HashSet<usize>, CoverageError> {
+        let (mended, cases) = mended(self.course, found);
+        let judged = judge(&mended, &cases, self.rules, self.conditions, &|| ())?;
+        let outcomes = cases.iter().zip(&judged.outcomes);
+        Ok(outcomes.filter(|(_, outcome)| outcome.failing > 0).map(|(case, _)| case.target).collect())
+    }
+
+    fn planned(
+        &self,
+        kinds: &[Kind<'r>],
+        needs: &[Needs<'r>],
+        banned: &HashMap<usize, Vec<usize>>,
+    ) -> Vec<Mending<'r>> {
+        let mut lines: Vec<Vec<Failing<'_, 'r>>> = self.course.lines.iter().map(|_| Vec::new()).collect();
+        for (kind, needs) in kinds.iter().zip(needs) {
+            for &target in &kind.targets {
+                let banned = banned.get(&target).cloned().unwrap_or_default();
+                let failing = Failing { banned, ..self.failing(target, kind, needs) };
+                lines[self.course.targets[target].line].push(failing);
+            }
+        }
         let mut found: Vec<Mending<'r>> = Vec::new();
-        for (index, line) in self.course.lines.iter().enumerate() {
-            let failing: Vec<Failing<'_, 'r>> = kinds
-                .iter()
-                .zip(&needs)
-                .flat_map(|(kind, needs)| kind.targets.iter().map(move |&target| (target, kind, needs)))
-                .filter(|(target, ..)| self.course.targets[*target].line == index)
-                .map(|(target, kind, needs)| self.failing(target, kind, needs))
-                .collect();
+        for (line, failing) in self.course.lines.iter().zip(&lines) {
             if !failing.is_empty() {
-                found.extend(Plan { search: self, line, failing: &failing }.mendings());
+                found.extend(Plan { search: self, line, failing }.mendings());
             }
         }
         found.sort_by_key(|m| m.target);
-        Ok(found)
+        found
     }
 
     fn failing<'k>(&self, target: usize, kind: &'k Kind<'r>, needs: &'k Needs<'r>) -> Failing<'k, 'r> {
         let line = &self.course.lines[self.course.targets[target].line];
         let at = self.course.targets[target].at;
         let distances = kind.classes.iter().map(|&class| line.nearest(at, class).map_or(f64::INFINITY, Measure::si));
-        Failing { target, kind, needs, distances: distances.collect() }
+        Failing { target, kind, needs, distances: distances.collect(), banned: Vec::new() }
     }
 
     fn kinds(&self) -> Vec<Kind<'r>> {

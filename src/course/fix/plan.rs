@@ -16,6 +16,8 @@ pub(super) struct Failing<'k, 'r> {
     pub needs: &'k Needs<'r>,
     /// Where its classes shoot from.
     pub distances: Vec<f64>,
+    /// Options that did not hold.
+    pub banned: Vec<usize>,
 }
 
 /// What an option comes to at distances.
@@ -30,7 +32,7 @@ impl<'r> Failing<'_, 'r> {
     fn cheapest(&self, distances: &[f64]) -> Option<Tried> {
         let mut best: Option<Tried> = None;
         for (option, ((_, cost), tops)) in self.kind.options.iter().zip(self.needs).enumerate() {
-            if best.as_ref().is_some_and(|b| b.cost <= *cost) {
+            if best.as_ref().is_some_and(|b| b.cost <= *cost) || self.banned.contains(&option) {
                 continue;
             }
             let over = |(top, metres): (&Top<'r>, &f64)| top.beyond(*metres).count();
@@ -217,6 +219,7 @@ impl<'r> Plan<'_, '_, 'r> {
                 change: kind.options[tried.option].0.clone(),
                 reason: failing.reason(&tried, moved, &distances),
                 cost: tried.cost + line,
+                option: tried.option,
                 distances: kind.classes.iter().copied().zip(distances.into_iter().map(Length::from_si)).collect(),
                 moves,
                 refuse: tried.refuse,
