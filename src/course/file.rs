@@ -1,17 +1,17 @@
 //! A match in a file.
 
 use super::admit::{Admission, Ammunition};
+use super::crowd::{Crowd, crowd};
+use super::place::{At, POSITION_HELP, positions};
 use super::table::{self, Mapping, TargetRow};
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
 use crate::catalog::{Beside, Catalog, CatalogError, Described, Entry, Resolver, key_span};
 use crate::inquiry::record::{AirRecord, StandRecord};
 use crate::load::Class;
-use crate::plate::{Condition, Kind, Ladder, Mount};
+use crate::plate::{Kind, Ladder, Mount};
 use crate::quantity::{Length, Measure, Ratio, Text, Velocity};
 use crate::rules::Verdict;
 use crate::source::{Diagnostic, Faults, SourceText};
-use crate::spread::risk::{MAX_RISK, MAX_ROUNDS, MAX_SHOOTERS, assumed_between_rifles};
-use crate::standoff::Match;
 use serde::Deserialize;
 use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
@@ -27,8 +27,6 @@ pub const MAX_TARGETS: usize = 10_000;
 pub const MAX_LOADS: usize = 100_000;
 /// The most of one target.
 const MAX_COUNT: u32 = 1000;
-/// The risk that is accepted unless one is given (house assumption).
-const ACCEPTED: f64 = 0.01;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -101,16 +99,16 @@ struct TargetRecord {
 
 #[derive(Deserialize, Clone)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
-struct PositionRecord {
-    name: Option<String>,
+pub(super) struct PositionRecord {
+    pub name: Option<String>,
     /// Where it begins.
-    at: Option<Text<Length>>,
+    pub at: Option<Text<Length>>,
     /// Where a moving shooter may get to.
-    to: Option<Text<Length>>,
+    pub to: Option<Text<Length>>,
     /// How far behind the line that targets state their distance from.
-    back: Option<Text<Length>>,
+    pub back: Option<Text<Length>>,
     #[serde(default)]
-    class: Vec<Class>,
+    pub class: Vec<Class>,
 }
 
 /// Opens a file that a match names.
@@ -172,10 +170,17 @@ impl Course {
             range_rules: Vec::new(),
             assumed: Vec::new(),
             anything: Vec::new(),
+            in_part: Vec::new(),
             tables: Vec::new(),
             unread: Faults::default(),
         };
-        course.crowd = crowd(source, &file, &mut course)?;
+        let asked = Crowd {
+            shooters: file.shooters.take(),
+            rounds: file.rounds.take(),
+            risk: file.risk.take(),
+            rifle_spread: file.rifle_spread,
+        };
+        course.crowd = crowd(source, &asked, &mut course)?;
         for path in &file.range_rules {
             let span = source.text.find("range-rules").map_or(0..0, |at| at..at + "range-rules".len());
             course.range_rules.push(reading.text(source, path, span)?);
@@ -215,8 +220,19 @@ impl Course {
             }
         }
         for name in &file.any {
-            match catalog.family(name.get_ref()) {
-                Ok(family) => family.into_iter().for_each(|entry| admit(self, entry, None)),
+            match catalog.any(name.get_ref()) {
+                Ok(any) => {
+                    let of_extreme = |load: &Arc<crate::load::Load>| Entry {
+                        load: Arc::clone(load),
+                        basis: any.cartridge.basis().to_owned(),
+                        assumed: Vec::new(),
+                    };
+                    any.envelope.iter().for_each(|load| admit(self, &of_extreme(load), None));
+                    any.listed.iter().for_each(|entry| admit(self, entry, None));
+                    if !any.has_envelope {
+                        self.in_part.push(any.cartridge.name().to_owned());
+                    }
+                }
                 Err(e) => self.unread.push(fault(name.span(), &e)),
             }
         }
@@ -527,122 +543,4 @@ fn named(stage: &str, target: Option<&str>, mut fault: Diagnostic) -> Diagnostic
     let target = target.map(|t| format!(", target `{t}`")).unwrap_or_default();
     fault.message = format!("stage `{stage}`{target}: {}", fault.message);
     fault
-}
-
-/// How many shoot how much.
-fn crowd(source: &SourceText, file: &File, course: &mut Course) -> Result<Option<Match>, Diagnostic> {
-    let (Some(shooters), Some(rounds)) = (&file.shooters, &file.rounds) else {
-        let lone = file.shooters.as_ref().or(file.rounds.as_ref()).map(Spanned::span);
-        let risk = file.risk.as_ref().map(Spanned::span);
-        let stray = if file.rifle_spread.is_some() { Some(0..0) } else { None };
-        return match lone.or(risk).or(stray) {
-            Some(span) => Err(source.fault(span, "`shooters` and `rounds` go together").help(
-                "write both, `shooters = 60` and `rounds = 120`, or leave out `risk` and `rifle-spread` as well",
-            )),
-            None => Ok(None),
-        };
-    };
-    let (people, each) = (*shooters.get_ref(), *rounds.get_ref());
-    if !(1..=MAX_SHOOTERS).contains(&people) || !(1..=MAX_ROUNDS).contains(&each) {
-        return Err(source
-            .fault(shooters.span(), format!("{people} shooters × {each} rounds"))
-            .help(format!("shooters are taken from 1 to {MAX_SHOOTERS}, rounds of each from 1 to {MAX_ROUNDS}")));
-    }
-    let between_rifles = file.rifle_spread.map_or_else(
-        || {
-            course.note("spread between rifles 40 ft/s (SD)");
-            assumed_between_rifles()
-        },
-        |t| t.0,
-    );
-    let accepted = file.risk.as_ref().map_or(ACCEPTED, |r| r.get_ref().0.si());
-    if !(accepted > 0.0 && accepted <= MAX_RISK) {
-        let span = file.risk.as_ref().map_or(0..0, Spanned::span);
-        return Err(source.fault(span, "the risk is not above 0 and at most 50 %").help("write `risk = \"1 %\"`"));
-    }
-    if file.risk.is_none() {
-        course.note("a chance of 1 % accepted that one shot of the match is too fast");
-    }
-    Ok(Some(Match { shooters: people, rounds: each, between_rifles, accepted }))
-}
-
-/// Where a target's record stands.
-enum At<'a> {
-    Record(&'a SourceText, Range<usize>),
-    Row(&'a Diagnostic),
-}
-
-impl At<'_> {
-    /// A fault at a key.
-    fn key(&self, key: &str, message: impl Into<String>) -> Diagnostic {
-        match self {
-            Self::Record(source, span) => source.fault(key_span(source, span, key), message),
-            Self::Row(row) => {
-                let mut fault = Diagnostic { message: message.into(), ..(*row).clone() };
-                if let Some(cell) = &mut fault.cell {
-                    cell.column = Some(key.to_owned());
-                }
-                fault
-            }
-        }
-    }
-
-    /// A fault at the key that a message speaks of: the one whose value, or whose name, stands in it.
-    fn culprit(&self, record: &toml::Table, message: &str) -> Diagnostic {
-        let quoted = |text: &str| message.contains(&format!("`{text}`"));
-        let speaks = |(key, value): (&String, &toml::Value)| quoted(key) || value.as_str().is_some_and(quoted);
-        let found = record.iter().find(|(k, v)| speaks((k, v))).map(|(key, _)| key.as_str());
-        let inner = || {
-            let stand = record.get("stand").and_then(toml::Value::as_table)?;
-            stand.iter().find(|(k, v)| speaks((k, v))).map(|(key, _)| key.as_str())
-        };
-        match (found.or_else(inner), self) {
-            (Some(key), _) => self.key(key, message),
-            (None, Self::Record(source, span)) => source.fault(span.clone(), message),
-            (None, Self::Row(row)) => Diagnostic { message: message.into(), ..(*row).clone() },
-        }
-    }
-
-    fn stand(&self, record: &StandRecord) -> Result<crate::inquiry::record::Stand, Diagnostic> {
-        match self {
-            Self::Record(source, span) => record.stand(Condition::Unknown, source, span),
-            Self::Row(row) => {
-                let source = SourceText::new("", "");
-                record.stand(Condition::Unknown, &source, &(0..0)).map_err(|fault| Diagnostic {
-                    message: fault.message,
-                    help: fault.help,
-                    ..(*row).clone()
-                })
-            }
-        }
-    }
-}
-
-const POSITION_HELP: &str =
-    "write `at = \"100 yd\"`, or positions with `at`, and `to` where a shooter moves; or give the stage positions";
-
-/// The positions of a line, and whether they state distances; else how far they stand behind the line.
-fn positions(records: &[PositionRecord]) -> Result<(Vec<Position>, bool), (String, String)> {
-    let help = |text: &str| text.to_owned();
-    let distant = records.iter().any(|r| r.at.is_some());
-    let mut positions = Vec::new();
-    for record in records {
-        let offset = match (&record.at, &record.back) {
-            (Some(at), None) => record.to.map_or(at.0, |to| to.0.min(at.0)),
-            (None, Some(back)) if !distant && record.to.is_none() => back.0,
-            _ => {
-                return Err((
-                    "a position needs one of `at` and `back`, and all of a line the same".into(),
-                    help(
-                        "write `at = \"100 yd\"` with `to` where a shooter moves, or `back = \"10 yd\"` behind the targets' line",
-                    ),
-                ));
-            }
-        };
-        if distant && !(offset.si() > 0.0) {
-            return Err(("a distance is not above zero".into(), help(POSITION_HELP)));
-        }
-        positions.push(Position { name: record.name.clone(), offset, classes: ClassSet::or_all(&record.class) });
-    }
-    Ok((positions, distant))
 }

@@ -1,10 +1,12 @@
 //! A whole match: every target against every admitted load, at once.
 
 mod admit;
+mod crowd;
 mod file;
 mod fix;
 mod judge;
 mod leave;
+mod place;
 mod table;
 mod worst;
 
@@ -246,6 +248,8 @@ pub struct Course {
     pub assumed: Vec<String>,
     /// Classes of which anything is admitted.
     pub anything: Vec<Anything>,
+    /// Cartridges of which any ammunition is admitted and only the listed loads are known.
+    pub in_part: Vec<String>,
     /// Tables that were read.
     pub tables: Vec<TableRead>,
     /// What could not be read.

@@ -217,19 +217,72 @@ fn a_construction_that_the_rules_do_not_refuse_is_brought_by_somebody() {
         found.dedup();
         found
     };
-    let plain = Construction::JacketedLead;
-    assert_eq!(
-        constructions("", "rifle"),
-        [plain, Construction::Monolithic, Construction::SteelJacket, Construction::Unknown]
-    );
+    let has = |found: &[Construction], construction| found.contains(&construction);
+    let open = constructions("", "rifle");
+    for construction in
+        [Construction::JacketedLead, Construction::Monolithic, Construction::SteelJacket, Construction::Unknown]
+    {
+        assert!(has(&open, construction), "{construction} not in {open:?}");
+    }
     let all = "\"steel-jacket\", \"steel-core\", \"armour-piercing\", \"incendiary\", \"tracer\", \"monolithic\"";
-    assert_eq!(constructions(&format!("{all}, \"unknown\""), "rifle"), [plain]);
-    assert_eq!(constructions(all, "handgun"), [plain, Construction::Unknown]);
-    let no_jackets = format!("{all}, \"unknown\", \"jacketed-lead\"");
-    assert_eq!(constructions(&no_jackets, "handgun"), [Construction::Lead]);
-    assert_eq!(constructions(&format!("{no_jackets}, \"lead\", \"plated\""), "rifle"), [Construction::Frangible]);
-    assert_eq!(constructions("", "shot"), [Construction::LeadShot, Construction::SteelShot]);
+    let left = constructions(&format!("{all}, \"unknown\""), "rifle");
+    let lead = [Construction::Lead, Construction::JacketedLead, Construction::Plated, Construction::Frangible];
+    assert!(has(&left, Construction::JacketedLead) && left.iter().all(|c| lead.contains(c)), "{left:?}");
+    let no_jackets = constructions(&format!("{all}, \"unknown\", \"jacketed-lead\""), "handgun");
+    assert!(has(&no_jackets, Construction::Lead) && !has(&no_jackets, Construction::JacketedLead), "{no_jackets:?}");
+    assert!(has(&constructions("", "shot"), Construction::SteelShot));
     assert_eq!(constructions("\"steel-shot\"", "shot"), [Construction::LeadShot]);
+}
+
+/// Under the usual rules of matches, what stands for anything is a load of a cartridge that fires it, and no listed
+/// load that the rules admit is judged worse than the worst.
+#[test]
+fn anything_stands_for_loads_that_somebody_can_bring() {
+    use crate::catalog::Cartridge;
+    let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"near\"\nplate = \"3/8 in\"\nat = \"200 yd\"\n[[stage.target]]\nname = \"far\"\nplate = \"1/2 in\"\nat = \"600 yd\"\n";
+    let stand = "[stand]\ntilt = \"20 deg\"\ncondition = \"sound\"\n";
+    let refused = "refused = [\"steel-jacket\", \"steel-core\", \"armour-piercing\", \"incendiary\", \"tracer\", \"monolithic\", \"unknown\"]\n";
+    let catalog = Catalog::builtin().unwrap();
+    for rule in [
+        "muzzle-velocity-at-most = \"3200 ft/s\"\ncalibre-at-most = \"0.308 in\"\n",
+        "muzzle-velocity-at-most = \"3200 ft/s\"\ncalibre-at-most = \"0.338 in\"\n",
+        "muzzle-velocity-at-most = \"3000 ft/s\"\nmuzzle-energy-at-most = \"3000 ft-lbf\"\n",
+        "calibre-at-most = \"0.264 in\"\n",
+        "bullet-at-most = \"180 gr\"\nmuzzle-velocity-at-most = \"2900 ft/s\"\n",
+        "cartridges = [\".223 Rem\", \".308 Win\"]\n",
+    ] {
+        let course = read(&format!(
+            "anything = [\"rifle\"]\n{stand}[[ammunition]]\nclass = [\"rifle\"]\n{refused}{rule}{stage}"
+        ))
+        .unwrap();
+        assert!(course.anything[0].told.contains("cartridges"), "{rule}");
+        for brought in &course.loads {
+            let facts = brought.load.facts();
+            if catalog.load(brought.load.id()).is_ok() {
+                continue;
+            }
+            let cartridge = Cartridge::of(&brought.load).unwrap_or_else(|| panic!("{} is of no cartridge", facts.name));
+            let could = cartridge.envelope_loads().iter().any(|extreme| {
+                let most = extreme.muzzle_energy().si() * 1.03 * 1.03 * (1.0 + 1e-9);
+                facts.bullet.si() <= extreme.facts().bullet.si() * (1.0 + 1e-9)
+                    && brought.load.muzzle_energy().si() <= most
+            });
+            assert!(could, "{rule}: {}", facts.name);
+        }
+        let (outcomes, _) = judged(&course, 2);
+        for (outcome, target) in outcomes.iter().zip(&course.targets) {
+            let conditions = on(&Weather::default(), target.slope).unwrap();
+            let ladder = Ladder::builtin().unwrap();
+            let question = Question { rules: &RULES, ladder: &ladder, setup: &target.setup, conditions: &conditions };
+            let listed = course.loads.iter().filter(|b| catalog.load(b.load.id()).is_ok()).step_by(7);
+            for brought in listed {
+                let Ok(vetting) = vet(&question, &brought.load, &target.plate, course.nearest(target)) else {
+                    continue;
+                };
+                assert!(outcome.verdict >= Some(vetting.judgement.verdict), "{rule}: {}", brought.load.id());
+            }
+        }
+    }
 }
 
 #[test]

@@ -1,106 +1,153 @@
-//! "Anything the ammunition rules admit": the worst load is searched for, not guessed.
-//!
-//! For a given projectile the fastest admitted load is the strictest at every target, so its mass is searched: from
-//! the lightest to the heaviest of the class in the catalogue, within the rules. Each is as fast as the rules allow,
-//! with no more muzzle energy than the rules or, where they don't say, than the strongest load of the class; and
-//! flies with the best coefficient of the class. The slowest load of the class stands for those that may come back
-//! whole, and every construction that the rules do not refuse is brought by somebody.
+//! "Anything the ammunition rules admit": every cartridge of the class, at the extremes of its usual ammunition and a
+//! handload's step beyond, clipped to the rules; and every listed load. A bullet that no cartridge fires stands for
+//! nothing.
 
-use super::admit::{Admission, Ammunition};
-use crate::catalog::Catalog;
-use crate::drag::{Drag, DragModel};
-use crate::load::{Class, Construction, Facts, Load, Spread};
-use crate::quantity::{BallisticCoefficient, Energy, Length, Mass, Measure, Velocity, show, unit};
+use super::admit::Admission;
+use crate::catalog::{Cartridge, Catalog};
+use crate::load::{Class, Construction, Load, MuzzleSpread};
+use crate::quantity::{Energy, Mass, Measure, Velocity, show, unit};
 use std::sync::Arc;
 
-/// Masses that are tried, evenly by ratio.
-const MASSES: u32 = 160;
-/// A G1 coefficient is about twice its G7 fellow, which flies alike (from memory).
-const G7_PER_G1: f64 = 0.52;
+/// How much faster a handload is than the usual extremes (house assumption).
+const HANDLOAD: f64 = 1.03;
+/// The slowest that a clipped load may leave: below it the rules admit no such cartridge, m/s.
+const MIN_MPS: f64 = 60.0;
 
-/// The admissible extremes of a class, and what was assumed; empty where the catalogue has no load of the class.
+/// The loads that stand for anything of a class, and how many cartridges and loads do in words; none where the
+/// catalogue has no load of the class.
 pub(super) fn extremes(admission: &Admission, class: Class, catalog: &Catalog) -> (Vec<Arc<Load>>, Option<String>) {
-    let loads = catalog.entries().iter().map(|e| &*e.load);
-    let of_class: Vec<&Load> = loads.filter(|l| l.class() == class && is_plain(l.facts().construction)).collect();
-    let Some(like) = of_class.first() else { return (Vec::new(), None) };
-    let search = Search::new(admission, class, &of_class, like);
-    let mut found = search.fastest();
-    found.extend(search.slowest(&of_class));
-    found.extend(search.other_constructions());
-    let told = search.told();
-    (found.into_iter().filter(|load| admission.refusal(load, catalog).is_none()).map(Arc::new).collect(), Some(told))
+    let search = Search { admission, class, catalog };
+    let listed = search.listed();
+    let cartridges = search.cartridges();
+    let mut loads: Vec<Arc<Load>> = cartridges.iter().flat_map(|(_, loads)| loads.iter().map(Arc::clone)).collect();
+    let others = search.other_constructions(&loads, &listed);
+    let told = search.told(cartridges.len(), listed.len());
+    loads.extend(listed);
+    loads.extend(others);
+    (loads, Some(told))
 }
 
-/// What most shooters bring, and the rules have least to say of.
-fn is_plain(construction: Construction) -> bool {
-    matches!(construction, Construction::JacketedLead | Construction::Lead | Construction::LeadShot)
-}
-
-/// What is searched. Hot loop: SI.
 struct Search<'a> {
     admission: &'a Admission,
     class: Class,
-    like: &'a Load,
-    lightest_kg: f64,
-    heaviest_kg: f64,
-    charge_kg: f64,
-    fastest_mps: f64,
-    strongest_j: f64,
-    bc: f64,
-    calibre: Option<Length>,
+    catalog: &'a Catalog,
 }
 
-impl<'a> Search<'a> {
-    fn new(admission: &'a Admission, class: Class, of_class: &[&'a Load], like: &'a Load) -> Self {
-        let most = |value: &dyn Fn(&Load) -> f64| of_class.iter().map(|l| value(l)).fold(0.0, f64::max);
-        let rules: Vec<&Ammunition> = admission.0.iter().filter(|r| r.is_for(class)).collect();
-        // The strictest of the limits that are said; the catalogue's extreme where none is.
-        let limit = |limit: &dyn Fn(&Ammunition) -> Option<f64>, otherwise: f64| {
-            rules.iter().filter_map(|r| limit(r)).reduce(f64::min).unwrap_or(otherwise)
-        };
-        let heaviest = most(&|l| l.facts().bullet.si());
-        Self {
-            admission,
-            class,
-            like,
-            lightest_kg: of_class.iter().map(|l| l.facts().bullet.si()).fold(f64::INFINITY, f64::min),
-            heaviest_kg: limit(&|r| r.bullet_at_most.map(|t| t.0.si()), heaviest).min(heaviest),
-            charge_kg: most(&|l| l.charge().si()),
-            fastest_mps: limit(
-                &|r| r.muzzle_velocity_at_most.map(|t| t.0.si()),
-                most(&|l| l.facts().muzzle_velocity.si()),
-            ),
-            strongest_j: limit(&|r| r.muzzle_energy_at_most.map(|t| t.0.si()), most(&|l| l.muzzle_energy().si())),
-            bc: of_class.iter().filter_map(|l| best_g7(l)).fold(0.0, f64::max),
-            calibre: rules
-                .iter()
-                .filter_map(|r| r.calibre_at_most.map(|t| t.0))
-                .reduce(|a, b| if b < a { b } else { a }),
-        }
+impl Search<'_> {
+    fn admits(&self, load: &Load) -> bool {
+        load.class() == self.class && self.admission.refusal(load, self.catalog).is_none()
     }
 
-    /// Of every mass, the fastest load.
-    fn fastest(&self) -> Vec<Load> {
-        let Some(plain) = self.plain() else { return Vec::new() };
-        let masses = (0..=MASSES).map(|step| {
-            self.lightest_kg * (self.heaviest_kg / self.lightest_kg).powf(f64::from(step) / f64::from(MASSES))
+    /// Every listed load that the rules admit.
+    fn listed(&self) -> Vec<Arc<Load>> {
+        let loads = self.catalog.entries().iter().map(|entry| &entry.load);
+        loads.filter(|load| self.admits(load)).map(Arc::clone).collect()
+    }
+
+    /// The cartridges of the class that the rules admit something of, with their clipped extremes.
+    fn cartridges(&self) -> Vec<(&'static str, Vec<Arc<Load>>)> {
+        let Ok(all) = Cartridge::builtin() else { return Vec::new() };
+        let found = all.iter().map(|cartridge| {
+            let extremes = cartridge.envelopes().iter().flat_map(|e| e.loads());
+            let loads = extremes.enumerate().filter_map(|(index, load)| self.clipped(cartridge, index, load));
+            let mut loads: Vec<Arc<Load>> = loads.collect();
+            // Clipped, two extremes may come to the same.
+            loads.dedup_by(|a, b| {
+                a.facts().bullet == b.facts().bullet && a.facts().muzzle_velocity == b.facts().muzzle_velocity
+            });
+            (cartridge.name(), loads)
         });
-        masses.filter_map(|mass| self.load(mass, self.speed_of(mass), plain, None)).collect()
+        found.filter(|(_, loads)| !loads.is_empty()).collect()
     }
 
-    fn speed_of(&self, mass_kg: f64) -> f64 {
-        self.fastest_mps.min((2.0 * self.strongest_j / mass_kg).sqrt())
+    /// An extreme as fast as a handload, or as the rules let it be, in a construction that they leave open.
+    fn clipped(&self, cartridge: &Cartridge, index: usize, extreme: &Load) -> Option<Arc<Load>> {
+        if extreme.class() != self.class {
+            return None;
+        }
+        let own = extreme.facts();
+        let construction = self.plain(own.construction)?;
+        let mass = self
+            .limit(|r| r.bullet_at_most.map(|t| t.0.si()), f64::min)
+            .map_or(own.bullet.si(), |m| m.min(own.bullet.si()));
+        // Of a lighter bullet the same charge makes a faster one, of the same energy at most.
+        let handload = own.muzzle_velocity.si() * HANDLOAD * (own.bullet.si() / mass).sqrt();
+        let speed = handload.min(self.fastest(mass));
+        let grains = unit::GRAIN.value(Mass::from_si(mass));
+        let fps = show(Velocity::from_si(speed), &unit::FOOT_PER_SECOND, 0);
+        let load = self.made(
+            extreme,
+            &format!("any-{}-{index}", cartridge.name()),
+            &format!("{} {grains:.0} gr at {fps}", cartridge.name()),
+            (mass, speed),
+            construction,
+        )?;
+        self.admits(&load).then(|| Arc::new(load))
     }
 
-    /// The heaviest projectile at the slowest velocity of the class in the catalogue.
-    fn slowest(&self, of_class: &[&Load]) -> Option<Load> {
-        let slowest = of_class.iter().map(|l| l.facts().muzzle_velocity.si()).fold(f64::INFINITY, f64::min);
-        self.load(self.heaviest_kg, slowest.min(self.fastest_mps), self.plain()?, None)
+    fn made(
+        &self,
+        like: &Load,
+        id: &str,
+        name: &str,
+        (mass_kg, muzzle_mps): (f64, f64),
+        construction: Construction,
+    ) -> Option<Load> {
+        if muzzle_mps < MIN_MPS {
+            return None;
+        }
+        let mut facts = like.facts().clone();
+        facts.name = name.to_owned();
+        facts.bullet = Mass::from_si(mass_kg);
+        facts.muzzle_velocity = Velocity::from_si(muzzle_mps);
+        facts.construction = construction;
+        facts.barrel = None;
+        facts.spread.muzzle = MuzzleSpread::Assumed;
+        facts.source = "an extreme of the cartridge, within the ammunition rules".into();
+        if !construction.is_shot() {
+            facts.projectiles = 1;
+        }
+        Load::checked(id.replace([' ', '@'], "-"), facts).ok()
     }
 
-    /// One load for each group of constructions that the rules leave open: what the rules say of a construction
-    /// they say at any speed.
-    fn other_constructions(&self) -> Vec<Load> {
+    /// The fastest that the rules let a bullet of a mass leave, m/s.
+    fn fastest(&self, mass_kg: f64) -> f64 {
+        let speed = self.limit(|r| r.muzzle_velocity_at_most.map(|t| t.0.si()), f64::min);
+        let energy = self.limit(|r| r.muzzle_energy_at_most.map(|t| t.0.si()), f64::min);
+        let factor = self.limit(|r| r.power_factor_at_most, f64::min);
+        let grains = unit::GRAIN.value(Mass::from_si(mass_kg));
+        let of_energy = energy.map(|joules| (2.0 * Energy::from_si(joules).si() / mass_kg).sqrt());
+        let of_factor = factor.map(|factor| unit::FOOT_PER_SECOND.of(factor * 1000.0 / grains).si());
+        // A hair below, so that what is clipped is admitted.
+        let clip = |limit: Option<f64>| limit.map_or(f64::INFINITY, |l| l * (1.0 - 1e-12));
+        clip(speed).min(clip(of_energy)).min(clip(of_factor))
+    }
+
+    /// The strictest of the limits that rules for the class state.
+    fn limit(&self, of: impl Fn(&super::Ammunition) -> Option<f64>, stricter: impl Fn(f64, f64) -> f64) -> Option<f64> {
+        self.admission.0.iter().filter(|rule| rule.is_for(self.class)).filter_map(of).reduce(stricter)
+    }
+
+    fn refuses(&self, construction: Construction) -> bool {
+        self.admission.0.iter().any(|rule| rule.is_for(self.class) && rule.refused.contains(&construction))
+    }
+
+    /// The extreme's own construction, or lead in another form where the rules refuse that: what most shooters bring.
+    fn plain(&self, own: Construction) -> Option<Construction> {
+        const BULLETS: [Construction; 4] =
+            [Construction::JacketedLead, Construction::Lead, Construction::Plated, Construction::Frangible];
+        const SHOT: [Construction; 1] = [Construction::LeadShot];
+        let is_plain = |c: &Construction| BULLETS.contains(c) || SHOT.contains(c);
+        if is_plain(&own) && !self.refuses(own) {
+            return Some(own);
+        }
+        let forms: &[Construction] = if own.is_shot() { &SHOT } else { &BULLETS };
+        forms.iter().copied().find(|form| !self.refuses(*form))
+    }
+
+    /// One load for each group of constructions that the rules leave open: what the rules of steel say of a
+    /// construction they say at any speed.
+    fn other_constructions(&self, extremes: &[Arc<Load>], listed: &[Arc<Load>]) -> Vec<Arc<Load>> {
         const BULLETS: [&[Construction]; 3] = [
             &[
                 Construction::SteelJacket,
@@ -114,80 +161,32 @@ impl<'a> Search<'a> {
         ];
         const SHOT: [&[Construction]; 1] = [&[Construction::SteelShot]];
         let groups: &[&[Construction]] = if self.class == Class::Shot { &SHOT } else { &BULLETS };
+        let strongest =
+            extremes.iter().chain(listed).reduce(|a, b| if b.muzzle_energy() > a.muzzle_energy() { b } else { a });
+        let Some(like) = strongest else { return Vec::new() };
+        let facts = like.facts();
         let open = groups.iter().filter_map(|group| {
             let left: Vec<Construction> = group.iter().copied().filter(|c| !self.refuses(*c)).collect();
             let names: Vec<String> = left.iter().map(ToString::to_string).collect();
-            self.load(
-                self.lightest_kg,
-                self.speed_of(self.lightest_kg),
-                *left.first()?,
-                Some(format!("of {} (not refused by the ammunition rules)", names.join(", "))),
-            )
+            let name = format!("any {} load of {} (not refused by the ammunition rules)", self.class, names.join(", "));
+            let first = *left.first()?;
+            let load = self.made(
+                like,
+                &format!("any-{}-{first}", self.class),
+                &name,
+                (facts.bullet.si(), facts.muzzle_velocity.si()),
+                first,
+            )?;
+            self.admits(&load).then(|| Arc::new(load))
         });
         open.collect()
     }
 
-    fn refuses(&self, construction: Construction) -> bool {
-        self.admission.0.iter().any(|rule| rule.is_for(self.class) && rule.refused.contains(&construction))
-    }
-
-    /// What most shooters bring of what the rules do not refuse: lead in a form that the rules of steel say nothing of.
-    fn plain(&self) -> Option<Construction> {
-        const BULLETS: [Construction; 4] =
-            [Construction::JacketedLead, Construction::Lead, Construction::Plated, Construction::Frangible];
-        const SHOT: [Construction; 1] = [Construction::LeadShot];
-        let forms: &[Construction] = if self.class == Class::Shot { &SHOT } else { &BULLETS };
-        forms.iter().copied().find(|form| !self.refuses(*form))
-    }
-
-    fn load(&self, mass_kg: f64, muzzle_mps: f64, construction: Construction, of_what: Option<String>) -> Option<Load> {
-        let (bullet, muzzle_velocity) = (Mass::from_si(mass_kg), Velocity::from_si(muzzle_mps));
-        let (class, grains) = (self.class, unit::GRAIN.value(bullet));
-        let fast = format!("of {grains:.0} gr at {}", show(muzzle_velocity, &unit::FOOT_PER_SECOND, 0));
-        let name = format!("any {class} load {}", of_what.unwrap_or(fast));
-        // As many pellets as the heaviest charge holds.
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        let pellets = (self.charge_kg / mass_kg * (1.0 + 1e-9)) as u32;
-        let facts = Facts {
-            name,
-            cartridge: None,
-            firearm: self.like.facts().firearm,
-            construction,
-            steel_core_common: false,
-            steel_common: false,
-            bullet,
-            diameter: self.calibre,
-            projectiles: if construction.is_shot() { pellets.max(1) } else { 1 },
-            muzzle_velocity,
-            barrel: None,
-            drag: Drag::single(DragModel::G7, BallisticCoefficient::from_si(self.bc)).ok()?,
-            spread: Spread::default(),
-            source: "searched among what the ammunition rules admit".into(),
-        };
-        let id = format!("any-{class}-{construction}-{grains:.0}gr-{muzzle_mps:.0}");
-        Load::checked(id, facts).ok()
-    }
-
-    fn told(&self) -> String {
+    fn told(&self, cartridges: usize, listed: usize) -> String {
         format!(
-            "anything admitted of class {}: {} to {}, up to {} and {}, G7 {:.3}",
-            self.class,
-            show(Mass::from_si(self.lightest_kg), &unit::GRAIN, 0),
-            show(Mass::from_si(self.heaviest_kg), &unit::GRAIN, 0),
-            show(Velocity::from_si(self.fastest_mps), &unit::FOOT_PER_SECOND, 0),
-            show(Energy::from_si(self.strongest_j), &unit::FOOT_POUND, 0),
-            unit::POUND_PER_SQUARE_INCH.value(BallisticCoefficient::from_si(self.bc)),
+            "Anything admitted of class {}: {cartridges} cartridges at their usual extremes, 3 % faster for handloads and \
+             within the ammunition rules, and {listed} listed loads stand for it.",
+            self.class
         )
-    }
-}
-
-/// The load's best coefficient as one of G7.
-fn best_g7(load: &Load) -> Option<f64> {
-    let drag = &load.facts().drag;
-    let best = drag.bands().iter().map(|b| b.bc.si()).fold(0.0_f64, f64::max);
-    match drag.model() {
-        DragModel::G7 => Some(best),
-        DragModel::G1 => Some(G7_PER_G1 * best),
-        DragModel::Own => None,
     }
 }

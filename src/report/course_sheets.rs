@@ -22,7 +22,7 @@ pub fn sheets(answer: &CourseAnswer) -> Vec<Sheet> {
         text: document(&stage.name, "portrait", &sign(answer, stage)),
     });
     let mut sheets: Vec<Sheet> = signs.collect();
-    sheets.push(Sheet { name: "officer.html".into(), text: document("Range officer", "portrait", &officer(answer)) });
+    sheets.push(Sheet { name: "officer.html".into(), text: document("Range officer", "landscape", &officer(answer)) });
     sheets.push(Sheet { name: "haul.html".into(), text: document("To haul", "portrait", &haul(answer)) });
     sheets
 }
@@ -119,13 +119,13 @@ fn zone() -> Markup {
         svg viewBox="0 0 360 150" role="img" aria-label="From above: the zone within 20 degrees of the plate's plane" {
             defs {
                 pattern id="hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {
-                    line x1="0" y1="0" x2="0" y2="7" stroke="#000" stroke-width="2";
+                    line x1="0" y1="0" x2="0" y2="7" stroke="#000" stroke-width="2" {}
                 }
             }
-            path d="M180 60 L30 5 L30 115 Z M180 60 L330 5 L330 115 Z" fill="url(#hatch)" stroke="#000" stroke-width="1";
-            rect x="155" y="57" width="50" height="6" fill="#000";
-            line x1="180" y1="144" x2="180" y2="74" stroke="#000" stroke-width="2" stroke-dasharray="6 4";
-            path d="M180 66 l-5 11 h10 Z" fill="#000";
+            path d="M180 60 L30 5 L30 115 Z M180 60 L330 5 L330 115 Z" fill="url(#hatch)" stroke="#000" stroke-width="1" {}
+            rect x="155" y="57" width="50" height="6" fill="#000" {}
+            line x1="180" y1="144" x2="180" y2="74" stroke="#000" stroke-width="2" stroke-dasharray="6 4" {}
+            path d="M180 66 l-5 11 h10 Z" fill="#000" {}
             text x="212" y="52" font-size="13" { "plate" }
             text x="188" y="142" font-size="13" { "shooter" }
         }
@@ -216,9 +216,10 @@ footer{border-top:1.2mm solid #000;padding-top:2mm}footer p{margin:0 0 1mm;font-
 footer .small,.small{font-size:8.5pt}
 .officer{font-size:8.5pt;line-height:1.25}.officer h2{font-size:9pt;margin-top:2.5mm}.officer p{margin:1mm 0}
 table{border-collapse:collapse;width:100%;margin-bottom:2mm}th,td{border:.2mm solid #000;padding:1mm 1.4mm;text-align:left;vertical-align:top}
-thead th{font-weight:600}.n{text-align:right}.box{width:13mm;text-align:center}
+th,td{overflow-wrap:normal}tbody th{min-width:24mm}thead th{font-weight:600}.n{text-align:right}.box{width:13mm;text-align:center}
 .tick{display:inline-block;width:5mm;height:5mm;border:.4mm solid #000}
 header:has(+ .officer) h1{font-size:17pt}
+@media screen{main:has(.officer){max-width:273mm}}
 @media print{main{max-width:none;padding:0}tr,li{break-inside:avoid}}
 ";
 

@@ -23,6 +23,9 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
     if risk.as_ref().is_some_and(|r| !r.nearer.is_empty()) {
         verdict = verdict.max(Verdict::Borderline);
     }
+    if !told.course.in_part.is_empty() {
+        verdict = verdict.max(Verdict::Borderline);
+    }
     if !not_judged.is_empty() {
         verdict = Verdict::Unsuitable;
     }
@@ -340,21 +343,26 @@ fn leave(told: &Told, answer: &CourseAnswer) -> Vec<String> {
     }
     let searched = if answer.leaving.exact { "" } else { " (searched by the largest gain first)" };
     for (index, left) in answer.leaving.best.iter().enumerate() {
-        let names: Vec<String> = left.loads.iter().map(|l| l.words.clone()).collect();
         let better =
             if index == 0 && told.better_left.is_some() { " That is less work than mending them." } else { "" };
-        lines.push(format!("{}{searched}{better} [{}]", left.words, names.join("; ")));
+        lines.push(format!("{}{searched}{better}", left.words));
     }
     lines
 }
 
 fn decide(told: &Told) -> Vec<String> {
     let doubtful = told.barred.iter().filter(|b| b.verdict != Verdict::Unsuitable);
+    let in_part = told.course.in_part.iter().map(|name| {
+        format!(
+            "any ammunition of {name}: only its listed loads were judged, nothing is known of how far others reach."
+        )
+    });
     doubtful
         .map(|barred| {
             let next = if barred.rule.next.is_empty() { String::new() } else { format!("; {}", barred.rule.next) };
             format!("{}: borderline on any plate: {}{next}.", brought(&barred.brought).words, why(barred.rule))
         })
+        .chain(in_part)
         .collect()
 }
 

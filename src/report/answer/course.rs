@@ -42,9 +42,7 @@ fn short(page: &mut Page, answer: &CourseAnswer) {
         ("Decide", cut(answer.decide.clone())),
         ("Haul", vec![answer.bring.clone()]),
     ] {
-        for (index, item) in items.into_iter().enumerate() {
-            page.push_note(if index == 0 { heading } else { "" }, item);
-        }
+        items.into_iter().for_each(|item| page.push_note(heading, item));
     }
 }
 

@@ -1,0 +1,251 @@
+//! The plan of a line: how each of its classes moves, and what is changed at each target.
+
+use super::{Change, Fix, Kind, MOST_REFUSED, Mending, Move, Need, Needs, Search, TOP, Top, cost};
+use crate::course::Line;
+use crate::load::Class;
+use crate::quantity::{Length, Measure};
+use crate::rules::{Rule, Subject};
+
+/// Shifts of a line that are tried for a class.
+const TRIED_SHIFTS: usize = 24;
+
+/// A target of a line that does not pass.
+pub(super) struct Failing<'k, 'r> {
+    pub target: usize,
+    pub kind: &'k Kind<'r>,
+    pub needs: &'k Needs<'r>,
+    /// Where its classes shoot from.
+    pub distances: Vec<f64>,
+    /// Options that did not hold.
+    pub banned: Vec<usize>,
+}
+
+/// What an option comes to at distances.
+struct Tried {
+    option: usize,
+    cost: f64,
+    refuse: Vec<usize>,
+}
+
+impl<'r> Failing<'_, 'r> {
+    /// The cheapest option with its classes at these distances.
+    fn cheapest(&self, distances: &[f64]) -> Option<Tried> {
+        let mut best: Option<Tried> = None;
+        for (option, ((_, cost), tops)) in self.kind.options.iter().zip(self.needs).enumerate() {
+            if best.as_ref().is_some_and(|b| b.cost <= *cost) || self.banned.contains(&option) {
+                continue;
+            }
+            let over = |(top, metres): (&Top<'r>, &f64)| top.beyond(*metres).count();
+            let each: Vec<usize> = tops.iter().zip(distances).map(over).collect();
+            let refused: usize = each.iter().sum();
+            if refused > MOST_REFUSED || each.contains(&TOP) {
+                continue;
+            }
+            // Leaving out everybody is no fix.
+            let brought: usize = tops.iter().map(|t| t.0.len()).sum();
+            if refused > 0 && refused >= brought {
+                continue;
+            }
+            let cost = cost + if refused > 0 { cost::REFUSE + cost::REFUSE_MORE * (refused - 1) as f64 } else { 0.0 };
+            if best.as_ref().is_none_or(|b| cost < b.cost) {
+                let refuse = tops.iter().zip(distances).flat_map(|(top, m)| top.beyond(*m).map(|n| n.load));
+                best = Some(Tried { option, cost, refuse: refuse.collect() });
+            }
+        }
+        best
+    }
+
+    /// The rule that sets a fix: the one that what is changed answers to.
+    fn reason(&self, tried: &Tried, moved: bool, distances: &[f64]) -> Option<&'r Rule> {
+        let change = &self.kind.options[tried.option].0;
+        let find = |speaks: &dyn Fn(&Rule) -> bool| self.kind.blocking.iter().copied().find(|rule| speaks(rule));
+        let weighs = |r: &Rule| matches!(r.subject, Subject::Energy | Subject::Demand | Subject::Thickness);
+        let set = if change.fresh && change.plate.is_none() {
+            find(&|r| !r.filter.condition.is_empty() || !r.filter.steel.is_empty())
+        } else if change.plate.is_some() {
+            find(&weighs).or_else(|| find(&|r| !r.filter.condition.is_empty() || !r.filter.steel.is_empty()))
+        } else if moved {
+            let tops = self.needs[tried.option].iter().zip(distances);
+            let needs = tops.filter_map(|(top, at)| top.0.iter().find(|n| n.metres <= *at * (1.0 + 1e-9)));
+            needs.reduce(|a, b| if b.metres > a.metres { b } else { a }).and_then(|need| need.by)
+        } else if change.tilt.is_some() {
+            find(&|r| r.subject == Subject::Lean || r.filter.tilt_given.is_some())
+        } else if change.square {
+            find(&|r| r.subject == Subject::Oblique)
+        } else if change.mount.is_some() {
+            find(&|r| !r.filter.mount.is_empty())
+        } else if change.look {
+            find(&|r| !r.filter.condition.is_empty() || !r.filter.steel.is_empty())
+        } else {
+            let refused = |need: &&Need<'r>| tried.refuse.contains(&need.load);
+            self.needs[tried.option].iter().flat_map(|top| &top.0).find(refused).and_then(|need| need.by)
+        };
+        set.or_else(|| self.kind.blocking.first().copied())
+    }
+}
+
+/// The fixes of one line.
+pub(super) struct Plan<'p, 'a, 'r> {
+    pub search: &'p Search<'a, 'r>,
+    pub line: &'p Line,
+    pub failing: &'p [Failing<'p, 'r>],
+}
+
+impl<'r> Plan<'_, '_, 'r> {
+    pub fn mendings(&self) -> Vec<Mending<'r>> {
+        let classes = self.classes();
+        let keep: Vec<Move> = vec![Move::Keep; classes.len()];
+        let candidates: Vec<Vec<Move>> = classes.iter().map(|class| self.candidates(*class)).collect();
+        let farthest: Vec<Move> = candidates.iter().map(|c| c.last().copied().unwrap_or(Move::Keep)).collect();
+        let mut best = (self.cost(&classes, &keep), keep.clone());
+        for start in [keep, farthest] {
+            let found = self.descend(&classes, &candidates, start);
+            if found.0 < best.0 - 1e-9 {
+                best = found;
+            }
+        }
+        self.failing.iter().map(|failing| self.mending(failing, &classes, &best.1)).collect()
+    }
+
+    /// One class at a time, as long as it gets cheaper.
+    fn descend(&self, classes: &[Class], candidates: &[Vec<Move>], start: Vec<Move>) -> (f64, Vec<Move>) {
+        let mut best = (self.cost(classes, &start), start);
+        for _ in 0..3 {
+            let before = best.0;
+            for (index, moves) in candidates.iter().enumerate() {
+                for &moved in moves {
+                    let mut tried = best.1.clone();
+                    tried[index] = moved;
+                    let cost = self.cost(classes, &tried);
+                    if cost < best.0 - 1e-9 {
+                        best = (cost, tried);
+                    }
+                }
+            }
+            if best.0 >= before {
+                break;
+            }
+        }
+        best
+    }
+
+    fn classes(&self) -> Vec<Class> {
+        let mut classes: Vec<Class> = self.failing.iter().flat_map(|f| f.kind.classes.iter().copied()).collect();
+        classes.sort_unstable();
+        classes.dedup();
+        classes
+    }
+
+    /// The moves of a class that are tried, those that do least first.
+    fn candidates(&self, class: Class) -> Vec<Move> {
+        let mut moves = vec![Move::Keep];
+        let positions = self.line.positions_of(class);
+        moves.extend(positions.iter().skip(1).map(|&(index, _)| Move::From(index)));
+        let mut shifts: Vec<f64> = Vec::new();
+        for failing in self.failing {
+            let Some(slot) = failing.kind.classes.iter().position(|c| *c == class) else { continue };
+            let options = failing.kind.options.iter().zip(failing.needs);
+            let near = options.filter(|((_, cost), _)| *cost < cost::PLATE + 2.0 * cost::PLATE_STEP + cost::MOUNT);
+            for (_, tops) in near {
+                let needs = tops[slot].0.iter().map(|n| n.metres - failing.distances[slot]);
+                shifts.extend(needs.filter(|s| s.is_finite() && *s > 1e-9));
+            }
+        }
+        let step = self.search.step.si();
+        let mut shifts: Vec<f64> = shifts.into_iter().map(|s| (s / step - 1e-6).ceil() * step).collect();
+        shifts.sort_by(f64::total_cmp);
+        shifts.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
+        let every = shifts.len().div_ceil(TRIED_SHIFTS).max(1);
+        let last = shifts.last().copied();
+        moves.extend(shifts.into_iter().step_by(every).chain(last).map(|s| Move::Back(Length::from_si(s))));
+        moves
+    }
+
+    fn cost(&self, classes: &[Class], moves: &[Move]) -> f64 {
+        let lines: f64 = classes.iter().zip(moves).map(|(class, moved)| self.line_cost(*class, *moved)).sum();
+        // Classes that are moved alike are moved once.
+        let alike = moves.iter().enumerate().filter(|(i, m)| **m != Move::Keep && moves[..*i].contains(m));
+        let saved: f64 = alike.map(|(i, moved)| self.line_cost(classes[i], *moved)).sum();
+        let targets = self.failing.iter().map(|failing| {
+            failing.cheapest(&self.moved(failing, classes, moves)).map_or(cost::NONE, |tried| tried.cost)
+        });
+        lines - saved + targets.sum::<f64>()
+    }
+
+    fn line_cost(&self, class: Class, moved: Move) -> f64 {
+        match moved {
+            Move::Keep => 0.0,
+            Move::From(_) => cost::POSITION,
+            Move::Back(by) => {
+                let at = |f: &Failing| f.kind.classes.iter().position(|c| *c == class).map(|slot| f.distances[slot]);
+                let nearest = self.failing.iter().filter_map(at).fold(f64::INFINITY, f64::min);
+                let share = by.si() / nearest;
+                let base = if share <= 0.5 {
+                    cost::SHIFT
+                } else if share <= 2.0 {
+                    cost::SHIFT_FAR
+                } else {
+                    cost::SHIFT_TOO_FAR
+                };
+                base + share.min(10.0) * 0.1
+            }
+        }
+    }
+
+    /// Where the classes of a target shoot from once they are moved.
+    fn moved(&self, failing: &Failing, classes: &[Class], moves: &[Move]) -> Vec<f64> {
+        let at = self.search.course.targets[failing.target].at;
+        let moved = failing.kind.classes.iter().zip(&failing.distances).map(|(class, metres)| {
+            let index = classes.iter().position(|c| c == class);
+            match index.map_or(Move::Keep, |i| moves[i]) {
+                Move::Keep => *metres,
+                Move::From(position) => self.line.positions[position].distance(at).si().max(*metres),
+                Move::Back(by) => metres + by.si(),
+            }
+        });
+        moved.collect()
+    }
+
+    fn mending(&self, failing: &Failing<'_, 'r>, classes: &[Class], moves: &[Move]) -> Mending<'r> {
+        let kind = failing.kind;
+        let fix = |moves: &[Move]| {
+            let distances = self.moved(failing, classes, moves);
+            let tried = failing.cheapest(&distances)?;
+            let mine = |class: &Class| classes.iter().position(|c| c == class).map_or(Move::Keep, |i| moves[i]);
+            let moves: Vec<(Class, Move)> = kind.classes.iter().map(|c| (*c, mine(c))).collect();
+            let moved = moves.iter().any(|m| m.1 != Move::Keep);
+            let line: f64 = moves.iter().map(|(c, m)| self.line_cost(*c, *m)).fold(0.0, f64::max);
+            Some(Fix {
+                change: kind.options[tried.option].0.clone(),
+                reason: failing.reason(&tried, moved, &distances),
+                cost: tried.cost + line,
+                option: tried.option,
+                distances: kind.classes.iter().copied().zip(distances.into_iter().map(Length::from_si)).collect(),
+                moves,
+                refuse: tried.refuse,
+            })
+        };
+        let chosen = fix(moves);
+        let is_moved = chosen.as_ref().is_some_and(|f| f.moves.iter().any(|m| m.1 != Move::Keep));
+        let keep = vec![Move::Keep; classes.len()];
+        let first = |tops: &Vec<Top<'r>>| {
+            let needs = tops.iter().filter_map(|top| top.0.first()).map(|n| n.metres);
+            needs.fold(0.0, f64::max)
+        };
+        let suits_here = |tops: &Vec<Top<'r>>| {
+            tops.iter().zip(&failing.distances).all(|(top, metres)| top.beyond(*metres).next().is_none())
+        };
+        let plain = |change: &Change| Change { plate: None, fresh: false, ..change.clone() }.is_nothing();
+        let plate =
+            kind.options.iter().zip(failing.needs).find(|((change, _), tops)| plain(change) && suits_here(tops));
+        let distance = failing.needs.first().map(first).filter(|m| m.is_finite()).map(Length::from_si);
+        Mending {
+            target: failing.target,
+            blocking: kind.blocking.clone(),
+            other: if is_moved { fix(&keep) } else { None },
+            fix: chosen,
+            distance,
+            plate: plate.and_then(|((change, _), _)| change.plate.clone()),
+        }
+    }
+}

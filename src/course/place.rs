@@ -1,0 +1,92 @@
+//! Where a target's record stands, and the positions it is shot from.
+
+use super::file::PositionRecord;
+use super::{ClassSet, Position};
+use crate::catalog::key_span;
+use crate::inquiry::record::{Stand, StandRecord};
+use crate::plate::Condition;
+use crate::quantity::Measure;
+use crate::source::{Diagnostic, SourceText};
+use std::ops::Range;
+
+/// Where a target's record stands.
+pub(super) enum At<'a> {
+    Record(&'a SourceText, Range<usize>),
+    Row(&'a Diagnostic),
+}
+
+impl At<'_> {
+    /// A fault at a key.
+    pub fn key(&self, key: &str, message: impl Into<String>) -> Diagnostic {
+        match self {
+            Self::Record(source, span) => source.fault(key_span(source, span, key), message),
+            Self::Row(row) => {
+                let mut fault = Diagnostic { message: message.into(), ..(*row).clone() };
+                if let Some(cell) = &mut fault.cell {
+                    cell.column = Some(key.to_owned());
+                }
+                fault
+            }
+        }
+    }
+
+    /// A fault at the key that a message speaks of: the one whose value, or whose name, stands in it.
+    pub fn culprit(&self, record: &toml::Table, message: &str) -> Diagnostic {
+        let quoted = |text: &str| message.contains(&format!("`{text}`"));
+        let speaks = |(key, value): (&String, &toml::Value)| quoted(key) || value.as_str().is_some_and(quoted);
+        let found = record.iter().find(|(k, v)| speaks((k, v))).map(|(key, _)| key.as_str());
+        let inner = || {
+            let stand = record.get("stand").and_then(toml::Value::as_table)?;
+            stand.iter().find(|(k, v)| speaks((k, v))).map(|(key, _)| key.as_str())
+        };
+        match (found.or_else(inner), self) {
+            (Some(key), _) => self.key(key, message),
+            (None, Self::Record(source, span)) => source.fault(span.clone(), message),
+            (None, Self::Row(row)) => Diagnostic { message: message.into(), ..(*row).clone() },
+        }
+    }
+
+    pub fn stand(&self, record: &StandRecord) -> Result<Stand, Diagnostic> {
+        match self {
+            Self::Record(source, span) => record.stand(Condition::Unknown, source, span),
+            Self::Row(row) => {
+                let source = SourceText::new("", "");
+                record.stand(Condition::Unknown, &source, &(0..0)).map_err(|fault| Diagnostic {
+                    message: fault.message,
+                    help: fault.help,
+                    ..(*row).clone()
+                })
+            }
+        }
+    }
+}
+
+/// How a distance is given.
+pub(super) const POSITION_HELP: &str =
+    "write `at = \"100 yd\"`, or positions with `at`, and `to` where a shooter moves; or give the stage positions";
+
+/// The positions of a line, and whether they state distances; else how far they stand behind the line.
+pub(super) fn positions(records: &[PositionRecord]) -> Result<(Vec<Position>, bool), (String, String)> {
+    let help = |text: &str| text.to_owned();
+    let distant = records.iter().any(|r| r.at.is_some());
+    let mut positions = Vec::new();
+    for record in records {
+        let offset = match (&record.at, &record.back) {
+            (Some(at), None) => record.to.map_or(at.0, |to| to.0.min(at.0)),
+            (None, Some(back)) if !distant && record.to.is_none() => back.0,
+            _ => {
+                return Err((
+                    "a position needs one of `at` and `back`, and all of a line the same".into(),
+                    help(
+                        "write `at = \"100 yd\"` with `to` where a shooter moves, or `back = \"10 yd\"` behind the targets' line",
+                    ),
+                ));
+            }
+        };
+        if distant && !(offset.si() > 0.0) {
+            return Err(("a distance is not above zero".into(), help(POSITION_HELP)));
+        }
+        positions.push(Position { name: record.name.clone(), offset, classes: ClassSet::or_all(&record.class) });
+    }
+    Ok((positions, distant))
+}
