@@ -27,6 +27,7 @@ mod catalog;
 mod chrono;
 pub mod course;
 mod curve;
+mod drawn;
 mod elsewhere;
 mod error;
 mod facts;

@@ -1,10 +1,11 @@
 //! Faces as contours, for figures.
 
 use super::answer::{Segment, Shape};
+use super::drawn;
 use crate::plate::Face;
 use crate::quantity::{Length, Measure, Si};
 
-/// The contours of a face about the centre of its bounds; none of a drawing, which has its own.
+/// The contours of a face about the centre of its bounds.
 pub(crate) fn of(face: &Face) -> Vec<Shape> {
     let zero = Length::from_si(0.0);
     match face {
@@ -18,6 +19,9 @@ pub(crate) fn of(face: &Face) -> Vec<Shape> {
             let to = |x: Length, y: Length| Segment::Line([Si(x), Si(y)]);
             vec![Shape { start: [Si(-x), Si(-y)], segments: vec![to(x, -y), to(x, y), to(-x, y), to(-x, -y)] }]
         }
-        Face::Outline(_) => Vec::new(),
+        Face::Outline(outline) => {
+            let bounds = outline.section().bounds;
+            drawn::shapes(outline, 0.5 * (bounds.left + bounds.right), 0.5 * (bounds.bottom + bounds.top))
+        }
     }
 }

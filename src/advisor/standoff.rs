@@ -261,6 +261,10 @@ impl Case {
         self.hear(&mut said, rows, conditions);
         let carry = carry::farthest(loads.iter().copied(), conditions);
         said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());
+        if let Some(thickest) = self.thickest() {
+            let drawn = super::drawn::remarks(&self.stand.setup.face, thickest, self.units);
+            drawn.into_iter().for_each(|text| said.remark(text));
+        }
         let nearest = rows.iter().flatten().filter_map(|cell| cell.closest.distance());
         let far = |a: Length, b: Length| if a > b { a } else { b };
         let near = |a: Length, b: Length| if a < b { a } else { b };
@@ -285,9 +289,18 @@ impl Case {
             at: self.at.map(Si),
             rows: rows.iter().enumerate().map(|(index, row)| self.row_told(index, row, rows, conditions)).collect(),
             match_risk: risk,
-            outline: None,
+            outline: self.drawn(),
             curve: self.curve(question, rows, conditions),
         })
+    }
+
+    /// What was read of the face, its corners for the thickest plate.
+    fn drawn(&self) -> Option<super::answer::OutlineFacts> {
+        super::drawn::facts(&self.stand.setup.face, self.thickest()?, self.units)
+    }
+
+    fn thickest(&self) -> Option<Length> {
+        self.plates.iter().map(|p| p.thickness).reduce(|a, b| if a > b { a } else { b })
     }
 
     fn row_told(&self, index: usize, row: &[Found], rows: &Rows, conditions: &FlightConditions) -> StandoffRow {

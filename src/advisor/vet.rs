@@ -167,6 +167,8 @@ impl Case {
         let topple = self.topple(question, outcome)?;
         let carry = carry::farthest(self.asked.loads.iter().map(|l| &**l), &outcome.conditions);
         said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());
+        let drawn = super::drawn::remarks(&self.stand.setup.face, self.plate.thickness, self.units);
+        drawn.into_iter().for_each(|text| said.remark(text));
         let occasion = Occasion {
             loads: self.asked.loads.iter().map(|l| &**l).collect(),
             setups: vec![&self.stand.setup],
@@ -193,7 +195,7 @@ impl Case {
             strike: facts::strike(load, &vetting.strike),
             would_suit,
             topple,
-            outline: None,
+            outline: super::drawn::facts(&self.stand.setup.face, self.plate.thickness, self.units),
             curve: self.curve(question, outcome, &vetting.remedies),
         })
     }

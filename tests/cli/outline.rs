@@ -7,7 +7,8 @@ const VET: &str = "vet --load 308-168-match --at 200yd --plate 3/8in";
 
 #[test]
 fn sharp_windows_and_thin_steel_beside_cut_outs_are_called_out() {
-    let text = stdout(&thickset(&format!("{VET} --outline examples/outlines/lantern.toml"))).replace("\n    ", " ");
+    let text =
+        stdout(&thickset(&format!("{VET} --full --outline examples/outlines/lantern.toml"))).replace("\n    ", " ");
     for words in [
         "in) is 0.4 in wide: it is judged as a face of that width.",
         "Sharp inside corners crack: cut these to a radius of 0.375 in at least: (5.0 in, 8.0 in) sharp,",
@@ -44,7 +45,7 @@ fn a_plate_of_many_thin_webs_says_how_many_more_there_are() {
         (1..20).fold(String::new(), |text, i| text + &format!("[[hole]]\nat = [{i}, 1]\ndiameter = 0.9\n"));
     let head = "schema = \"thickset/outline/1\"\nname = \"sieve\"\nunit = \"in\"\n";
     fs::write(&path, format!("{head}points = [[0, 0], [20, 0], [20, 2], [0, 2]]\n{holes}")).expect("a file");
-    let text = stdout(&thickset(&format!("{VET} --outline {}", path.display())));
+    let text = stdout(&thickset(&format!("{VET} --full --outline {}", path.display())));
     assert!(text.contains("And 25 more like these."), "{text}");
 }
 

@@ -13,4 +13,5 @@ mod outlines;
 mod statistics;
 mod support;
 mod text;
+mod widths;
 mod written_out;

@@ -8,7 +8,7 @@ use super::super::preamble::{Said, stands_on};
 use super::super::resolve::taken::Taken;
 use super::super::safety::Occasion;
 use super::super::worst::{self, Arriving};
-use super::super::{carry, curve, facts, say};
+use super::super::{carry, curve, drawn, facts, say};
 use super::Case;
 use super::hang;
 use super::headline::{ExcludedWords, headline};
@@ -55,6 +55,9 @@ pub(super) fn told(
     let nearest = telling.nearest(named, &left, &remedies)?;
     said.nearest = telling.nearest_words(named, nearest, &hanging);
     let setups = telling.setups(&left);
+    // Corners by the plate that is named, else by the thickest.
+    let thickness = named.or(case.plates.len().checked_sub(1)).map(|plate| case.plates[plate].thickness);
+    let drawing = setups.first().copied().zip(thickness);
     let loads = telling.loads(&left);
     if named.is_some() {
         said.stands_on = stands_on(&setups, &loads);
@@ -64,6 +67,9 @@ pub(super) fn told(
     }
     telling.hear(&mut said, named, &left);
     hanging.remarks().into_iter().for_each(|text| said.remark(text));
+    if let Some((setup, thickness)) = drawing {
+        drawn::remarks(&setup.face, thickness, case.units).into_iter().for_each(|text| said.remark(text));
+    }
     let carry = carry::farthest(case.inquiry.loads(), &matrix.conditions[0]);
     said.remark(carry.as_ref().map(|c| carry::words(c, case.units)).unwrap_or_default());
     let occasion = Occasion {
@@ -75,6 +81,7 @@ pub(super) fn told(
         carry,
         units: case.units,
     };
+    let outline = drawing.and_then(|(setup, thickness)| drawn::facts(&setup.face, thickness, case.units));
     let plates: Vec<PlateChoice> = (0..case.plates.len()).map(|plate| telling.choice(plate, &left, &hanging)).collect();
     let name = |plate: Option<usize>| plate.map(|plate| facts::plate(&case.plates[plate]));
     Ok(AdviseAnswer {
@@ -88,7 +95,7 @@ pub(super) fn told(
         remedies: remedies.into_iter().map(|(_, remedy)| remedy).collect(),
         strikes: telling.strikes(),
         closest: closest.map(Si),
-        outline: None,
+        outline,
         cut_plan: hanging.cut_plan(),
         curves: telling.curves(named),
         preamble: said.preamble("advise", case.units, telling.inputs(), taken, &occasion),

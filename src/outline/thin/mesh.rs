@@ -8,7 +8,7 @@ use std::collections::BinaryHeap;
 /// Chords this near to the edge stand for it, as a share of their longest length.
 const FLAT_SHARE: f64 = 0.02;
 /// Rounds of splitting chords that the triangulation passed over.
-const ROUNDS: usize = 10;
+const ROUNDS: usize = 8;
 /// Rounds of splitting those whose circle holds a corner.
 const CROWDED_ROUNDS: usize = 3;
 /// By how much the triangles inside may miss the area.
@@ -244,32 +244,35 @@ impl Mesh {
     /// The least width at which a part is lost that reaches far from what stays.
     pub fn lost_part(&self, step: f64) -> Option<Found> {
         let mut queue = Queue::new(self, step);
-        let mut off = vec![f64::INFINITY; self.places.len()];
+        // Places no farther from the discs so far than an ear reaches can be lost no more.
+        let mut open: Vec<(Spot, f64, usize)> =
+            self.places.iter().enumerate().map(|(i, place)| (*place, f64::INFINITY, i)).collect();
         let mut found = None;
         let mut farthest = (f64::INFINITY, 0);
         let mut order: Vec<(f64, Spot)> = Vec::new();
         while let Some((radius, centre)) = queue.next() {
             // With all larger discs, and not yet this one.
             if farthest.0.is_finite() && farthest.0 > far(2.0 * radius) {
-                found = Some((radius, centre, farthest.1));
-            } else if farthest.0 <= far(0.0) {
-                break;
+                found = Some((radius, farthest.1));
             }
             order.push((radius, centre));
             farthest = (0.0, 0);
-            for (i, (place, off)) in self.places.iter().zip(&mut off).enumerate() {
+            open.retain_mut(|(place, off, i)| {
                 let (x, y) = (place.0 - centre.0, place.1 - centre.1);
-                let square = x * x + y * y;
-                let reach = *off + radius;
+                let (square, reach) = (x * x + y * y, *off + radius);
                 if square < reach * reach {
                     *off = (square.sqrt() - radius).max(0.0);
                 }
                 if *off > farthest.0 {
-                    farthest = (*off, i);
+                    farthest = (*off, *i);
                 }
+                *off > far(0.0)
+            });
+            if open.is_empty() {
+                break;
             }
         }
-        let (radius, _, place) = found?;
+        let (radius, place) = found?;
         // Shown where the lost part begins: the disc of that size nearest to its tip.
         let tip = self.places[place];
         let nearest = order.iter().filter(|d| d.0 >= radius * (1.0 - 1e-9));

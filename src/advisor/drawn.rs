@@ -1,0 +1,200 @@
+//! A drawing as the facts of an answer: what was read, where it hangs, where it is thin and sharp.
+
+use super::answer::{Corner, Hole as HoleFacts, OutlineFacts, Segment as Piece, Shape, Thinnest};
+use super::facts::clean;
+use crate::outline::{Contour, HangFrom, Hole, Outline, Point, Ring, Segment, Thin, Web};
+use crate::plate::Face;
+use crate::quantity::{Degrees, Length, Measure, Si, unit};
+use crate::words::Units;
+
+/// A lean below this is none, degrees: a drawing rounds its places.
+const MIN_LEAN_DEG: f64 = 0.5;
+/// The most layers and things left out that are named.
+const MAX_NAMED: usize = 12;
+
+/// What was read of a face that is a drawing; its corners by the thickness of a plate.
+pub(crate) fn facts(face: &Face, thickness: Length, units: Units) -> Option<OutlineFacts> {
+    let Face::Outline(outline) = face else { return None };
+    let (width, height) = outline.size();
+    let place = |at: Point| {
+        let at = outline.from_corner(at);
+        [Si(at.x), Si(at.y)]
+    };
+    let round = |hole: &Hole| match hole {
+        Hole::Round { centre, diameter } => Some(HoleFacts { at: place(*centre), diameter: Si(*diameter) }),
+        Hole::Slot { .. } | Hole::Cut(_) => None,
+    };
+    let corner = |c: &crate::outline::Corner| Corner { at: place(c.at), radius: Si(c.radius) };
+    let hanging = outline.hanging();
+    let reading = outline.reading();
+    let corners: Vec<Corner> = outline.sharp_corners(thickness).iter().map(corner).collect();
+    let bounds = outline.section().bounds;
+    Some(OutlineFacts {
+        area: Si(outline.area()),
+        cut: Si(outline.cut_length()),
+        width: Si(width),
+        height: Si(height),
+        centroid: place(outline.section().centre),
+        holes: outline.holes().iter().filter_map(round).collect(),
+        thinnest: Thinnest {
+            width: outline.thinnest().map(|t| Si(t.width)),
+            at: outline.thinnest().map(|t| place(t.at)),
+        },
+        layers: reading.layers.iter().take(MAX_NAMED).map(|l| clean(l)).collect(),
+        left_out: reading.left_out.iter().take(MAX_NAMED).map(|l| clean(&l.to_string())).collect(),
+        hangs: hangs(outline),
+        hangers: hanging.points.iter().map(|p| place(*p)).collect(),
+        lean: (unit::DEGREE.value(hanging.lean).abs() >= MIN_LEAN_DEG).then_some(Degrees(hanging.lean)),
+        words: words(outline, corners.len(), thickness, units),
+        corners,
+        shapes: shapes(outline, bounds.left, bounds.bottom),
+    })
+}
+
+fn hangs(outline: &Outline) -> String {
+    match outline.hanging().from {
+        HangFrom::Given => "hangs from the points that its file gives".into(),
+        HangFrom::Holes => "hangs from its two highest holes (proposed: none were given)".into(),
+        HangFrom::TopEdge => {
+            "hangs by its top edge (taken: no points were given, and no two holes are above its balance point)".into()
+        }
+    }
+}
+
+fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> String {
+    let (width, height) = outline.size();
+    let area = match units {
+        Units::Us => format!("{:.1} in²", unit::SQUARE_INCH.value(outline.area())),
+        Units::Si => format!("{:.0} cm²", outline.area().si() * 1e4),
+    };
+    let unit = &outline.reading().unit;
+    let read = if unit.is_empty() { String::new() } else { format!(", read in {}", clean(unit)) };
+    let holes = match outline.holes().len() {
+        0 => "no hole".into(),
+        1 => "1 hole".into(),
+        n => format!("{n} holes"),
+    };
+    let narrowest = outline
+        .thinnest()
+        .map_or_else(|| "narrowest width unknown".into(), |t| format!("narrowest {}", units.size(t.width)));
+    let sharp = match corners {
+        0 => String::new(),
+        1 => format!(", 1 inside corner sharper than {} cracks", units.thickness(thickness)),
+        n => format!(", {n} inside corners sharper than {} crack", units.thickness(thickness)),
+    };
+    let cut = units.size(outline.cut_length());
+    format!("{} by {}, {area}, {cut} of cut, {holes}, {narrowest}{sharp}{read}", units.size(width), units.size(height))
+}
+
+/// The contours of an outline from a place, the outer one first.
+pub(crate) fn shapes(outline: &Outline, left: Length, bottom: Length) -> Vec<Shape> {
+    std::iter::once(outline.contour()).chain(outline.cuts()).map(|c| shape(c, left, bottom)).collect()
+}
+
+fn shape(contour: &Contour, left: Length, bottom: Length) -> Shape {
+    let place = |at: Point| [Si(at.x - left), Si(at.y - bottom)];
+    let piece = |segment: Segment| match segment {
+        Segment::Line { to, .. } => Piece::Line(place(to)),
+        Segment::Arc { to, radius, sweep, .. } => {
+            Piece::Arc(place(to), Si(radius), sweep.abs() > std::f64::consts::PI, sweep > 0.0)
+        }
+    };
+    let start = contour.vertices().first().map_or([Si(left - left), Si(left - left)], |v| place(v.at));
+    Shape { start, segments: contour.segments().map(piece).collect() }
+}
+
+/// The most remarks on a cut; more are counted.
+const MAX_REMARKS: usize = 12;
+/// The most corners that are told by their place.
+const MAX_CORNERS: usize = 8;
+/// A radius below this is none, m.
+const SHARP_M: f64 = 1e-4;
+
+/// What cracks or tears in a drawing cut from a plate, and how narrow it is.
+pub(crate) fn remarks(face: &Face, thickness: Length, units: Units) -> Vec<String> {
+    let Face::Outline(outline) = face else { return Vec::new() };
+    let mut said = vec![narrowest(outline, units)];
+    said.extend(corners(outline, thickness, units));
+    said.extend(lean(outline));
+    said.extend(outline.thin_webs().iter().map(|web| thin_web(outline, web, units)));
+    if said.len() > MAX_REMARKS {
+        let more = said.len() - MAX_REMARKS;
+        said.truncate(MAX_REMARKS);
+        said.push(format!("And {more} more like these."));
+    }
+    said
+}
+
+fn place(outline: &Outline, at: Point, units: Units) -> String {
+    let at = outline.from_corner(at);
+    format!("({}, {})", units.size(at.x), units.size(at.y))
+}
+
+fn narrowest(outline: &Outline, units: Units) -> String {
+    let Some(thinnest) = outline.thinnest() else {
+        return "How narrow the outline is could not be made sure: it is judged as if it were as narrow as can be."
+            .into();
+    };
+    let what = match thinnest.what {
+        Thin::Whole => "The outline",
+        Thin::Neck => "The neck",
+        Thin::Strip => "The strip beside the cut-out",
+        Thin::Part => "The part that ends",
+    };
+    let (at, width) = (place(outline, thinnest.at, units), units.size(thinnest.width));
+    format!("{what} at {at} is {width} wide: it is judged as a face of that width.")
+}
+
+/// Corners cut tighter than the plate is thick, in one breath.
+fn corners(outline: &Outline, thickness: Length, units: Units) -> Option<String> {
+    let tight = outline.sharp_corners(thickness);
+    let told = tight.iter().take(MAX_CORNERS).map(|corner| {
+        let how = if corner.radius.si() < SHARP_M { "sharp".into() } else { units.thickness(corner.radius) };
+        format!("{} {how}", place(outline, corner.at, units))
+    });
+    let mut told: Vec<String> = told.collect();
+    if tight.len() > MAX_CORNERS {
+        told.push(format!("{} more", tight.len() - MAX_CORNERS));
+    }
+    (!tight.is_empty()).then(|| {
+        format!(
+            "Sharp inside corners crack: cut these to a radius of {} at least: {}.",
+            units.thickness(thickness),
+            told.join(", ")
+        )
+    })
+}
+
+fn lean(outline: &Outline) -> Option<String> {
+    let lean = unit::DEGREE.value(outline.hanging().lean);
+    let side = if lean > 0.0 { "right" } else { "left" };
+    (lean.abs() >= MIN_LEAN_DEG).then(|| {
+        format!(
+            "Its balance point lies to the {side} of the hanger line's middle: hung there it turns by {:.0}° in its plane.",
+            lean.abs()
+        )
+    })
+}
+
+fn thin_web(outline: &Outline, web: &Web, units: Units) -> String {
+    let holes = outline.holes();
+    let hole = &holes[web.hole];
+    let at = place(outline, hole.centre(), units);
+    let (gap, asked) = (units.size(web.gap), units.size(web.asked));
+    match web.other {
+        Ring::Outline if matches!(hole, Hole::Round { .. }) => {
+            format!("The hole at {at} is {gap} from the edge, less than its diameter: move it in.")
+        }
+        Ring::Outline => {
+            format!(
+                "The cut-out at {at} is {gap} from the edge, less than the {asked} that it counts as wide: move it in."
+            )
+        }
+        Ring::Hole(other) => {
+            let there = place(outline, holes[other].centre(), units);
+            format!(
+                "Between the holes at {there} and {at} stands {gap} of steel, less than the wider one's {asked}: move them apart."
+            )
+        }
+    }
+}
