@@ -52,6 +52,7 @@ pub mod drag;
 pub mod flight;
 pub mod inquiry;
 pub mod load;
+pub(crate) mod numeric;
 pub mod outline;
 pub mod plate;
 pub mod quantity;

@@ -3,6 +3,7 @@
 use crate::drag::Drag;
 use crate::flight::{Flight, FlightError};
 use crate::load::Load;
+use crate::numeric::{bisect, try_bisect};
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, unit};
 use crate::rules::{Closest, Judgement, Rule, RuleSet, Setup};
@@ -161,16 +162,10 @@ impl Shots<'_> {
 
     /// The muzzle velocity that arrives at a distance with a speed, by halving; on the slow side of it.
     fn muzzle_for(&self, speed: Velocity, at: Length) -> Option<Velocity> {
-        let (mut low, mut high) = (speed.si(), 1700.0_f64.max(speed.si() + 1.0));
+        let (low, high) = (speed.si(), 1700.0_f64.max(speed.si() + 1.0));
         self.arrives(Velocity::from_si(high), at)?;
-        while high - low > FOUND {
-            let middle = 0.5 * (low + high);
-            match self.arrives(Velocity::from_si(middle), at) {
-                Some(arriving) if arriving > speed => high = middle,
-                _ => low = middle,
-            }
-        }
-        Some(Velocity::from_si(low))
+        let is_slow = |mps| self.arrives(Velocity::from_si(mps), at).is_none_or(|arriving| arriving <= speed);
+        Some(Velocity::from_si(bisect(low, high, FOUND, is_slow).0))
     }
 
     /// Whether the fastest shot that the accepted chance leaves is above a speed at a distance.
@@ -193,15 +188,16 @@ impl Shots<'_> {
                 return Ok(None);
             }
         }
-        while high - low > FOUND_M {
-            let middle = 0.5 * (low + high);
-            match self.is_too_fast(speed, Length::from_si(middle))? {
-                Some(true) => low = middle,
-                Some(false) => high = middle,
-                None => return Ok(None),
-            }
+        // A shot that does not arrive ends the search without an answer.
+        let found = try_bisect(low, high, FOUND_M, |metres| match self.is_too_fast(speed, Length::from_si(metres)) {
+            Ok(known) => known.ok_or(None),
+            Err(error) => Err(Some(error)),
+        });
+        match found {
+            Ok((_, far)) => Ok(Some(Length::from_si(far))),
+            Err(None) => Ok(None),
+            Err(Some(error)) => Err(error),
         }
-        Ok(Some(Length::from_si(high)))
     }
 }
 
@@ -261,6 +257,29 @@ mod tests {
         };
         let (steady, loose) = (risk(0.5), risk(8.0));
         assert!(loose.chance > steady.chance && loose.safe.unwrap() > steady.safe.unwrap());
+    }
+
+    #[test]
+    fn one_shot_of_one_rifle_is_accepted_from_where_the_fast_shot_is() {
+        let rules = RuleSet::house().unwrap();
+        let conditions =
+            FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
+        // One shot in a hundred is what the fast shot leaves: the same distance by another road.
+        let of = Match { shooters: 1, rounds: 1, between_rifles: Velocity::from_si(0.0), accepted: 0.01 };
+        let load = Catalog::builtin().unwrap().load("556-55").unwrap().load.clone();
+        for (sd, bc_sd) in [(15.0, 5.0), (30.0, 1.0), (5.0, 6.0)] {
+            let load = load
+                .with(|facts| {
+                    facts.spread.muzzle = MuzzleSpread::Sd(unit::FOOT_PER_SECOND.of(sd));
+                    facts.spread.bc_sd = Some(unit::PERCENT.of(bc_sd));
+                })
+                .unwrap();
+            let risk = match_risk(&rules, &load, &conditions, unit::YARD.of(150.0), &of).unwrap().unwrap();
+            let flights = Flights::new(&load, &conditions).unwrap();
+            let from = flights.fast_falls_to(risk.ceiling, Length::from_si(0.0), unit::YARD.of(1000.0)).unwrap();
+            let share = risk.safe.unwrap().si() / from.si() - 1.0;
+            assert!(share.abs() < 0.02, "{sd} ft/s, {bc_sd} %: {share}");
+        }
     }
 
     #[test]

@@ -1,7 +1,9 @@
 //! Tables of readings as chronographs and spreadsheets write them: a few lines about the day, a head, a row a shot,
 //! and sums below.
 
-use super::read::{Growing, Named, Reading, Strings, SummaryRow, agreed, placed, unit_spelled};
+use super::string::{
+    Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
+};
 use super::{MAX_READINGS, Readings};
 use crate::quantity::Velocity;
 use crate::quantity::unit::Unit;
@@ -148,7 +150,7 @@ pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head
     let mut first = None;
     for (index, line) in lines.iter().enumerate() {
         let text = line.text(source).trim();
-        if super::read::stated_unit(text).is_some() {
+        if stated_unit(text).is_some() {
             return Ok(None);
         }
         let Some((separator, cells)) = titles(source, line) else { continue };
@@ -362,7 +364,7 @@ impl Rows<'_> {
             at => at.map(|at| texts[at].clone().into_owned()),
         };
         let string = self.shooting.of(bib, self.unit);
-        string.push(&text).map_err(|fault| placed(super::read::unit_help(&text, fault)))?;
+        string.push(&text).map_err(|fault| placed(unit_help(&text, fault)))?;
         if self.shooting.strings.len() > MAX_STRINGS || string_count(&self.shooting) > MAX_READINGS {
             return Err(placed(Diagnostic::plain("too many readings").help("split the file")));
         }

@@ -4,9 +4,10 @@
 mod export;
 mod odd;
 mod read;
+mod string;
 
 pub use odd::{Oddity, SetApart, Suspicion, grubbs_critical};
-pub use read::{Named, Reading, Strings, SummaryRow};
+pub use string::{Named, Reading, Strings, SummaryRow};
 
 use crate::load::least_velocity_sd;
 use crate::quantity::{Bound, Measure, Velocity, show, unit};

@@ -1,52 +1,15 @@
 //! Readings from words, from a text of lines, and from a table as chronographs and spreadsheets export it; all in one
 //! unit, and every fault at its place.
 
+use super::Readings;
 use super::export;
-use super::{MAX_READINGS, READING, Readings};
+use super::string::{
+    Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
+};
+use crate::quantity::Velocity;
 use crate::quantity::unit::Unit;
-use crate::quantity::{Measure, Velocity, parse};
 use crate::source::{Diagnostic, SourceText};
 use std::ops::Range;
-
-/// How a text of readings is to be read.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Reading<'a> {
-    /// The column of readings, where the table does not tell.
-    pub column: Option<&'a str>,
-    /// The unit of readings that have none.
-    pub unit: Option<Unit<Velocity>>,
-}
-
-/// What a text of readings holds.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Strings {
-    /// The strings, in the order in which they begin: one, or one for each name in a column `bib`.
-    pub strings: Vec<Named>,
-    /// Columns that are not read.
-    pub left_out: Vec<String>,
-    /// Rows that are no shots, as they stand: what a chronograph sums up below them.
-    pub summary_rows: Vec<SummaryRow>,
-    /// How many lines stand above the head of the table, comments and blank ones not counted.
-    pub preamble: usize,
-}
-
-/// A string, and whose it is.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Named {
-    /// The name in the column `bib`, where there is one.
-    pub bib: Option<String>,
-    /// The readings.
-    pub readings: Readings,
-}
-
-/// A row that is no shot.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct SummaryRow {
-    /// Its number, from 1, as a spreadsheet counts.
-    pub row: usize,
-    /// What it says.
-    pub text: String,
-}
 
 impl Strings {
     /// Reads a text: one reading a line with its unit, or plain numbers below a first line `unit ft/s`; or a table
@@ -58,20 +21,6 @@ impl Strings {
         match export::head(source, reading)? {
             Some(head) => export::read(source, reading, &head),
             None => read_lines(source, reading),
-        }
-    }
-
-    /// The one string.
-    ///
-    /// # Errors
-    /// A [`Diagnostic`] where there are several.
-    pub fn only(self) -> Result<Readings, Diagnostic> {
-        let count = self.strings.len();
-        let mut strings = self.strings.into_iter();
-        match (strings.next(), count) {
-            (Some(string), 1) => Ok(string.readings),
-            _ => Err(Diagnostic::plain(format!("the file holds {count} strings"))
-                .help("leave the rows of one shooter in it: a load has one string")),
         }
     }
 }
@@ -120,77 +69,6 @@ impl Readings {
     }
 }
 
-/// The unit that is given and the unit that is written, which must be one.
-pub(super) fn agreed(
-    given: Option<Unit<Velocity>>,
-    written: Option<Unit<Velocity>>,
-) -> Result<Option<Unit<Velocity>>, Diagnostic> {
-    match (given, written) {
-        (Some(given), Some(written)) if given.symbol != written.symbol => Err(Diagnostic::plain(format!(
-            "the unit is given as {}, and the readings say {}",
-            given.symbol, written.symbol
-        ))
-        .field("--unit")
-        .help("leave `--unit` out where the readings have their unit")),
-        _ => Ok(given.or(written)),
-    }
-}
-
-/// The word of a line `unit ft/s`.
-pub(super) fn stated_unit(line: &str) -> Option<&str> {
-    let rest = line.strip_prefix("unit").filter(|rest| rest.starts_with(char::is_whitespace))?;
-    Some(rest.trim()).filter(|word| !word.contains([',', ';', '\t', '(', '[']))
-}
-
-/// A string as it grows.
-#[derive(Default)]
-pub(super) struct Growing {
-    pub readings: Vec<Velocity>,
-    /// The unit of all its readings: the stated one, or the first reading's.
-    pub unit: Option<Unit<Velocity>>,
-}
-
-impl Growing {
-    /// Takes a reading, with its unit or in the stated one.
-    pub fn push(&mut self, text: &str) -> Result<(), Diagnostic> {
-        let reading = match self.unit {
-            Some(unit) if text.parse::<f64>().is_ok() => parse::<Velocity>(&format!("{text} {}", unit.symbol)),
-            _ => parse(text),
-        };
-        let reading: Velocity = reading.map_err(|e| Diagnostic::plain(e.to_string()).help(e.help()))?;
-        let unit = unit_behind(text).or(self.unit);
-        if let (Some(first), Some(now)) = (self.unit, unit)
-            && first.symbol != now.symbol
-        {
-            return Err(Diagnostic::plain(format!("`{text}` stands in a string in {}", first.symbol))
-                .help("write the whole string in one unit"));
-        }
-        self.unit = unit;
-        READING.check(reading)?;
-        if self.readings.len() == MAX_READINGS {
-            return Err(Diagnostic::plain(format!("more than {MAX_READINGS} readings")).help("split the string"));
-        }
-        self.readings.push(reading);
-        Ok(())
-    }
-}
-
-/// The unit of speed that is spelled so.
-pub(super) fn unit_spelled(word: &str) -> Option<Unit<Velocity>> {
-    Velocity::UNITS.iter().find(|unit| unit.is_spelled_loosely(word)).copied()
-}
-
-/// The unit behind a reading's number, where there is one.
-fn unit_behind(text: &str) -> Option<Unit<Velocity>> {
-    unit_spelled(text.rsplit(|c: char| c.is_ascii_digit() || c == '.').next()?.trim())
-}
-
-/// Puts a fault in its place.
-pub(super) fn placed(source: &SourceText, span: Range<usize>, fault: Diagnostic) -> Diagnostic {
-    let place = source.fault(span, "").place;
-    Diagnostic { place, ..fault }
-}
-
 fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnostic> {
     let mut string = Growing { unit: reading.unit, ..Growing::default() };
     let mut summary_rows = Vec::new();
@@ -214,17 +92,6 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
     Ok(Strings { strings: vec![Named { bib: None, readings }], left_out: Vec::new(), summary_rows, preamble: 0 })
 }
 
-/// Adds the other ways to state a unit to the help of a bare number's fault.
-pub(super) fn unit_help(text: &str, fault: Diagnostic) -> Diagnostic {
-    match &fault.help {
-        Some(help) if text.parse::<f64>().is_ok_and(f64::is_finite) && help.contains("ft/s` or") => {
-            let help = format!("{help}, give `--unit ft/s`, or put a line `unit ft/s` on top");
-            fault.help(help)
-        }
-        _ => fault,
-    }
-}
-
 /// A line that says something.
 struct Said<'t> {
     row: usize,
@@ -246,6 +113,7 @@ fn lines(text: &str) -> impl Iterator<Item = Said<'_>> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::MAX_READINGS;
     use super::*;
 
     fn read(text: &str, column: Option<&str>) -> Result<Readings, Diagnostic> {

@@ -7,8 +7,8 @@
 //! much for it, or has more than one coefficient, is left to [`super::steps`].
 
 use super::grid::{Grid, Integrals, LEVELS};
-use super::path::{MAX_LAUNCH, Node, State};
 use super::rates::Rates;
+use super::state::{MAX_LAUNCH, Node, State};
 
 /// What q may err by: a speed errs by the share Cd·Δq, some 1e-6.
 const TOLERANCE_Q: f64 = 5e-6;

@@ -19,11 +19,13 @@ mod collocation;
 mod grid;
 mod path;
 mod rates;
+mod state;
 mod steps;
 pub mod time_form;
 
 pub use arrival::{Arrival, FlightError};
-pub use path::{Flight, MAX_SLOPE_DEG, Path};
+pub use path::{MAX_SLOPE_DEG, Path};
+pub use state::Flight;
 
 #[cfg(test)]
 mod tests;

@@ -2,39 +2,15 @@
 
 use super::arrival::{Arrival, FlightError};
 use super::rates::Rates;
+use super::state::{Flight, MIN_SPEED_MPS, Node, State};
 use super::{collocation, steps, time_form};
 use crate::air::Air;
 use crate::drag::{BOTTOM_MACH, Drag, DragModel, TOP_MACH};
+use crate::numeric::bisect;
 use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};
 
 /// The steepest slope that is flown, degrees.
 pub const MAX_SLOPE_DEG: f64 = 60.0;
-/// A bullet slower than this along the line has not arrived, m/s.
-pub(super) const MIN_SPEED_MPS: f64 = 10.0;
-/// The steepest launch above the line of slope, as a tangent: tan 20°.
-pub(super) const MAX_LAUNCH: f64 = 0.364;
-/// State along the path, SI: q, p, n, t.
-pub(super) type State = [f64; 4];
-
-/// One bullet from one muzzle in one air on one slope; cheap to make.
-#[derive(Debug, Clone)]
-pub struct Flight {
-    pub(super) drag: Drag,
-    pub(super) muzzle_mps: f64,
-    pub(super) air: Air,
-    pub(super) sin: f64,
-    pub(super) cos: f64,
-    pub(super) gravity: f64,
-}
-
-/// A node of a path: where, the state, and its rate there.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Node {
-    pub s: f64,
-    pub y: State,
-    pub rate: State,
-}
-
 /// An aimed path with dense output.
 #[derive(Debug, Clone)]
 pub struct Path<'f> {
@@ -110,26 +86,6 @@ impl Flight {
         }
     }
 
-    /// Drag's share of a band: (π/8)/BC, m²/kg.
-    pub(super) fn k(&self, band: usize) -> f64 {
-        std::f64::consts::FRAC_PI_8 / self.drag.bands()[band].bc.si()
-    }
-
-    /// The band that holds at a speed.
-    pub(super) fn band(&self, speed_mps: f64) -> usize {
-        self.drag.bands().iter().rposition(|b| b.above.si() < speed_mps).unwrap_or(0)
-    }
-
-    /// Speed of a state, m/s.
-    pub(super) fn speed(&self, s: f64, y: &State) -> f64 {
-        self.mach_and_speed(s, y).1
-    }
-
-    fn mach_and_speed(&self, s: f64, y: &State) -> (f64, f64) {
-        let mach = self.drag.curve().integral().at(y[0]).map_or(0.0, |(mach, _)| mach);
-        (mach, mach * self.air.at(s * self.sin + y[2] * self.cos).sound_mps)
-    }
-
     /// How far this bullet can carry over level ground, whatever the slope it is aimed on, and the launch angle
     /// that does it, to a degree.
     ///
@@ -152,16 +108,7 @@ impl Flight {
         if self.aimed(limit.si()).is_some() {
             return limit;
         }
-        let (mut good, mut bad) = (0.0, limit.si());
-        while bad - good > 0.5 {
-            let middle = 0.5 * (good + bad);
-            if self.aimed(middle).is_some() {
-                good = middle;
-            } else {
-                bad = middle;
-            }
-        }
-        Length::from_si(good)
+        Length::from_si(bisect(0.0, limit.si(), 0.5, |metres| self.aimed(metres).is_some()).0)
     }
 }
 

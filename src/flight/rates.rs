@@ -1,6 +1,6 @@
 //! The rates of the path's state in slant distance, the same for every way of integrating them.
 
-use super::path::{Flight, MIN_SPEED_MPS, State};
+use super::state::{Flight, MIN_SPEED_MPS, State};
 use crate::drag::IntegralTable;
 use crate::quantity::Measure;
 

@@ -1,8 +1,8 @@
 //! The aimed path by steps of Dormand and Prince's 5(4) pair: for coefficients in bands, whose edges end a
 //! step, and for paths that bend too much to be found whole.
 
-use super::path::{Flight, MAX_LAUNCH, Node, State};
 use super::rates::Rates;
+use super::state::{Flight, MAX_LAUNCH, Node, State};
 use crate::quantity::Measure;
 
 /// Offset from the target that counts as hit, per metre of distance: it moves a speed by p·Δp, some 1e-7 of it.

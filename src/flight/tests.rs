@@ -1,7 +1,7 @@
 //! The solver against closed forms, its twin, a general ODE crate, and itself.
 
-use super::path::State;
 use super::rates::Rates;
+use super::state::State;
 use super::steps::Steps;
 use super::{Flight, collocation, steps, time_form};
 use crate::air::Air;

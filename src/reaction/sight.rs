@@ -3,6 +3,7 @@
 use super::pattern;
 use super::swing::Pendulum;
 use crate::load::Load;
+use crate::numeric::bisect;
 use crate::plate::{Face, Section};
 use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};
 use crate::spread::Flights;
@@ -131,12 +132,8 @@ pub fn farthest(seen: impl Fn(Length) -> bool, nearest: Length, farthest: Length
     if !seen(nearest) {
         return SpottingRange::Nowhere;
     }
-    let (mut low, mut high) = (nearest.si(), farthest.si());
-    while high - low > 0.1 {
-        let middle = 0.5 * (low + high);
-        if seen(Length::from_si(middle)) { low = middle } else { high = middle }
-    }
-    SpottingRange::To(Length::from_si(low))
+    let (last, _) = bisect(nearest.si(), farthest.si(), 0.1, |metres| seen(Length::from_si(metres)));
+    SpottingRange::To(Length::from_si(last))
 }
 
 /// Time from the shot to the ring at the firing point: flight, and the way back at the speed of sound.

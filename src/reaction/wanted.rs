@@ -5,6 +5,7 @@
 //! thickness.
 
 use super::swing::{HitPoint, MIN_FACTOR, Pendulum, Suspension, Swing};
+use crate::numeric::bisect;
 use crate::plate::{Face, Plate, Section};
 use crate::quantity::{Angle, Length, Measure, Momentum, unit};
 
@@ -134,12 +135,9 @@ impl Case<'_> {
         let excess = |height: f64| self.swing(&self.at(Length::from_si(height))) - wanted;
         let at = |i: u32| from.si() + (to.si() - from.si()) * f64::from(i) / f64::from(STEPS);
         let found = (0..STEPS).rev().find(|&i| excess(at(i)) * excess(at(i + 1)) <= 0.0)?;
-        let (mut low, mut high) = (at(found), at(found + 1));
+        let (low, high) = (at(found), at(found + 1));
         let falls = excess(low) > excess(high);
-        while high - low > 1e-9 {
-            let middle = 0.5 * (low + high);
-            if (excess(middle) > 0.0) == falls { low = middle } else { high = middle }
-        }
+        let (low, high) = bisect(low, high, 1e-9, |height| (excess(height) > 0.0) == falls);
         // On a chain the swing jumps from a right angle to a flip: a swing wanted between is none.
         let height = 0.5 * (low + high);
         (excess(height).abs() < NEAR).then(|| Length::from_si(height))

@@ -1,6 +1,7 @@
 //! The chance that a match sees a shot above a speed: spread between rifles added to spread within.
 
 use super::normal::{above, density};
+use crate::numeric::bisect;
 use crate::quantity::{Measure, Velocity, unit};
 use thiserror::Error;
 
@@ -161,18 +162,9 @@ impl ShooterPopulation {
         }
         // Beyond forty deviations no chance is left that a number could hold.
         let reach = 40.0 * (self.within_mps + self.between_mps);
-        let (mut low, mut high) = (self.mean_mps - reach, self.mean_mps + reach);
-        loop {
-            let middle = 0.5 * (low + high);
-            if middle <= low || middle >= high || high - low < FOUND_MPS {
-                return Ok(Velocity::from_si(high));
-            }
-            if self.chance_above(Velocity::from_si(middle)) > risk {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
+        let (low, high) = (self.mean_mps - reach, self.mean_mps + reach);
+        let limit = bisect(low, high, FOUND_MPS, |mps| self.chance_above(Velocity::from_si(mps)) > risk).1;
+        Ok(Velocity::from_si(limit))
     }
 }
 

@@ -11,9 +11,10 @@ use crate::air::Air;
 use crate::drag::{Drag, DragModel};
 use crate::flight::{Flight, FlightError, Path};
 use crate::load::{Load, MuzzleSpread};
+use crate::numeric::falling;
 use crate::quantity::{Angle, Length, Measure, Temperature, Velocity, unit};
 use crate::strike::Strike;
-use std::cell::{OnceCell, RefCell};
+use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 
 /// Slopes below this are downhill enough for a slow bullet to gain speed: every bullet above 100 m/s loses more
 /// to drag than gravity gives on −10°.
@@ -89,16 +90,16 @@ pub struct Gains {
 }
 
 /// A load flown: the mean shot and the bounds, at any distance.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub struct Flights {
     mean: Flight,
     fast: Bound,
     slow: Bound,
     pellet: Option<Carry>,
     slope_rad: f64,
-    reach: OnceCell<Length>,
+    reach: OnceLock<Length>,
     /// Fast speeds by distance, m and m/s: the plates of a chart ask for the same floors again and again.
-    seen: RefCell<Vec<(f64, f64)>>,
+    seen: Mutex<Vec<(f64, f64)>>,
 }
 
 impl Flights {
@@ -129,8 +130,8 @@ impl Flights {
         Ok(Self {
             fast: bound(&conditions.thin, conditions.hottest, 1.0)?,
             slow: bound(&conditions.dense, conditions.coldest, -1.0)?,
-            reach: OnceCell::new(),
-            seen: RefCell::new(Vec::new()),
+            reach: OnceLock::new(),
+            seen: Mutex::default(),
             pellet: Carry::of_pellet(load),
             slope_rad: conditions.slope.si(),
             mean,
@@ -175,18 +176,23 @@ impl Flights {
         })
     }
 
+    /// What is remembered; a thread that ended amid it leaves nothing half written.
+    fn seen(&self) -> MutexGuard<'_, Vec<(f64, f64)>> {
+        self.seen.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     /// Upper bound of speed at a distance.
     ///
     /// # Errors
     /// [`FlightError`] where the shot does not reach it.
     pub fn fast_speed(&self, distance: Length) -> Result<Velocity, FlightError> {
         let metres = distance.si();
-        let known = self.seen.borrow().iter().find(|(at, _)| at.total_cmp(&metres).is_eq()).map(|seen| seen.1);
+        let known = self.seen().iter().find(|(at, _)| at.total_cmp(&metres).is_eq()).map(|seen| seen.1);
         if let Some(mps) = known {
             return Ok(Velocity::from_si(mps));
         }
         let speed = self.fast.speed(distance)?;
-        let mut seen = self.seen.borrow_mut();
+        let mut seen = self.seen();
         if seen.len() == REMEMBERED {
             seen.clear();
         }
@@ -278,7 +284,7 @@ impl Flights {
         let paths = FastPaths::aimed(&self.fast, high)?;
         let dense = |s: f64| paths.speed(s) - limit.si();
         let excess = |s: f64| self.fast_speed(Length::from_si(s)).ok().map(|v| v.si() - limit.si());
-        let mut at = falling(dense, low, high);
+        let mut at = falling(dense, low, high, 0.25 * ROOT_TOLERANCE_M);
         let mut slope = ((dense(at) - dense(at - 0.5)) / 0.5).min(-MIN_SLOPE);
         for _ in 0..ROOT_ROUNDS {
             let miss = excess(at)?;
@@ -396,40 +402,6 @@ impl Followed<'_> {
             slow: Velocity::from_si(0.0),
         }
     }
-}
-
-/// Root of a falling function by the Illinois method; the end where it is negative or zero.
-fn falling(value: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
-    let (mut at_low, mut at_high) = (value(low), value(high));
-    if at_low <= 0.0 {
-        return low;
-    }
-    if at_high > 0.0 {
-        return high;
-    }
-    let mut side = 0;
-    while high - low > 0.25 * ROOT_TOLERANCE_M {
-        let middle = low + (high - low) * at_low / (at_low - at_high);
-        let middle = if middle > low && middle < high { middle } else { 0.5 * (low + high) };
-        let at = value(middle);
-        if at > 0.0 {
-            (low, at_low) = (middle, at);
-            if side == -1 {
-                at_high *= 0.5;
-            }
-            side = -1;
-        } else {
-            (high, at_high) = (middle, at);
-            if at > -1e-10 {
-                break;
-            }
-            if side == 1 {
-                at_low *= 0.5;
-            }
-            side = 1;
-        }
-    }
-    high
 }
 
 /// The mean muzzle velocity with the powder at the hot end of the weather.

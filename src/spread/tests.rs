@@ -80,3 +80,36 @@ fn more_coverage_than_a_strings_bound_was_made_for_widens_it_again() {
     assert!((gain(99.0) - 25.0).abs() < 0.2, "{}", gain(99.0));
     assert!((gain(99.99) - 37.2).abs() < 0.2, "{}", gain(99.99));
 }
+
+#[test]
+fn a_flown_load_is_asked_from_several_threads() {
+    fn shared<T: Send + Sync>(thing: T) -> T {
+        thing
+    }
+    let load = &Catalog::builtin().unwrap().load("308-168-match").unwrap().load.clone();
+    let flights = shared(Flights::new(load, &day("59F")).unwrap());
+    let ask = |yards: f64| flights.fast_speed(unit::YARD.of(yards)).unwrap();
+    let alone: Vec<Velocity> = (1..40).map(|i| ask(f64::from(i) * 10.0)).collect();
+    std::thread::scope(|scope| {
+        for _ in 0..4 {
+            scope.spawn(|| assert_eq!((1..40).map(|i| ask(f64::from(i) * 10.0)).collect::<Vec<_>>(), alone));
+        }
+    });
+}
+
+#[test]
+fn where_the_fast_shot_falls_to_a_limit_it_is_no_faster_and_just_before_it_is() {
+    let catalog = Catalog::builtin().unwrap();
+    for id in ["308-168-match", "9mm-115", "556-55"] {
+        let load = &catalog.load(id).unwrap().load;
+        let flights = Flights::new(load, &day("59F")).unwrap();
+        for share in [0.95, 0.8, 0.6] {
+            let limit = load.facts().muzzle_velocity * share;
+            let far = unit::YARD.of(2000.0);
+            let found = flights.fast_falls_to(limit, unit::YARD.of(0.0), far).unwrap();
+            assert!(flights.fast_speed(found).unwrap() <= limit, "{id} {share}");
+            let before = found - unit::METRE.of(0.01);
+            assert!(flights.fast_speed(before).unwrap() > limit, "{id} {share}");
+        }
+    }
+}

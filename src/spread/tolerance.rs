@@ -11,13 +11,14 @@
 
 use super::conditions::COVERAGE;
 use super::normal::{above, quantile};
+use crate::numeric::bisect;
 use crate::quantity::{Bound, OutOfRange, Ratio, unit};
 use thiserror::Error;
 
 /// The most readings a factor is computed for; more change it by less than anybody can measure.
 pub const MAX_READINGS: usize = 100_000;
 
-/// How near the factor is found, as a share of it.
+/// How near the factor is found, as a share of that of endless readings.
 const SOLVED: f64 = 1e-14;
 /// Step length as a share of the width of Φ's step, and the longest one: both leave less than 1e-14.
 const NARROW: f64 = 0.35;
@@ -81,15 +82,7 @@ fn solve(nodes: &Deviations, missed: f64) -> f64 {
     while nodes.missed(high) > missed {
         (low, high) = (high, 2.0 * high);
     }
-    while high - low > SOLVED * high {
-        let middle = 0.5 * (low + high);
-        if nodes.missed(middle) > missed {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    high
+    bisect(low, high, SOLVED * nodes.z, |factor| nodes.missed(factor) > missed).1
 }
 
 /// Nodes and weights of `dF_U`: the trapezoidal rule over t = ln u.

@@ -1,14 +1,12 @@
 //! Arbitrary bytes, mutated files and arbitrary arguments: refused with a message, never a panic, never a hang,
 //! never more memory than [`MAX_BYTES`].
 //!
-//! `THICKSET_FUZZ_MS` sets how long each part tries (1,500 ms unless said). Inputs that once failed stand in
+//! `THICKSET_FUZZ_TIMES` multiplies the cases, `THICKSET_FUZZ_SEED` draws others. Inputs that once failed stand in
 //! `corpus/`, and are tried first.
 
 // The large texts are built once.
 #![allow(clippy::format_collect)]
 
-use arbtest::arbitrary::{Result as Drawn, Unstructured};
-use arbtest::arbtest;
 use peak_alloc::PeakAlloc;
 use std::fmt::Debug;
 use std::path::{Path, PathBuf};
@@ -20,9 +18,11 @@ use thickset::course::{Course, Reading};
 use thickset::drag::DragCurve;
 use thickset::inquiry::Inquiry;
 use thickset::plate::{Ladder, Outline};
+use thickset::quantity::{Mass, Velocity};
 use thickset::rules::RuleSet;
 use thickset::shop::price::Shop;
 use thickset::source::SourceText;
+use thickset::source::table::{Column, Table};
 
 /// Counts what is allocated; the library itself keeps no such count.
 #[global_allocator]
@@ -44,8 +44,63 @@ fn bounded<T>(case: &dyn Debug, longest: Duration, run: impl FnOnce() -> T) -> T
     result
 }
 
-fn budget() -> u64 {
-    std::env::var("THICKSET_FUZZ_MS").ok().and_then(|n| n.parse().ok()).unwrap_or(1500)
+/// Draws of one case, the same in every run.
+struct Draws(u64);
+
+impl Draws {
+    /// splitmix64 (G. Steele and others, 2014).
+    fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        z ^ (z >> 31)
+    }
+
+    /// A number up to and with `most`.
+    fn upto(&mut self, most: usize) -> usize {
+        usize::try_from(self.next() % (most as u64 + 1)).unwrap_or(0)
+    }
+
+    /// Once in so many times.
+    fn once_in(&mut self, times: usize) -> bool {
+        self.upto(times - 1) == 0
+    }
+
+    fn choose<'t, T>(&mut self, from: &'t [T]) -> &'t T {
+        &from[self.upto(from.len() - 1)]
+    }
+
+    fn bytes(&mut self, most: usize) -> Vec<u8> {
+        (0..self.upto(most)).map(|_| self.next().to_le_bytes()[0]).collect()
+    }
+}
+
+/// Says which case ended the test.
+struct Case(u64);
+
+impl Drop for Case {
+    fn drop(&mut self) {
+        if std::thread::panicking() {
+            eprintln!("case {} of THICKSET_FUZZ_SEED={}", self.0, seed());
+        }
+    }
+}
+
+fn number(variable: &str) -> Option<u64> {
+    std::env::var(variable).ok()?.parse().ok()
+}
+
+fn seed() -> u64 {
+    number("THICKSET_FUZZ_SEED").unwrap_or(1)
+}
+
+/// Runs so many cases, or as many times more as `THICKSET_FUZZ_TIMES` says.
+fn cases(count: u64, mut case: impl FnMut(&mut Draws)) {
+    for index in 0..count * number("THICKSET_FUZZ_TIMES").unwrap_or(1) {
+        let _told = Case(index);
+        case(&mut Draws(seed().wrapping_mul(0x2545_f491_4f6c_dd1d).wrapping_add(index)));
+    }
 }
 
 fn root() -> &'static Path {
@@ -70,8 +125,25 @@ fn read_unbounded(text: &str) {
         .map_err(|d| d.to_string());
     let _ = Shop::read(&source).map_err(|d| d.to_string());
     let _ = DragCurve::from_csv(&source).map_err(|d| d.to_string());
+    read_table(&source);
     for column in [None, Some("velocity")] {
         let _ = Readings::read(&source, column).map_err(|d| d.to_string());
+    }
+}
+
+/// Tables as spreadsheets write them: every cell as the quantity it may be.
+fn read_table(source: &SourceText) {
+    let columns = [
+        Column::words("load", &["name"]),
+        Column::measured::<Mass>("bullet", &["bullet weight"]),
+        Column::measured::<Velocity>("velocity", &["speed"]),
+    ];
+    let Ok(table) = Table::read(source, &columns, &[]).map_err(|d| d.to_string()) else { return };
+    table.faults().shown().iter().for_each(|fault| drop(fault.to_string()));
+    for cell in table.rows().take(1000).flat_map(|row| row.cells().collect::<Vec<_>>()) {
+        let _ = cell.quantity::<Mass>().map_err(|d| d.to_string());
+        let _ = cell.quantity::<Velocity>();
+        let _ = cell.number();
     }
 }
 
@@ -87,6 +159,7 @@ fn files() -> Vec<String> {
         "data/house-rules.toml",
         "data/plates.toml",
         "data/drag-g7.csv",
+        "examples/declared.csv",
         "examples/gravel-pit.toml",
         "examples/inquiry.toml",
         "examples/match.toml",
@@ -133,15 +206,15 @@ const NASTY: &[&str] = &[
 ];
 
 /// A text with a few places spoiled.
-fn spoiled(u: &mut Unstructured, text: &str) -> Drawn<String> {
+fn spoiled(u: &mut Draws, text: &str) -> String {
     let mut text = text.to_owned();
-    for _ in 0..u.int_in_range(1..=4)? {
-        let at = (0..=u.int_in_range(0..=text.len())?).rev().find(|i| text.is_char_boundary(*i)).unwrap_or(0);
-        let end = (at..=text.len()).filter(|i| text.is_char_boundary(*i)).nth(u.int_in_range(0..=12)?).unwrap_or(at);
-        let piece = if u.arbitrary()? { (*u.choose(NASTY)?).to_owned() } else { String::new() };
+    for _ in 0..=u.upto(3) {
+        let at = (0..=u.upto(text.len())).rev().find(|i| text.is_char_boundary(*i)).unwrap_or(0);
+        let end = (at..=text.len()).filter(|i| text.is_char_boundary(*i)).nth(u.upto(12)).unwrap_or(at);
+        let piece = if u.once_in(2) { (*u.choose(NASTY)).to_owned() } else { String::new() };
         text.replace_range(at..end, &piece);
     }
-    Ok(text)
+    text
 }
 
 #[test]
@@ -159,23 +232,19 @@ fn inputs_that_once_failed_are_refused_or_read() {
 
 #[test]
 fn arbitrary_text_makes_no_reader_panic_or_hang() {
-    arbtest(|u| {
-        let bytes: Vec<u8> = u.arbitrary()?;
+    cases(300, |u| {
+        let bytes = u.bytes(400);
         read_all(&String::from_utf8_lossy(&bytes));
-        Ok(())
-    })
-    .budget_ms(budget());
+    });
 }
 
 #[test]
 fn spoiled_files_make_no_reader_panic_or_hang() {
     let files = files();
-    arbtest(|u| {
-        let file = u.choose(&files)?.clone();
-        read_all(&spoiled(u, &file)?);
-        Ok(())
-    })
-    .budget_ms(3 * budget());
+    cases(900, |u| {
+        let file = u.choose(&files).clone();
+        read_all(&spoiled(u, &file));
+    });
 }
 
 const COMMANDS: &[&str] = &["advise", "standoff", "vet", "strike", "course", "chrono", "catalog", "help", "--help"];
@@ -284,22 +353,20 @@ const VALUES: &[&str] = &[
 
 #[test]
 fn arbitrary_arguments_end_in_a_status_and_never_in_a_panic_or_a_hang() {
-    arbtest(|u| {
-        let mut args = vec!["thickset".to_owned(), (*u.choose(COMMANDS)?).to_owned()];
-        for _ in 0..u.int_in_range(0..=10)? {
-            if u.ratio(1, 2)? {
-                args.push((*u.choose(OPTIONS)?).to_owned());
+    cases(600, |u| {
+        let mut args = vec!["thickset".to_owned(), (*u.choose(COMMANDS)).to_owned()];
+        for _ in 0..u.upto(10) {
+            if u.once_in(2) {
+                args.push((*u.choose(OPTIONS)).to_owned());
             }
-            args.push((*u.choose(VALUES)?).to_owned());
+            args.push((*u.choose(VALUES)).to_owned());
         }
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let status =
             bounded(&args, 2 * HANG, || cli::run(&args, &mut "2648fps\n2650fps\n".as_bytes(), &mut out, &mut err));
         assert!(status == cli::Status::InvalidInput || !out.is_empty(), "{args:?} said nothing");
         assert!(status != cli::Status::InvalidInput || !err.is_empty(), "{args:?} failed in silence");
-        Ok(())
-    })
-    .budget_ms(2 * budget());
+    });
 }
 
 #[test]
@@ -390,16 +457,14 @@ fn spoiled_drawings_make_no_reader_panic_or_hang() {
     let binary = std::fs::read(root().join("tests/fuzz/corpus/binary.dxf")).expect("a binary drawing");
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("plate.dxf");
-    arbtest(|u| {
-        let mut bytes = if u.ratio(1, 3)? { binary.clone() } else { spoiled(u, DRAWING)?.into_bytes() };
-        for _ in 0..u.int_in_range(0..=4)? {
-            if let Some(byte) = bytes.get_mut(u.int_in_range(0..=400)?) {
-                *byte = u.arbitrary()?;
+    cases(300, |u| {
+        let mut bytes = if u.once_in(3) { binary.clone() } else { spoiled(u, DRAWING).into_bytes() };
+        for _ in 0..u.upto(4) {
+            if let Some(byte) = bytes.get_mut(u.upto(400)) {
+                *byte = u.next().to_le_bytes()[0];
             }
         }
         std::fs::write(&path, &bytes).expect("a file");
         read_drawing(&path);
-        Ok(())
-    })
-    .budget_ms(budget());
+    });
 }
