@@ -207,8 +207,9 @@ fn stand(sweep: &mut Sweep, load: &Load, hit: &Hit, face: &Face, plate: &Plate, 
         [(Kind::Falling, "speed that drops a falling plate"), (Kind::Popper, "speed that drops a popper")]
     {
         if let Some(topple) = topple(face, plate, &Standing::of(kind), hit.slow, hit.incidence) {
-            let speed = topple.speed_that_drops(load, pattern::least(load, face, hit.distance));
-            sweep.see(what, "ft/s", unit::FOOT_PER_SECOND.value(speed), case);
+            if let Some(speed) = topple.speed_that_drops(load, pattern::least(load, face, hit.distance)) {
+                sweep.see(what, "ft/s", unit::FOOT_PER_SECOND.value(speed), case);
+            }
         }
     }
 }
