@@ -8,12 +8,13 @@
 mod plan;
 
 use super::judge::{Conditions, NAMED, Outcome, follow, judge};
-use super::{Case, ClassSet, Course};
+use super::{Case, Course};
 use crate::load::Class;
 use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
 use crate::quantity::{Angle, Length, Measure, unit};
 use crate::rules::{Allowance, Closest, Rule, RuleSet, Setup, Subject, Verdict};
 use crate::spread::{CoverageError, FOLLOWED_YD, Flights, Followed};
+pub use plan::mended;
 use plan::{Failing, Plan};
 use rayon::prelude::*;
 use std::collections::{HashMap, HashSet};
@@ -532,31 +533,4 @@ pub fn mendings<'r>(
     step: Length,
 ) -> Result<Vec<Mending<'r>>, CoverageError> {
     Search { course, cases, outcomes, rules, ladder, conditions, keep, step }.run()
-}
-
-/// The course with its fixes made, and the cases of its mended targets.
-#[must_use]
-pub fn mended(course: &Course, mendings: &[Mending]) -> (Course, Vec<Case>) {
-    let mut course = course.clone();
-    let mut cases = Vec::new();
-    for mending in mendings {
-        let Some(fix) = &mending.fix else { continue };
-        let target = &mut course.targets[mending.target];
-        target.setup = fix.change.apply(&target.setup);
-        if let Some(plate) = &fix.change.plate {
-            target.plate = plate.clone();
-        }
-        for &(class, distance) in &fix.distances {
-            if distance.is_finite() {
-                cases.push(Case {
-                    target: mending.target,
-                    position: 0,
-                    distance,
-                    classes: ClassSet::of(class),
-                    without: fix.refuse.clone(),
-                });
-            }
-        }
-    }
-    (course, cases)
 }

@@ -1,7 +1,7 @@
 //! The plan of a line: how each of its classes moves, and what is changed at each target.
 
 use super::{Change, Fix, Kind, MOST_REFUSED, Mending, Move, Need, Needs, Search, TOP, Top, cost};
-use crate::course::Line;
+use crate::course::{Case, ClassSet, Course, Line};
 use crate::load::Class;
 use crate::quantity::{Length, Measure};
 use crate::rules::{Rule, Subject};
@@ -248,4 +248,31 @@ impl<'r> Plan<'_, '_, 'r> {
             plate: plate.and_then(|((change, _), _)| change.plate.clone()),
         }
     }
+}
+
+/// The course with its fixes made, and the cases of its mended targets.
+#[must_use]
+pub fn mended(course: &Course, mendings: &[Mending]) -> (Course, Vec<Case>) {
+    let mut course = course.clone();
+    let mut cases = Vec::new();
+    for mending in mendings {
+        let Some(fix) = &mending.fix else { continue };
+        let target = &mut course.targets[mending.target];
+        target.setup = fix.change.apply(&target.setup);
+        if let Some(plate) = &fix.change.plate {
+            target.plate = plate.clone();
+        }
+        for &(class, distance) in &fix.distances {
+            if distance.is_finite() {
+                cases.push(Case {
+                    target: mending.target,
+                    position: 0,
+                    distance,
+                    classes: ClassSet::of(class),
+                    without: fix.refuse.clone(),
+                });
+            }
+        }
+    }
+    (course, cases)
 }
