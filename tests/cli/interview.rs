@@ -33,7 +33,8 @@ fn what_was_asked_at_a_terminal_ends_with_the_command_that_repeats_it() {
     let output = child.wait_with_output().expect("it ends");
     typist.join().expect("all was typed");
     let text = String::from_utf8_lossy(&output.stdout).replace('\r', "");
-    let command = text.lines().rev().find(|line| line.starts_with("thickset advise")).unwrap_or_else(|| panic!("{text}"));
+    let command =
+        text.lines().rev().find(|line| line.starts_with("thickset advise")).unwrap_or_else(|| panic!("{text}"));
     assert!(command.contains("--load 308-168-match@100yd") && command.contains("--tilt 15deg"), "{command}");
     let again = thickset(command.trim_start_matches("thickset "));
     assert_eq!(Some(status(&again)), output.status.code());
