@@ -53,7 +53,8 @@ pub(crate) fn turn<A: PartialEq>(
     judge: impl Fn(&Weather) -> Result<A, Diagnostic>,
 ) -> Result<Option<Turn<A>>, Diagnostic> {
     let Some(worst) = bad_end(air)? else { return Ok(None) };
-    let there = judge(&worst)?;
+    // A shot that falls short there hits nothing there: the answer here stands.
+    let Ok(there) = judge(&worst) else { return Ok(None) };
     if there == *here {
         return Ok(None);
     }
@@ -93,7 +94,7 @@ struct Way<'a, A, J> {
 impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Diagnostic>> Way<'_, A, J> {
     fn same(&self, top_ft: f64, low_f: f64, high_f: f64) -> Result<bool, Diagnostic> {
         let weather = self.air.with(Some(heights(top_ft)), Some(temperatures(low_f, high_f)))?;
-        Ok((self.judge)(&weather)? == *self.here)
+        Ok((self.judge)(&weather).is_ok_and(|there| there == *self.here))
     }
 
     /// The air up to which the answer is the one here.

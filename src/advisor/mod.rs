@@ -31,6 +31,7 @@ mod drawn;
 mod elsewhere;
 mod error;
 mod facts;
+mod found;
 mod inquiry;
 mod preamble;
 pub mod question;

@@ -6,6 +6,7 @@ use super::answer::{
 use super::books::{Books, Brought, as_named, units};
 use super::elsewhere;
 use super::error::{Faults, at, refuse};
+use super::found::{Found, capped, is_farther};
 use super::preamble::{Said, stands_on};
 use super::question::StandoffQuestion;
 use super::resolve::air::{AirAsked, air};
@@ -20,7 +21,7 @@ use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
 use crate::quantity::{Given, Length, Measure, Number, Ratio, Si, unit};
-use crate::rules::{Closest, Judgement, Verdict};
+use crate::rules::{Closest, Verdict};
 use crate::source::Diagnostic;
 use crate::spread::risk::assumed_between_rifles;
 use crate::spread::{FlightConditions, Flights};
@@ -41,16 +42,6 @@ struct Case {
     air: AirAsked,
     coverage: Ratio,
     at: Option<Length>,
-}
-
-/// A cell as judged: the farthest of its loads.
-#[derive(Clone, Copy)]
-struct Found<'r> {
-    load: usize,
-    closest: Closest<'r>,
-    listed_only: bool,
-    at: Option<(Judgement<'r>, Verdict)>,
-    asked_at: bool,
 }
 
 /// The chart: by what was asked, then by plate.
@@ -534,34 +525,4 @@ impl Case {
         let load = self.load(0, cell);
         curve::of(load, conditions, &self.books.rules, &self.plates, &self.stand.setup, marks, self.units)
     }
-}
-
-impl Found<'_> {
-    fn verdict(&self) -> Verdict {
-        match (self.asked_at, self.at) {
-            (true, Some((_, verdict))) => verdict,
-            (true, None) => Verdict::Unsuitable,
-            (false, _) if self.closest.distance().is_none() => Verdict::Unsuitable,
-            (false, _) => capped(Verdict::Suits, self.listed_only),
-        }
-    }
-}
-
-/// Listed loads alone are borderline at best.
-fn capped(verdict: Verdict, listed_only: bool) -> Verdict {
-    if listed_only { verdict.max(Verdict::Borderline) } else { verdict }
-}
-
-/// Whether a cell is worse than another: by its verdict at the distance asked, then by its distance.
-fn is_farther(found: &Found, known: &Found) -> bool {
-    let key = |f: &Found| {
-        let metres = match f.closest {
-            Closest::Never { .. } => f64::INFINITY,
-            Closest::BeyondReach { .. } => f64::MAX,
-            Closest::At { distance, .. } => distance.si(),
-        };
-        (f.verdict(), metres)
-    };
-    let ((a, x), (b, y)) = (key(found), key(known));
-    a > b || (a == b && x > y)
 }

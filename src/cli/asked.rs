@@ -114,6 +114,8 @@ pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>
         let text = error.inner().to_string();
         let (message, help) = text.split_once('\n').unwrap_or((&text, ""));
         let option = option_of_key(verb, &key);
+        let sized = option.filter(|_| message.contains("has no unit")).and_then(|opt| with_its_unit(opt, message));
+        let help = sized.as_deref().unwrap_or(help);
         let message = match option {
             Some(opt) => format!("--{}: {message}", opt.name),
             None => message.to_owned(),
@@ -125,6 +127,13 @@ pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>
         };
         if help.is_empty() { fault } else { fault.help(help.to_owned()) }
     })
+}
+
+/// What was typed, with the unit that this option is usually given in: an altitude in feet, a barrel in inches.
+fn with_its_unit(opt: &Opt, message: &str) -> Option<String> {
+    let typed = message.split('`').nth(1)?;
+    let unit = opt.help.split('`').nth(1)?.trim_start_matches(|c: char| !c.is_alphabetic() && c != '%');
+    (!unit.is_empty()).then(|| format!("write `{typed} {unit}`"))
 }
 
 /// The keys of a question that a file has asked.

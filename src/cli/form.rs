@@ -4,9 +4,11 @@ use super::Terminal;
 use super::asked::is_given;
 use super::options::option;
 use crate::report::{self, Detail, Format, Report};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, is_unsafe_char};
 use clap::ArgMatches;
 use serde::Serialize;
+use serde_json::{Map, Value};
+use std::fmt::Write;
 use std::path::PathBuf;
 
 /// The sheets to hand out, in place of the page of an answer.
@@ -115,6 +117,14 @@ impl Form {
         self.format == Format::Html
     }
 
+    /// The keys of a question, with flights for the figures where a page shows them.
+    pub fn with_figures(&self, mut keys: Map<String, Value>) -> Map<String, Value> {
+        if self.is_page() && !matches!(self.sheet, Some(Sheet::Chart | Sheet::Tag)) {
+            keys.insert("figures".into(), Value::Bool(true));
+        }
+        keys
+    }
+
     /// The answer in this form.
     pub fn render<A: Report + Serialize>(&self, answer: &A, terminal: Terminal) -> Result<String, Diagnostic> {
         if self.format == Format::Json {
@@ -139,10 +149,26 @@ impl Form {
     }
 }
 
-/// The serialised answer, as a document.
+/// The serialised answer, as a document. What could steer a terminal is written as an escape of JSON: the document is
+/// the same.
 pub(super) fn document<A: Serialize>(answer: &A) -> String {
     // An answer is maps with text keys and numbers: it always serialises.
-    serde_json::to_string_pretty(answer).unwrap_or_default() + "\n"
+    let text = serde_json::to_string_pretty(answer).unwrap_or_default() + "\n";
+    let steers = |c: char| c != '\n' && is_unsafe_char(c);
+    if !text.contains(steers) {
+        return text;
+    }
+    let mut safe = String::with_capacity(text.len());
+    for c in text.chars() {
+        if steers(c) {
+            for unit in c.encode_utf16(&mut [0; 2]) {
+                let _ = write!(safe, "\\u{unit:04x}");
+            }
+        } else {
+            safe.push(c);
+        }
+    }
+    safe
 }
 
 /// Whether JSON was asked for, before the words are read: a fault of usage is told in that form too.

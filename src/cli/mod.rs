@@ -141,7 +141,7 @@ fn answer(
     stdin: &mut dyn Read,
 ) -> Result<Given, Faults> {
     let matches = &typed.matches;
-    let asked = || asked::keys(typed.verb, matches);
+    let asked = || asked::keys(typed.verb, matches).map(|keys| form.with_figures(keys));
     match typed.verb {
         Verb::Advise => advise(matches, form, files, terminal),
         Verb::Vet => {
@@ -207,7 +207,7 @@ fn advise(matches: &ArgMatches, form: &Form, files: &Files, terminal: Terminal) 
         return interviewed(matches, form, files, terminal);
     }
     let advisor = advisor(files)?;
-    let mut keys = asked::keys(Verb::Advise, matches)?;
+    let mut keys = form.with_figures(asked::keys(Verb::Advise, matches)?);
     let answer = match matches.get_one::<String>("INQUIRY") {
         None => advisor.advise(&asked::question(Verb::Advise, keys)?)?,
         Some(path) => {

@@ -469,8 +469,8 @@ mod tests {
 
     #[test]
     fn every_key_of_a_question_has_its_option_and_every_option_its_key() {
-        // Keys that the command line sets by its arguments or by a file.
-        let by_argument = ["targets", "shots", "inquiry", "readings", "course", "what", "words"];
+        // Keys that the command line sets by its arguments, by a file, or by the form of the answer.
+        let by_argument = ["targets", "shots", "inquiry", "readings", "course", "what", "words", "figures"];
         for (verb, keys) in [
             (Verb::Advise, AdviseQuestion::KEYS),
             (Verb::Vet, VetQuestion::KEYS),

@@ -2,7 +2,7 @@
 
 use super::admit::{Admission, Ammunition};
 use super::crowd::{Crowd, crowd};
-use super::place::{At, POSITION_HELP, positions};
+use super::place::{At, POSITION_HELP, PositionRecord, positions};
 use super::table::{self, Mapping, TargetRow};
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
 use crate::catalog::{Beside, Catalog, CatalogError, Described, Entry, Resolver, key_span};
@@ -95,20 +95,6 @@ struct TargetRecord {
     class: Vec<Class>,
     #[serde(default)]
     stand: StandRecord,
-}
-
-#[derive(Deserialize, Clone)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub(super) struct PositionRecord {
-    pub name: Option<String>,
-    /// Where it begins.
-    pub at: Option<Text<Length>>,
-    /// Where a moving shooter may get to.
-    pub to: Option<Text<Length>>,
-    /// How far behind the line that targets state their distance from.
-    pub back: Option<Text<Length>>,
-    #[serde(default)]
-    pub class: Vec<Class>,
 }
 
 /// Opens a file that a match names.

@@ -1,12 +1,13 @@
 //! Where a target's record stands, and the positions it is shot from.
 
-use super::file::PositionRecord;
 use super::{ClassSet, Position};
 use crate::catalog::key_span;
 use crate::inquiry::record::{Stand, StandRecord};
+use crate::load::Class;
 use crate::plate::Condition;
-use crate::quantity::Measure;
+use crate::quantity::{Length, Measure, Text};
 use crate::source::{Diagnostic, SourceText};
+use serde::Deserialize;
 use std::ops::Range;
 
 /// Where a target's record stands.
@@ -59,6 +60,21 @@ impl At<'_> {
             }
         }
     }
+}
+
+/// A position as a file holds it.
+#[derive(Deserialize, Clone)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub(super) struct PositionRecord {
+    pub name: Option<String>,
+    /// Where it begins.
+    pub at: Option<Text<Length>>,
+    /// Where a moving shooter may get to.
+    pub to: Option<Text<Length>>,
+    /// How far behind the line that targets state their distance from.
+    pub back: Option<Text<Length>>,
+    #[serde(default)]
+    pub class: Vec<Class>,
 }
 
 /// How a distance is given.

@@ -19,6 +19,9 @@ pub struct Path<'f> {
     evaluations: u32,
 }
 
+/// How far beyond its last Mach number a table is followed, as a factor (house assumption).
+const BEYOND_TABLE: f64 = 1.05;
+
 impl Flight {
     /// A flight of a bullet from the muzzle.
     ///
@@ -32,9 +35,9 @@ impl Flight {
         if !(muzzle.si() >= MIN_SPEED_MPS && mach > BOTTOM_MACH && mach < TOP_MACH) {
             return Err(FlightError::Speed { speed: muzzle });
         }
-        // Beyond its end a table tells nothing: its last value would be taken for any speed.
+        // Beyond its end a table tells nothing, and its last value is taken: no farther than a hair, as for a fast shot.
         let last = drag.curve().points().last().map_or(0.0, |point| point.0);
-        if drag.model() == DragModel::Own && mach > last * (1.0 + 1e-9) {
+        if drag.model() == DragModel::Own && mach > last * BEYOND_TABLE {
             return Err(FlightError::Table { mach, last });
         }
         let (sin, cos) = slope.si().sin_cos();

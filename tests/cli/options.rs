@@ -18,7 +18,7 @@ const IDLE: &[(&str, &[&str])] = &[
     ("advise examples/inquiry.toml --bullet 168gr", &["--bullet"]),
     ("advise --load 308-168-match@100yd --at 200yd", &["--at", "distance of its own"]),
     ("vet --load 308-168-match@100yd --at 200yd --plate 3/8in", &["--at"]),
-    ("standoff --load 308-168-match@100yd --plate 3/8in", &["--load", "@"]),
+    ("standoff --load 308-168-match@100yd --plate 3/8in", &["--load", "distance"]),
     ("standoff --load 308-168-match --plate 3/8in --shooters 40", &["--shooters", "--rounds"]),
     ("standoff --load 308-168-match --plate 3/8in --rounds 40", &["--rounds", "--shooters"]),
     ("standoff --load 308-168-match --plate 3/8in --risk 2%", &["--risk", "--shooters"]),
