@@ -127,7 +127,8 @@ mod raster {
         }
 
         /// Whether the plate is thinner than a width: nothing is left of it, a part is lost that reaches far, or it
-        /// is shrunk to pieces of which each reaches far from the others; `more` cells are asked of a reach.
+        /// is shrunk to pieces of which each reaches far from the others; `more` cells are asked of a reach, and of what
+        /// may fall short of it by a few no pieces are asked.
         fn is_thin(&self, depth: &[f64], width: f64, more: f64) -> bool {
             let radius = 0.5 * width / CELL;
             let shrunk: Vec<bool> = depth.iter().map(|d| d.sqrt() >= radius).collect();
@@ -140,13 +141,16 @@ mod raster {
             if count == 0 || lost(&stays, &|c| self.inside[c]) {
                 return true;
             }
-            (1..=count).any(|one| {
-                let of = |keep: bool| -> Vec<bool> { piece.iter().map(|p| *p != 0 && (*p == one) == keep).collect() };
-                let (own, rest) = (self.distance(&of(true)), self.distance(&of(false)));
-                count > 1
-                    && lost(&rest, &|c| self.inside[c] && own[c].sqrt() <= radius)
-                    && lost(&own, &|c| self.inside[c] && rest[c].sqrt() <= radius)
-            })
+            // A neck counts at its own width: wider discs reach less far into it, and leave more apart.
+            more < 0.0
+                && (1..=count).any(|one| {
+                    let of =
+                        |keep: bool| -> Vec<bool> { piece.iter().map(|p| *p != 0 && (*p == one) == keep).collect() };
+                    let (own, rest) = (self.distance(&of(true)), self.distance(&of(false)));
+                    count > 1
+                        && lost(&rest, &|c| self.inside[c] && own[c].sqrt() <= radius)
+                        && lost(&own, &|c| self.inside[c] && rest[c].sqrt() <= radius)
+                })
         }
 
         /// Whether it is thin below a width, and at any width about it: above, a piece may be too small to reach far.
@@ -154,7 +158,7 @@ mod raster {
             let outside: Vec<bool> = self.inside.iter().map(|c| !c).collect();
             let depth = self.distance(&outside);
             // A tip is cut short by what is less than a cell wide.
-            let above = (0..=20).any(|k| self.is_thin(&depth, width + off * (1.0 - 0.1 * f64::from(k)), -2.0));
+            let above = (0..=28).any(|k| self.is_thin(&depth, width + off * (1.8 - 0.1 * f64::from(k)), -2.0));
             [self.is_thin(&depth, width - off, 2.0), above]
         }
 
@@ -203,7 +207,7 @@ proptest! {
         let knots = figure(&profile);
         let Some(found) = width(&knots) else { return Ok(()) };
         let raster = raster::Raster::of(&knots.iter().map(|k| (k.0, k.1)).collect::<Vec<_>>());
-        // A raster knows a width to about two cells.
+        // A raster knows a width to about two cells, and twice as many between the tips of two wedges.
         let off = 2.5 * raster::Raster::cell();
         let [below, above] = raster.thin_around(found, off);
         prop_assert!(!below && above, "{found}: thin below {below}, above {above}\n{profile:?}");

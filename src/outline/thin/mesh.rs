@@ -15,6 +15,8 @@ const CROWDED_ROUNDS: usize = 3;
 const AREA_SHARE: f64 = 1e-3;
 /// Discs between two that join, for each step between places.
 const FINER: f64 = 6.0;
+/// Discs on the way into a neck.
+const ON_A_WAY: u32 = 24;
 /// By how much a plate widens beside a neck, at least.
 const WIDENS: f64 = 1.003;
 /// The most discs that a reach is measured against; fewer make a reach longer.
@@ -514,10 +516,13 @@ impl Joins {
             if near {
                 continue;
             }
-            let mut pieces = join.pieces.map(|piece| (counts[piece], piece));
-            pieces.sort_unstable();
-            let [small, large] = pieces.map(|(_, piece)| self.forest.within(piece));
-            if mesh.reaches(&small, &large, asked) && mesh.reaches(&large, &small, asked) {
+            let reaches = |piece: usize, from: usize| {
+                let (piece, stays) = (self.forest.within(join.pieces[piece]), self.forest.within(join.pieces[from]));
+                mesh.reaches(&piece, &stays, &mesh.toward(&join.way, from), asked)
+            };
+            // The smaller first: it is less likely to reach far, and sooner looked at.
+            let small = usize::from(counts[join.pieces[1]] < counts[join.pieces[0]]);
+            if reaches(small, 1 - small) && reaches(1 - small, small) {
                 return Some(Found { width, at: join.way.at, what: Thin::Neck });
             }
         }
@@ -531,15 +536,27 @@ fn extent(disc: &Disc) -> [f64; 4] {
 }
 
 impl Mesh {
-    /// Whether a piece reaches farther than `asked` from another.
-    fn reaches(&self, piece: &[usize], from: &[usize], asked: f64) -> bool {
+    /// Discs on a way from its narrowest place to one of its two: they reach into the neck farther than that one.
+    fn toward(&self, way: &Way, end: usize) -> Vec<(Spot, f64)> {
+        let (from, to) = (way.at, self.discs[way.discs[end]].centre);
+        let between = |k: u32| {
+            let t = f64::from(k) / f64::from(ON_A_WAY);
+            let at = (from.0 + t * (to.0 - from.0), from.1 + t * (to.1 - from.1));
+            (at, apart(at, self.places[way.touches]))
+        };
+        (0..ON_A_WAY).map(between).collect()
+    }
+
+    /// Whether a piece reaches farther than `asked` from another, of which some discs are named.
+    fn reaches(&self, piece: &[usize], from: &[usize], named: &[(Spot, f64)], asked: f64) -> bool {
         let mut stay: Vec<Disc> = from.iter().map(|d| self.discs[*d]).collect();
         stay.sort_by(|a, b| b.radius.total_cmp(&a.radius));
         let stride = stay.len() / MOST_DISCS + 1;
         let stay: Vec<Disc> = stay.into_iter().step_by(stride).collect();
         piece.iter().flat_map(|d| self.discs[*d].touches).any(|place| {
             let at = self.places[place];
-            stay.iter().all(|d| apart(at, d.centre) - d.radius > asked)
+            named.iter().all(|(centre, radius)| apart(at, *centre) - radius > asked)
+                && stay.iter().all(|d| apart(at, d.centre) - d.radius > asked)
         })
     }
 }
