@@ -346,6 +346,8 @@ pub(super) fn vet(units: Units) -> VetAnswer {
     let mut preamble = preamble("thickset/vet/1", units, inputs);
     preamble.headline =
         "Unsuitable: 300 Win Mag 180 gr on 3/8 in at 100 yd: nearer than 150 yd, and 408 ft·lbf over.".into();
+    // Nothing to stand on where nothing suits.
+    preamble.stands_on = String::new();
     VetAnswer {
         preamble,
         verdict: Verdict::Unsuitable,
@@ -353,13 +355,7 @@ pub(super) fn vet(units: Units) -> VetAnswer {
         margin: Some(number(-0.5)),
         findings: vec![
             finding("floor-magnum", Verdict::Unsuitable, -0.5, "distance 100 yd", "200 yd"),
-            finding(
-                "energy-cap",
-                Verdict::Unsuitable,
-                -0.146,
-                "energy 3208 ft·lbf",
-                "2000 ft·lbf (2800 ÷ 1.40 public)",
-            ),
+            finding("energy-cap", Verdict::Unsuitable, -0.146, "energy 3208 ft·lbf", "2000 ft·lbf (÷ 1.40)"),
             finding("demand", Verdict::Unsuitable, -0.152, "demand 115 %", "100 %"),
             finding("ceiling", Verdict::Suits, 0.01, "speed 2833 ft/s", "2850 ft/s"),
         ],

@@ -80,8 +80,8 @@ pub(super) fn findings(name: &str, findings: &[&Finding], place: Place, with_cas
     let columns = vec![
         Column::words("rule"),
         Column::words("verdict"),
-        Column::numbers("found"),
-        Column::numbers("limit"),
+        Column::words("found"),
+        Column::words("limit"),
         Column::measured("margin", "margin", "%"),
         Column::words("case"),
     ];
