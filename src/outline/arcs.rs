@@ -37,7 +37,15 @@ pub(super) fn fitted_ring(ring: &[(Spot, f64)], tolerance: f64) -> Vec<(Spot, f6
         let (before, at, after) = (ring[(i + n - 1) % n], ring[i], ring[(i + 1) % n]);
         before.1 != 0.0 || at.1 != 0.0 || turn(before.0, at.0, after.0).abs() > MAX_TURN_RAD
     };
-    let first = (0..n).find(|i| breaks(*i)).unwrap_or(0);
+    let first = match (0..n).find(|i| breaks(*i)) {
+        Some(first) => first,
+        None => {
+            if let Some(circle) = circle(ring, tolerance) {
+                return circle;
+            }
+            0
+        }
+    };
     let at = |k: usize| ring[(first + k) % n];
     let mut done = Vec::with_capacity(n);
     let mut k = 0;
@@ -57,6 +65,31 @@ pub(super) fn fitted_ring(ring: &[(Spot, f64)], tolerance: f64) -> Vec<(Spot, f6
         done.append(&mut fits);
     }
     done
+}
+
+/// A closed ring of chords as two arcs, where all its points lie on one circle.
+fn circle(ring: &[(Spot, f64)], tolerance: f64) -> Option<Vec<(Spot, f64)>> {
+    let n = ring.len();
+    let [a, b, c] = [0, n / 3, 2 * n / 3].map(|i| ring[i].0);
+    let (d, e) = ((b.0 - a.0, b.1 - a.1), (c.0 - a.0, c.1 - a.1));
+    let (dd, ee) = (d.0 * d.0 + d.1 * d.1, e.0 * e.0 + e.1 * e.1);
+    let twice = 2.0 * (d.0 * e.1 - d.1 * e.0);
+    let off = ((e.1 * dd - d.1 * ee) / twice, (d.0 * ee - e.0 * dd) / twice);
+    let (centre, radius) = ((a.0 + off.0, a.1 + off.1), off.0.hypot(off.1));
+    if !radius.is_finite() || ring.iter().any(|(p, _)| (apart(*p, centre) - radius).abs() > tolerance) {
+        return None;
+    }
+    let sense = twice.signum();
+    let around: f64 = (0..n).map(|i| turn(ring[i].0, ring[(i + 1) % n].0, ring[(i + 2) % n].0)).sum();
+    if (around * sense - std::f64::consts::TAU).abs() > 1e-6 {
+        return None;
+    }
+    // Two points apart by any angle: the tangent of a quarter of it.
+    let half = ring[n / 2].0;
+    let angle = |p: Spot| (p.1 - centre.1).atan2(p.0 - centre.0);
+    let there = (sense * (angle(half) - angle(a))).rem_euclid(std::f64::consts::TAU);
+    let bulge = |sweep: f64| sense * (0.25 * sweep).tan();
+    Some(vec![(a, bulge(there)), (half, bulge(std::f64::consts::TAU - there))])
 }
 
 fn turn(a: Spot, b: Spot, c: Spot) -> f64 {

@@ -84,7 +84,7 @@ fn sharp(contour: &Contour, ring: Ring, thickness: f64) -> Vec<Corner> {
     }
     let (turnings, around) = turnings(contour, inward, 0.25 * window);
     let n = turnings.len();
-    let mut marked = vec![false; n];
+    let (mut marked, mut linked) = (vec![false; n], vec![false; n]);
     for i in 0..n {
         let mut sum = 0.0;
         for k in 0..n {
@@ -96,28 +96,24 @@ fn sharp(contour: &Contour, ring: Ring, thickness: f64) -> Vec<Corner> {
             sum += t.angle;
             if sum > CORNER_RAD && turnings[i].angle > 0.0 && t.angle > 0.0 {
                 (0..=k).for_each(|j| marked[(i + j) % n] = true);
+                (0..k).for_each(|j| linked[(i + j) % n] = true);
             }
         }
     }
-    runs(&marked).into_iter().filter_map(|run| corner(&turnings, &run, thickness, ring)).collect()
+    runs(&marked, &linked).into_iter().filter_map(|run| corner(&turnings, &run, thickness, ring)).collect()
 }
 
-/// Runs of marked places around the contour.
-fn runs(marked: &[bool]) -> Vec<Vec<usize>> {
+/// Runs of marked places around the contour, each linked to the next.
+fn runs(marked: &[bool], linked: &[bool]) -> Vec<Vec<usize>> {
     let n = marked.len();
-    let first = (0..n).find(|i| !marked[*i]).unwrap_or(0);
+    let begins = |i: &usize| !linked[(i + n - 1) % n];
+    let first = (0..n).find(begins).unwrap_or(0);
     let mut runs: Vec<Vec<usize>> = Vec::new();
-    let mut open = false;
-    for i in (0..n).map(|k| (first + k) % n) {
-        if marked[i] {
-            if !open {
-                runs.push(Vec::new());
-            }
-            if let Some(run) = runs.last_mut() {
-                run.push(i);
-            }
+    for i in (0..n).map(|k| (first + k) % n).filter(|i| marked[*i]) {
+        match runs.last_mut() {
+            Some(run) if !begins(&i) => run.push(i),
+            _ => runs.push(vec![i]),
         }
-        open = marked[i];
     }
     runs
 }
