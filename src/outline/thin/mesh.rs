@@ -9,7 +9,6 @@ use std::collections::BinaryHeap;
 const FLAT_SHARE: f64 = 0.02;
 /// Rounds of splitting chords that the triangulation passed over.
 const ROUNDS: usize = 8;
-/// Rounds of splitting those whose circle holds a corner.
 const CROWDED_ROUNDS: usize = 3;
 /// By how much the triangles inside may miss the area.
 const AREA_SHARE: f64 = 1e-3;
@@ -121,7 +120,6 @@ struct Way {
     touches: usize,
 }
 
-/// The discs of a plate.
 pub(super) struct Mesh {
     places: Vec<Spot>,
     pub discs: Vec<Disc>,
@@ -422,7 +420,6 @@ fn way(triangles: &Triangles, discs: &[Disc], pair: [usize; 2], a: usize, b: usi
     }
 }
 
-/// How the discs of a plate join.
 pub(super) struct Joins {
     /// The narrowest strip beside a large cut-out.
     pub strip: Option<Found>,
