@@ -15,7 +15,6 @@ use cavalier_contours::polyline::{
 use std::fmt;
 use thiserror::Error;
 
-/// A place by plain numbers, metres.
 pub(super) type Spot = (f64, f64);
 
 /// The most points of an outline and its holes together.
@@ -197,7 +196,6 @@ pub(super) fn apart(a: Spot, b: Spot) -> f64 {
 }
 
 impl Edge {
-    /// The arc, where it is one.
     pub fn bow(&self) -> Option<Bow> {
         let (dx, dy) = (self.to.0 - self.from.0, self.to.1 - self.from.1);
         let chord = dx.hypot(dy);
@@ -471,7 +469,6 @@ impl Contour {
         Self::new(fits.into_iter().map(|(at, bulge)| Vertex::of(at, bulge)).collect()).unwrap_or(self)
     }
 
-    /// The same moved.
     pub(super) fn shifted(&self, dx: f64, dy: f64) -> Self {
         let moved = |v: &Vertex| {
             let (x, y) = v.at.spot();
@@ -507,7 +504,6 @@ impl Contour {
     }
 }
 
-/// A contour made ready for questions of distance.
 #[derive(Debug, Clone)]
 pub(super) struct Fence {
     pline: Polyline<f64>,
@@ -516,12 +512,10 @@ pub(super) struct Fence {
 }
 
 impl Fence {
-    /// Whether a place lies inside.
     pub fn contains(&self, at: Spot) -> bool {
         self.pline.winding_number(Vector2::new(at.0 / MIL_M, at.1 / MIL_M)) != 0
     }
 
-    /// Distance of a place to the contour.
     pub fn distance(&self, at: Spot) -> f64 {
         let found = self.pline.closest_point(Vector2::new(at.0 / MIL_M, at.1 / MIL_M), SAME_MIL);
         found.map_or(f64::INFINITY, |c| c.distance * MIL_M)
@@ -555,7 +549,6 @@ impl Fence {
         (least.0 < far).then_some(least)
     }
 
-    /// A place on it.
     pub fn first(&self) -> Spot {
         self.chords.first().copied().unwrap_or_default()
     }
