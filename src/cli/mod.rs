@@ -296,16 +296,22 @@ fn chrono(
     Ok(given)
 }
 
-/// Faults of a question with the options that set their keys.
+/// Faults of a question with the options that set the keys they name.
 fn named(faults: Vec<Diagnostic>, verb: Verb) -> Vec<Diagnostic> {
-    let named = |mut fault: Diagnostic| {
-        if let Some(opt) = fault.field.as_deref().and_then(|key| option_of_key(verb, key)) {
-            let key = fault.field.take().unwrap_or_default();
-            let option = format!("--{}", opt.name);
-            fault.message = fault.message.replace(&format!("`{key}`"), &format!("`{option}`"));
-            fault.field = Some(option);
-        }
-        fault
+    let by_option = |text: &str| {
+        OPTIONS.iter().filter(|opt| opt.is_on(verb)).fold(text.to_owned(), |text, opt| match opt.key() {
+            Some(key) => text.replace(&format!("`{key}`"), &format!("`--{}`", opt.name)),
+            None => text,
+        })
+    };
+    let named = |fault: Diagnostic| Diagnostic {
+        message: by_option(&fault.message),
+        help: fault.help.as_deref().map(by_option),
+        field: fault.field.map(|key| match option_of_key(verb, &key) {
+            Some(opt) => format!("--{}", opt.name),
+            None => key,
+        }),
+        ..fault
     };
     faults.into_iter().map(named).collect()
 }

@@ -65,7 +65,7 @@ fn a_fault_names_the_key_and_what_would_do() {
         (r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in", "face": "banana"}"#, "face"),
         (r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in", "tilt": "70 deg"}"#, "tilt"),
         (r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in", "layer": "CUT"}"#, "layer"),
-        (r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in", "base": "9 yd"}"#, "base"),
+        (r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in", "coverage": "50 %"}"#, "coverage"),
         (
             r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in", "pressure": "26 inHg", "altitude": "1 ft"}"#,
             "pressure",

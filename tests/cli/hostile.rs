@@ -113,7 +113,9 @@ fn hostile_names_come_out_harmless_in_every_form() {
             let output = thickset(&of);
             let text = stdout(&output);
             assert_ne!(status(&output), 2, "{of}: {}", stderr(&output));
-            assert!(text.contains("alert(1)"), "{of} leaves the name out:\n{text}");
+            // A table of plates names no load.
+            let names = format != "csv" || !command.starts_with("advise");
+            assert!(!names || text.contains("alert(1)"), "{of} leaves the name out:\n{text}");
             assert_harmless(&text, &of);
             assert_harmless(&stderr(&output), &of);
             match format {

@@ -42,7 +42,6 @@ const IDLE: &[(&str, &[&str])] = &[
     ("advise LOAD --at 100yd --format json --full", &["--full"]),
     ("advise LOAD --at 100yd --barrel 16in", &["--barrel", "described"]),
     ("vet --load 308-168-match --bullet 168gr --at 100yd --plate 3/8in", &["--load", "--bullet"]),
-    ("vet LOAD --at 100yd --plate 3/8in --base 2in", &["--base", "--kind"]),
     ("strike LOAD --face 12in", &["`strike` has no use for `--face`", "`advise`"]),
     ("strike LOAD --tilt 10deg", &["`strike` has no use for `--tilt`"]),
     ("strike LOAD --at 100yd --to 300yd", &["--to", "--at"]),
