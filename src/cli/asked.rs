@@ -132,7 +132,7 @@ pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>
 /// What was typed, with the unit that this option is usually given in: an altitude in feet, a barrel in inches.
 fn with_its_unit(opt: &Opt, message: &str) -> Option<String> {
     let typed = message.split('`').nth(1)?;
-    let example = opt.help.split('`').find(|part| part.starts_with(|c: char| c.is_ascii_digit() || c == '-'))?;
+    let example = opt.help.split('`').find(|part| part.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()))?;
     let unit = example.trim_start_matches(|c: char| !c.is_alphabetic() && c != '%');
     (!unit.is_empty()).then(|| format!("write `{typed} {unit}`"))
 }

@@ -299,7 +299,8 @@ fn chrono(
 /// Faults of a question with the options that set the keys they name.
 fn named(faults: Vec<Diagnostic>, verb: Verb) -> Vec<Diagnostic> {
     let by_option = |text: &str| {
-        OPTIONS.iter().filter(|opt| opt.is_on(verb)).fold(text.to_owned(), |text, opt| match opt.key() {
+        // `chain` is a mount as well.
+        OPTIONS.iter().filter(|opt| opt.is_on(verb) && opt.name != "chain").fold(text.to_owned(), |text, opt| match opt.key() {
             Some(key) => text.replace(&format!("`{key}`"), &format!("`--{}`", opt.name)),
             None => text,
         })

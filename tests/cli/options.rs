@@ -31,7 +31,7 @@ const IDLE: &[(&str, &[&str])] = &[
     ("chrono 2648fps 2655fps 2641fps --bc-sd 2%", &["--bc-sd"]),
     ("chrono 2648fps 2655fps 2641fps --load-file examples/none.toml", &["none.toml"]),
     ("advise LOAD --at 100yd --altitude 4000ft --pressure 26inHg", &["--pressure", "--altitude"]),
-    ("advise LOAD --at 100yd --mount bolted --want-swing 20deg", &["--want-swing", "bolted"]),
+    ("advise LOAD --at 100yd --mount bolted --want-swing 20deg", &["--want-swing", "hang free"]),
     ("advise LOAD --at 100yd --face 12in --outline examples/outlines/shield.toml", &["--face", "--outline"]),
     ("advise LOAD --at 100yd --outline-unit mm", &["--outline-unit", "--outline"]),
     ("advise LOAD --at 100yd --layer cut", &["--layer", "--outline"]),

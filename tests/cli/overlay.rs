@@ -26,7 +26,7 @@ fn a_looser_distance_of_the_range_has_no_effect_and_says_so() {
     let line = format!("vet --load 9mm-115 --plate 3/8in --at 9yd {RANGE}");
     assert_eq!(status(&thickset(&line)), 3);
     let text = page(&line);
-    assert!(text.contains("`pit-handgun-distance` has no effect here beside the house's floor-handgun"), "{text}");
+    assert!(text.contains("`pit-handgun-distance` changes nothing here"), "{text}");
 }
 
 #[test]
