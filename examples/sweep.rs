@@ -206,10 +206,10 @@ fn stand(sweep: &mut Sweep, load: &Load, hit: &Hit, face: &Face, plate: &Plate, 
     for (kind, what) in
         [(Kind::Falling, "speed that drops a falling plate"), (Kind::Popper, "speed that drops a popper")]
     {
-        if let Some(topple) = topple(face, plate, &Standing::of(kind), hit.slow, hit.incidence) {
-            if let Some(speed) = topple.speed_that_drops(load, pattern::least(load, face, hit.distance)) {
-                sweep.see(what, "ft/s", unit::FOOT_PER_SECOND.value(speed), case);
-            }
+        if let Some(topple) = topple(face, plate, &Standing::of(kind), hit.slow, hit.incidence)
+            && let Some(speed) = topple.speed_that_drops(load, pattern::least(load, face, hit.distance))
+        {
+            sweep.see(what, "ft/s", unit::FOOT_PER_SECOND.value(speed), case);
         }
     }
 }

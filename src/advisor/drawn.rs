@@ -99,7 +99,8 @@ fn shape(contour: &Contour, left: Length, bottom: Length) -> Shape {
             Piece::Arc(place(to), Si(radius), sweep.abs() > std::f64::consts::PI, sweep > 0.0)
         }
     };
-    let start = contour.vertices().first().map_or([Si(left - left), Si(left - left)], |v| place(v.at));
+    let nowhere = || [Si(Length::from_si(0.0)), Si(Length::from_si(0.0))];
+    let start = contour.vertices().first().map_or_else(nowhere, |v| place(v.at));
     Shape { start, segments: contour.segments().map(piece).collect() }
 }
 

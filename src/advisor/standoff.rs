@@ -197,7 +197,7 @@ impl Case {
         let Some(at_distance) = self.at.or(cell.closest.distance()) else { return Ok(None) };
         let of = Match { shooters, rounds, between_rifles, accepted };
         let found = match_risk(&self.books.rules, self.load(0, cell), conditions, at_distance, &of)
-            .map_err(|e| at(e.field(), &e, e.help()))?;
+            .map_err(|e| at(e.field(), e, e.help()))?;
         Ok(found.map(|risk| self.risk_told(&risk)))
     }
 

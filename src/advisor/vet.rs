@@ -91,7 +91,7 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.loads.iter().map(|l| &**l), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);
-    Ok(Case { units, asked, distance, plate, stand, air, coverage, books })
+    Ok(Case { books, units, asked, distance, plate, stand, air, coverage })
 }
 
 /// What to do where no load was named.
@@ -235,7 +235,7 @@ impl Case {
             self.books.rules.allow(load, &self.plate, &self.stand.setup).closest(&flights).distance()
         };
         let all: Option<Vec<Length>> = self.asked.loads.iter().map(closest).collect();
-        all?.into_iter().reduce(|a, b| a.max(b))
+        all?.into_iter().reduce(uom::si::Quantity::max)
     }
 
     fn conditions(&self, weather: &Weather) -> Result<FlightConditions, Diagnostic> {
@@ -280,7 +280,7 @@ impl Case {
             return format!("{lead}: {case}{}", self.spare(outcome));
         }
         let why = findings.first().map(|first| say::brief(first, subject_of(outcome, first))).unwrap_or_default();
-        format!("{lead}: {case}: {why}{}.", self.from_where(remedies))
+        format!("{lead}: {case}: {why}{}.", self.where_from(remedies))
     }
 
     /// `, 14 % to spare.`, or how little, and what the next plate has.
@@ -299,7 +299,7 @@ impl Case {
     }
 
     /// From where, or on which plate, it suits.
-    fn from_where(&self, remedies: &Remedies) -> String {
+    fn where_from(&self, remedies: &Remedies) -> String {
         let distance = remedies.distance.map(|d| format!("from {}", self.units.distance_up(d)));
         let plate = remedies.plate.as_ref().map(|p| format!("on {}", facts::clean(&p.label)));
         let ways: Vec<String> = distance.into_iter().chain(plate).collect();

@@ -240,10 +240,11 @@ fn entries_of(
 /// What is known of the cartridge holds for a user's load of it, which rarely says so. The shipped file says it.
 fn mark_steel(entry: &mut Entry) {
     let is_common = Cartridge::of(&entry.load).is_some_and(|cartridge| cartridge.is_steel_common());
-    if is_common && !entry.load.facts().steel_common {
-        if let Ok(marked) = entry.load.with(|facts| facts.steel_common = true) {
-            entry.load = Arc::new(marked);
-        }
+    if is_common
+        && !entry.load.facts().steel_common
+        && let Ok(marked) = entry.load.with(|facts| facts.steel_common = true)
+    {
+        entry.load = Arc::new(marked);
     }
 }
 

@@ -106,11 +106,11 @@ fn whole(opt: &Opt, text: &str) -> Result<Value, Diagnostic> {
 /// Reads the keys as a question.
 pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>) -> Result<Q, Diagnostic> {
     serde_path_to_error::deserialize(Value::Object(keys)).map_err(|error| {
-        let key = error.path().iter().filter_map(|segment| match segment {
+        let mut key = error.path().iter().filter_map(|segment| match segment {
             serde_path_to_error::Segment::Map { key } => Some(key.clone()),
             _ => None,
         });
-        let key = key.last().unwrap_or_default();
+        let key = key.next_back().unwrap_or_default();
         let text = error.inner().to_string();
         let (message, help) = text.split_once('\n').unwrap_or((&text, ""));
         let option = option_of_key(verb, &key);
@@ -132,7 +132,8 @@ pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>
 /// What was typed, with the unit that this option is usually given in: an altitude in feet, a barrel in inches.
 fn with_its_unit(opt: &Opt, message: &str) -> Option<String> {
     let typed = message.split('`').nth(1)?;
-    let example = opt.help.split('`').find(|part| part.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()))?;
+    let example =
+        opt.help.split('`').find(|part| part.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()))?;
     let unit = example.trim_start_matches(|c: char| !c.is_alphabetic() && c != '%');
     (!unit.is_empty()).then(|| format!("write `{typed} {unit}`"))
 }

@@ -300,7 +300,9 @@ fn chrono(
 fn named(faults: Vec<Diagnostic>, verb: Verb) -> Vec<Diagnostic> {
     let by_option = |text: &str| {
         // `chain` is a mount as well.
-        OPTIONS.iter().filter(|opt| opt.is_on(verb) && opt.name != "chain").fold(text.to_owned(), |text, opt| match opt.key() {
+        OPTIONS.iter().filter(|opt| opt.is_on(verb) && opt.name != "chain").fold(text.to_owned(), |text, opt| match opt
+            .key()
+        {
             Some(key) => text.replace(&format!("`{key}`"), &format!("`--{}`", opt.name)),
             None => text,
         })

@@ -62,7 +62,7 @@ pub(super) fn refuse_own_inputs<'a>(
     args: impl IntoIterator<Item = &'a OsStr>,
     inputs: impl IntoIterator<Item = &'a Path>,
 ) -> Result<(), Diagnostic> {
-    let words = args.into_iter().skip(1).flat_map(paths_in);
+    let words = args.into_iter().skip(1).filter_map(paths_in);
     // The output's own option is one of them.
     let again = words.filter(|word| is_same_file(word, output)).count() > 1;
     if again || inputs.into_iter().any(|input| is_same_file(input, output)) {
@@ -138,7 +138,7 @@ fn replaced(path: &Path, bytes: &[u8], old: &Metadata) -> io::Result<()> {
 fn is_shared(file: &File, old: &Metadata) -> bool {
     use std::os::unix::fs::MetadataExt;
     let _ = file;
-    let mine = fs::metadata("/proc/self").map(|me| me.uid()).unwrap_or_else(|_| old.uid());
+    let mine = fs::metadata("/proc/self").map_or_else(|_| old.uid(), |me| me.uid());
     old.nlink() > 1 || old.uid() != mine
 }
 

@@ -48,7 +48,7 @@ impl Search<'_> {
     fn cartridges(&self) -> Vec<(&'static str, Vec<Arc<Load>>)> {
         let Ok(all) = Cartridge::builtin() else { return Vec::new() };
         let found = all.iter().map(|cartridge| {
-            let extremes = cartridge.envelopes().iter().flat_map(|e| e.loads());
+            let extremes = cartridge.envelopes().iter().flat_map(crate::catalog::Envelope::loads);
             let loads = extremes.enumerate().filter_map(|(index, load)| self.clipped(cartridge, index, load));
             let mut loads: Vec<Arc<Load>> = loads.collect();
             // Clipped, two extremes may come to the same.
@@ -97,7 +97,7 @@ impl Search<'_> {
             return None;
         }
         let mut facts = like.facts().clone();
-        facts.name = name.to_owned();
+        name.clone_into(&mut facts.name);
         facts.bullet = Mass::from_si(mass_kg);
         facts.muzzle_velocity = Velocity::from_si(muzzle_mps);
         facts.construction = construction;

@@ -37,14 +37,13 @@ pub(super) fn fitted_ring(ring: &[(Spot, f64)], tolerance: f64) -> Vec<(Spot, f6
         let (before, at, after) = (ring[(i + n - 1) % n], ring[i], ring[(i + 1) % n]);
         before.1 != 0.0 || at.1 != 0.0 || turn(before.0, at.0, after.0).abs() > MAX_TURN_RAD
     };
-    let first = match (0..n).find(|i| breaks(*i)) {
-        Some(first) => first,
-        None => {
-            if let Some(circle) = circle(ring, tolerance) {
-                return circle;
-            }
-            0
+    let first = if let Some(first) = (0..n).find(|i| breaks(*i)) {
+        first
+    } else {
+        if let Some(circle) = circle(ring, tolerance) {
+            return circle;
         }
+        0
     };
     let at = |k: usize| ring[(first + k) % n];
     let mut done = Vec::with_capacity(n);

@@ -29,7 +29,7 @@ pub struct FlightConditions {
 }
 
 impl FlightConditions {
-    /// FlightConditions of these two ends of the weather, this slope, and this one-sided coverage.
+    /// `FlightConditions` of these two ends of the weather, this slope, and this one-sided coverage.
     ///
     /// # Errors
     /// [`CoverageError`] for a coverage outside 90 to 99.99 %.

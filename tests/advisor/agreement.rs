@@ -49,7 +49,7 @@ fn what_advise_says_of_each_load_is_what_vet_says() {
     for _ in 0..60 {
         let target = target(&mut draws);
         let lines: Vec<(String, String)> =
-            (0..1 + draws.below(4)).map(|_| (draws.of(&ids).to_owned(), draws.of(&distances).to_owned())).collect();
+            (0..=draws.below(4)).map(|_| (draws.of(&ids).to_owned(), draws.of(&distances).to_owned())).collect();
         let shots: Vec<String> = lines.iter().map(|(load, at)| format!(r#""{load}@{at}""#)).collect();
         let text = format!(r#"{{"load": [{}]{target}}}"#, shots.join(", "));
         let question: AdviseQuestion = serde_json::from_str(&text).unwrap();

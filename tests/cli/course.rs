@@ -185,9 +185,7 @@ fn classes_on_one_plate_are_mended_each_in_its_own_way() {
     let target = "[[stage.target]]\nname = \"rack\"\nplate = \"3/8 in\"\nat = \"12 yd\"\n";
     let line = course(folder.path(), None, "loads = [\"9mm-124\", \"22lr-hv-40\", \"12ga-slug-1oz\"]", target);
     let output = thickset(&line);
-    if status(&output) == 2 {
-        panic!("{}", stderr(&output));
-    }
+    assert!(status(&output) != 2, "{}", stderr(&output));
     let text = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(text.contains("handguns may stay") || text.contains("leave out"), "{text}");
 }

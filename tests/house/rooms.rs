@@ -109,7 +109,8 @@ fn neighbours(path: &Path) -> Vec<std::path::PathBuf> {
     let code = code(&text(path));
     let mut names = behind(&code, "super::");
     if let Ok(below) = folder.strip_prefix(&src) {
-        let own = below.iter().map(|part| format!("{}::", part.display())).collect::<String>();
+        let parts: Vec<String> = below.iter().map(|part| part.display().to_string()).collect();
+        let own = parts.join("::") + if parts.is_empty() { "" } else { "::" };
         names.extend(behind(&code, &format!("crate::{own}")));
     }
     names.iter().filter_map(|name| module(folder, name)).filter(|other| other != path).collect()

@@ -73,7 +73,7 @@ fn every_drawing_ends_as_its_row_says() {
 }
 
 fn refused(file: &str, options: ReadOptions) -> String {
-    Outline::read_with(&folder().join(file), &options).expect_err(file).to_string().replace("\n", " ")
+    Outline::read_with(&folder().join(file), &options).expect_err(file).to_string().replace('\n', " ")
 }
 
 fn holds(text: &str, words: &[&str]) {

@@ -283,7 +283,7 @@ impl<'a> Telling<'a> {
         let Some(plate) = named else { return Ok(self.nearest_of_remedies(remedies)) };
         let here = self.closest(plate, left, self.matrix);
         let distances = left.iter().map(|&line| self.matrix.lines[line].line.distance);
-        let Some(asked) = distances.reduce(|a, b| a.min(b)) else { return Ok(here) };
+        let Some(asked) = distances.reduce(uom::si::Quantity::min) else { return Ok(here) };
         let there = match elsewhere::bad_end(&self.case.inquiry.air)? {
             Some(weather) => Some(self.closest(plate, left, &self.case.matrix(&weather)?)),
             None => None,

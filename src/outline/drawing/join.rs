@@ -168,18 +168,15 @@ fn lies_on(edge: &Edge, other: &Edge) -> bool {
 /// Distance of a place to an edge.
 fn off(edge: &Edge, p: Spot) -> f64 {
     let ends = apart(p, edge.from).min(apart(p, edge.to));
-    match edge.bow() {
-        Some(bow) => {
-            let angle = (p.1 - bow.centre.1).atan2(p.0 - bow.centre.0);
-            let ahead = if bow.sweep > 0.0 { angle - bow.start } else { bow.start - angle };
-            let within = ahead.rem_euclid(std::f64::consts::TAU) <= bow.sweep.abs();
-            if within { ends.min((apart(p, bow.centre) - bow.radius).abs()) } else { ends }
-        }
-        None => {
-            let (dx, dy) = (edge.to.0 - edge.from.0, edge.to.1 - edge.from.1);
-            let t = ((p.0 - edge.from.0) * dx + (p.1 - edge.from.1) * dy) / (dx * dx + dy * dy).max(1e-30);
-            apart(p, edge.at(t.clamp(0.0, 1.0)))
-        }
+    if let Some(bow) = edge.bow() {
+        let angle = (p.1 - bow.centre.1).atan2(p.0 - bow.centre.0);
+        let ahead = if bow.sweep > 0.0 { angle - bow.start } else { bow.start - angle };
+        let within = ahead.rem_euclid(std::f64::consts::TAU) <= bow.sweep.abs();
+        if within { ends.min((apart(p, bow.centre) - bow.radius).abs()) } else { ends }
+    } else {
+        let (dx, dy) = (edge.to.0 - edge.from.0, edge.to.1 - edge.from.1);
+        let t = ((p.0 - edge.from.0) * dx + (p.1 - edge.from.1) * dy) / (dx * dx + dy * dy).max(1e-30);
+        apart(p, edge.at(t.clamp(0.0, 1.0)))
     }
 }
 

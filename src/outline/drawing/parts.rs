@@ -183,7 +183,7 @@ fn parts(closed: &[Closed], sketch: &Sketch) -> Result<Vec<Part>, Fault> {
     let mut parts: Vec<Part> = Vec::new();
     for i in 0..closed.len() {
         let around: Vec<usize> = (0..i).filter(|j| holds(&closed[*j], &closed[i])).collect();
-        if around.len() % 2 == 0 {
+        if around.len().is_multiple_of(2) {
             parts.push(Part { outer: i, cuts: Vec::new() });
             continue;
         }

@@ -174,7 +174,7 @@ impl<'d> Walker<'d> {
         if let Some(transform) = node.attribute("transform").or(style.get("transform")) {
             let t = svgtypes::Transform::from_str(transform)
                 .map_err(|e| (format!("a transform can't be read: {e}"), "save it as plain SVG".to_owned()))?;
-            within.transform = within.transform * Affine::new([t.a, t.b, t.c, t.d, t.e, t.f]);
+            within.transform *= Affine::new([t.a, t.b, t.c, t.d, t.e, t.f]);
         }
         match name {
             "g" | "a" | "switch" => {
@@ -213,7 +213,7 @@ impl<'d> Walker<'d> {
             return Ok(());
         };
         let at = |name: &str| node.attribute(name).and_then(pixels).map_or(0.0, |p| p.0);
-        within.transform = within.transform * Affine::translate((at("x"), at("y")));
+        within.transform *= Affine::translate((at("x"), at("y")));
         within.depth += 1;
         if within.depth > MAX_DEPTH {
             return Err(("a shape of the drawing uses itself".into(), "save it as plain SVG".into()));
@@ -280,7 +280,7 @@ impl<'d> Walker<'d> {
 fn nested<'a>(node: Node, mut within: Within<'a>) -> Within<'a> {
     let at = |name: &str| node.attribute(name).and_then(pixels).map(|p| p.0);
     if node.tag_name().name() == "svg" {
-        within.transform = within.transform * Affine::translate((at("x").unwrap_or(0.0), at("y").unwrap_or(0.0)));
+        within.transform *= Affine::translate((at("x").unwrap_or(0.0), at("y").unwrap_or(0.0)));
     }
     if let (Some(view), Some(width), Some(height)) = (view_box(node), at("width"), at("height")) {
         let (x, y) = fitted(node, width / view[2], height / view[3]);

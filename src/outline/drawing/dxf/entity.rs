@@ -110,7 +110,7 @@ impl Tracer<'_> {
         let (start, sweep) = match (record.real(50)?, record.real(51)?) {
             (Some(from), Some(to)) if record.name == "ARC" => {
                 let sweep = (to - from).rem_euclid(360.0);
-                (from.to_radians(), if sweep < 1e-9 || sweep > 360.0 - 1e-9 { TAU } else { sweep.to_radians() })
+                (from.to_radians(), if !(1e-9..=360.0 - 1e-9).contains(&sweep) { TAU } else { sweep.to_radians() })
             }
             _ => (0.0, TAU),
         };
@@ -143,7 +143,7 @@ impl Tracer<'_> {
         }
         let start = record.real(41)?.unwrap_or(0.0);
         let mut sweep = (record.real(42)?.unwrap_or(TAU) - start).rem_euclid(TAU);
-        if sweep < 1e-9 || sweep > TAU - 1e-6 {
+        if !(1e-9..=TAU - 1e-6).contains(&sweep) {
             sweep = TAU;
         }
         let minor = (-up * major.1 * ratio, up * major.0 * ratio);
@@ -263,11 +263,11 @@ impl Tracer<'_> {
         let (n, mut controls) = (frame.len(), frame.to_vec());
         let knots: Vec<f64> = if closed {
             controls.extend(frame.iter().cycle().take(if n == 0 { 0 } else { degree }));
-            (0..controls.len() + degree + 1).map(|i| i as f64).collect()
+            (0..=(controls.len() + degree)).map(|i| i as f64).collect()
         } else {
             let inner = n.saturating_sub(degree);
             let knot = |i: usize| i.saturating_sub(degree).min(inner) as f64;
-            (0..n + degree + 1).map(knot).collect()
+            (0..=(n + degree)).map(knot).collect()
         };
         let spline = Spline { degree, knots, controls, weights: Vec::new() };
         if !spline.is_whole() {

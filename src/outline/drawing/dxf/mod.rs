@@ -57,7 +57,7 @@ pub(super) fn sketch(bytes: &[u8], options: &ReadOptions) -> Result<Sketch, Faul
     }
     let header = sections.get("HEADER").map_or(&[][..], |s| *s);
     let (scale, unit) = unit(header, options)?;
-    let mut sketch = Sketch { scale, unit, ..Sketch::default() };
+    let mut sketch = Sketch { unit, scale, ..Sketch::default() };
     let drawing = Drawing {
         layers: layers(sections.get("TABLES").map_or(&[][..], |s| *s))?,
         blocks: blocks(sections.get("BLOCKS").map_or(&[][..], |s| *s))?,

@@ -115,7 +115,10 @@ fn words_of_marks_do_not_run_into_each_other() {
         .collect();
     for (index, one) in places.iter().enumerate() {
         for other in &places[index + 1..] {
-            assert!((one.1 - other.1).abs() > 10.0 || (one.0 - other.0).abs() >= (one.2 + other.2) / 2.0, "{places:?}");
+            assert!(
+                (one.1 - other.1).abs() > 10.0 || (one.0 - other.0).abs() >= f64::midpoint(one.2, other.2),
+                "{places:?}"
+            );
         }
     }
 }
