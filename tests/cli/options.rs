@@ -34,9 +34,9 @@ const IDLE: &[(&str, &[&str])] = &[
     ("advise LOAD --at 100yd --mount bolted --want-swing 20deg", &["--want-swing", "hang free"]),
     ("advise LOAD --at 100yd --face 12in --outline examples/outlines/shield.toml", &["--face", "--outline"]),
     ("advise LOAD --at 100yd --outline-unit mm", &["--outline-unit", "--outline"]),
-    ("advise LOAD --at 100yd --layer cut", &["--layer", "--outline"]),
+    ("advise LOAD --at 100yd --layer cut", &["--layer", "outline"]),
     ("advise LOAD --at 100yd --quantity 0", &["--quantity"]),
-    ("advise LOAD --at 100yd --product gong", &["--product", "--shop"]),
+    ("advise LOAD --at 100yd --product gong", &["--product", "shop"]),
     ("advise LOAD --at 100yd --dated today", &["--dated", "sheet"]),
     ("advise LOAD --at 100yd --table plates", &["--table", "csv"]),
     ("advise LOAD --at 100yd --format json --full", &["--full"]),
@@ -44,9 +44,9 @@ const IDLE: &[(&str, &[&str])] = &[
     ("vet --load 308-168-match --bullet 168gr --at 100yd --plate 3/8in", &["--load", "--bullet"]),
     ("strike LOAD --face 12in", &["`strike` has no use for `--face`", "`advise`"]),
     ("strike LOAD --tilt 10deg", &["`strike` has no use for `--tilt`"]),
-    ("strike LOAD --at 100yd --to 300yd", &["--to", "--at"]),
-    ("catalog plates --class rifle", &["--class", "plates"]),
-    ("catalog rules --of lead", &["--of", "rules"]),
+    ("strike LOAD --at 100yd --to 300yd", &["--to", "distances"]),
+    ("catalog plates --class rifle", &["--class", "listed"]),
+    ("catalog rules --of lead", &["--of", "listed"]),
     ("catalog loads --plate-file examples/none.toml", &["--plate-file"]),
 ];
 
@@ -112,7 +112,7 @@ fn a_value_of_the_wrong_size_is_told_one_of_the_right_size() {
         ("--chain 6 --mount chain", "6 in"),
         ("--tilt 15", "15 deg"),
         ("--coverage 90", "90 %"),
-        ("--velocity-sd 12", "12 ft/s"),
+        ("--velocity-sd 12", "12 fps"),
     ] {
         let output = thickset(&format!("advise --load 308-168-match@100yd {option}"));
         assert_eq!(status(&output), 2, "{option}");

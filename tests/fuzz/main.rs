@@ -159,7 +159,7 @@ fn files() -> Vec<String> {
         "data/house-rules.toml",
         "data/plates.toml",
         "data/drag-g7.csv",
-        "examples/declared.csv",
+        "examples/match-loads.csv",
         "examples/gravel-pit.toml",
         "examples/inquiry.toml",
         "examples/match.toml",

@@ -64,6 +64,7 @@ mod raster {
             let bound = |f: fn(f64, f64) -> f64, of: fn(&(f64, f64)) -> f64| polygon.iter().map(of).reduce(f).unwrap();
             let (left, right) = (bound(f64::min, |p| p.0), bound(f64::max, |p| p.0));
             let (bottom, top) = (bound(f64::min, |p| p.1), bound(f64::max, |p| p.1));
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Some hundreds.
             let cells = |span: f64| (span / CELL).ceil() as usize + 4;
             let size = (cells(right - left), cells(top - bottom));
             let mut inside = vec![false; size.0 * size.1];
@@ -284,7 +285,7 @@ proptest! {
             (radius * cos, radius * sin)
         };
         let text: String = (0..chords).map(drawn).chain(tongue.map(|k| (k.0, k.1)))
-            .map(|(x, y)| format!("[{x:?}, {y:?}],")).collect();
+            .map(|(x, y)| format!("[{x:?}, {y:?}]")).collect::<Vec<_>>().join(",");
         let text = format!("schema = \"thickset/outline/1\"\nname = \"x\"\nunit = \"in\"\npoints = [{text}]\n");
         let polygon = Outline::from_toml(&thickset::source::SourceText::new("x.toml", text)).expect("an outline");
         let drawn = outline(&arc).expect("an outline");
