@@ -1,7 +1,7 @@
 //! How a face is cut from a sheet: the plan, and how many it gives.
 //!
 //! Rounds lie in square, staggered or stretched rows, rectangles in rows of both ways round, outlines on a lattice
-//! ([`super::nest`]). What is told is a plan that can be drawn; nobody's nesting program is beaten by it.
+//! (`nest.rs`). What is told is a plan that can be drawn; nobody's nesting program is beaten by it.
 
 use super::nest;
 use crate::plate::{Face, Outline, Section};

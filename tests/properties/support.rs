@@ -16,13 +16,15 @@ pub static LADDER: LazyLock<Ladder> = LazyLock::new(|| Ladder::builtin().expect(
 
 /// Ten thousand cases from a fixed seed, unless the environment says otherwise.
 pub fn config() -> Config {
-    let cases = std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(10_000);
+    let cases: u32 = std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(10_000);
     let rng_seed = match std::env::var("THICKSET_SEED") {
         Ok(seed) if seed == "free" => RngSeed::Random,
         Ok(seed) => RngSeed::Fixed(seed.parse().expect("THICKSET_SEED is a number or `free`")),
         Err(_) => RngSeed::Fixed(0x51AB),
     };
-    Config { cases, rng_seed, failure_persistence: None, ..Config::default() }
+    // Draws that a property does not speak of are many where it speaks of few.
+    let max_global_rejects = cases.saturating_mul(8).max(65_536);
+    Config { cases, rng_seed, failure_persistence: None, max_global_rejects, ..Config::default() }
 }
 
 /// A load on a target in weather, by plain numbers.
