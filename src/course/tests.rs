@@ -95,11 +95,13 @@ fn mended_of(course: &Course) -> Vec<Mending<'static>> {
 fn fixes_mend_what_they_are_named_for() {
     let course = many(60);
     let found = mended_of(&course);
-    assert!(found.len() > 5 && found.iter().all(|m| m.fix.is_some()), "{found:?}");
-    let (again, cases) = mended(&course, &found);
+    let unmended: Vec<usize> = found.iter().filter(|m| m.fix.is_none()).map(|m| m.target).collect();
+    assert!(found.len() > 5 && unmended.is_empty(), "{unmended:?}");
+    let fixes: Vec<_> = found.iter().filter_map(|m| Some((m.target, m.fix.as_ref()?))).collect();
+    let (again, cases) = mended(&course, &fixes);
     let outcomes = judge(&again, &cases, &RULES, &on, &|| ()).unwrap().outcomes;
     for (case, outcome) in cases.iter().zip(&outcomes) {
-        assert_eq!(outcome.failing, 0, "{}", course.targets[case.target].name);
+        assert_eq!(outcome.failing, 0, "{}", again.targets[case.target].name);
     }
 }
 

@@ -12,8 +12,8 @@ use super::{Case, Course};
 use crate::load::Class;
 use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
 use crate::quantity::{Angle, Length, Measure, unit};
-use crate::rules::{Allowance, Closest, Rule, RuleSet, Setup, Subject, Verdict};
-use crate::spread::{CoverageError, FOLLOWED_YD, Flights, Followed};
+use crate::rules::{Allowance, Rule, RuleSet, Setup, Subject, Verdict};
+use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 pub use plan::mended;
 use plan::{Failing, Plan};
 use rayon::prelude::*;
@@ -25,6 +25,8 @@ const MOST_ROUNDS: usize = 6;
 const MOST_REFUSED: usize = 3;
 /// What is kept of an option: the loads that need the most distance.
 const TOP: usize = MOST_REFUSED + 1;
+/// Loads that are looked at first, whose needs let the others be passed over.
+const SEED: usize = 2 * TOP;
 /// The lean toward the shooter that a face is set to, degrees beyond the slope.
 const LEAN_DEG: f64 = 10.0;
 
@@ -156,9 +158,25 @@ struct Kind<'r> {
     setup: Setup,
     plate: Plate,
     classes: Vec<Class>,
+    /// From where each class shoots at the nearest of them, m.
+    nearest: Vec<f64>,
     targets: Vec<usize>,
     options: Vec<(Change, f64)>,
     blocking: Vec<&'r Rule>,
+}
+
+/// Kinds of targets of one air and slope.
+struct OnSlope {
+    air: usize,
+    conditions: FlightConditions,
+    kinds: Vec<usize>,
+}
+
+/// A load flown on a slope.
+struct Shot<'f> {
+    index: usize,
+    flights: &'f Flights,
+    followed: Option<(Followed<'f>, Length)>,
 }
 
 /// From where a load passes.
@@ -175,6 +193,9 @@ struct Top<'r>(Vec<Need<'r>>);
 
 impl<'r> Top<'r> {
     fn offer(&mut self, need: Need<'r>) {
+        if self.0.iter().any(|known| known.load == need.load) {
+            return;
+        }
         let before = |n: &Need| n.metres.total_cmp(&need.metres).then(need.load.cmp(&n.load)).is_gt();
         let at = self.0.iter().position(|n| !before(n)).unwrap_or(self.0.len());
         if at < TOP {
@@ -195,6 +216,13 @@ impl<'r> Top<'r> {
 
 /// By option, then by class.
 type Needs<'r> = Vec<Vec<Top<'r>>>;
+
+/// Which of the two fixes of a target.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+enum Which {
+    Fix,
+    Other,
+}
 
 /// The search for fixes over a course.
 struct Search<'a, 'r> {
@@ -220,32 +248,37 @@ impl<'r> Search<'_, 'r> {
         let mut found = self.planned(&kinds, &needs, &banned);
         for round in 0..=MOST_ROUNDS {
             let failing = self.failing_again(&found)?;
-            if failing.is_empty() {
+            for mending in &mut found {
+                let target = mending.target;
+                if failing.contains(&(target, Which::Other)) {
+                    mending.other = None;
+                }
+                if failing.contains(&(target, Which::Fix)) {
+                    let option = mending.fix.take().map(|fix| fix.option);
+                    banned.entry(target).or_default().extend(option);
+                }
+            }
+            if round == MOST_ROUNDS || failing.iter().all(|(_, which)| *which == Which::Other) {
                 break;
             }
-            for mending in found.iter_mut().filter(|m| failing.contains(&m.target)) {
-                let Some(fix) = mending.fix.take() else { continue };
-                banned.entry(mending.target).or_default().push(fix.option);
-            }
-            if round < MOST_ROUNDS {
-                found = self.planned(&kinds, &needs, &banned);
-            }
-        }
-        let others: Vec<Mending<'r>> =
-            found.iter().map(|m| Mending { fix: m.other.clone(), other: None, ..m.clone() }).collect();
-        let failing = self.failing_again(&others)?;
-        for mending in found.iter_mut().filter(|m| failing.contains(&m.target)) {
-            mending.other = None;
+            found = self.planned(&kinds, &needs, &banned);
         }
         Ok(found)
     }
 
-    /// The targets that do not pass with their fixes made.
-    fn failing_again(&self, found: &[Mending<'r>]) -> Result<HashSet<usize>, CoverageError> {
-        let (mended, cases) = mended(self.course, found);
+    /// The fixes that do not hold when all is judged anew.
+    fn failing_again(&self, found: &[Mending<'r>]) -> Result<HashSet<(usize, Which)>, CoverageError> {
+        let both = found.iter().flat_map(|mending| {
+            let which = [(Which::Fix, &mending.fix), (Which::Other, &mending.other)];
+            which.into_iter().filter_map(|(which, fix)| Some(((mending.target, which), fix.as_ref()?)))
+        });
+        let (of, fixes): (Vec<(usize, Which)>, Vec<(usize, &Fix<'r>)>) =
+            both.map(|(of, fix)| (of, (of.0, fix))).unzip();
+        let (mended, cases) = mended(self.course, &fixes);
         let judged = judge(&mended, &cases, self.rules, self.conditions, &|| ())?;
         let outcomes = cases.iter().zip(&judged.outcomes);
-        Ok(outcomes.filter(|(_, outcome)| outcome.failing > 0).map(|(case, _)| case.target).collect())
+        let failing = outcomes.filter(|(_, outcome)| outcome.failing > 0);
+        Ok(failing.map(|(case, _)| of[case.target - self.course.targets.len()]).collect())
     }
 
     fn planned(
@@ -273,9 +306,7 @@ impl<'r> Search<'_, 'r> {
     }
 
     fn failing<'k>(&self, target: usize, kind: &'k Kind<'r>, needs: &'k Needs<'r>) -> Failing<'k, 'r> {
-        let line = &self.course.lines[self.course.targets[target].line];
-        let at = self.course.targets[target].at;
-        let distances = kind.classes.iter().map(|&class| line.nearest(at, class).map_or(f64::INFINITY, Measure::si));
+        let distances = kind.classes.iter().map(|&class| self.distance(target, class));
         Failing { target, kind, needs, distances: distances.collect(), banned: Vec::new() }
     }
 
@@ -303,6 +334,7 @@ impl<'r> Search<'_, 'r> {
                     setup: target.setup.clone(),
                     plate: target.plate.clone(),
                     classes: self.course.classes_at(target, &brought),
+                    nearest: Vec::new(),
                     targets: Vec::new(),
                     options: Vec::new(),
                     blocking: Vec::new(),
@@ -322,9 +354,25 @@ impl<'r> Search<'_, 'r> {
         }
         for kind in &mut kinds {
             kind.targets.dedup();
+            kind.nearest = self.nearest(kind);
             kind.options = self.options(kind);
         }
         kinds
+    }
+
+    /// From where each class of a kind shoots at the nearest of its targets, m.
+    fn nearest(&self, kind: &Kind) -> Vec<f64> {
+        let least = |class: &Class| {
+            let at = kind.targets.iter().map(|target| self.distance(*target, *class));
+            at.fold(f64::INFINITY, f64::min)
+        };
+        kind.classes.iter().map(least).collect()
+    }
+
+    /// From where a class shoots at a target, m; infinite where it does not.
+    fn distance(&self, target: usize, class: Class) -> f64 {
+        let target = &self.course.targets[target];
+        self.course.lines[target.line].nearest(target.at, class).map_or(f64::INFINITY, Measure::si)
     }
 
     fn is_risky(&self, case: &Case) -> bool {
@@ -404,116 +452,131 @@ impl<'r> Search<'_, 'r> {
     }
 
     fn needs(&self, kinds: &[Kind<'r>]) -> Result<Vec<Needs<'r>>, CoverageError> {
-        let conditions = kinds
-            .iter()
-            .map(|kind| (self.conditions)(&self.course.airs[kind.air], kind.slope))
-            .collect::<Result<Vec<_>, _>>()?;
+        let mut slopes: Vec<OnSlope> = Vec::new();
+        for (index, kind) in kinds.iter().enumerate() {
+            let same = |on: &&mut OnSlope| {
+                on.air == kind.air && on.conditions.slope().si().total_cmp(&kind.slope.si()).is_eq()
+            };
+            if let Some(on) = slopes.iter_mut().find(same) {
+                on.kinds.push(index);
+            } else {
+                let conditions = (self.conditions)(&self.course.airs[kind.air], kind.slope)?;
+                slopes.push(OnSlope { air: kind.air, conditions, kinds: vec![index] });
+            }
+        }
         // Those that ask the most of a plate first: the others are then passed over at a glance.
         let mut order: Vec<usize> = (0..self.course.loads.len()).collect();
         let demand = |load: &usize| super::demand_of(&self.course.loads[*load].load);
         order.sort_by(|a, b| demand(b).total_cmp(&demand(a)).then(a.cmp(b)));
-        let none = || -> Vec<Needs<'r>> {
-            kinds.iter().map(|k| vec![vec![Top::default(); k.classes.len()]; k.options.len()]).collect()
-        };
+        let (first, rest) = order.split_at(order.len().min(SEED));
+        let mut seed: Vec<Needs<'r>> =
+            kinds.iter().map(|k| vec![vec![Top::default(); k.classes.len()]; k.options.len()]).collect();
+        first.iter().for_each(|&load| self.needs_of(load, kinds, &slopes, &mut seed));
         let merged = |mut a: Vec<Needs<'r>>, b: Vec<Needs<'r>>| {
             for (to, from) in a.iter_mut().flatten().flatten().zip(b.iter().flatten().flatten()) {
                 from.0.iter().for_each(|need| to.offer(*need));
             }
             a
         };
-        let found = order.par_iter().fold(none, |mut needs, &load| {
-            self.needs_of(load, kinds, &conditions, &mut needs);
-            needs
-        });
-        Ok(found.reduce(none, merged))
+        let found = rest.par_iter().fold(
+            || seed.clone(),
+            |mut needs, &load| {
+                self.needs_of(load, kinds, &slopes, &mut needs);
+                needs
+            },
+        );
+        Ok(found.reduce(|| seed.clone(), merged))
     }
 
-    fn needs_of(
-        &self,
-        index: usize,
-        kinds: &[Kind<'r>],
-        conditions: &[crate::spread::FlightConditions],
-        needs: &mut [Needs<'r>],
-    ) {
-        let (load, own) = (&self.course.loads[index].load, self.course.loads[index].class());
-        let mut flown: Option<(usize, Flights)> = None;
-        for (at, kind) in kinds.iter().enumerate() {
-            let Some(class) = kind.classes.iter().position(|c| *c == own) else { continue };
-            let same = |other: usize| kinds[other].air == kind.air && kinds[other].slope == kind.slope;
-            if !flown.as_ref().is_some_and(|(other, _)| same(*other)) {
-                flown = Flights::new(load, &conditions[at]).ok().map(|flights| (at, flights));
+    fn needs_of(&self, index: usize, kinds: &[Kind<'r>], slopes: &[OnSlope], needs: &mut [Needs<'r>]) {
+        let own = self.course.loads[index].class();
+        for on in slopes {
+            let mine = |at: usize| Some((at, kinds[at].classes.iter().position(|c| *c == own)?));
+            let mine: Vec<(usize, usize)> = on.kinds.iter().filter_map(|at| mine(*at)).collect();
+            if mine.is_empty() {
+                continue;
             }
-            let Some((_, flights)) = &flown else { continue };
-            let farthest = needs[at].iter().filter_map(|tops| tops[class].least()).filter(|m| m.is_finite());
-            let farthest = farthest.fold(0.0, f64::max);
-            let followed = if farthest > 0.0 { follow(flights, Length::from_si(farthest)) } else { None };
-            for ((change, _), tops) in kind.options.iter().zip(&mut needs[at]) {
-                let plate = change.plate.as_ref().unwrap_or(&kind.plate);
-                let allowance = self.rules.allow(load, plate, &change.apply(&kind.setup));
-                let top = &mut tops[class];
-                if self.counts_for_nothing(index, top, flights, followed.as_ref(), &allowance) {
-                    continue;
-                }
-                let (metres, by) = passes_from(&allowance, flights, self.course.loads[index].floor());
-                let (metres, by) = if self.keep[index] > metres {
-                    (self.keep[index], self.rules.speed_ceiling().map(|c| c.1))
-                } else {
-                    (metres, by)
-                };
-                top.offer(Need { metres, load: index, by });
+            let Ok(flights) = Flights::new(&self.course.loads[index].load, &on.conditions) else { continue };
+            let farthest = |&(at, class): &(usize, usize)| {
+                let least = needs[at].iter().filter_map(|tops| tops[class].least()).filter(|m| m.is_finite());
+                least.fold(kinds[at].nearest[class], f64::max)
+            };
+            let farthest = mine.iter().map(farthest).filter(|m| m.is_finite()).fold(0.0, f64::max);
+            let shot = Shot {
+                index,
+                followed: if farthest > 0.0 { follow(&flights, Length::from_si(farthest)) } else { None },
+                flights: &flights,
+            };
+            for (at, class) in mine {
+                self.needs_at(&shot, &kinds[at], class, &mut needs[at]);
             }
         }
     }
 
-    /// Whether a load passes already where the others need to stand.
-    fn counts_for_nothing(
-        &self,
-        index: usize,
-        top: &Top,
-        flights: &Flights,
-        followed: Option<&(Followed<'_>, Length)>,
-        allowance: &Allowance,
-    ) -> bool {
-        let (Some(least), Some((followed, to))) = (top.least(), followed) else { return false };
-        let distance = Length::from_si(least);
-        self.keep[index] <= least
+    /// What a load needs at a kind of target, with each of its changes made.
+    fn needs_at(&self, shot: &Shot, kind: &Kind<'r>, class: usize, needs: &mut Needs<'r>) {
+        let (load, near) = (&self.course.loads[shot.index].load, kind.nearest[class]);
+        let mut as_it_stands = false;
+        for ((change, _), tops) in kind.options.iter().zip(needs) {
+            let top = &mut tops[class];
+            let least = top.least();
+            if least.is_some_and(f64::is_infinite) {
+                continue;
+            }
+            let threshold = near.max(least.unwrap_or(0.0));
+            let plate = change.plate.as_ref().unwrap_or(&kind.plate);
+            // What passes as it stands passes with a change made; the whole is judged again.
+            let allowance =
+                if as_it_stands { None } else { Some(self.rules.allow(load, plate, &change.apply(&kind.setup))) };
+            let Some(allowance) = allowance.filter(|a| !self.passes_at(shot, a, threshold)) else {
+                as_it_stands |= change.is_nothing() && self.keep[shot.index] <= near && threshold <= near;
+                top.offer(Need { metres: 0.0, load: shot.index, by: None });
+                continue;
+            };
+            let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[shot.index].floor(), near);
+            let (metres, by) = if self.keep[shot.index] > metres {
+                (self.keep[shot.index], self.rules.speed_ceiling().map(|c| c.1))
+            } else {
+                (metres, by)
+            };
+            top.offer(Need { metres, load: shot.index, by });
+        }
+    }
+
+    /// Whether a load passes at a distance, by a quick look that errs to the strict side.
+    fn passes_at(&self, shot: &Shot, allowance: &Allowance, metres: f64) -> bool {
+        let Some((followed, to)) = &shot.followed else { return false };
+        let distance = Length::from_si(metres);
+        self.keep[shot.index] <= metres
             && distance <= *to
-            && flights.slows_down()
+            && shot.flights.slows_down()
             && !allowance.asks_slow(distance)
             && allowance.judge(&followed.look(distance)).verdict == Verdict::Suits
     }
 }
 
-/// The distance from which a load comes to no worse than a verdict, m, and the rule that sets it.
-pub(super) fn passes_from<'r>(allowance: &Allowance<'r>, flights: &Flights, floor: Verdict) -> (f64, Option<&'r Rule>) {
-    let closest = allowance.closest(flights);
-    match (closest, floor) {
-        (Closest::At { distance, by, .. }, _) => (distance.si(), by),
-        (_, Verdict::Suits) => (f64::INFINITY, closest.by()),
-        (_, floor) => (borderline_from(allowance, flights, floor), closest.by()),
-    }
-}
-
-/// As above where it suits nowhere, by halving.
-fn borderline_from(allowance: &Allowance, flights: &Flights, floor: Verdict) -> f64 {
-    let passes = |metres: f64| {
-        let distance = Length::from_si(metres);
-        let strike = flights.strike_for(distance, allowance.asks_slow(distance));
-        strike.is_ok_and(|strike| allowance.judge(&strike).verdict <= floor)
+/// The distance from which a load comes to no worse than a verdict, m, and the rule that sets it; infinite where it
+/// fails at `near` by what moving back does not mend: the bullet falls more steeply there, or arrives more slowly.
+pub(super) fn passes_from<'r>(
+    allowance: &Allowance<'r>,
+    flights: &Flights,
+    floor: Verdict,
+    near: f64,
+) -> (f64, Option<&'r Rule>) {
+    let closest = match floor {
+        Verdict::Suits => allowance.closest(flights),
+        Verdict::Borderline => allowance.borderline_from(flights),
+        Verdict::Unsuitable => return (0.0, None),
     };
-    let mut high = unit::YARD.of(FOLLOWED_YD).min(flights.reach()).si() * 0.999;
-    while !passes(high) {
-        high *= 0.5;
-        if high < 1.0 {
-            return f64::INFINITY;
-        }
+    let Some(metres) = closest.distance().map(Measure::si) else { return (f64::INFINITY, closest.by()) };
+    if metres > near || !near.is_finite() {
+        return (metres, closest.by());
     }
-    let mut low = 0.0;
-    while high - low > 1e-3 {
-        let middle = 0.5 * (low + high);
-        if passes(middle) { high = middle } else { low = middle }
+    let distance = Length::from_si(near);
+    match flights.strike_for(distance, allowance.asks_slow(distance)).map(|strike| allowance.judge(&strike)) {
+        Ok(judgement) if judgement.verdict > floor => (f64::INFINITY, judgement.rule),
+        _ => (metres, closest.by()),
     }
-    high
 }
 
 /// What mends each target that does not pass, in the order of the targets. `keep` is a distance of each load's own, m;

@@ -9,6 +9,11 @@ use crate::rules::{Rule, Subject};
 /// Shifts of a line that are tried for a class.
 const TRIED_SHIFTS: usize = 24;
 
+/// How much farther a line is moved at most: to so many times its distance, or back by so many yards, whichever is
+/// more. A match has no place for more (house assumption).
+const MOST_FARTHER: f64 = 3.0;
+const MOST_BACK_YD: f64 = 330.0;
+
 /// A target of a line that does not pass.
 pub(super) struct Failing<'k, 'r> {
     pub target: usize,
@@ -152,6 +157,8 @@ impl<'r> Plan<'_, '_, 'r> {
             }
         }
         let step = self.search.step.si();
+        let nearest = self.nearest_of(class);
+        shifts.retain(|shift| nearest + shift <= (MOST_FARTHER * nearest).max(nearest + MOST_BACK_YD * 0.9144));
         let mut shifts: Vec<f64> = shifts.into_iter().map(|s| (s / step - 1e-6).ceil() * step).collect();
         shifts.sort_by(f64::total_cmp);
         shifts.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
@@ -172,14 +179,18 @@ impl<'r> Plan<'_, '_, 'r> {
         lines - saved + targets.sum::<f64>()
     }
 
+    /// From where a class shoots at the nearest of the targets, m.
+    fn nearest_of(&self, class: Class) -> f64 {
+        let at = |f: &Failing| f.kind.classes.iter().position(|c| *c == class).map(|slot| f.distances[slot]);
+        self.failing.iter().filter_map(at).fold(f64::INFINITY, f64::min)
+    }
+
     fn line_cost(&self, class: Class, moved: Move) -> f64 {
         match moved {
             Move::Keep => 0.0,
             Move::From(_) => cost::POSITION,
             Move::Back(by) => {
-                let at = |f: &Failing| f.kind.classes.iter().position(|c| *c == class).map(|slot| f.distances[slot]);
-                let nearest = self.failing.iter().filter_map(at).fold(f64::INFINITY, f64::min);
-                let share = by.si() / nearest;
+                let share = by.si() / self.nearest_of(class);
                 let base = if share <= 0.5 {
                     cost::SHIFT
                 } else if share <= 2.0 {
@@ -250,29 +261,27 @@ impl<'r> Plan<'_, '_, 'r> {
     }
 }
 
-/// The course with its fixes made, and the cases of its mended targets.
+/// The course with a target added for each fix, in their order, with the fix made; and the cases of those.
 #[must_use]
-pub fn mended(course: &Course, mendings: &[Mending]) -> (Course, Vec<Case>) {
+pub fn mended(course: &Course, fixes: &[(usize, &Fix)]) -> (Course, Vec<Case>) {
     let mut course = course.clone();
     let mut cases = Vec::new();
-    for mending in mendings {
-        let Some(fix) = &mending.fix else { continue };
-        let target = &mut course.targets[mending.target];
+    for (of, fix) in fixes {
+        let mut target = course.targets[*of].clone();
         target.setup = fix.change.apply(&target.setup);
         if let Some(plate) = &fix.change.plate {
             target.plate = plate.clone();
         }
-        for &(class, distance) in &fix.distances {
-            if distance.is_finite() {
-                cases.push(Case {
-                    target: mending.target,
-                    position: 0,
-                    distance,
-                    classes: ClassSet::of(class),
-                    without: fix.refuse.clone(),
-                });
-            }
+        for &(class, distance) in fix.distances.iter().filter(|(_, distance)| distance.is_finite()) {
+            cases.push(Case {
+                target: course.targets.len(),
+                position: 0,
+                distance,
+                classes: ClassSet::of(class),
+                without: fix.refuse.clone(),
+            });
         }
+        course.targets.push(target);
     }
     (course, cases)
 }
