@@ -14,7 +14,8 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 /// What fires the load, as the trade and range rules sort it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Firearm {
     /// A pistol or revolver for rimfire ammunition.
@@ -38,7 +39,8 @@ pub enum Firearm {
 }
 
 /// What the bullet is made of, as far as it matters to steel and to the people near it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Construction {
     /// Lead, cast or swaged, without a jacket.
@@ -72,7 +74,8 @@ pub enum Construction {
 }
 
 /// The classes that floors and thinnest plates are stated for: firearm and projectile together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Class {
     /// Rimfire pistol.

@@ -1,7 +1,9 @@
-//! How many threads a piece of work gets: as many as asked or as the machine has, never so many that the process ends.
+//! Work on many threads, as many as asked or as the machine has, never so many that the process ends; on the one that
+//! calls without the feature `parallel`.
 
 use crate::source::Diagnostic;
-use rayon::{ThreadPool, ThreadPoolBuilder};
+#[cfg(feature = "parallel")]
+use rayon::{ThreadPool, ThreadPoolBuilder, prelude::*};
 
 /// The most threads that are taken.
 pub const MAX_THREADS: usize = 1024;
@@ -23,7 +25,41 @@ pub fn with<T: Send>(asked: Option<usize>, work: impl FnOnce() -> T + Send) -> R
             _ => std::thread::available_parallelism().map_or(1, usize::from).min(MAX_UNASKED),
         },
     };
-    Ok(on(count, &pool, work))
+    #[cfg(feature = "parallel")]
+    let work = || on(count, &pool, work);
+    #[cfg(not(feature = "parallel"))]
+    let _ = count;
+    Ok(work())
+}
+
+/// What is found of each item, in their order.
+#[cfg(feature = "parallel")]
+pub fn map<I: Sync, T: Send, C: FromParallelIterator<T>>(items: &[I], of: impl Fn(&I) -> T + Sync + Send) -> C {
+    items.par_iter().map(of).collect()
+}
+
+/// What is found of each item, in their order.
+#[cfg(not(feature = "parallel"))]
+pub fn map<I, T, C: FromIterator<T>>(items: &[I], of: impl Fn(&I) -> T) -> C {
+    items.iter().map(of).collect()
+}
+
+/// What the items add to `none`, each with its index; what several threads found is merged.
+#[cfg(feature = "parallel")]
+pub fn fold<I: Sync, A: Send>(
+    items: &[I],
+    none: impl Fn() -> A + Sync + Send,
+    add: impl Fn(A, usize, &I) -> A + Sync + Send,
+    merged: impl Fn(A, A) -> A + Sync + Send,
+) -> A {
+    let found = items.par_iter().enumerate().fold(&none, |sum, (index, item)| add(sum, index, item));
+    found.reduce(&none, merged)
+}
+
+/// What the items add to `none`, each with its index.
+#[cfg(not(feature = "parallel"))]
+pub fn fold<I, A>(items: &[I], none: impl Fn() -> A, add: impl Fn(A, usize, &I) -> A, _: impl Fn(A, A) -> A) -> A {
+    items.iter().enumerate().fold(none(), |sum, (index, item)| add(sum, index, item))
 }
 
 fn checked(field: &str, text: &str) -> Result<usize, Diagnostic> {
@@ -36,6 +72,7 @@ fn checked(field: &str, text: &str) -> Result<usize, Diagnostic> {
 }
 
 /// Runs work on `count` threads, or on half as many where they can't be had, and so on.
+#[cfg(feature = "parallel")]
 fn on<T: Send>(count: usize, pool: &dyn Fn(usize) -> Option<ThreadPool>, work: impl FnOnce() -> T + Send) -> T {
     let mut count = count;
     while count > 0 {
@@ -49,14 +86,14 @@ fn on<T: Send>(count: usize, pool: &dyn Fn(usize) -> Option<ThreadPool>, work: i
     work()
 }
 
+#[cfg(feature = "parallel")]
 fn pool(count: usize) -> Option<ThreadPool> {
     ThreadPoolBuilder::new().num_threads(count).build().ok()
 }
 
-#[cfg(test)]
+#[cfg(all(test, feature = "parallel"))]
 mod tests {
     use super::*;
-    use rayon::prelude::*;
 
     fn sum() -> u64 {
         (0..1000_u64).into_par_iter().sum()

@@ -6,7 +6,8 @@ use crate::quantity::{
 };
 
 /// The units people read.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, schemars::JsonSchema, serde::Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Units {
     /// Yards, feet per second, foot-pounds, inches, pounds

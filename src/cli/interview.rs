@@ -8,6 +8,7 @@ use crate::source::Diagnostic;
 use inquire::autocompletion::Replacement;
 use inquire::validator::{ErrorMessage, Validation};
 use inquire::{Autocomplete, CustomUserError, InquireError, Select, Text};
+use std::io::IsTerminal;
 use std::sync::Arc;
 
 /// The most names that are proposed at a time.
@@ -29,6 +30,9 @@ pub(super) fn options(catalog: &Arc<Catalog>) -> Result<Vec<String>, Diagnostic>
 }
 
 fn ask(catalog: &Arc<Catalog>) -> Result<Vec<String>, InquireError> {
+    if !std::io::stdin().is_terminal() {
+        return Err(InquireError::NotTTY);
+    }
     let mut options = Vec::new();
     loop {
         let prompt = if options.is_empty() { "What is shot at it?" } else { "What else is shot at it?" };

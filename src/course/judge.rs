@@ -13,7 +13,6 @@ use crate::quantity::{Angle, Length, Measure};
 use crate::rules::{Allowance, Closest, Judgement, Rule, RuleSet, Setup, Verdict};
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 use crate::strike::Strike;
-use rayon::prelude::*;
 use std::cell::OnceCell;
 
 /// Failing loads that a case names; the others are counted.
@@ -239,16 +238,12 @@ pub fn judge<'r>(
     let kinds = slopes.iter().map(|s| s.kinds.len()).sum();
     let judge = Judge { course, rules, slopes, cases, slots, blocks };
     let none = || Tallies::new(slots, blocks, kinds);
-    let tallies = course
-        .loads
-        .par_iter()
-        .enumerate()
-        .fold(none, |mut tallies, (index, brought)| {
-            judge.load(index, brought, &mut tallies);
-            progress();
-            tallies
-        })
-        .reduce(none, Tallies::merged);
+    let add = |mut tallies: Tallies<'r>, index: usize, brought: &Brought| {
+        judge.load(index, brought, &mut tallies);
+        progress();
+        tallies
+    };
+    let tallies = crate::threads::fold(&course.loads, none, add, Tallies::merged);
     Ok(Judged { outcomes: judge.outcomes(&tallies), warnings: judge.warnings(&tallies), work: tallies.work })
 }
 

@@ -24,7 +24,6 @@ use crate::rules::{Closest, Rule, RuleSet, Setup, Verdict, demand};
 use crate::source::{Faults, SourceText};
 use crate::spread::{FlightConditions, Flights};
 use crate::standoff;
-use rayon::prelude::*;
 use std::sync::Arc;
 
 /// A set of classes of load.
@@ -328,7 +327,7 @@ impl Course {
             let best = verdicts.map(|strike| allowance.judge(&strike).verdict).min()?;
             Some((best.max(Verdict::Borderline), by))
         };
-        let found: Vec<Option<(Verdict, &'r Rule)>> = self.loads.par_iter().map(best).collect();
+        let found: Vec<Option<(Verdict, &'r Rule)>> = crate::threads::map(&self.loads, best);
         let mut barred = Vec::new();
         let mut index = 0;
         self.loads.retain_mut(|brought| {

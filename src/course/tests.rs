@@ -38,8 +38,8 @@ fn on(_: &Weather, slope: crate::quantity::Angle) -> Result<FlightConditions, cr
 static RULES: std::sync::LazyLock<RuleSet> = std::sync::LazyLock::new(|| RuleSet::house().unwrap());
 
 fn judged(course: &Course, threads: usize) -> (Vec<Outcome<'static>>, Work) {
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-    let judged = pool.install(|| judge(course, &course.cases(), &RULES, &on, &|| ())).unwrap();
+    let judged = crate::threads::with(Some(threads), || judge(course, &course.cases(), &RULES, &on, &|| ()));
+    let judged = judged.unwrap().unwrap();
     (judged.outcomes, judged.work)
 }
 

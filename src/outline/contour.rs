@@ -469,6 +469,7 @@ impl Contour {
         Self::new(fits.into_iter().map(|(at, bulge)| Vertex::of(at, bulge)).collect()).unwrap_or(self)
     }
 
+    #[cfg(feature = "dxf")]
     pub(super) fn shifted(&self, dx: f64, dy: f64) -> Self {
         let moved = |v: &Vertex| {
             let (x, y) = v.at.spot();

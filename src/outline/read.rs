@@ -17,6 +17,7 @@ pub enum DrawnIn {
 
 impl DrawnIn {
     /// Inches for each.
+    #[cfg(feature = "dxf")]
     pub(super) fn inches(self) -> f64 {
         match self {
             Self::Inches => 1.0,

@@ -3,9 +3,7 @@
 use super::text::{QuantityError, Range, parse};
 use super::unit::Unit;
 use super::{Measure, show};
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
-use std::borrow::Cow;
 use std::fmt;
 
 /// A quantity or a range of it that knows how it was written, `"100 yd"`. It reads and writes itself as that text.
@@ -115,8 +113,9 @@ impl<'de, T: Written> Deserialize<'de> for Given<T> {
     }
 }
 
-impl<T: Written> JsonSchema for Given<T> {
-    fn schema_name() -> Cow<'static, str> {
+#[cfg(feature = "schema")]
+impl<T: Written> schemars::JsonSchema for Given<T> {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
         format!("{}, with its unit", T::NAME).into()
     }
 
@@ -124,7 +123,7 @@ impl<T: Written> JsonSchema for Given<T> {
         true
     }
 
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({"type": "string", "description": format!("{} with its unit, `{}`", T::NAME, T::EXAMPLE)})
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({"type": "string", "description": format!("{} with its unit, `{}`", T::NAME, T::EXAMPLE)})
     }
 }

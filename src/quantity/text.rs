@@ -11,15 +11,15 @@ macro_rules! text_form {
     ($($name:ident),+) => {$(
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.pad(&serde_plain::to_string(self).map_err(|_| std::fmt::Error)?)
+                serde::Serialize::serialize(self, f)
             }
         }
 
         impl std::str::FromStr for $name {
-            type Err = serde_plain::Error;
+            type Err = serde::de::value::Error;
 
             fn from_str(text: &str) -> Result<Self, Self::Err> {
-                serde_plain::from_str(text)
+                serde::Deserialize::deserialize(serde::de::IntoDeserializer::into_deserializer(text))
             }
         }
     )+};

@@ -1,9 +1,7 @@
 //! Numbers as an answer carries them to another program: SI, nine significant digits.
 
 use super::{Angle, Measure, unit};
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
-use std::borrow::Cow;
 use std::ops::Deref;
 
 /// Significant digits of every number.
@@ -29,8 +27,9 @@ macro_rules! wire {
             }
         }
 
-        impl$(<$q: $bound>)? JsonSchema for $name$(<$q>)? {
-            fn schema_name() -> Cow<'static, str> {
+        #[cfg(feature = "schema")]
+        impl$(<$q: $bound>)? schemars::JsonSchema for $name$(<$q>)? {
+            fn schema_name() -> std::borrow::Cow<'static, str> {
                 $doc.into()
             }
 
@@ -39,8 +38,8 @@ macro_rules! wire {
             }
 
             // What is not finite is null in JSON.
-            fn json_schema(_: &mut SchemaGenerator) -> Schema {
-                json_schema!({"type": ["number", "null"]})
+            fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                schemars::json_schema!({"type": ["number", "null"]})
             }
         }
 

@@ -1,11 +1,11 @@
 //! What went wrong, as a document for programs.
 
 use crate::source::{Diagnostic, sanitize};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The document `thickset/error/1`.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ErrorDocument {
     /// Name and version of the document's form.
     pub schema: String,
@@ -16,7 +16,8 @@ pub struct ErrorDocument {
 }
 
 /// One fault.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ErrorRow {
     /// What failed.
     pub message: String,

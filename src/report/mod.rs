@@ -24,7 +24,8 @@ pub use table::{Align, Column, Place, Rounding, Row, Scale, Table, Value};
 pub use text::PIPE_WIDTH;
 
 /// The form of an answer.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Format {
     /// Text for a terminal

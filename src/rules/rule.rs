@@ -9,7 +9,8 @@ use std::fmt;
 use std::sync::Arc;
 
 /// What a plate, a load or a distance is found to be; the worst finding wins.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Within every rule.
@@ -31,7 +32,8 @@ impl fmt::Display for Verdict {
 }
 
 /// How well a number is founded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Basis {
     /// In print; the source names where.
     #[serde(rename = "published")]

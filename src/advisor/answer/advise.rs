@@ -6,11 +6,11 @@ use super::{
 };
 use crate::quantity::{Length, Mass, Number, Si, Velocity};
 use crate::rules::Verdict;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A load at a distance on a target, as understood.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct Line {
     pub load: LoadFacts,
@@ -21,7 +21,8 @@ pub struct Line {
 }
 
 /// A target as understood, and what loads are flown in to it.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct TargetFacts {
     pub name: String,
@@ -30,7 +31,8 @@ pub struct TargetFacts {
 }
 
 /// The inputs of `advise` as understood.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct AdviseInputs {
     pub lines: Vec<Line>,
@@ -42,7 +44,8 @@ pub struct AdviseInputs {
 }
 
 /// One plate of the ladder.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct PlateChoice {
     /// What it is called.
@@ -72,7 +75,8 @@ pub struct PlateChoice {
 }
 
 /// A line of the inquiry that no plate takes, and what would.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Excluded {
     /// Its place in the inquiry's lines.
@@ -86,7 +90,8 @@ pub struct Excluded {
 }
 
 /// What would make a line suit that no plate takes.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Remedy {
     /// Load, distance and target in words.
@@ -106,7 +111,8 @@ pub struct Remedy {
 }
 
 /// Which plate.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct AdviseAnswer {
     /// What every answer says.

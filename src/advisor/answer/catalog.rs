@@ -3,11 +3,11 @@
 use super::{LoadFacts, Preamble};
 use crate::quantity::{Length, Si};
 use crate::rules::Basis;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What a list was narrowed by.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct CatalogInputs {
     pub what: String,
@@ -15,7 +15,8 @@ pub struct CatalogInputs {
 }
 
 /// A load of the list.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct ListedLoad {
     /// The load.
@@ -26,7 +27,8 @@ pub struct ListedLoad {
 }
 
 /// A cartridge of the list.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct ListedCartridge {
     /// As it is usually written.
@@ -49,7 +51,8 @@ pub struct ListedCartridge {
 }
 
 /// A plate of the list.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)]
 pub struct ListedPlate {
@@ -61,7 +64,8 @@ pub struct ListedPlate {
 }
 
 /// A rule of the list.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)]
 pub struct ListedRule {
@@ -82,7 +86,8 @@ pub struct ListedRule {
 }
 
 /// A source of the list.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)]
 pub struct ListedSource {
@@ -93,7 +98,8 @@ pub struct ListedSource {
 }
 
 /// A list of what is built in or given; only the key that was asked for is there.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)]
 pub struct CatalogAnswer {

@@ -2,11 +2,11 @@
 
 use super::{LoadFacts, Preamble};
 use crate::quantity::{Length, Number, Ratio, Si, Velocity};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The inputs of `chrono` as understood.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct ChronoInputs {
     #[serde(rename = "readings_m_s")]
@@ -15,7 +15,8 @@ pub struct ChronoInputs {
 }
 
 /// A reading that stands apart from the others.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Apart {
     /// Its place in the string, from 1.
@@ -28,7 +29,8 @@ pub struct Apart {
 }
 
 /// The closest distance of the load on a plate.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct PlateDistance {
     /// What the plate is called.
@@ -43,7 +45,8 @@ pub struct PlateDistance {
 }
 
 /// A chronograph string summed up.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct ChronoAnswer {
     /// What every answer says.

@@ -4,11 +4,11 @@ use super::{ConditionsFacts, Preamble};
 use crate::quantity::{Degrees, Length, Mass, Number, Si};
 use crate::rules::Verdict;
 use crate::source::Diagnostic;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What a target comes to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum TargetVerdict {
@@ -46,7 +46,8 @@ impl std::fmt::Display for TargetVerdict {
 }
 
 /// A table that was read.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct TableFacts {
     pub file: String,
@@ -59,7 +60,8 @@ pub struct TableFacts {
 }
 
 /// The inputs of `course` as understood.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct CourseInputs {
     pub name: String,
@@ -75,7 +77,8 @@ pub struct CourseInputs {
 }
 
 /// A load that is brought, and by whom.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct BroughtLoad {
     /// Its name in the catalogue or in the match.
@@ -89,7 +92,8 @@ pub struct BroughtLoad {
 }
 
 /// A finding of a target.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct TargetFinding {
     /// The rule's stable name.
@@ -105,7 +109,8 @@ pub struct TargetFinding {
 }
 
 /// The least that would do, one change at a time.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Needs {
     /// The thinnest plate that suits from where it is shot.
@@ -116,7 +121,8 @@ pub struct Needs {
 }
 
 /// A position that a target is shot from.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct PositionAnswer {
     /// What it is called.
@@ -133,7 +139,8 @@ pub struct PositionAnswer {
 }
 
 /// The cheapest fix as data; what is none is not changed.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct FixParts {
     /// The line moves back by this: the most of its classes.
@@ -162,7 +169,8 @@ pub struct FixParts {
 }
 
 /// A target.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct TargetAnswer {
     /// Its stage.
@@ -213,7 +221,8 @@ pub struct TargetAnswer {
 }
 
 /// A load that the ammunition rules refuse.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)]
 pub struct RefusedLoad {
@@ -224,7 +233,8 @@ pub struct RefusedLoad {
 }
 
 /// A load that no plate takes at any distance, or none without doubt.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)]
 pub struct BarredLoad {
@@ -240,7 +250,8 @@ pub struct BarredLoad {
 }
 
 /// Loads that are left at home, and what that lifts.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct LeftAtHome {
     /// The loads.
@@ -254,7 +265,8 @@ pub struct LeftAtHome {
 }
 
 /// What leaving the best loads at home would lift.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct LeavingAnswer {
     /// The best 1, 2 and 3, as far as each lifts more.
@@ -264,7 +276,8 @@ pub struct LeavingAnswer {
 }
 
 /// Plates of one thickness and size to bring, the fixes made.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Haul {
     /// The thickness.
@@ -288,7 +301,8 @@ pub struct Haul {
 }
 
 /// The risk of a match: many shots of one load.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct CourseRisk {
     /// The load that needs the most distance.
@@ -305,7 +319,8 @@ pub struct CourseRisk {
 }
 
 /// A stage, for its sign.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct StageAnswer {
     /// What it is called.
@@ -329,7 +344,8 @@ pub struct StageAnswer {
 }
 
 /// A whole match.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct CourseAnswer {
     /// What every answer says.

@@ -6,11 +6,11 @@ use crate::quantity::{
     BallisticCoefficient, Degrees, Length, Mass, MassDensity, Number, Pressure, Ratio, Si, Temperature, Velocity,
     VelocityPerTemperature,
 };
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A load as understood.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)] // The names say what they hold; see `load::Facts` for each.
 pub struct LoadFacts {
@@ -45,7 +45,8 @@ pub struct LoadFacts {
 }
 
 /// A ballistic coefficient from a speed upward.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Band {
     /// Speed from which it holds.
     #[serde(rename = "above_m_s")]
@@ -55,7 +56,8 @@ pub struct Band {
 }
 
 /// A plate's name and thickness.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PlateName {
     /// What it is called: `3/8 in`.
     pub label: String,
@@ -65,7 +67,8 @@ pub struct PlateName {
 }
 
 /// A target as understood.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)] // As the options of the same names.
 pub struct SetupFacts {
@@ -83,7 +86,8 @@ pub struct SetupFacts {
 }
 
 /// The air at the ground.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)] // The names say what they hold.
 pub struct AirFacts {
     #[serde(rename = "density_kg_m3")]
@@ -97,7 +101,8 @@ pub struct AirFacts {
 }
 
 /// What loads are flown in.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct ConditionsFacts {
     /// The thin end of the weather in words.

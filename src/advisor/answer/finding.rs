@@ -2,11 +2,11 @@
 
 use crate::quantity::Number;
 use crate::rules::{Basis, Verdict};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A rule that applied.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AppliedRule {
     /// Its stable name.
     pub id: String,
@@ -15,7 +15,8 @@ pub struct AppliedRule {
 }
 
 /// One rule looked at for one load on one plate.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Finding {
     /// The rule's stable name.

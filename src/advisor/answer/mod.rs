@@ -32,11 +32,11 @@ pub use strike::{Curve, Gains, Limit, StrikeAnswer, StrikeInputs, StrikeRow};
 pub use vet::{VetAnswer, VetInputs, WouldSuit};
 
 use crate::words::Units;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What every answer says beside what was asked.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Preamble<I> {
     /// Name and version of the document's form, `thickset/vet/1`.
@@ -74,7 +74,8 @@ pub struct Preamble<I> {
 }
 
 /// A condition that an answer rests on.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Condition {
     /// What it is of: `air`, `face`, `hanger line`.
     pub what: String,
@@ -85,7 +86,8 @@ pub struct Condition {
 }
 
 /// Something that was given and could not be judged.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct NotJudged {
     /// What it is: a load, a target, a row of a file.
     pub what: String,

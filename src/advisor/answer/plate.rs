@@ -1,11 +1,11 @@
 //! A plate as a thing that hangs, swings, rings, is cut, carried and paid for.
 
 use crate::quantity::{Area, Degrees, Frequency, Length, Mass, Number, Si, Time, Velocity};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How a plate swings.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum SwingWord {
@@ -18,7 +18,8 @@ pub enum SwingWord {
 }
 
 /// Whether a hit is seen to move the plate.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum Visible {
@@ -31,7 +32,8 @@ pub enum Visible {
 }
 
 /// How far a plate swings.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Swing {
     /// In one word.
     pub word: SwingWord,
@@ -41,7 +43,8 @@ pub struct Swing {
 }
 
 /// How far the movement of a hit plate can be seen.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Spotting {
     /// At the distance asked.
     pub visible: Visible,
@@ -56,7 +59,8 @@ pub struct Spotting {
 }
 
 /// A mode of the ring.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Mode {
     /// Its name: `(2,0)`, nodal diameters and circles.
     pub mode: String,
@@ -67,7 +71,8 @@ pub struct Mode {
 }
 
 /// What the hits do to a plate that hangs free.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)] // Names in use for scripts; see `reaction::Reaction` for each.
 pub struct Reaction {
@@ -97,7 +102,8 @@ pub struct Reaction {
 }
 
 /// Pieces a sheet gives.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct PerSheet {
     pub full: u32,
@@ -106,7 +112,8 @@ pub struct PerSheet {
 }
 
 /// What a piece costs, in words and as it is made up.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Price {
     /// Of one piece: `$33.25`.
@@ -118,7 +125,8 @@ pub struct Price {
 }
 
 /// A plate as material.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)] // Names in use for scripts; see `shop::Material` for each.
 pub struct Material {
@@ -138,7 +146,8 @@ pub struct Material {
 }
 
 /// A round hole of a drawing.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Hole {
     /// Its centre from the lower left of the outline.
     #[serde(rename = "at_m")]
@@ -149,7 +158,8 @@ pub struct Hole {
 }
 
 /// A sharp inside corner of a drawing.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Corner {
     /// Where it is, from the lower left of the outline.
     #[serde(rename = "at_m")]
@@ -160,7 +170,8 @@ pub struct Corner {
 }
 
 /// The narrowest place of a drawing.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Thinnest {
     /// Its width; none where it could not be made sure.
     #[serde(rename = "width_m")]
@@ -171,7 +182,8 @@ pub struct Thinnest {
 }
 
 /// A piece of a contour.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Segment {
     /// A line to a point.
@@ -181,7 +193,8 @@ pub enum Segment {
 }
 
 /// A closed contour: where it begins, and its pieces.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Shape {
     /// Where it begins.
     pub start: [Si<Length>; 2],
@@ -190,7 +203,8 @@ pub struct Shape {
 }
 
 /// What was read of a drawing.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct OutlineFacts {
     /// Of the steel.
@@ -234,7 +248,8 @@ pub struct OutlineFacts {
 }
 
 /// A piece on a sheet.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Placement {
     /// Centre of the piece's bounds as it is turned, from the sheet's lower left.
     #[serde(rename = "at_m")]
@@ -245,7 +260,8 @@ pub struct Placement {
 }
 
 /// How a piece lies on a sheet.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct CutPlan {
     /// The sheet's length and breadth.
@@ -262,7 +278,8 @@ pub struct CutPlan {
 }
 
 /// Whether a hit topples a standing plate.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Topple {
     /// Whether the slow shot does.

@@ -4,11 +4,11 @@ use super::{ConditionsFacts, Curve, Finding, LoadFacts, OutlineFacts, PlateName,
 use crate::load::Class;
 use crate::quantity::{Energy, Length, Number, Si, Velocity};
 use crate::rules::Verdict;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The inputs of `standoff` as understood.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct StandoffInputs {
     pub loads: Vec<LoadFacts>,
@@ -18,7 +18,8 @@ pub struct StandoffInputs {
 }
 
 /// What a closest distance means.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 #[non_exhaustive]
 pub enum ClosestWhy {
@@ -31,7 +32,8 @@ pub enum ClosestWhy {
 }
 
 /// The closest distance of a load on a plate.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Closest {
     /// From which on it suits.
@@ -53,7 +55,8 @@ pub struct Closest {
 }
 
 /// A load on a plate.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Cell {
     /// What the plate is called.
@@ -73,7 +76,8 @@ pub struct Cell {
 }
 
 /// A load on every plate asked.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct StandoffRow {
     /// The load's name in the list.
@@ -89,7 +93,8 @@ pub struct StandoffRow {
 }
 
 /// What a match of many shots does to one load on one plate.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct MatchRisk {
     /// The speed ceiling at the plate.
@@ -112,7 +117,8 @@ pub struct MatchRisk {
 }
 
 /// How close.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct StandoffAnswer {
     /// What every answer says.

@@ -2,11 +2,11 @@
 
 use super::{ConditionsFacts, LoadFacts, Preamble};
 use crate::quantity::{Degrees, Energy, Length, Momentum, Number, Si, Time, Velocity};
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What arrives at one distance, all projectiles of a shot.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)] // The names say what they hold.
 pub struct StrikeRow {
@@ -38,7 +38,8 @@ pub struct StrikeRow {
 }
 
 /// How much each source adds to the fast shot.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Gains {
     /// Powder temperature, and the thin end of the weather.
     pub weather: Si<Velocity>,
@@ -49,7 +50,8 @@ pub struct Gains {
 }
 
 /// A load flown over a span of distance, for a figure: equally spaced points from the muzzle on.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 #[allow(missing_docs)] // The names say what they hold.
 pub struct Curve {
@@ -74,7 +76,8 @@ pub struct Curve {
 }
 
 /// A limit to draw: of speed or of energy, or a closest distance.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Limit {
     /// What it is in words, short: `ceiling 2850 ft/s`, `3/8 in takes 2800 ft·lbf`.
@@ -91,7 +94,8 @@ pub struct Limit {
 }
 
 /// The inputs of `strike` as understood.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct StrikeInputs {
     pub load: LoadFacts,
@@ -99,7 +103,8 @@ pub struct StrikeInputs {
 }
 
 /// What arrives at each distance.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct StrikeAnswer {
     /// What every answer says.

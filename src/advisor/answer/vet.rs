@@ -6,11 +6,11 @@ use super::{
 use crate::plate::Mount;
 use crate::quantity::{Degrees, Length, Number, Si, Velocity};
 use crate::rules::Verdict;
-use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The inputs of `vet` as understood.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[allow(missing_docs)]
 pub struct VetInputs {
     /// The load judged; of any ammunition of a cartridge, the worst.
@@ -25,7 +25,8 @@ pub struct VetInputs {
 }
 
 /// What would make a load suit, one change at a time; what is absent would not.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct WouldSuit {
     /// From this distance on.
@@ -49,7 +50,8 @@ pub struct WouldSuit {
 }
 
 /// Does this load suit this target.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct VetAnswer {
     /// What every answer says.

@@ -21,7 +21,6 @@ use crate::source::{Diagnostic, SourceText};
 use crate::spread::{CoverageError, FlightConditions, hot_muzzle};
 use crate::standoff::match_risk;
 use crate::words::Units;
-use rayon::prelude::*;
 use std::path::Path;
 
 /// What a match is answered with.
@@ -232,7 +231,7 @@ fn kept(course: &Course, cases: &[Case], rules: &RuleSet, level: &FlightConditio
             .map_err(|e| Diagnostic::plain(e.to_string()).field(e.field()).help(e.help()))?;
         Ok(risk.map_or(0.0, |risk| risk.safe.map_or(f64::INFINITY, Measure::si)))
     };
-    course.loads.par_iter().map(keep).collect()
+    crate::threads::map(&course.loads, keep)
 }
 
 /// A load that is better left than what it calls for is mended: its place in the course.

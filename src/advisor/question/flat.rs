@@ -108,7 +108,8 @@ macro_rules! question {
     };
     (@ [$(#[$meta:meta])* $name:ident] [$($(#[$doc:meta])* $key:ident: $type:ty,)*]) => {
         $(#[$meta])*
-        #[derive(Debug, Clone, PartialEq, Default, serde::Serialize, serde::Deserialize, schemars::JsonSchema)]
+        #[derive(Debug, Clone, PartialEq, Default, serde::Serialize, serde::Deserialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[serde(deny_unknown_fields, default)]
         #[non_exhaustive]
         pub struct $name {

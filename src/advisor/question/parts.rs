@@ -6,9 +6,7 @@ use crate::quantity::{
     Angle, BallisticCoefficient, Given, Length, Mass, Pressure, Range, Ratio, Temperature, Velocity,
     VelocityPerTemperature,
 };
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
-use std::borrow::Cow;
 use std::fmt;
 use std::marker::PhantomData;
 
@@ -71,8 +69,9 @@ impl<'de, T: Deserialize<'de>> Deserialize<'de> for OneOrMany<T> {
     }
 }
 
-impl<T: JsonSchema> JsonSchema for OneOrMany<T> {
-    fn schema_name() -> Cow<'static, str> {
+#[cfg(feature = "schema")]
+impl<T: schemars::JsonSchema> schemars::JsonSchema for OneOrMany<T> {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
         format!("one or more of: {}", T::schema_name()).into()
     }
 
@@ -80,15 +79,16 @@ impl<T: JsonSchema> JsonSchema for OneOrMany<T> {
         true
     }
 
-    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
         let one = generator.subschema_for::<T>();
-        json_schema!({"anyOf": [one, {"type": "array", "items": one}]})
+        schemars::json_schema!({"anyOf": [one, {"type": "array", "items": one}]})
     }
 }
 
 /// A file's content in a question: the same object that the file holds, or, as a text, a reference to a file, which is
 /// refused unless the caller passed a resolver.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum Inline {
     /// A reference that a resolver reads.
@@ -98,7 +98,8 @@ pub enum Inline {
 }
 
 /// A standard projectile by name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Model {
     /// The G1 standard projectile.
     #[serde(alias = "g1")]
@@ -109,7 +110,8 @@ pub enum Model {
 }
 
 /// A standard air.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum StandardAir {
     /// ICAO standard atmosphere, ISO 2533.
     #[serde(rename = "ICAO", alias = "icao")]
@@ -120,7 +122,8 @@ pub enum StandardAir {
 }
 
 /// A load by its name, with its distance if it has one of its own, or by its numbers.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum LoadAsked {
     /// `308-168-match`, `308-168-match@100 yd`.
@@ -153,7 +156,8 @@ impl<'de> Deserialize<'de> for LoadAsked {
 }
 
 /// A load by its numbers.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 #[non_exhaustive]
 pub struct LoadDescription {
@@ -193,7 +197,8 @@ pub struct LoadDescription {
 }
 
 /// One of several targets.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 #[non_exhaustive]
 #[allow(missing_docs)] // As the keys of the same names in a question.
@@ -222,7 +227,8 @@ pub struct Target {
 }
 
 /// Loads shot at targets.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields, default)]
 #[non_exhaustive]
 pub struct Shot {

@@ -16,7 +16,6 @@ use crate::rules::{Allowance, Rule, RuleSet, Setup, Subject, Verdict};
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 pub use plan::mended;
 use plan::{Failing, Plan};
-use rayon::prelude::*;
 use std::collections::{HashMap, HashSet};
 
 /// Rounds of search after fixes that did not hold.
@@ -478,14 +477,11 @@ impl<'r> Search<'_, 'r> {
             }
             a
         };
-        let found = rest.par_iter().fold(
-            || seed.clone(),
-            |mut needs, &load| {
-                self.needs_of(load, kinds, &slopes, &mut needs);
-                needs
-            },
-        );
-        Ok(found.reduce(|| seed.clone(), merged))
+        let add = |mut needs: Vec<Needs<'r>>, _: usize, load: &usize| {
+            self.needs_of(*load, kinds, &slopes, &mut needs);
+            needs
+        };
+        Ok(crate::threads::fold(rest, || seed.clone(), add, merged))
     }
 
     fn needs_of(&self, index: usize, kinds: &[Kind<'r>], slopes: &[OnSlope], needs: &mut [Needs<'r>]) {
