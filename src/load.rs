@@ -73,6 +73,28 @@ pub enum Construction {
     Unknown,
 }
 
+impl Construction {
+    /// What it is called to people.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Lead => "lead",
+            Self::JacketedLead => "lead-core",
+            Self::Plated => "plated lead",
+            Self::Frangible => "frangible",
+            Self::Monolithic => "solid copper",
+            Self::SteelJacket => "steel-jacketed",
+            Self::SteelCore => "steel-core",
+            Self::ArmourPiercing => "armour-piercing",
+            Self::Incendiary => "incendiary",
+            Self::Tracer => "tracer",
+            Self::LeadShot => "lead shot",
+            Self::SteelShot => "steel shot",
+            Self::Unknown => "unknown",
+        }
+    }
+}
+
 /// The classes that floors and thinnest plates are stated for: firearm and projectile together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -10,7 +10,7 @@ use super::found::{Found, capped, is_farther};
 use super::preamble::{Said, stands_on};
 use super::question::StandoffQuestion;
 use super::resolve::air::{AirAsked, air};
-use super::resolve::loads::{Asked, LoadSource, coverage, positive, tell_spread};
+use super::resolve::loads::{AnyAmmunition, Asked, LoadSource, coverage, positive, tell_spread};
 use super::resolve::plates;
 use super::resolve::taken::Taken;
 use super::resolve::target::{Stand, stand};
@@ -67,7 +67,14 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     };
     let books = books.with(&brought, units)?;
     let spread = question.spread_part();
-    let source = LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
+    let source = LoadSource {
+        catalog: &books.catalog,
+        rules: &books.rules,
+        spread: &spread,
+        of: question.of,
+        units,
+        reads_files: books.files.are_read(),
+    };
     let mut asked = source.all(&question.load.0, &question.any.0, taken)?;
     let named = !asked.is_empty();
     if let Some(own) = asked.iter().find_map(|one| one.distance) {
@@ -129,7 +136,7 @@ impl Case {
     }
 
     fn row<'a>(&'a self, asked: &Asked, chart: &Chart<'a, 'a>) -> Result<Vec<Found<'a>>, Diagnostic> {
-        let listed_only = asked.any.as_ref().is_some_and(|any| !any.has_envelope);
+        let listed_only = asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
         let mut worst: Vec<Found> = Vec::new();
         for (load, of) in asked.loads.iter().enumerate() {
             let row = chart.row(of).map_err(|e| flight_fault(&e, of))?;

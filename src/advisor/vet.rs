@@ -7,7 +7,7 @@ use super::error::{Faults, at, refuse};
 use super::preamble::{Said, stands_on};
 use super::question::VetQuestion;
 use super::resolve::air::{AirAsked, air};
-use super::resolve::loads::{Asked, LoadSource, coverage, positive, tell_spread};
+use super::resolve::loads::{AnyAmmunition, Asked, LoadSource, coverage, positive, tell_spread};
 use super::resolve::plates;
 use super::resolve::taken::Taken;
 use super::resolve::target::{Stand, stand};
@@ -19,7 +19,7 @@ use crate::load::Load;
 use crate::plate::{Condition, Kind, Plate};
 use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity};
 use crate::reaction::{Hit, topple, topple::Standing};
-use crate::rules::{Subject, Verdict};
+use crate::rules::{Setup, Subject, Verdict};
 use crate::shop::product::Product;
 use crate::source::Diagnostic;
 use crate::spread::{FlightConditions, Flights};
@@ -64,7 +64,14 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     };
     let books = books.with(&brought, units)?;
     let spread = question.spread_part();
-    let source = LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
+    let source = LoadSource {
+        catalog: &books.catalog,
+        rules: &books.rules,
+        spread: &spread,
+        of: question.of,
+        units,
+        reads_files: books.files.are_read(),
+    };
     let mut asked = source.all(&question.load.0, &question.any.0, taken)?;
     if asked.len() > 1 {
         return Err(at(
@@ -156,9 +163,10 @@ impl Case {
         let vetting = vet::vet(&self.question(&outcome.conditions), load, &self.plate, self.distance)
             .map_err(|e| flight_fault(&e, load))?;
         let findings = self.findings(outcome, &vetting.findings);
-        let would_suit = self.would_suit(outcome, &vetting.remedies);
+        let remedies = self.for_every_load(vetting.remedies, outcome);
+        let would_suit = self.would_suit(outcome, &remedies);
         let nearest = self.nearest(&outcome.conditions)?;
-        let mut said = self.said(outcome, &findings, &vetting.remedies, nearest, turn);
+        let mut said = self.said(outcome, &findings, &remedies, nearest, turn);
         let allowance = self.books.rules.allow(load, &self.plate, &self.stand.setup);
         said.hear(&allowance, &vetting.strike);
         for change in say::changes(&allowance.changes(), self.units) {
@@ -196,8 +204,38 @@ impl Case {
             would_suit,
             topple,
             outline: super::drawn::facts(&self.stand.setup.face, self.plate.thickness, self.units),
-            curve: self.curve(question, outcome, &vetting.remedies),
+            curve: self.curve(question, outcome, &remedies),
         })
+    }
+
+    /// What mends it for every load that stands for what was asked; remedies are of the worst of them.
+    fn for_every_load<'r>(&self, of: Remedies<'r>, outcome: &Outcome) -> Remedies<'r> {
+        if self.asked.loads.len() == 1 || outcome.judged.verdict == Verdict::Suits {
+            return of;
+        }
+        let here = &outcome.conditions;
+        let suits = |plate: &Plate, setup: &Setup| {
+            self.asked.loads.iter().all(|load| {
+                let strike = Flights::new(load, here).and_then(|flights| flights.strike(self.distance));
+                let judged = strike.map(|strike| self.books.rules.allow(load, plate, setup).judge(&strike).verdict);
+                judged.is_ok_and(|verdict| verdict == Verdict::Suits)
+            })
+        };
+        let changed = |change: &dyn Fn(&mut Setup)| {
+            let mut setup = self.stand.setup.clone();
+            change(&mut setup);
+            suits(&self.plate, &setup)
+        };
+        let thicker = self.books.ladder.plates().iter().filter(|p| p.thickness > self.plate.thickness);
+        Remedies {
+            distance: self.closest(here),
+            plate: thicker.clone().find(|plate| suits(plate, &self.stand.setup)).cloned(),
+            muzzle_velocity: None,
+            tilt: of.tilt.filter(|tilt| changed(&|setup| setup.tilt = Some(*tilt))),
+            oblique: of.oblique.filter(|turn| changed(&|setup| setup.oblique = *turn)),
+            mount: of.mount.filter(|mount| changed(&|setup| setup.mount = *mount)),
+            ..of
+        }
     }
 
     /// Every rule that speaks of the case, the worst first.
@@ -303,14 +341,17 @@ impl Case {
         let distance = remedies.distance.map(|d| format!("from {}", self.units.distance_up(d)));
         let plate = remedies.plate.as_ref().map(|p| format!("on {}", facts::clean(&p.label)));
         let ways: Vec<String> = distance.into_iter().chain(plate).collect();
-        if ways.is_empty() || self.asked.any.as_ref().is_some_and(|any| !any.has_envelope) {
-            return String::new();
+        match self.asked.any.as_ref().filter(|any| any.is_in_part()) {
+            _ if ways.is_empty() => String::new(),
+            None => format!("; suits {}", ways.join(", or ")),
+            Some(any) if any.has_envelope => format!("; those suit {}", ways.join(", or ")),
+            Some(_) => String::new(),
         }
-        format!("; suits {}", ways.join(", or "))
     }
 
     fn would_suit(&self, outcome: &Outcome, remedies: &Remedies) -> WouldSuit {
-        if outcome.judged.verdict == Verdict::Suits || outcome.judged.listed_only {
+        let in_part = self.asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
+        if outcome.judged.verdict == Verdict::Suits || in_part {
             return WouldSuit::default();
         }
         let mut words = Vec::new();

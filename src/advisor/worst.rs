@@ -10,6 +10,7 @@ use crate::quantity::Measure;
 use crate::rules::{Basis, Judgement, RuleSet, Setup, Verdict, demand};
 use crate::source::Diagnostic;
 use crate::strike::Strike;
+use crate::words;
 use std::cmp::Ordering;
 use std::sync::Arc;
 
@@ -59,7 +60,7 @@ pub(crate) fn worst<'r>(
 
 /// A judgement of a cartridge whose extremes are not known is borderline at best.
 fn capped<'r>(of: Judgement<'r>, any: Option<&AnyAmmunition>) -> Judged<'r> {
-    let listed_only = of.verdict == Verdict::Suits && any.is_some_and(|any| !any.has_envelope);
+    let listed_only = of.verdict == Verdict::Suits && any.is_some_and(AnyAmmunition::is_in_part);
     Judged { verdict: if listed_only { Verdict::Borderline } else { of.verdict }, of, listed_only }
 }
 
@@ -76,7 +77,7 @@ pub(crate) fn hardest(one: &Arriving) -> f64 {
 
 /// The finding that keeps a cartridge of unknown extremes from suiting.
 pub(crate) fn listed_only(any: &AnyAmmunition, case: &str) -> Finding {
-    let why = format!("{} is judged by {}, and its hottest ammunition may be hotter", any.cartridge, listed(any));
+    let (why, next) = in_part(any);
     Finding {
         rule: LISTED_ONLY.into(),
         case: case.to_owned(),
@@ -92,9 +93,20 @@ pub(crate) fn listed_only(any: &AnyAmmunition, case: &str) -> Finding {
         found_words: String::new(),
         limit_words: String::new(),
         why: why.clone(),
-        next: "name the loads that are shot".into(),
+        next,
         text: why,
     }
+}
+
+/// Why any ammunition of a cartridge is judged in part only, and what to do.
+fn in_part(any: &AnyAmmunition) -> (String, String) {
+    if any.apart.is_empty() {
+        let why = format!("{} is judged by {}, and its hottest ammunition may be hotter", any.cartridge, listed(any));
+        return (why, "name the loads that are shot".into());
+    }
+    let apart = words::listed(&any.apart.iter().map(|c| c.words().to_owned()).collect::<Vec<_>>());
+    let why = format!("{} comes as {apart} as well, which does not suit steel", any.cartridge);
+    (why, "ask for one construction, `--of jacketed-lead`, or name the loads that are shot".into())
 }
 
 /// `the 2 loads listed`.
@@ -109,7 +121,7 @@ pub(crate) fn listed(any: &AnyAmmunition) -> String {
 pub(crate) fn called(asked: &Asked, load: &Load) -> String {
     match &asked.any {
         None => load.facts().name.clone(),
-        Some(any) if any.has_envelope => format!("any {} (worst: {})", any.cartridge, load.facts().name),
+        Some(any) if any.has_envelope => format!("{} (worst: {})", any.called(), load.facts().name),
         Some(any) => format!("{}, of {}", load.facts().name, listed(any)),
     }
 }

@@ -270,6 +270,8 @@ pub(super) static OPTIONS: &[Opt] = &[
         "A load by name, `308-168-match`, with its distance if it has one of its own, `308-168-match@100yd`").many(),
     row(FLY, Heading::Loads, "any", "CARTRIDGE[@DISTANCE]", Text("any"),
         "Any ammunition of a cartridge, `.308 Win`: the worst counts").many(),
+    row(FLY, Heading::Loads, "of", "KIND", Text("of"), "Only ammunition of this construction, of --any")
+        .of(words::<Construction>),
     row(FLY | K | L, Heading::Loads, "load-file", "FILE", Text("loads"),
         "A file of loads of your own, added to those built in").many().beside_file(),
 

@@ -113,6 +113,24 @@ impl RuleSet {
         ceilings.reduce(|a, b| if b.0 < a.0 { b } else { a })
     }
 
+    /// What the rules say of what a load's bullet is made of, wherever it is shot at whatever plate.
+    #[must_use]
+    pub fn of_construction(&self, load: &Load) -> Verdict {
+        let speaks = |rule: &&Rule| {
+            let filter = &rule.filter;
+            let alone =
+                Filter { class: filter.class.clone(), construction: filter.construction.clone(), ..Filter::default() };
+            *filter == alone
+                && filter.construction.contains(&load.facts().construction)
+                && (filter.class.is_empty() || filter.class.contains(&load.class()))
+        };
+        let outcome = |rule: &Rule| match rule.sense {
+            Sense::Outcome(verdict) => Some(verdict),
+            _ => None,
+        };
+        self.rules.iter().filter(speaks).filter_map(outcome).max().unwrap_or(Verdict::Suits)
+    }
+
     /// What the rules allow this load on this plate in this setup, distance left open.
     #[must_use]
     pub fn allow<'r>(&'r self, load: &Load, plate: &Plate, setup: &Setup) -> Allowance<'r> {

@@ -67,6 +67,45 @@ fn any_ammunition_of_a_cartridge_is_more_than_the_loads_listed() {
 }
 
 #[test]
+fn any_ammunition_names_what_never_suits_steel_and_is_borderline_until_a_construction_is_named() {
+    for (cartridge, apart) in
+        [(".308 Win@300yd", "solid copper"), ("9mm@15yd", "steel-jacketed"), (".30-06@300yd", "armour-piercing")]
+    {
+        let line = format!("advise --any \"{cartridge}\" --altitude 500ft --temperature 20F..90F --tilt 15deg");
+        assert_eq!(status(&thickset(&line)), 3, "{line}");
+        assert!(headline(&line).contains(apart), "{line}: {}", headline(&line));
+        let lead = format!("{line} --of jacketed-lead");
+        assert_eq!(status(&thickset(&lead)), 0, "{lead}: {}", headline(&lead));
+        assert!(headline(&lead).contains("any lead-core"), "{}", headline(&lead));
+    }
+    for line in
+        ["vet --any .308@300yd --plate 1/2in --of tracer", "vet --load 308-168-match@300yd --plate 1/2in --of lead"]
+    {
+        assert_eq!(status(&thickset(line)), 2, "{line}");
+        assert!(stderr(&thickset(line)).contains("--of"), "{line}: {}", stderr(&thickset(line)));
+    }
+}
+
+#[test]
+fn what_would_suit_holds_for_every_load_that_a_cartridge_stands_for() {
+    for of in ["5.56", "12 ga", ".308 Win", ".223", ".30-06", "7.62x39", ".50 BMG"] {
+        for plate in ["3/8 in", "3/4 in"] {
+            let document = json(&format!("vet --any \"{of}\" --at 60yd --plate \"{plate}\""));
+            let ways = &document["would_suit"];
+            if let Some(metres) = ways["distance_m"].as_f64() {
+                let there = format!("vet --any \"{of}\" --at {}m --plate \"{plate}\"", metres + 0.01);
+                assert_eq!(status(&thickset(&there)), 0, "{there}");
+            }
+            if let Some(thicker) = ways["plate"]["label"].as_str() {
+                let there = format!("vet --any \"{of}\" --at 60yd --plate \"{thicker}\"");
+                assert_eq!(status(&thickset(&there)), 0, "{there}");
+            }
+            assert!(ways["muzzle_velocity_m_s"].is_null(), "{of} on {plate}: one bullet's speed is not another's");
+        }
+    }
+}
+
+#[test]
 fn a_cartridge_of_the_user_s_own_without_an_envelope_is_borderline_at_best_and_says_how_many() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("own.toml");

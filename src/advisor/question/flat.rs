@@ -14,6 +14,8 @@ macro_rules! question {
             load: OneOrMany<LoadAsked>,
             /// Any ammunition of these cartridges, `.308 Win` or `.308 Win@100 yd`: the worst counts.
             any: OneOrMany<String>,
+            /// Only ammunition of this construction, of `any`; else what never suits steel is set apart, and said.
+            of: Option<crate::load::Construction>,
             /// Loads of one's own, as the file of loads holds them.
             loads: OneOrMany<Inline>,
         ] $($rest)*);

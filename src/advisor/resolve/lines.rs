@@ -61,7 +61,14 @@ pub(crate) fn inquiry(
 ) -> Result<Inquiry, Diagnostic> {
     refuse_idle(question)?;
     let spread = question.spread_part();
-    let source = LoadSource { catalog: &books.catalog, spread: &spread, units, reads_files: books.files.are_read() };
+    let source = LoadSource {
+        catalog: &books.catalog,
+        rules: &books.rules,
+        spread: &spread,
+        of: question.of,
+        units,
+        reads_files: books.files.are_read(),
+    };
     let targets = targets(books, question, product, units, taken)?;
     let (asked, lines) = if question.shots.is_empty() {
         let asked = source.all(&question.load.0, &question.any.0, taken)?;

@@ -5,8 +5,9 @@ use super::super::question::{LoadAsked, LoadDescription, Model as ModelAsked, Sp
 use super::taken::Taken;
 use crate::catalog::{Beside, BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
 use crate::drag::DragModel;
-use crate::load::{Load, MuzzleSpread};
+use crate::load::{Construction, Load, MuzzleSpread};
 use crate::quantity::{Length, Measure, Ratio, Text, parse, unit};
+use crate::rules::{RuleSet, Verdict};
 use crate::source::{Diagnostic, is_unsafe_char, sanitize};
 use crate::words::{self, Units};
 use std::path::Path;
@@ -30,6 +31,29 @@ pub(crate) struct AnyAmmunition {
     pub listed: usize,
     /// Whether the extremes of its usual ammunition are known; else it is borderline at best.
     pub has_envelope: bool,
+    /// The one construction that was asked for.
+    pub only: Option<Construction>,
+    /// Constructions that are listed for it and set apart, since they never suit steel; it is borderline at best then.
+    pub apart: Vec<Construction>,
+}
+
+impl AnyAmmunition {
+    /// Whether only a part of its ammunition is judged.
+    pub fn is_in_part(&self) -> bool {
+        !self.has_envelope || !self.apart.is_empty()
+    }
+
+    /// `any .308 Win but monolithic`.
+    pub fn called(&self) -> String {
+        let (cartridge, plain) = (&self.cartridge, |c: &Construction| c.words().to_owned());
+        match (&self.only, self.apart.as_slice()) {
+            (Some(only), _) => format!("any {} {cartridge}", only.words()),
+            (None, []) => format!("any {cartridge}"),
+            (None, apart) => {
+                format!("any {cartridge} but {}", words::listed(&apart.iter().map(plain).collect::<Vec<_>>()))
+            }
+        }
+    }
 }
 
 impl Asked {
@@ -42,7 +66,10 @@ impl Asked {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct LoadSource<'a> {
     pub catalog: &'a Catalog,
+    pub rules: &'a RuleSet,
     pub spread: &'a SpreadPart,
+    /// The construction asked of any ammunition.
+    pub of: Option<Construction>,
     pub units: Units,
     /// Whether files that are referred to may be read.
     pub reads_files: bool,
@@ -52,6 +79,10 @@ impl LoadSource<'_> {
     /// Every load that was asked for.
     pub fn all(&self, load: &[LoadAsked], any: &[String], taken: &mut Taken) -> Result<Vec<Asked>, Diagnostic> {
         let mut asked = load.iter().map(|one| self.load(one, taken)).collect::<Result<Vec<_>, _>>()?;
+        if self.of.is_some() && any.is_empty() {
+            let help = "name a cartridge, `any`, or leave it out; a described load has its own `construction`";
+            return Err(at("of", "it narrows any ammunition of a cartridge, and none is asked", help));
+        }
         for text in any {
             asked.push(self.any(text, taken)?);
         }
@@ -77,14 +108,47 @@ impl LoadSource<'_> {
         let basis = any.cartridge.basis().to_owned();
         let extreme = |load| Entry { load, basis: basis.clone(), assumed: Vec::new() };
         let extremes: Vec<Entry> = any.envelope.into_iter().map(extreme).collect();
-        let all = any.listed.iter().copied().chain(&extremes);
-        let loads = all.map(|entry| self.finished(entry, taken)).collect::<Result<Vec<_>, _>>()?;
-        let any = AnyAmmunition {
-            cartridge: any.cartridge.name().into(),
-            listed: any.listed.len(),
-            has_envelope: any.has_envelope,
+        let listed = any.listed.iter().copied().filter(|entry| self.is_asked(&entry.load)).count();
+        let all: Vec<&Entry> = any.listed.iter().copied().chain(&extremes).collect();
+        let (kept, apart) = self.of_construction(&all);
+        let (Some(of), []) = (self.of, kept.as_slice()) else {
+            let loads = kept.iter().map(|entry| self.finished(entry, taken)).collect::<Result<Vec<_>, _>>()?;
+            let any = AnyAmmunition {
+                cartridge: any.cartridge.name().into(),
+                listed,
+                has_envelope: extremes.iter().any(|entry| self.is_asked(&entry.load)),
+                only: self.of,
+                apart,
+            };
+            return Ok(Asked { loads, any: Some(any), distance });
         };
-        Ok(Asked { loads, any: Some(any), distance })
+        let mut listed: Vec<String> = all.iter().map(|entry| entry.load.facts().construction.to_string()).collect();
+        listed.sort();
+        listed.dedup();
+        let message = format!("no {of} ammunition is listed for {}", any.cartridge.name());
+        Err(at("of", message, format!("listed: {}; or describe the load", listed.join(", "))))
+    }
+
+    /// Whether a load is of the construction that was asked for.
+    fn is_asked(&self, load: &Load) -> bool {
+        self.of.is_none_or(|of| load.facts().construction == of)
+    }
+
+    /// The loads of the construction asked for, else those whose construction suits steel; and the constructions that
+    /// are set apart. Where none suits, all are judged.
+    fn of_construction<'e>(&self, all: &[&'e Entry]) -> (Vec<&'e Entry>, Vec<Construction>) {
+        if self.of.is_some() {
+            return (all.iter().copied().filter(|entry| self.is_asked(&entry.load)).collect(), Vec::new());
+        }
+        let suits = |entry: &&&Entry| self.rules.of_construction(&entry.load) == Verdict::Suits;
+        let (kept, apart): (Vec<&Entry>, Vec<&Entry>) = all.iter().partition(suits);
+        if kept.is_empty() {
+            return (all.to_vec(), Vec::new());
+        }
+        let mut apart: Vec<Construction> = apart.iter().map(|entry| entry.load.facts().construction).collect();
+        apart.sort_unstable();
+        apart.dedup();
+        (kept, apart)
     }
 
     /// Every load of the catalogue.
