@@ -227,11 +227,31 @@ fn measured(
     if let Some(barrel) = barrel {
         taken.given("barrel", units.length(barrel));
     }
+    like_the_load(&load, &asked, read.summary.mean, units)?;
     let bound = MuzzleSpread::Bound { sd: read.summary.sd, factor: read.summary.factor };
     let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel);
     let load = load.map_err(|e| at(e.field(), &e, e.help()))?;
     tell_spread(std::iter::once(&load), &spread, units, taken);
     Ok(Some(Arc::new(load)))
+}
+
+/// How far a string's mean may lie from a listed load's velocity, as factors (house assumption): beyond, it is of
+/// another load, or in another unit.
+const LIKE_LISTED: std::ops::RangeInclusive<f64> = 0.75..=1.25;
+
+/// Refuses a string that is not of the listed load that it is said to be of.
+fn like_the_load(load: &Load, asked: &LoadAsked, mean: Velocity, units: Units) -> Result<(), Diagnostic> {
+    let listed = load.facts().muzzle_velocity;
+    if matches!(asked, LoadAsked::Described(_)) || LIKE_LISTED.contains(&(mean.si() / listed.si())) {
+        return Ok(());
+    }
+    let message = format!(
+        "the string's mean is {}, and {} is listed at {}",
+        units.speed(mean),
+        load.facts().name,
+        units.speed(listed)
+    );
+    Err(at("load", message, "check the unit of the readings; describe a load of your own by its numbers"))
 }
 
 /// What belongs to a distance is refused where there is no load to have one.

@@ -89,6 +89,9 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
         Some(product) if question.plate.0.is_empty() => product.plates(),
         _ => plates::plates(&question.plate, &books.ladder)?,
     };
+    for plate in &plates {
+        super::vet::made_in(product.as_ref(), plate)?;
+    }
     as_named(&mut plates, &question.plate.0, units);
     let stand = stand(&question.target_part(), product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
     let air = air(question.air_part(), units, taken)?;

@@ -106,7 +106,7 @@ pub(crate) const NO_LOAD: &str = "name one, `308-168-match`, or describe it by i
 its drag model, and construction";
 
 /// A product is asked in a thickness that it is made in.
-fn made_in(product: Option<&Product>, plate: &Plate) -> Result<(), Diagnostic> {
+pub(crate) fn made_in(product: Option<&Product>, plate: &Plate) -> Result<(), Diagnostic> {
     let Some(product) = product.filter(|p| p.made(plate.thickness).is_none()) else { return Ok(()) };
     let made: Vec<String> = product.plates().iter().map(|p| facts::clean(&p.label)).collect();
     let message = format!("`{}` is not made in {}", product.name, plate.label);

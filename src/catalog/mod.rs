@@ -19,7 +19,7 @@ pub(crate) use place::key_span;
 pub use print::render_load;
 pub use resolve::{Beside, Resolver};
 
-use crate::load::Load;
+use crate::load::{Construction, Load};
 use crate::source::{Diagnostic, SourceText, is_unsafe_char, nearest};
 use serde::Deserialize;
 use std::collections::{HashMap, HashSet};
@@ -145,7 +145,7 @@ impl Catalog {
     ) -> Result<Vec<String>, Diagnostic> {
         let mut redefined = Vec::new();
         for mut entry in entries_of(source, resolver, records)? {
-            mark_steel(&mut entry);
+            entry.load = Arc::new(known_of_cartridge(Load::clone(&entry.load)));
             redefined.extend(self.put(entry));
         }
         self.redefined.extend(redefined.iter().cloned());
@@ -237,15 +237,22 @@ fn entries_of(
     records.into_iter().map(|record| entry_of(source, resolver, record, &mut seen)).collect()
 }
 
-/// What is known of the cartridge holds for a user's load of it, which rarely says so. The shipped file says it.
-fn mark_steel(entry: &mut Entry) {
-    let is_common = Cartridge::of(&entry.load).is_some_and(|cartridge| cartridge.is_steel_common());
-    if is_common
-        && !entry.load.facts().steel_common
-        && let Ok(marked) = entry.load.with(|facts| facts.steel_common = true)
-    {
-        entry.load = Arc::new(marked);
-    }
+/// What is known of the cartridge holds for a load of it that is not listed, which rarely says so: that steel jackets
+/// or cores are common, and, of a load whose construction is not known, that its kind often has a core of steel.
+#[must_use]
+pub(crate) fn known_of_cartridge(load: Load) -> Load {
+    let Some(cartridge) = Cartridge::of(&load) else { return load };
+    let listed = Catalog::shipped().map(|shipped| shipped.entries.as_slice()).unwrap_or_default();
+    let cored = |entry: &&Entry| {
+        entry.load.facts().steel_core_common
+            && Cartridge::of(&entry.load).is_some_and(|other| other.name() == cartridge.name())
+    };
+    let core = load.facts().construction == Construction::Unknown && listed.iter().any(|entry| cored(&entry));
+    let marked = load.with(|facts| {
+        facts.steel_common |= cartridge.is_steel_common();
+        facts.steel_core_common |= core;
+    });
+    marked.unwrap_or(load)
 }
 
 /// What keeps a name from being asked for by, as `NAME` or `NAME@DISTANCE`, and what to write.

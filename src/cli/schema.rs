@@ -1,9 +1,12 @@
 //! `thickset schema`: the form of what is asked and answered, for another program.
 
-use crate::advisor::answer::{AdviseAnswer, ChronoAnswer, StandoffAnswer, StrikeAnswer, VetAnswer};
+use crate::advisor::answer::{
+    AdviseAnswer, CatalogAnswer, ChronoAnswer, CourseAnswer, StandoffAnswer, StrikeAnswer, VetAnswer,
+};
 use crate::advisor::question::{
     AdviseQuestion, ChronoQuestion, CourseQuestion, StandoffQuestion, StrikeQuestion, VetQuestion,
 };
+use crate::report::ErrorDocument;
 use schemars::{Schema, schema_for};
 
 /// The documents there are schemas of.
@@ -20,6 +23,9 @@ pub(super) fn of(name: &str, question: bool) -> Option<Schema> {
         ("vet", true) => schema_for!(VetQuestion),
         ("strike", false) => schema_for!(StrikeAnswer),
         ("strike", true) => schema_for!(StrikeQuestion),
+        ("catalog", false) => schema_for!(CatalogAnswer),
+        ("error", false) => schema_for!(ErrorDocument),
+        ("course", false) => schema_for!(CourseAnswer),
         ("course", true) => schema_for!(CourseQuestion),
         ("chrono", false) => schema_for!(ChronoAnswer),
         ("chrono", true) => schema_for!(ChronoQuestion),

@@ -1,7 +1,7 @@
 //! Loads and targets from spreadsheets.
 
 use super::{Course, TableRead};
-use crate::catalog::{BuildError, Catalog, Described, Entry};
+use crate::catalog::{BuildError, Catalog, Described, Entry, known_of_cartridge};
 use crate::load::Load;
 use crate::quantity::{Angle, BallisticCoefficient, Length, Mass, Measure, Velocity, show, unit};
 use crate::source::table::{Column, Row, Table};
@@ -147,7 +147,8 @@ fn declared(row: &Row, catalog: &Catalog) -> Result<(Entry, Option<String>), Dia
         }
         BuildError::File(fault) => row.fault(fault.message).help(fault.help.unwrap_or_default()),
     })?;
-    Ok((Entry { load: Arc::new(built.load), basis: "declared".into(), assumed: built.assumed }, who))
+    let load = known_of_cartridge(built.load);
+    Ok((Entry { load: Arc::new(load), basis: "declared".into(), assumed: built.assumed }, who))
 }
 
 /// A fault of the cell that a message speaks of. A second line of the message is the help.

@@ -24,9 +24,12 @@ const MAX_AIR_GUN_FT_S: f64 = 1100.0;
 const MAX_SHOT_FT_S: f64 = 1700.0;
 /// A pellet above this is a slug, gr (house assumption).
 const MAX_PELLET_GR: f64 = 80.0;
-/// A bullet from an unknown firearm may be a slug from this mass and diameter on, gr and in (house assumption).
-const MIN_SLUG_GR: f64 = 190.0;
-const MIN_SLUG_IN: f64 = 0.5;
+/// A bullet from an unknown firearm may be a slug from this mass and diameter on, gr and in (house assumption): a
+/// .410 slug of a fifth of an ounce.
+const MIN_SLUG_GR: f64 = 80.0;
+const MIN_SLUG_IN: f64 = 0.4;
+/// Where its diameter is not known either, one of a rifle bullet's coefficient may be a slug from this mass on, gr.
+const MIN_SLEEK_SLUG_GR: f64 = 190.0;
 /// Speed of sound that turns a bullet's own drag table into a coefficient, m/s (ISO 2533, sea level).
 const SOUND_MPS: f64 = 340.294;
 
@@ -161,8 +164,12 @@ impl Load {
     }
 
     fn may_be_slug(&self) -> bool {
-        let wide = self.facts().diameter.is_none_or(|d| !above(MIN_SLUG_IN, unit::INCH.value(d)));
-        wide && !above(MIN_SLUG_GR, unit::GRAIN.value(self.facts().bullet))
+        let grains = unit::GRAIN.value(self.facts().bullet);
+        match self.facts().diameter {
+            Some(diameter) => !above(MIN_SLUG_IN, unit::INCH.value(diameter)) && !above(MIN_SLUG_GR, grains),
+            None if self.has_rifle_coefficient() => !above(MIN_SLEEK_SLUG_GR, grains),
+            None => !above(MIN_SLUG_GR, grains),
+        }
     }
 
     fn has_rifle_coefficient(&self) -> bool {

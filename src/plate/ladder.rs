@@ -3,6 +3,7 @@
 use crate::quantity::{Length, Measure, QuantityError, Text, parse, show, unit};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
+use std::collections::HashSet;
 use thiserror::Error;
 use toml::Spanned;
 
@@ -94,7 +95,7 @@ struct File {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct Record {
     label: Option<String>,
-    thickness: Text<Length>,
+    thickness: Spanned<Text<Length>>,
     basis: Option<String>,
     source: Option<String>,
 }
@@ -123,8 +124,17 @@ impl Ladder {
         let mut rows = Vec::new();
         for record in file.plate {
             let (span, record) = (record.span(), record.into_inner());
-            let thickness = record.thickness.0;
-            let label = record.label.unwrap_or_else(|| show(thickness, &unit::INCH, 3));
+            let thickness = record.thickness.get_ref().0;
+            // As it is written, so that a plate named in millimetres keeps its name.
+            let written = source.text.get(record.thickness.span()).map(|text| text.trim_matches(['"', '\'']).trim());
+            let label = record.label.as_deref().or(written).unwrap_or_default();
+            if let Some(named) = misnamed(label, thickness) {
+                let message = format!(
+                    "`{label}` is {named} thick by its name, and {} by its thickness",
+                    show(thickness, &unit::INCH, 3)
+                );
+                return Err(source.fault(span, message).help("give it the name of its thickness, or no `label`"));
+            }
             let plate =
                 Plate::new(label, thickness).map_err(|e| source.fault(span.clone(), e.to_string()).help(e.help()))?;
             let note = PlateNote {
@@ -139,6 +149,11 @@ impl Ladder {
                 let message = format!("two plates are {} thick", pair[1].0.label);
                 return Err(source.fault(pair[1].2.clone(), message).help("remove one of them"));
             }
+        }
+        let mut labels = HashSet::new();
+        if let Some((plate, _, span)) = rows.iter().find(|(plate, ..)| !labels.insert(plate.label.to_lowercase())) {
+            let message = format!("two plates are called `{}`", plate.label);
+            return Err(source.fault(span.clone(), message).help("give each a name of its own, or leave `label` out"));
         }
         let (plates, notes) = rows.into_iter().map(|(plate, note, _)| (plate, note)).unzip();
         Ok(Self { plates, notes })
@@ -168,6 +183,16 @@ impl Ladder {
             None => Plate::new(text, thickness),
         }
     }
+}
+
+/// How far a mill size may lie from the nominal thickness that it goes by, as a share.
+const MILL_SHARE: f64 = 0.06;
+
+/// The thickness that a label names, where that is not the plate's.
+fn misnamed(label: &str, thickness: Length) -> Option<String> {
+    let named: Length = parse(label).ok()?;
+    let same = (named.si() / thickness.si() - 1.0).abs() <= MILL_SHARE;
+    (!same).then(|| show(named, &unit::INCH, 3))
 }
 
 /// Whether two thicknesses are the same nominal one.
@@ -204,6 +229,19 @@ mod tests {
         assert_eq!(twins.position().unwrap().0, 4, "{twins}");
         assert!(read("[[plate]]\nthickness = \"9 in\"\n").unwrap_err().help.is_some());
         assert!(read("[[plate]]\nthickness = \"1/2\"\n").unwrap_err().help.unwrap().contains("in"));
+    }
+
+    #[test]
+    fn a_label_that_names_another_thickness_and_two_of_one_label_are_refused() {
+        let lies = read("[[plate]]\nlabel = \"3/8 in\"\nthickness = \"3/4 in\"\n").unwrap_err();
+        assert!(lies.message.contains("3/8 in") && lies.message.contains("0.75 in"), "{lies}");
+        let twice =
+            "[[plate]]\nlabel = \"Big\"\nthickness = \"9.5 mm\"\n[[plate]]\nlabel = \"big\"\nthickness = \"19 mm\"\n";
+        assert!(read(twice).unwrap_err().message.contains("Big") || read(twice).unwrap_err().message.contains("big"));
+        // A mill size goes by its nominal thickness, and a plate without a label by what is written.
+        let mill =
+            read("[[plate]]\nlabel = \"3/8 in\"\nthickness = \"9.5 mm\"\n[[plate]]\nthickness = \"10 mm\"\n").unwrap();
+        assert_eq!(mill.plates().iter().map(|p| p.label.as_str()).collect::<Vec<_>>(), ["3/8 in", "10 mm"]);
     }
 
     #[test]

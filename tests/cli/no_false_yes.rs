@@ -227,3 +227,123 @@ fn a_drag_table_that_ends_below_the_muzzle_s_mach_is_refused_and_a_byte_order_ma
     let output = thickset(&described(&path));
     assert_eq!(status(&output), 0, "{}", stderr(&output));
 }
+
+fn with_file(name: &str, text: &str, line: impl Fn(&str) -> String) -> std::process::Output {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join(name);
+    fs::write(&path, text).expect("a file");
+    thickset(&line(&path.display().to_string()))
+}
+
+fn judged_on_drawing(name: &str, text: &str) -> std::process::Output {
+    with_file(name, text, |path| format!("vet --load 9mm-124 --at 15yd --plate 1/2in --outline {path}"))
+}
+
+/// A square plate of 12 in with more entities.
+fn dxf(more: &str, blocks: &str) -> String {
+    format!(
+        "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n1\n0\nENDSEC\n0\nSECTION\n2\nBLOCKS\n{blocks}0\nENDSEC\n0\nSECTION\n2\n\
+         ENTITIES\n0\nLWPOLYLINE\n8\nCUT\n90\n4\n70\n1\n10\n0\n20\n0\n10\n12\n20\n0\n10\n12\n20\n12\n10\n0\n20\n12\n\
+         {more}0\nENDSEC\n0\nEOF\n"
+    )
+}
+
+#[test]
+fn a_drawing_that_breaks_off_is_refused_wherever_it_does() {
+    let whole = dxf("0\nCIRCLE\n8\nCUT\n10\n6\n20\n6\n40\n4\n", "");
+    assert_ne!(status(&judged_on_drawing("whole.dxf", &whole)), 2);
+    for share in 1..40 {
+        let cut = &whole[..whole.len() * share / 40];
+        assert_eq!(status(&judged_on_drawing("cut.dxf", cut)), 2, "{share}/40: {cut}");
+    }
+}
+
+#[test]
+fn what_may_be_an_edge_to_cut_and_can_t_be_read_is_refused_by_name() {
+    let block =
+        "0\nBLOCK\n8\n0\n2\nWINDOW\n70\n0\n10\n0\n20\n0\n0\nCIRCLE\n8\nCUT\n10\n6\n20\n6\n40\n4\n0\nENDBLK\n8\n0\n";
+    let insert = |more: &str| format!("0\nINSERT\n8\nCUT\n2\nWINDOW\n10\n0\n20\n0\n{more}");
+    for (more, blocks, named) in [
+        ("0\nREGION\n8\nCUT\n".to_owned(), "", "REGION"),
+        ("0\nMLINE\n8\nCUT\n".to_owned(), "", "MLINE"),
+        ("0\n3DSOLID\n8\nCUT\n".to_owned(), "", "3DSOLID"),
+        ("0\nCIRCLE\n8\nCUT\n10\n6\n20\n6\n40\n4\n210\n1\n220\n0\n230\n0\n".to_owned(), "", "CIRCLE"),
+        (insert(""), "", "WINDOW"),
+        (insert("41\n0\n42\n0\n"), block, "WINDOW"),
+        (insert(""), &block.replace("70\n0", "70\n4"), "WINDOW"),
+    ] {
+        let output = judged_on_drawing("part.dxf", &dxf(&more, blocks));
+        assert_eq!(status(&output), 2, "{more}");
+        assert!(stderr(&output).contains(named), "{named}: {}", stderr(&output));
+    }
+    let svg = |inside: &str| {
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"12in\" height=\"12in\" viewBox=\"0 0 12 12\">{inside}</svg>"
+        )
+    };
+    let square = "<path d=\"M0 0H12V12H0Z\"/>";
+    assert_ne!(status(&judged_on_drawing("whole.svg", &svg(square))), 2);
+    for (inside, named) in [
+        (format!("{square}<use href=\"#gone\"/>"), "gone"),
+        ("<path d=\"M0 0H12V12H0Z\" clip-path=\"url(#c)\"/>".to_owned(), "clip-path"),
+        ("<g style=\"mask: url(#m)\"><path d=\"M0 0H12V12H0Z\"/></g>".to_owned(), "mask"),
+    ] {
+        let output = judged_on_drawing("part.svg", &svg(&inside));
+        assert_eq!(status(&output), 2, "{inside}");
+        assert!(stderr(&output).contains(named), "{named}: {}", stderr(&output));
+    }
+}
+
+#[test]
+fn a_product_s_own_mount_and_thicknesses_are_not_overridden() {
+    let shop = "--shop examples/shop.toml";
+    for line in [
+        format!("vet --load 9mm-124 --at 15yd --plate 3/8in {shop} --product \"Falling plate 8\" --mount open-hook"),
+        format!("standoff --load 9mm-124 --plate 3/4in {shop} --product \"Falling plate 8\""),
+    ] {
+        assert_eq!(status(&thickset(&line)), 2, "{line}: {}", stdout(&thickset(&line)));
+    }
+}
+
+#[test]
+fn a_load_that_takes_a_listed_one_s_name_says_so_in_the_headline() {
+    let own = "schema = \"thickset/loads/1\"\n[[load]]\nid = \"308-168-match\"\nname = \"own\"\nfirearm = \"handgun\"\n\
+               construction = \"frangible\"\nbullet = \"20 gr\"\nmuzzle-velocity = \"800 ft/s\"\ndrag = \"G1\"\nbc = \"0.05\"\n";
+    let output = with_file("own.toml", own, |path| {
+        format!("vet --load 308-168-match --at 12yd --plate 3/8in --load-file {path}")
+    });
+    let first = stdout(&output).lines().take(2).collect::<Vec<_>>().join(" ");
+    assert!(first.contains("not the listed 308-168-match"), "{first} {}", stderr(&output));
+}
+
+#[test]
+fn surplus_of_a_cartridge_that_often_has_steel_cores_is_judged_so_whatever_road_it_takes() {
+    let own = "schema = \"thickset/loads/1\"\n[[load]]\nid = \"own\"\ncartridge = \"7.62x39\"\nfirearm = \"rifle\"\n\
+               construction = \"unknown\"\nbullet = \"123 gr\"\nmuzzle-velocity = \"2350 ft/s\"\ndrag = \"G1\"\nbc = \"0.30\"\n";
+    let by_file =
+        with_file("own.toml", own, |path| format!("vet --load own --at 200yd --plate 1/2in --load-file {path}"));
+    assert_eq!(status(&by_file), status(&thickset("vet --load 762x39-123 --at 200yd --plate 1/2in")));
+    assert_eq!(status(&by_file), 1, "{}", stdout(&by_file));
+}
+
+#[test]
+fn a_firearm_left_unsaid_is_no_looser_for_a_light_slug() {
+    let slug = "--bullet 87.5gr --velocity 1840fps --bc 0.07 --drag G1 --diameter 0.41in --construction lead";
+    let at = |firearm: &str| status(&thickset(&format!("vet {slug} --firearm {firearm} --at 150yd --plate 1/4in")));
+    assert_eq!((at("shotgun"), at("unknown")), (1, 1));
+}
+
+#[test]
+fn a_string_far_from_the_listed_velocity_is_refused_with_both_numbers() {
+    for readings in ["807fps 808fps 806fps 808fps", "4100fps 4110fps 4105fps"] {
+        let output = thickset(&format!("chrono {readings} --load 308-168-match --plate 3/8in"));
+        assert_eq!(status(&output), 2, "{readings}");
+        assert!(stderr(&output).contains("listed at"), "{}", stderr(&output));
+    }
+}
+
+#[test]
+fn the_pressure_of_the_station_is_enough_without_a_temperature() {
+    let line = "vet --load 308-168-match --at 300yd --plate 1/2in --pressure 29.0inHg";
+    assert_eq!(status(&thickset(line)), 0, "{}", stderr(&thickset(line)));
+}

@@ -74,7 +74,8 @@ proptest! {
         case in drawn(), yards in near(), inches in thickness(), word in select(WORDS.to_vec()), made in lead(),
     ) {
         let case = Drawn { yards, ..case };
-        prop_assume!(word != Firearm::Shotgun || case.grains >= 190.0);
+        let sleek = case.bc > if case.g7 { 0.13 } else { 0.25 };
+        prop_assume!(word != Firearm::Shotgun || case.grains >= if sleek { 190.0 } else { 80.0 });
         let load = called(&case.load(), word, made);
         let unsaid = called(&load, Firearm::Unknown, made);
         if let Some(strike) = struck(&case, &load) {

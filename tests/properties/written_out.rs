@@ -107,8 +107,10 @@ impl Case {
             Firearm::AirGun => (Class::AirGun, muzzle > 1100.0 || energy > 450.0 || !lead),
             Firearm::Shotgun if shot && grains <= 80.0 => (Class::Shot, muzzle > 1700.0),
             Firearm::Shotgun => (Class::Slug, false),
-            // The diameter is not given: any heavy bullet may be a slug.
-            Firearm::Unknown if grains >= 190.0 => return vec![Class::Rifle, Class::Slug],
+            // The diameter is not given: any heavy bullet may be a slug, and a light one that is not sleek.
+            Firearm::Unknown if grains >= if self.g1 > 0.25 { 190.0 } else { 80.0 } => {
+                return vec![Class::Rifle, Class::Slug];
+            }
             _ => return vec![Class::Rifle],
         };
         let rifle = beyond || (muzzle > 2000.0 && energy > 400.0) || (self.g1 > 0.25 && class != Class::Slug);

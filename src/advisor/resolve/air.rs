@@ -56,7 +56,8 @@ impl AirAsked {
         temperature: Option<Range<Temperature>>,
     ) -> Result<Weather, Diagnostic> {
         let mut part = self.part;
-        part.altitude = part.altitude.or(altitude);
+        // The pressure at the station stands in place of the altitude.
+        part.altitude = part.altitude.or(altitude.filter(|_| part.pressure.is_none()));
         part.temperature = part.temperature.or(temperature);
         weather(&part)
     }

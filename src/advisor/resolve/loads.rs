@@ -3,13 +3,16 @@
 use super::super::error::at;
 use super::super::question::{LoadAsked, LoadDescription, Model as ModelAsked, SpreadPart};
 use super::taken::Taken;
-use crate::catalog::{Beside, BuildError, Catalog, Coefficients, Described, Entry, Model, moved_to_barrel};
+use crate::catalog::{
+    Beside, BuildError, Catalog, Coefficients, Described, Entry, Model, known_of_cartridge, moved_to_barrel,
+};
 use crate::drag::DragModel;
 use crate::load::{Construction, Load, MuzzleSpread};
 use crate::quantity::{Length, Measure, Ratio, Text, parse, unit};
 use crate::rules::{RuleSet, Verdict};
 use crate::source::{Diagnostic, is_unsafe_char, sanitize};
 use crate::words::{self, Units};
+use std::borrow::Cow;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -162,6 +165,7 @@ impl LoadSource<'_> {
         if self.catalog.redefined().iter().any(|redefined| redefined == id) {
             taken.note(format!("{id}: the load given under this name, not the one listed before"));
         }
+        let entry = &*self.told_apart(entry)?;
         for text in &entry.assumed {
             taken.note(format!("{id}: {text}"));
         }
@@ -191,6 +195,17 @@ impl LoadSource<'_> {
         load.map(Arc::new).map_err(|e| at(e.field(), &e, e.help()))
     }
 
+    /// A load that takes the place of a listed one says so wherever it is named.
+    fn told_apart<'e>(&self, entry: &'e Entry) -> Result<Cow<'e, Entry>, Diagnostic> {
+        let id = entry.load.id();
+        if !self.catalog.redefined().iter().any(|redefined| redefined == id) {
+            return Ok(Cow::Borrowed(entry));
+        }
+        let load = entry.load.with(|facts| facts.name = format!("{} (given, not the listed {id})", facts.name));
+        let load = load.map_err(|e| at(e.field(), &e, e.help()))?;
+        Ok(Cow::Owned(Entry { load: Arc::new(load), ..entry.clone() }))
+    }
+
     /// A load by its numbers.
     pub fn described(&self, given: &LoadDescription, taken: &mut Taken) -> Result<Arc<Load>, Diagnostic> {
         if self.spread.barrel.is_some() {
@@ -215,7 +230,7 @@ impl LoadSource<'_> {
                 }
             })?;
         built.assumed.iter().for_each(|text| taken.note(text.clone()));
-        Ok(safe(&Arc::new(built.load)))
+        Ok(safe(&Arc::new(known_of_cartridge(built.load))))
     }
 
     fn description(&self, given: &LoadDescription) -> Described {

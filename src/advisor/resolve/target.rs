@@ -41,6 +41,11 @@ pub(crate) fn stand(
         Some(product) => product_face(part, product, units, &mut told)?,
         None => face(part, files, units, &mut told)?,
     };
+    if let Some(own) = product.and_then(|p| p.mount) {
+        let other = part.mount.is_some_and(|given| given != own);
+        let message = format!("the product is {}, by the shop's file", own.words());
+        refuse(other, "mount", &message, "leave it out, or ask for the face by itself, without the product")?;
+    }
     let given = part.mount.or_else(|| product.and_then(|p| p.mount));
     let mount = given.unwrap_or(Mount::OpenHook);
     told.take("mount", mount.words().into(), given.is_some(), "free-hung from open hooks");

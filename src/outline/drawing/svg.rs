@@ -159,6 +159,14 @@ impl<'d> Walker<'d> {
         if style.get("opacity").and_then(|o| o.parse::<f64>().ok()) == Some(0.0) {
             return self.hidden(node, "transparent");
         }
+        for cut in ["clip-path", "mask"] {
+            if style.get(cut).is_some_and(|value| value != "none") {
+                return Err((
+                    format!("a `{name}` is cut by a `{cut}`, which is not read"),
+                    "cut the shape itself to what is seen, release the clip or mask, and save it anew".into(),
+                ));
+            }
+        }
         match style.get("visibility") {
             Some("hidden" | "collapse") => within.visible = false,
             Some("visible") => within.visible = true,
@@ -209,8 +217,11 @@ impl<'d> Walker<'d> {
         let target =
             link.strip_prefix('#').and_then(|id| node.document().descendants().find(|n| n.attribute("id") == Some(id)));
         let Some(target) = target else {
-            self.sketch.left_out.add("use", "of something that is not there");
-            return Ok(());
+            let shown: String = link.chars().filter(|c| !c.is_control()).take(60).collect();
+            return Err((
+                format!("a `use` of `{shown}`, which is not in the drawing, may be an edge to cut"),
+                "unlink clones, and save it as plain SVG".into(),
+            ));
         };
         let at = |name: &str| node.attribute(name).and_then(pixels).map_or(0.0, |p| p.0);
         within.transform *= Affine::translate((at("x"), at("y")));

@@ -35,6 +35,9 @@ fn sense(transform: &Affine) -> Option<f64> {
     like.then_some(if a * d - b * c < 0.0 { -1.0 } else { 1.0 })
 }
 
+/// What has no length.
+const NO_SIZE: &str = "without size";
+
 impl Tracer<'_> {
     pub fn trace(&mut self, record: &Record) -> Result<(), Fault> {
         let drawn = match record.name.as_str() {
@@ -45,10 +48,15 @@ impl Tracer<'_> {
             "LWPOLYLINE" => self.light_polyline(record),
             _ => self.polyline(record),
         }?;
-        if let Some(why) = drawn {
-            self.sketch.left_out.add(super::plain_name(&record.name), why);
+        match drawn {
+            None => Ok(()),
+            // A point's worth of a line cuts nothing.
+            Some(why) if why == NO_SIZE => {
+                self.sketch.left_out.add(super::plain_name(&record.name), why);
+                Ok(())
+            }
+            Some(why) => Err(super::unread(&format!("a `{}`", record.name), &format!("is {why}"))),
         }
-        Ok(())
     }
 
     /// A run of lines and arcs in a plane.
@@ -105,7 +113,7 @@ impl Tracer<'_> {
         };
         let Some(plane) = record.plane()? else { return Ok(Some("out of the drawing's plane")) };
         if !(radius > 0.0) {
-            return Ok(Some("without size"));
+            return Ok(Some(NO_SIZE));
         }
         let (start, sweep) = match (record.real(50)?, record.real(51)?) {
             (Some(from), Some(to)) if record.name == "ARC" => {
@@ -139,7 +147,7 @@ impl Tracer<'_> {
         let Some(up) = record.looks()? else { return Ok(Some("out of the drawing's plane")) };
         let size = major.0.hypot(major.1);
         if !(size > 0.0 && ratio.abs() > 0.0) || major.2.abs() > FLAT * size {
-            return Ok(Some("without size"));
+            return Ok(Some(NO_SIZE));
         }
         let start = record.real(41)?.unwrap_or(0.0);
         let mut sweep = (record.real(42)?.unwrap_or(TAU) - start).rem_euclid(TAU);

@@ -14,6 +14,8 @@ use std::collections::HashMap;
 
 /// Blocks within blocks.
 const MAX_DEPTH: usize = 24;
+/// The least scale of an insert.
+const MIN_SCALE: f64 = 1e-9;
 /// Copies of one insert.
 const MAX_COPIES: i64 = 10_000;
 
@@ -54,6 +56,10 @@ pub(super) fn sketch(bytes: &[u8], options: &ReadOptions) -> Result<Sketch, Faul
     let sections = sections(&pairs);
     if sections.is_empty() {
         return Err(("the file holds no drawing: no section begins in it".into(), "export it as DXF".into()));
+    }
+    if !pairs.last().is_some_and(|last| last.begins("EOF")) {
+        let message = "the file breaks off: its end mark (EOF) is missing, and what stood before it may be as well";
+        return Err((message.into(), "send the whole file, or export it anew".into()));
     }
     let header = sections.get("HEADER").map_or(&[][..], |s| *s);
     let (scale, unit) = unit(header, options)?;
@@ -196,22 +202,34 @@ fn blocks<'a>(section: &[Pair<'a>]) -> Result<HashMap<String, Block<'a>>, Fault>
     Ok(blocks)
 }
 
-/// What annotates, constructs or fills, by its plain name; what else there is, by the name of its record.
+/// What annotates, constructs or fills, by its plain name; `None` for what may be an edge to cut.
+fn annotation(record: &str) -> Option<&'static str> {
+    Some(match record {
+        "TEXT" | "MTEXT" | "ATTDEF" | "ATTRIB" | "RTEXT" | "ARCALIGNEDTEXT" => "text",
+        "DIMENSION" | "ARC_DIMENSION" | "LARGE_RADIAL_DIMENSION" | "TOLERANCE" => "dimension",
+        "LEADER" | "MLEADER" | "MULTILEADER" => "leader",
+        "HATCH" | "MPOLYGON" | "SOLID" | "TRACE" => "hatch",
+        "POINT" => "point",
+        "XLINE" | "RAY" => "construction line",
+        "IMAGE" | "OLE2FRAME" | "OLEFRAME" | "WIPEOUT" | "PDFUNDERLAY" | "DWFUNDERLAY" | "DGNUNDERLAY" => "picture",
+        "VIEWPORT" | "LIGHT" | "SUN" | "CAMERA" => "view",
+        "ACAD_TABLE" => "table",
+        _ => return None,
+    })
+}
+
+/// The plain name of a record, else its own.
 fn plain_name(record: &str) -> String {
-    match record {
-        "TEXT" | "MTEXT" | "ATTDEF" | "ATTRIB" | "RTEXT" | "ARCALIGNEDTEXT" => "text".into(),
-        "DIMENSION" | "ARC_DIMENSION" | "LARGE_RADIAL_DIMENSION" | "TOLERANCE" => "dimension".into(),
-        "LEADER" | "MLEADER" | "MULTILEADER" => "leader".into(),
-        "HATCH" | "MPOLYGON" => "hatch".into(),
-        "POINT" => "point".into(),
-        "XLINE" | "RAY" => "construction line".into(),
-        "IMAGE" | "OLE2FRAME" | "OLEFRAME" | "WIPEOUT" | "PDFUNDERLAY" | "DWFUNDERLAY" | "DGNUNDERLAY" => {
-            "picture".into()
-        }
-        "VIEWPORT" => "viewport".into(),
-        "ACAD_TABLE" => "table".into(),
-        other => other.to_owned(),
-    }
+    annotation(record).map_or_else(|| record.to_owned(), str::to_owned)
+}
+
+/// What may be an edge to cut and can't be read: left out, it could be the cut-out that makes a part thin.
+fn unread(what: &str, why: &str) -> Fault {
+    let name: String = what.chars().filter(|c| !c.is_control()).take(60).collect();
+    (
+        format!("{name} {why}, and may be an edge to cut"),
+        "explode it to lines and arcs, or delete it, or turn its layer off, and export the drawing anew".into(),
+    )
 }
 
 /// What would be cut, by the name of its record.
@@ -236,8 +254,10 @@ fn show<'a>(
         } else if CUT.contains(&record.name.as_str()) {
             let layer = sketch.layer(layer);
             Tracer { transform: within.transform, layer, sketch: &mut *sketch }.trace(record)?;
+        } else if let Some(name) = annotation(&record.name) {
+            sketch.left_out.add(name, "");
         } else {
-            sketch.left_out.add(plain_name(&record.name), "");
+            return Err(unread(&format!("a `{}`", record.name), "can't be read"));
         }
         if sketch.strokes.iter().rev().take(1).any(|s| s.points.len() > MAX_EDGES) || sketch.strokes.len() > MAX_EDGES {
             return Err((format!("the drawing has more than {MAX_EDGES} edges"), "thin the outline out".into()));
@@ -280,25 +300,25 @@ fn insert<'a>(
 ) -> Result<(), Fault> {
     let name = record.text(2).unwrap_or_default();
     let Some(block) = drawing.blocks.get(&name.to_lowercase()) else {
-        sketch.left_out.add("insert", format!("of a block `{name}` that is not there"));
-        return Ok(());
+        return Err(unread(&format!("the block `{name}`"), "is inserted and is not in the file"));
     };
     if block.outside {
-        sketch.left_out.add("insert", format!("of another file, `{name}`"));
-        return Ok(());
+        return Err(unread(&format!("the block `{name}`"), "is in another file"));
     }
     if within.depth >= MAX_DEPTH {
         return Err((format!("the block `{name}` holds itself"), "explode its inserts".into()));
     }
     let Some(plane) = record.plane()? else {
-        sketch.left_out.add("insert", "out of the drawing's plane");
-        return Ok(());
+        return Err(unread(&format!("the block `{name}`"), "is inserted out of the drawing's plane"));
     };
     let real = |code: i32, usual: f64| record.real(code).map(|v| v.unwrap_or(usual));
     let turned =
         kurbo::Affine::translate((real(10, 0.0)?, real(20, 0.0)?)) * kurbo::Affine::rotate(real(50, 0.0)?.to_radians());
     let scaled = kurbo::Affine::scale_non_uniform(real(41, 1.0)?, real(42, 1.0)?)
         * kurbo::Affine::translate((-block.base.0, -block.base.1));
+    if scaled.determinant().abs() < MIN_SCALE * MIN_SCALE {
+        return Err(unread(&format!("the block `{name}`"), "is inserted at a scale of nothing"));
+    }
     let count = |code: i32| record.whole(code).map(|n| n.unwrap_or(1).max(1));
     let (columns, rows) = (count(70)?, count(71)?);
     if columns.saturating_mul(rows) > MAX_COPIES {

@@ -52,8 +52,18 @@ impl<'d> Styles<'d> {
 
     /// The properties of an element, weakest first: attributes, rules by their weight, its own style.
     pub fn of<'a>(&'a self, node: Node<'a, 'a>) -> Style<'a> {
-        const ATTRIBUTES: [&str; 8] =
-            ["display", "visibility", "opacity", "stroke", "fill", "stroke-opacity", "fill-opacity", "stroke-width"];
+        const ATTRIBUTES: [&str; 10] = [
+            "display",
+            "visibility",
+            "opacity",
+            "stroke",
+            "fill",
+            "stroke-opacity",
+            "fill-opacity",
+            "stroke-width",
+            "clip-path",
+            "mask",
+        ];
         let mut style: Vec<(&str, &str)> =
             ATTRIBUTES.iter().filter_map(|name| node.attribute(*name).map(|value| (*name, value))).collect();
         let rules = self.0.rules.iter().filter(|rule| rule.selector.matches(&Seen(node)));
