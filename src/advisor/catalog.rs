@@ -5,12 +5,13 @@ use super::answer::{
 };
 use super::books::{Books, Brought, units};
 use super::error::{Faults, refuse};
-use super::facts::{self, clean};
+use super::facts;
 use super::question::{CatalogQuestion, Listing};
 use super::safety::NOTICE;
 use crate::catalog::{Cartridge, Entry};
 use crate::quantity::Si;
 use crate::rules::{Rule, words};
+use crate::source::clean;
 use crate::words::Units;
 
 pub(crate) fn answer(books: &Books, question: &CatalogQuestion) -> Result<CatalogAnswer, Faults> {

@@ -21,7 +21,7 @@ use crate::load::{Load, MuzzleSpread};
 use crate::plate::Condition;
 use crate::quantity::unit::Unit;
 use crate::quantity::{Given, Length, Measure, Number, Ratio, Si, Velocity, show, unit};
-use crate::source::{Diagnostic, SourceText};
+use crate::source::{Diagnostic, SourceText, clean};
 use crate::spread::FlightConditions;
 use crate::standoff::Chart;
 use crate::words::{self, Units};
@@ -142,9 +142,8 @@ fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Tak
         (Readings::from_words_in(words, unit).map_err(named)?, Vec::new())
     } else {
         let strings = Strings::read(&source, &Reading { column: question.column.as_deref(), unit }).map_err(named)?;
-        let mut left_out: Vec<String> =
-            strings.left_out.iter().map(|c| format!("column `{}`", facts::clean(c))).collect();
-        left_out.extend(strings.summary_rows.iter().map(|r| format!("row {}, `{}`", r.row, facts::clean(&r.text))));
+        let mut left_out: Vec<String> = strings.left_out.iter().map(|c| format!("column `{}`", clean(c))).collect();
+        left_out.extend(strings.summary_rows.iter().map(|r| format!("row {}, `{}`", r.row, clean(&r.text))));
         if strings.preamble > 0 {
             left_out.push(format!("{} lines above the table", strings.preamble));
         }
@@ -349,7 +348,7 @@ fn how_close(
             .filter(|((a, b), _)| differs(a.closest.distance(), b.closest.distance()))
             .map(|((_, b), plate)| {
                 let distance = b.closest.distance().map_or_else(|| "no distance".into(), |d| units.distance_up(d));
-                format!("{} {distance}", facts::clean(&plate.label))
+                format!("{} {distance}", clean(&plate.label))
             })
             .collect();
         if !changed.is_empty() {
@@ -365,9 +364,9 @@ fn how_close(
             said.hear(&books.rules.allow(load, plate, &stand.setup), &strike);
         }
         distances.push(PlateDistance {
-            label: facts::clean(&plate.label),
+            label: clean(&plate.label),
             distance: distance.map(Si),
-            by: cell.closest.by().map(|rule| facts::clean(&rule.id)),
+            by: cell.closest.by().map(|rule| clean(&rule.id)),
             words: distance.map_or_else(
                 || format!("never: {}", cell.closest.by().map(say::short).unwrap_or_default()),
                 |d| units.distance_up(d),

@@ -1,11 +1,11 @@
 //! A load followed over distance, for a figure.
 
 use super::answer::{Curve, Limit};
-use super::facts::clean;
 use crate::load::Load;
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Si, unit};
 use crate::rules::{Allowance, RuleSet, Setup, Subject};
+use crate::source::clean;
 use crate::spread::{FlightConditions, Flights};
 use crate::words::Units;
 

@@ -1,10 +1,10 @@
 //! A drawing as the facts of an answer: what was read, where it hangs, where it is thin and sharp.
 
 use super::answer::{Corner, Hole as HoleFacts, OutlineFacts, Segment as Piece, Shape, Thinnest};
-use super::facts::clean;
 use crate::outline::{Contour, HangFrom, Hole, Outline, Point, Ring, Segment, Thin, Web};
 use crate::plate::Face;
 use crate::quantity::{Degrees, Length, Measure, Si, unit};
+use crate::source::clean;
 use crate::words::Units;
 
 /// A lean below this is none, degrees: a drawing rounds its places.

@@ -7,7 +7,7 @@ use crate::load::{Load, MuzzleSpread};
 use crate::plate::Plate;
 use crate::quantity::{Degrees, Number, Si};
 use crate::rules::{Rule, Setup};
-use crate::source::sanitize;
+use crate::source::clean;
 use crate::spread::{self, FlightConditions};
 use crate::strike::Strike;
 use crate::words::Units;
@@ -104,9 +104,4 @@ pub(crate) fn applied(rules: &mut Vec<AppliedRule>, rule: &Rule) {
     if !known {
         rules.push(AppliedRule { id: clean(&rule.id), overlay: rule.overlay.as_deref().map(clean) });
     }
-}
-
-/// Text of other people on its way into an answer.
-pub(crate) fn clean(text: &str) -> String {
-    sanitize(text).into_owned()
 }

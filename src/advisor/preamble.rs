@@ -1,13 +1,13 @@
 //! What every answer says beside what was asked.
 
 use super::answer::{AppliedRule, NotJudged, Preamble};
-use super::facts::clean;
 use super::resolve::taken::Taken;
 use super::safety::{self, NOTICE, Occasion};
 use crate::load::{Construction, Load};
 use crate::plate::{Condition, Steel};
 use crate::quantity::unit;
 use crate::rules::{Allowance, Setup};
+use crate::source::clean;
 use crate::strike::Strike;
 use crate::words::{self, Units};
 

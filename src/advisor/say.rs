@@ -1,11 +1,11 @@
 //! Faces, findings and judgements in words.
 
 use super::answer::Finding as FindingTold;
-use super::facts::clean;
 use crate::load::{Construction, Load};
 use crate::plate::Face;
 use crate::quantity::{Length, Number, unit};
 use crate::rules::{Change, Effect, Finding, Rule, Sense, Side, Subject, Value, Verdict, words as rule_words};
+use crate::source::clean;
 use crate::words::{self, Units};
 
 /// A face: `12 in round`, `305 mm round`, `12 × 20 in`.

@@ -22,7 +22,7 @@ use crate::load::Load;
 use crate::plate::{Condition, Plate};
 use crate::quantity::{Given, Length, Measure, Number, Ratio, Si, unit};
 use crate::rules::{Closest, Verdict};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, clean};
 use crate::spread::risk::assumed_between_rifles;
 use crate::spread::{FlightConditions, Flights};
 use crate::standoff::{Chart, Match, match_risk};
@@ -220,7 +220,7 @@ impl Case {
         );
         MatchRisk {
             ceiling: Si(risk.ceiling),
-            rule: facts::clean(&risk.rule.id),
+            rule: clean(&risk.rule.id),
             at: Si(risk.at),
             chance: Number(risk.chance),
             accepted: Number(risk.accepted),
@@ -342,13 +342,13 @@ impl Case {
         let load = self.load(row, found);
         let admitted = by.is_none_or(|rule| rule.subject == crate::rules::Subject::Distance) && distance.is_some();
         Cell {
-            label: facts::clean(&plate.label),
+            label: clean(&plate.label),
             closest: ClosestTold {
                 distance: distance.map(Si),
                 borderline: None,
                 why,
-                by: by.map(|rule| facts::clean(&rule.id)),
-                next: next.map(|rule| facts::clean(&rule.id)),
+                by: by.map(|rule| clean(&rule.id)),
+                next: next.map(|rule| clean(&rule.id)),
                 words,
                 short: by.map_or_else(|| "any".into(), say::short),
             },
@@ -366,8 +366,7 @@ impl Case {
         let Some(strike) = Flights::new(load, conditions).ok().and_then(|f| f.strike(distance).ok()) else {
             return Vec::new();
         };
-        let case =
-            format!("{} on {} at {}", load.facts().name, facts::clean(&plate.label), self.units.distance_up(distance));
+        let case = format!("{} on {} at {}", load.facts().name, clean(&plate.label), self.units.distance_up(distance));
         let allowance = self.books.rules.allow(load, plate, &self.stand.setup);
         allowance.findings(&strike).iter().map(|f| say::finding(f, &case, load, self.units)).collect()
     }
@@ -407,8 +406,8 @@ impl Case {
     fn single_headline(&self, cell: &Found) -> Result<String, Diagnostic> {
         let load = self.load(0, cell);
         let name = worst::called(&self.asked[0], load);
-        let plate = facts::clean(&self.plates[0].label);
-        let why = cell.closest.by().map(|rule| facts::clean(&rule.why)).unwrap_or_default();
+        let plate = clean(&self.plates[0].label);
+        let why = cell.closest.by().map(|rule| clean(&rule.why)).unwrap_or_default();
         if let Some(distance) = self.at {
             let verdict = cell.at.map_or("out of reach".to_owned(), |(_, verdict)| verdict.to_string());
             let closest = self.closest_words(cell);
@@ -530,7 +529,7 @@ impl Case {
         let cell = rows[0].first()?;
         let mut marks: Vec<(Length, String)> = self.at.map(|at| (at, "asked".to_owned())).into_iter().collect();
         for (found, plate) in rows[0].iter().zip(&self.plates) {
-            marks.extend(found.closest.distance().map(|d| (d, format!("{} from here", facts::clean(&plate.label)))));
+            marks.extend(found.closest.distance().map(|d| (d, format!("{} from here", clean(&plate.label)))));
         }
         let load = self.load(0, cell);
         curve::of(load, conditions, &self.books.rules, &self.plates, &self.stand.setup, marks, self.units)

@@ -21,7 +21,7 @@ use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity};
 use crate::reaction::{Hit, topple, topple::Standing};
 use crate::rules::{Setup, Subject, Verdict};
 use crate::shop::product::Product;
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, clean};
 use crate::spread::{FlightConditions, Flights};
 use crate::vet::{self, Question, Remedies};
 use crate::words::{self, Units};
@@ -108,7 +108,7 @@ its drag model, and construction";
 /// A product is asked in a thickness that it is made in.
 pub(crate) fn made_in(product: Option<&Product>, plate: &Plate) -> Result<(), Diagnostic> {
     let Some(product) = product.filter(|p| p.made(plate.thickness).is_none()) else { return Ok(()) };
-    let made: Vec<String> = product.plates().iter().map(|p| facts::clean(&p.label)).collect();
+    let made: Vec<String> = product.plates().iter().map(|p| clean(&p.label)).collect();
     let message = format!("`{}` is not made in {}", product.name, plate.label);
     Err(at("plate", message, format!("it is made in {}", words::listed(&made))))
 }
@@ -255,7 +255,7 @@ impl Case {
 
     fn case_words(&self, load: &Load) -> String {
         let name = worst::called(&self.asked, load);
-        format!("{name} on {} at {}", facts::clean(&self.plate.label), self.units.distance(self.distance))
+        format!("{name} on {} at {}", clean(&self.plate.label), self.units.distance(self.distance))
     }
 
     /// How near it may be shot: the farthest that any of its loads asks for.
@@ -291,7 +291,7 @@ impl Case {
         let mut said = Said { headline: self.headline(outcome, findings, remedies, turn), ..Said::default() };
         said.nearest = match nearest {
             Some(distance) => format!("Nobody nearer than {}.", self.units.distance_up(distance)),
-            None => format!("At no distance on {}.", facts::clean(&self.plate.label)),
+            None => format!("At no distance on {}.", clean(&self.plate.label)),
         };
         if outcome.judged.verdict != Verdict::Unsuitable {
             let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
@@ -332,14 +332,14 @@ impl Case {
             let allowance = self.books.rules.allow(&outcome.arriving.load, plate, &self.stand.setup);
             Some((plate, allowance.judge(&outcome.arriving.strike).margin.filter(|m| *m > margin)?))
         });
-        let more = more.map(|(plate, m)| format!("; {} has {}", facts::clean(&plate.label), words::margin(m)));
+        let more = more.map(|(plate, m)| format!("; {} has {}", clean(&plate.label), words::margin(m)));
         format!(". Just {}{}.", say::to_spare(margin), more.unwrap_or_default())
     }
 
     /// From where, or on which plate, it suits.
     fn where_from(&self, remedies: &Remedies) -> String {
         let distance = remedies.distance.map(|d| format!("from {}", self.units.distance_up(d)));
-        let plate = remedies.plate.as_ref().map(|p| format!("on {}", facts::clean(&p.label)));
+        let plate = remedies.plate.as_ref().map(|p| format!("on {}", clean(&p.label)));
         let ways: Vec<String> = distance.into_iter().chain(plate).collect();
         match self.asked.any.as_ref().filter(|any| any.is_in_part()) {
             _ if ways.is_empty() => String::new(),
@@ -359,7 +359,7 @@ impl Case {
             words.push(format!("Shoot it from {} or farther.", self.units.distance_up(distance)));
         }
         if let Some(plate) = &remedies.plate {
-            words.push(format!("Hang {} at this distance.", facts::clean(&plate.label)));
+            words.push(format!("Hang {} at this distance.", clean(&plate.label)));
         }
         if let Some(tilt) = remedies.tilt {
             words.push(format!("Lean the face {} toward you.", words::degrees(tilt)));
@@ -374,7 +374,7 @@ impl Case {
             words.push(format!("Load it to no more than {} at the muzzle.", self.units.speed_down(speed)));
         }
         if words.is_empty() {
-            let next = outcome.judged.of.rule.map(|r| facts::clean(&r.next)).filter(|next| !next.is_empty());
+            let next = outcome.judged.of.rule.map(|r| clean(&r.next)).filter(|next| !next.is_empty());
             words.push(next.map_or_else(
                 || "No single change of distance, plate, velocity, lean, turn or mount would do.".into(),
                 |next| words::sentence(&next) + ".",

@@ -8,7 +8,7 @@ use crate::load::Load;
 use crate::plate::Plate;
 use crate::quantity::Measure;
 use crate::rules::{Basis, Judgement, RuleSet, Setup, Verdict, demand};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, clean};
 use crate::strike::Strike;
 use crate::words;
 use std::cmp::Ordering;
@@ -36,7 +36,7 @@ pub(crate) struct Judged<'r> {
 impl Judged<'_> {
     /// The rule that governs.
     pub fn governed_by(&self) -> Option<String> {
-        if self.listed_only { Some(LISTED_ONLY.into()) } else { self.of.rule.map(|r| super::facts::clean(&r.id)) }
+        if self.listed_only { Some(LISTED_ONLY.into()) } else { self.of.rule.map(|r| clean(&r.id)) }
     }
 }
 

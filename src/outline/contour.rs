@@ -5,6 +5,7 @@
 //! `cavalier_contours`, whose tolerances are absolute: it is asked in thousandths of an inch.
 
 use super::arcs::fitted_ring;
+use super::spot::{Spot, apart};
 use crate::quantity::{Length, Measure, unit};
 use cavalier_contours::core::Control;
 use cavalier_contours::core::math::Vector2;
@@ -14,8 +15,6 @@ use cavalier_contours::polyline::{
 };
 use std::fmt;
 use thiserror::Error;
-
-pub(super) type Spot = (f64, f64);
 
 /// The most points of an outline and its holes together.
 pub const MAX_POINTS: usize = 50_000;
@@ -189,10 +188,6 @@ pub(super) struct Bow {
     pub radius: f64,
     pub start: f64,
     pub sweep: f64,
-}
-
-pub(super) fn apart(a: Spot, b: Spot) -> f64 {
-    (b.0 - a.0).hypot(b.1 - a.1)
 }
 
 impl Edge {

@@ -1,6 +1,7 @@
 //! Where a plate hangs: at given points, at its highest holes, at its top edge.
 
-use super::contour::{Contour, Fence, Point, Spot};
+use super::contour::{Contour, Fence, Point};
+use super::spot::Spot;
 use super::{Hole, OutlineError, Section};
 use crate::quantity::{Angle, Length, Measure};
 

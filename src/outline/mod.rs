@@ -14,6 +14,7 @@ mod hang;
 mod hole;
 mod read;
 mod section;
+mod spot;
 mod thin;
 mod web;
 

@@ -2,8 +2,9 @@
 
 use super::answer::{Detail, Report};
 use super::numbers::Numbers;
-use super::page::{Block, Page, Tone};
+use super::page::{Block, Page};
 use super::table::{Column, Place, Table, Value};
+use super::tone::Tone;
 use crate::advisor::answer::{CatalogAnswer, ListedCartridge, ListedLoad, ListedPlate, ListedRule, ListedSource};
 use crate::quantity::{Measure, unit};
 use crate::words::{self, Units};

@@ -36,8 +36,8 @@ fn is_formula(cell: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::page::Tone;
     use super::super::table::{Column, Rounding};
+    use super::super::tone::Tone;
     use super::*;
 
     #[test]

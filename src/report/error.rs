@@ -1,6 +1,6 @@
 //! What went wrong, as a document for programs.
 
-use crate::source::{Diagnostic, sanitize};
+use crate::source::{Diagnostic, clean};
 use serde::Serialize;
 
 /// The document `thickset/error/1`.
@@ -35,7 +35,6 @@ pub struct ErrorRow {
 
 impl From<&Diagnostic> for ErrorRow {
     fn from(fault: &Diagnostic) -> Self {
-        let clean = |text: &str| sanitize(text).into_owned();
         let position = fault.position();
         Self {
             message: clean(&fault.message),

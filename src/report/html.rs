@@ -1,9 +1,10 @@
 //! Pages as HTML: one file without script or foreign parts, for a screen, a phone or a wall.
 
-use super::page::{Block, Kind, Page, Tone};
+use super::page::{Block, Kind, Page};
 use super::style;
 use super::table::{Align, Column, Place, Row, Table};
 use super::text::bound;
+use super::tone::Tone;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// Renders a page to a whole document.

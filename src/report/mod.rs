@@ -9,19 +9,22 @@ mod figure;
 mod html;
 mod numbers;
 mod page;
+mod render;
 #[cfg(test)]
 mod samples;
 pub mod sheet;
 mod style;
 mod table;
 mod text;
+mod tone;
 
 pub use answer::{Detail, Report, page};
 pub use error::{ErrorDocument, ErrorRow, error_document};
 pub use figure::Figure;
-pub use page::{Block, Kind, Notice, Page, PageError, Tone};
+pub use page::{Block, Kind, Notice, Page, PageError};
 pub use table::{Align, Column, Place, Rounding, Row, Scale, Table, Value};
 pub use text::PIPE_WIDTH;
+pub use tone::Tone;
 
 /// The form of an answer.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]

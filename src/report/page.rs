@@ -1,36 +1,10 @@
 //! One page, whatever it is rendered to: a headline, blocks, and the notice no page is without.
 
 use super::figure::Figure;
-use super::table::Place;
-pub use super::table::Table;
-use super::{csv, html, text};
-use crate::rules::Verdict;
-use crate::source::sanitize;
+use super::table::{Place, Table};
+use super::tone::Tone;
+use crate::source::clean;
 use thiserror::Error;
-
-/// How a line stands: said by words and marks, never by colour alone.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Tone {
-    /// Nothing to judge.
-    #[default]
-    Plain,
-    /// It suits.
-    Good,
-    /// Borderline, or not known.
-    Doubtful,
-    /// Unsuitable.
-    Bad,
-}
-
-impl From<Verdict> for Tone {
-    fn from(verdict: Verdict) -> Self {
-        match verdict {
-            Verdict::Suits => Self::Good,
-            Verdict::Borderline => Self::Doubtful,
-            Verdict::Unsuitable => Self::Bad,
-        }
-    }
-}
 
 /// What a page is for, which decides how it is set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -112,45 +86,13 @@ impl Page {
         self.notice.as_ref()
     }
 
-    /// The page as text, for a terminal of a width or a pipe.
-    #[must_use]
-    pub fn text(&self, width: Option<usize>, colour: bool) -> String {
-        text::render(&self.sanitized(), width, colour)
-    }
-
-    /// The page as a whole HTML document.
-    #[must_use]
-    pub fn html(&self) -> String {
-        html::render(&self.sanitized())
-    }
-
-    /// The page as HTML without frame and style, for a page of one's own.
-    #[must_use]
-    pub fn fragment(&self) -> String {
-        html::fragment(&self.sanitized())
-    }
-
-    /// A table as CSV: the first, or the one of a name.
-    pub fn csv(&self, table: Option<&str>) -> Result<String, PageError> {
-        let page = self.sanitized();
-        let tables = page.spreadsheet();
-        let found = match table {
-            None => tables.first().ok_or(PageError::NoTable)?,
-            Some(name) => tables
-                .iter()
-                .find(|t| t.name == name)
-                .ok_or_else(|| PageError::UnknownTable { name: name.into(), known: self.tables() })?,
-        };
-        Ok(csv::table(found))
-    }
-
     /// Names of the tables that can be asked for as CSV; the first is given where none is named.
     #[must_use]
     pub fn tables(&self) -> Vec<String> {
         self.spreadsheet().iter().filter(|t| !t.name.is_empty()).map(|t| t.name.clone()).collect()
     }
 
-    fn spreadsheet(&self) -> Vec<&Table> {
+    pub(super) fn spreadsheet(&self) -> Vec<&Table> {
         let tables = self.blocks.iter().filter_map(|block| match block {
             Block::Table(table) if table.place != Place::Page => Some(table),
             _ => None,
@@ -229,10 +171,6 @@ pub enum Block {
     Table(Table),
     /// A drawing; text has none.
     Figure(Figure),
-}
-
-pub(super) fn clean(text: &str) -> String {
-    sanitize(text).into_owned()
 }
 
 impl Block {

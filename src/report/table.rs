@@ -1,7 +1,8 @@
 //! Tables with typed cells: a number keeps its value, its column the unit, so that a spreadsheet can reckon with it.
 
-use super::page::{Tone, clean};
+use super::tone::Tone;
 use crate::quantity::{Measure, unit::Unit};
+use crate::source::clean;
 use crate::words::Units;
 
 /// What a cell holds. Nothing is not zero.

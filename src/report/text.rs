@@ -1,7 +1,8 @@
 //! Pages as text, for a terminal or a pipe.
 
-use super::page::{Block, Page, Tone};
+use super::page::{Block, Page};
 use super::table::{Align, Column, Place, Row, Table};
+use super::tone::Tone;
 use comfy_table::{
     Cell, CellAlignment, ColumnConstraint, ContentArrangement, ContentLineStyle, LineStyle, TableStyle, Width,
 };

@@ -1,6 +1,7 @@
 //! A shop's file: prices, products, parcels.
 
-use super::price::{Money, Price, Shop, Steel};
+use super::money::Money;
+use super::price::{Price, Shop, Steel};
 use super::product::{Made, Product};
 use super::sheet::Cutting;
 use super::ship::{Freight, Parcel, Rate, usual_parcels};

@@ -1,9 +1,11 @@
 //! What a plate is to the shop: products, mass, sheets, cost, shipping, carrying.
 
 mod file;
+pub mod money;
 mod nest;
 pub mod price;
 pub mod product;
+mod room;
 pub mod sheet;
 pub mod ship;
 

@@ -5,7 +5,7 @@
 //! profile clears the other's left one at every height on; rows lie apart by the profiles up and down. Bins err
 //! outward, so that nothing overlaps; the plan is checked by coordinates all the same, and dropped where it does.
 
-use super::sheet::{Room, Spots};
+use super::room::{Room, Spots};
 use crate::plate::Contour;
 use crate::quantity::Measure;
 use std::f64::consts::{PI, TAU};

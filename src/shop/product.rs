@@ -1,6 +1,6 @@
 //! What a shop makes.
 
-use super::price::Money;
+use super::money::Money;
 use crate::plate::{Face, Kind, Mount, Plate, same_thickness};
 use crate::quantity::Length;
 

@@ -4,6 +4,7 @@
 //! (`nest.rs`). What is told is a plan that can be drawn; nobody's nesting program is beaten by it.
 
 use super::nest;
+use super::room::{Room, Spots};
 use crate::plate::{Face, Outline, Section};
 use crate::quantity::{Angle, Area, Length, Measure, unit};
 
@@ -103,44 +104,10 @@ impl CutPlan {
     }
 }
 
-/// A plan inside the room of a sheet, m and radians: centres of bounds, and turns.
-pub(super) type Spots = Vec<([f64; 2], f64)>;
-
-/// The room of a part, and what lies between two plates, m.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Room {
-    /// Along the sheet's length, and across.
-    pub size: [f64; 2],
-    /// Between two plates.
-    pub gap: f64,
-}
-
-impl Room {
-    fn of(part: Part, cutting: &Cutting) -> Self {
-        let (length, breadth) = part.size();
-        let inset = 2.0 * cutting.inset();
-        Self { size: [length.si() - inset, breadth.si() - inset], gap: cutting.gap() }
-    }
-
-    fn turned(self) -> Self {
-        Self { size: [self.size[1], self.size[0]], ..self }
-    }
-
-    /// How many sizes with gaps between them fit along; a hair of slack keeps a whole number whole.
-    pub(super) fn along(&self, axis: usize, size: f64) -> usize {
-        if size > self.size[axis] * (1.0 + 1e-9) {
-            return 0;
-        }
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // A sheet holds few plates.
-        let count = ((self.size[axis] + self.gap) / (size + self.gap) + 1e-9).floor() as usize;
-        count
-    }
-}
-
 /// How a face is cut from a full, a half and a quarter sheet: the most plates that are found.
 #[must_use]
 pub fn plans(face: &Face, cutting: &Cutting) -> [CutPlan; 3] {
-    let rooms = Part::ALL.map(|part| Room::of(part, cutting));
+    let rooms = Part::ALL.map(|part| room(part, cutting));
     let spots = match face {
         Face::Round(diameter) => rooms.map(|room| rounds(diameter.si(), room)),
         Face::Rectangle(width, height) => rooms.map(|room| rectangles([width.si(), height.si()], room)),
@@ -156,6 +123,12 @@ pub fn plans(face: &Face, cutting: &Cutting) -> [CutPlan; 3] {
         part: parts.next().unwrap_or(Part::Full),
         pieces: spots.into_iter().map(piece).collect(),
     })
+}
+
+fn room(part: Part, cutting: &Cutting) -> Room {
+    let (length, breadth) = part.size();
+    let inset = 2.0 * cutting.inset();
+    Room { size: [length.si() - inset, breadth.si() - inset], gap: cutting.gap() }
 }
 
 /// The plan along the sheet or across it that gives more.

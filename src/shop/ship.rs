@@ -1,6 +1,6 @@
 //! How plates ship: in parcels to a carrier's limit, or as freight by weight.
 
-use super::price::Money;
+use super::money::Money;
 use crate::quantity::{Mass, Measure, unit};
 
 /// What a carrier takes for a parcel.

@@ -6,6 +6,7 @@ pub mod table;
 mod words;
 
 pub use fault::{CellPlace, Diagnostic, Faults, MAX_SHOWN_FAULTS, Place};
+pub(crate) use words::clean;
 pub use words::{is_unsafe_char, nearest, sanitize};
 
 use serde::Deserialize;

@@ -29,6 +29,11 @@ pub fn sanitize(text: &str) -> Cow<'_, str> {
     Cow::Owned(safe)
 }
 
+/// The same, as a text of its own.
+pub(crate) fn clean(text: &str) -> String {
+    sanitize(text).into_owned()
+}
+
 /// The candidate nearest to `word`, for "did you mean"; the first in the list where several are as near.
 #[must_use]
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {

@@ -4,9 +4,8 @@ use super::super::answer::{
     CutPlan as CutPlanTold, Material as MaterialTold, Mode, PerSheet, Placement, Price, Reaction as ReactionTold,
     Spotting as SpottingTold, Swing as SwingTold, SwingWord, Visible as VisibleTold,
 };
-use super::super::facts::clean;
 use super::super::say;
-use super::told::Telling;
+use super::telling::Telling;
 use crate::plate::{Mount, Plate};
 use crate::quantity::{Angle, Degrees, Length, Number, Si, unit};
 use crate::reaction::sight::{self, Spotting, SpottingRange, Visible};
@@ -17,6 +16,7 @@ use crate::rules::{Setup, Verdict};
 use crate::shop::Material;
 use crate::shop::price::{Basis, Part};
 use crate::shop::sheet::{self, CutPlan, Cutting};
+use crate::source::clean;
 use crate::spread::Flights;
 use crate::words::{self, Units};
 
@@ -175,7 +175,7 @@ impl<'a> Hanging<'a> {
         let (face, of) = (&self.setup.face, &self.telling.case.plates[plate]);
         let part = Part::of(face, of, material.per_sheet[0]);
         let quote = shop.quote(material.cost?, &part, material.mass, self.telling.case.quantity)?;
-        let money = |amount: crate::shop::price::Money| clean(&format!("{}{amount}", shop.currency));
+        let money = |amount: crate::shop::money::Money| clean(&format!("{}{amount}", shop.currency));
         let mut made_of: Vec<String> = match quote.cost.basis {
             Basis::Product => vec!["the product's own price".into()],
             Basis::Weight { scrap_included: true } => vec!["by weight, scrap in it".into()],

@@ -1,11 +1,11 @@
 //! The advice in one line. It names every load it excludes, and says no more than was judged.
 
 use super::super::elsewhere::Turn;
-use super::super::facts::clean;
 use super::super::say;
 use super::matrix::{Matrix, Pick};
-use super::told::Telling;
+use super::telling::Telling;
 use crate::rules::Verdict;
+use crate::source::clean;
 use crate::words;
 
 /// What is excluded, told in words: the case, why, and from where it suits.

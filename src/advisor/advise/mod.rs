@@ -3,6 +3,7 @@
 mod hang;
 mod headline;
 mod matrix;
+mod telling;
 mod told;
 
 use super::answer::AdviseAnswer;

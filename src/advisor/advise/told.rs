@@ -7,29 +7,23 @@ use super::super::elsewhere::{self, Turn};
 use super::super::preamble::{Said, stands_on};
 use super::super::resolve::taken::Taken;
 use super::super::safety::Occasion;
-use super::super::worst::{self, Arriving};
+use super::super::worst::Arriving;
 use super::super::{carry, curve, drawn, facts, say};
 use super::Case;
 use super::hang;
 use super::headline::{ExcludedWords, headline};
 use super::matrix::{Matrix, Pick};
+use super::telling::Telling;
 use crate::load::Load;
 use crate::quantity::{Length, Number, Si, Velocity};
 use crate::rules::{Setup, Subject, Verdict};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, clean};
 use crate::spread::Flights;
 use crate::vet::{self, Question};
 use std::sync::Arc;
 
 /// Beyond this many lines a plate's findings are those that are not met, and the one that governs.
 const MAX_WHOLE_LINES: usize = 50;
-
-/// What is told of, and what of it was judged.
-#[derive(Clone, Copy)]
-pub(super) struct Telling<'a> {
-    pub case: &'a Case<'a>,
-    pub matrix: &'a Matrix<'a>,
-}
 
 pub(super) fn told(
     case: &Case,
@@ -103,51 +97,6 @@ pub(super) fn told(
 }
 
 impl<'a> Telling<'a> {
-    pub fn arriving(&self, plate: usize, line: usize) -> &'a Arriving {
-        &self.matrix.lines[line].arriving[self.matrix.judged[plate][line].load]
-    }
-
-    pub fn setup(&self, line: usize) -> &'a Setup {
-        &self.case.inquiry.targets[self.matrix.lines[line].line.target].stand.setup
-    }
-
-    pub fn conditions(&self, line: usize) -> &'a crate::spread::FlightConditions {
-        &self.matrix.conditions[self.matrix.lines[line].line.target]
-    }
-
-    /// Load, distance and target in words.
-    pub fn case_words(&self, plate: usize, line: usize) -> String {
-        let of = &self.matrix.lines[line].line;
-        let name = worst::called(&self.case.inquiry.asked[of.asked], &self.arriving(plate, line).load);
-        let target = &self.case.inquiry.targets[of.target].name;
-        let target = if target.is_empty() { String::new() } else { format!(" on {target}") };
-        format!("{name} at {}{target}", self.case.units.distance(of.distance))
-    }
-
-    /// Every rule that speaks of a line on a plate.
-    fn findings(&self, plate: usize, line: usize) -> Vec<(Finding, Subject)> {
-        let arriving = self.arriving(plate, line);
-        let allowance = self.case.books.rules.allow(&arriving.load, &self.case.plates[plate], self.setup(line));
-        let case = self.case_words(plate, line);
-        let told =
-            |f: &crate::rules::Finding| (say::finding(f, &case, &arriving.load, self.case.units), f.rule().subject);
-        let mut findings: Vec<(Finding, Subject)> = allowance.findings(&arriving.strike).iter().map(told).collect();
-        let any = self.case.inquiry.asked[self.matrix.lines[line].line.asked].any.as_ref();
-        if let Some(any) = any.filter(|_| self.matrix.judged[plate][line].judged.listed_only) {
-            findings.push((worst::listed_only(any, &case), Subject::Case));
-        }
-        findings
-    }
-
-    /// Why a line is judged as it is on a plate.
-    pub fn why(&self, plate: usize, line: usize) -> String {
-        let judged = &self.matrix.judged[plate][line].judged;
-        let findings = self.findings(plate, line);
-        let governs = judged.governed_by();
-        let found = findings.iter().find(|(f, _)| Some(&f.rule) == governs.as_ref());
-        found.map_or_else(|| judged.verdict.to_string(), |(f, subject)| say::brief(f, *subject))
-    }
-
     fn excluded(&self) -> Vec<Excluded> {
         let pick = &self.matrix.pick;
         let of = |line: usize| {
@@ -190,7 +139,7 @@ impl<'a> Telling<'a> {
                 velocity = Some((speed, index));
             }
         }
-        let label = |index: usize| facts::clean(&self.case.plates[index].label);
+        let label = |index: usize| clean(&self.case.plates[index].label);
         let mut remedy = Remedy {
             case: self.case_words(plate, line),
             distance: distance.map(|(at, _)| Si(at)),
@@ -390,7 +339,7 @@ impl<'a> Telling<'a> {
         }
         let face = &self.setup(left.first().copied().unwrap_or(0)).face;
         PlateChoice {
-            label: facts::clean(&self.case.plates[plate].label),
+            label: clean(&self.case.plates[plate].label),
             thickness: Si(self.case.plates[plate].thickness),
             verdict: judged.verdict,
             mass: Some(Si(face.mass(self.case.plates[plate].thickness))),
@@ -430,7 +379,7 @@ impl<'a> Telling<'a> {
                 })
                 .collect(),
             quantity: self.case.quantity,
-            product: self.case.product.as_ref().map(|product| facts::clean(&product.name)),
+            product: self.case.product.as_ref().map(|product| clean(&product.name)),
         }
     }
 

@@ -220,7 +220,7 @@ fn fix_words(told: &Told, index: usize, mending: Option<&Mending>) -> String {
         Some(mending) => {
             let own = match &mending.fix {
                 Some(fix) => words::fix(told, mending, fix),
-                None => none(mending),
+                None => words::none(mending),
             };
             match told.better_left.filter(|_| told.is_lifted(index)) {
                 Some(load) => format!("leave {} at home, or {own}", brought(&told.course.loads[load]).words),
@@ -230,12 +230,6 @@ fn fix_words(told: &Told, index: usize, mending: Option<&Mending>) -> String {
         None if told.cases_of(index).iter().any(|c| told.judged.outcomes[*c].verdict.is_some()) => "nothing".into(),
         None => "not judged: no load that was read shoots at it".into(),
     }
-}
-
-/// What the blocking rules say to do, where no fix was found.
-pub(super) fn none(mending: &Mending) -> String {
-    let next = mending.blocking.iter().map(|r| r.next.as_str()).find(|next| !next.is_empty());
-    format!("no fix found: {}", next.unwrap_or("take it down"))
 }
 
 fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {

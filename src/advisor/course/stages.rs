@@ -1,7 +1,7 @@
 //! Stages: what is to be done on each, what passes, and what its sign says.
 
+use super::Told;
 use super::words::{self, place, shooters, some, why};
-use super::{Told, build};
 use crate::advisor::answer::{BroughtLoad, StageAnswer, TargetAnswer, TargetVerdict};
 use crate::course::{Fix, Mending};
 use crate::load::Class;
@@ -38,7 +38,7 @@ fn groups(told: &Told, is_in: impl Fn(usize) -> bool) -> Vec<Group> {
     for mending in told.mendings.iter().filter(|m| is_in(m.target)) {
         let (fix, or) = match &mending.fix {
             Some(fix) => (words::fix(told, mending, fix), other(told, mending)),
-            None => (build::none(mending), String::new()),
+            None => (words::none(mending), String::new()),
         };
         let why = reason(mending);
         let stage = told.course.targets[mending.target].stage;

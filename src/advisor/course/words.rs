@@ -166,3 +166,9 @@ pub(super) fn position(told: &Told, target: usize, position: usize) -> String {
     let distance = told.units.distance(position.distance(target.at));
     position.name.as_ref().map_or(distance.clone(), |name| format!("{name}, {distance}"))
 }
+
+/// What the blocking rules say to do, where no fix was found.
+pub(super) fn none(mending: &Mending) -> String {
+    let next = mending.blocking.iter().map(|r| r.next.as_str()).find(|next| !next.is_empty());
+    format!("no fix found: {}", next.unwrap_or("take it down"))
+}

@@ -11,7 +11,7 @@ use crate::load::Load;
 use crate::plate::Condition;
 use crate::quantity::{Given, Length, Ratio};
 use crate::shop::product::Product;
-use crate::source::{Diagnostic, sanitize};
+use crate::source::{Diagnostic, clean, sanitize};
 use crate::words::Units;
 
 /// The most lines (load × distance × target) of an inquiry.
@@ -132,7 +132,7 @@ fn targets(
     }
     let mut targets: Vec<Named> = Vec::new();
     for target in &question.targets {
-        let name = sanitize(&target.name).into_owned();
+        let name = clean(&target.name);
         if targets.iter().any(|t| t.name == name) {
             return Err(at("targets", format!("target `{name}` stands twice"), "give it a name of its own"));
         }

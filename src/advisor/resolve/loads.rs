@@ -10,7 +10,7 @@ use crate::drag::DragModel;
 use crate::load::{Construction, Load, MuzzleSpread};
 use crate::quantity::{Length, Measure, Ratio, Text, parse, unit};
 use crate::rules::{RuleSet, Verdict};
-use crate::source::{Diagnostic, is_unsafe_char, sanitize};
+use crate::source::{Diagnostic, clean, is_unsafe_char, sanitize};
 use crate::words::{self, Units};
 use std::borrow::Cow;
 use std::path::Path;
@@ -269,9 +269,9 @@ fn safe(load: &Arc<Load>) -> Arc<Load> {
         return Arc::clone(load);
     }
     let mut facts = facts.clone();
-    facts.name = sanitize(&facts.name).into_owned();
-    facts.source = sanitize(&facts.source).into_owned();
-    facts.cartridge = facts.cartridge.map(|cartridge| sanitize(&cartridge).into_owned());
+    facts.name = clean(&facts.name);
+    facts.source = clean(&facts.source);
+    facts.cartridge = facts.cartridge.map(|cartridge| clean(&cartridge));
     // The facts were checked before, and names have no bounds.
     Load::checked(sanitize(load.id()), facts).map_or_else(|_| Arc::clone(load), Arc::new)
 }

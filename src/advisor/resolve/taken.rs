@@ -1,7 +1,7 @@
 //! What an answer rests on: every condition, given or taken for one that was not.
 
 use super::super::answer::Condition;
-use crate::source::sanitize;
+use crate::source::clean;
 
 /// Conditions in the order they arise, each once, and the assumptions among them in words.
 #[derive(Debug, Clone, Default)]
@@ -29,14 +29,14 @@ impl Taken {
 
     /// An assumption that is no condition of its own.
     pub fn note(&mut self, told: impl Into<String>) {
-        let told = sanitize(&told.into()).into_owned();
+        let told = clean(&told.into());
         if !self.assumed.contains(&told) {
             self.assumed.push(told);
         }
     }
 
     fn condition(&mut self, what: &str, value: String, given: bool) {
-        let condition = Condition { what: what.into(), value: sanitize(&value).into_owned(), given };
+        let condition = Condition { what: what.into(), value: clean(&value), given };
         if !self.holds.contains(&condition) {
             self.holds.push(condition);
         }

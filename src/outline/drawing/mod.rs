@@ -9,8 +9,8 @@ mod join;
 mod parts;
 mod svg;
 
-use super::contour::Spot;
 use super::read::{LeftOut, ReadOptions};
+use super::spot::Spot;
 use super::{Outline, Reading};
 use std::collections::BTreeMap;
 

@@ -2,8 +2,9 @@
 
 use super::join::{Joined, Loop, Stray, gap_fault, joined, named, placed};
 use super::{Fault, Reading, Sketch};
-use crate::outline::contour::{Contour, Fence, Point, Spot, Vertex, apart};
+use crate::outline::contour::{Contour, Fence, Point, Vertex};
 use crate::outline::read::ReadOptions;
+use crate::outline::spot::{Spot, apart};
 use crate::outline::{Hole, Outline, OutlineError, Ring};
 
 const INCH_M: f64 = 0.0254;

@@ -4,8 +4,8 @@ mod style;
 
 use super::{Fault, MAX_EDGES, Sketch};
 use crate::outline::arcs;
-use crate::outline::contour::Spot;
 use crate::outline::read::ReadOptions;
+use crate::outline::spot::Spot;
 use kurbo::{Affine, BezPath, PathEl, Point, Shape};
 use roxmltree::{Document, Node, ParsingOptions};
 use std::str::FromStr;

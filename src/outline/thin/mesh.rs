@@ -1,7 +1,8 @@
 //! The largest discs in a plate, and how they join.
 
 use super::{Found, INCH_M, Thin, far};
-use crate::outline::contour::{Contour, Edge, Spot, apart};
+use crate::outline::contour::{Contour, Edge};
+use crate::outline::spot::{Spot, apart};
 use delaunator::{EMPTY, triangulate};
 use std::collections::BinaryHeap;
 

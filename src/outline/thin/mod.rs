@@ -10,7 +10,8 @@
 
 mod mesh;
 
-use super::contour::{Contour, MIL_M, Point, Spot, apart};
+use super::contour::{Contour, MIL_M, Point};
+use super::spot::{Spot, apart};
 use crate::quantity::{Length, Measure};
 use mesh::{Mesh, Ring};
 

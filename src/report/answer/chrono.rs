@@ -4,8 +4,9 @@ use super::common::{close, open, sentences, words};
 use super::{Detail, Report};
 use crate::advisor::answer::ChronoAnswer;
 use crate::report::numbers::Numbers;
-use crate::report::page::{Block, Page, Tone};
+use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Rounding, Table, Value};
+use crate::report::tone::Tone;
 use crate::words::percent;
 
 impl Report for ChronoAnswer {

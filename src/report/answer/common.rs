@@ -4,8 +4,9 @@ use super::Detail;
 use crate::advisor::answer::{Curve, Finding, NotJudged, OutlineFacts, Preamble, StrikeRow};
 use crate::report::figure;
 use crate::report::numbers::{self, Numbers};
-use crate::report::page::{Block, Page, Tone};
+use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
+use crate::report::tone::Tone;
 use crate::rules::Verdict;
 use crate::words::{Units, listed, sentence};
 

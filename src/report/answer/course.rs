@@ -4,8 +4,9 @@ use super::common::{close, open};
 use super::{Detail, Report};
 use crate::advisor::answer::{CourseAnswer, TargetVerdict};
 use crate::report::numbers::Numbers;
-use crate::report::page::{Block, Page, Tone};
+use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
+use crate::report::tone::Tone;
 
 /// Lines of a list before the rest is counted, unless everything is asked for.
 const SHORT: usize = 8;

@@ -4,8 +4,9 @@ use super::common::{close, drawing, explained, findings, flight_figures, open, o
 use super::{Detail, Report};
 use crate::advisor::answer::{Cell, Finding, StandoffAnswer, StandoffRow};
 use crate::report::numbers::Numbers;
-use crate::report::page::{Block, Page, Tone};
+use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
+use crate::report::tone::Tone;
 use crate::words::Units;
 
 impl Report for StandoffAnswer {

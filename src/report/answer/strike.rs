@@ -4,8 +4,9 @@ use super::common::{arrivals, close, flight_figures, open};
 use super::{Detail, Report};
 use crate::advisor::answer::StrikeAnswer;
 use crate::report::numbers::Numbers;
-use crate::report::page::{Block, Page, Tone};
+use crate::report::page::{Block, Page};
 use crate::report::table::{Place, Table};
+use crate::report::tone::Tone;
 
 impl Report for StrikeAnswer {
     fn page(&self, detail: Detail) -> Page {

@@ -9,7 +9,7 @@ pub(super) use cut::cut_plan;
 pub(super) use flight::flight;
 pub(super) use outline::outline;
 
-use super::page::clean;
+use crate::source::clean;
 use maud::{Markup, PreEscaped, html};
 
 /// A drawing with its title, what a screen reader says of it, and a note under it.

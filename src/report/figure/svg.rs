@@ -22,7 +22,7 @@ pub(super) fn breadth(words: &str) -> f64 {
 pub(super) fn words(at: (f64, f64), anchor: &str, class: &str, text: &str) -> Markup {
     html! {
         text x=(px(at.0)) y=(px(at.1)) text-anchor=(anchor) class=(class) stroke="var(--paper, #fff)" stroke-width="4"
-            stroke-linejoin="round" paint-order="stroke" { (super::clean(text)) }
+            stroke-linejoin="round" paint-order="stroke" { (crate::source::clean(text)) }
     }
 }
 

@@ -3,7 +3,8 @@
 use super::{EYES, NEVER, NOT_LISTED, RETIRE, above, ceilings, plate_words};
 use crate::advisor::answer::StandoffAnswer;
 use crate::report::answer::{holds_for, safety};
-use crate::report::page::{Block, Kind, Page, Tone};
+use crate::report::page::{Block, Kind, Page};
+use crate::report::tone::Tone;
 
 /// The table of a product of a name; without one, of the plates asked.
 #[must_use]

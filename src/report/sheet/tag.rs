@@ -2,7 +2,8 @@
 
 use super::{EYES, NEVER, RETIRE, STOP, above, ceilings, plate_words};
 use crate::advisor::answer::StandoffAnswer;
-use crate::report::page::{Block, Kind, Page, Tone};
+use crate::report::page::{Block, Kind, Page};
+use crate::report::tone::Tone;
 
 /// The tag of a plate, with the day it is written.
 #[must_use]

@@ -5,8 +5,9 @@ use crate::advisor::answer::{Cell, StandoffAnswer, StandoffRow};
 use crate::load::Class;
 use crate::report::answer::{chart, holds_for, safety};
 use crate::report::numbers::Numbers;
-use crate::report::page::{Block, Kind, Page, Tone};
+use crate::report::page::{Block, Kind, Page};
 use crate::report::table::Value;
+use crate::report::tone::Tone;
 use crate::words::Units;
 
 /// The chart.
