@@ -270,7 +270,7 @@ pub(super) static OPTIONS: &[Opt] = &[
         "A load by name, `308-168-match`, with its distance if it has one of its own, `308-168-match@100yd`").many(),
     row(FLY, Heading::Loads, "any", "CARTRIDGE[@DISTANCE]", Text("any"),
         "Any ammunition of a cartridge, `.308 Win`: the worst counts").many(),
-    row(FLY, Heading::Loads, "of", "KIND", Text("of"), "Only ammunition of this construction, of --any")
+    row(FLY | L, Heading::Loads, "of", "KIND", Text("of"), "Only ammunition of this construction: of --any, or of the list")
         .of(words::<Construction>),
     row(FLY | K | L, Heading::Loads, "load-file", "FILE", Text("loads"),
         "A file of loads of your own, added to those built in").many().beside_file(),
@@ -358,7 +358,6 @@ pub(super) static OPTIONS: &[Opt] = &[
 
     row(L, Heading::Asked, "class", "CLASS", Text("class"), "Only loads, and rules that speak of them, of a class")
         .of(words::<Class>),
-    row(L, Heading::Asked, "of", "KIND", Text("of"), "Only loads of a construction").of(words::<Construction>),
 
     row(A, Heading::Output, "for", "NAME", Form, "A customer's sheet for this customer, as a page to print")
         .beside_file(),

@@ -234,7 +234,7 @@ mod tests {
     #[test]
     fn a_label_that_names_another_thickness_and_two_of_one_label_are_refused() {
         let lies = read("[[plate]]\nlabel = \"3/8 in\"\nthickness = \"3/4 in\"\n").unwrap_err();
-        assert!(lies.message.contains("3/8 in") && lies.message.contains("0.75 in"), "{lies}");
+        assert!(lies.message.contains("3/8 in") && lies.message.contains("0.750 in"), "{lies}");
         let twice =
             "[[plate]]\nlabel = \"Big\"\nthickness = \"9.5 mm\"\n[[plate]]\nlabel = \"big\"\nthickness = \"19 mm\"\n";
         assert!(read(twice).unwrap_err().message.contains("Big") || read(twice).unwrap_err().message.contains("big"));
