@@ -82,7 +82,7 @@ pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) 
             .limit
             .map(|_| format!("{} {}", side(rule), rule_words::limit(finding, units)))
             .unwrap_or_default(),
-        why: clean(&why(rule, load)),
+        why: clean(&why(finding, load)),
         next: clean(&rule.next),
         text: clean(&sentence(finding, load, units)),
     }
@@ -90,7 +90,15 @@ pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) 
 
 /// Why a rule stands against a load. The same surplus is judged as having a steel core where that is listed as common
 /// for it, and only as unknown where it was described: both are told.
-fn why(rule: &Rule, load: &Load) -> String {
+fn why(finding: &Finding, load: &Load) -> String {
+    let rule = finding.rule();
+    let at_once: Vec<String> = finding.together().map(|concern| concern.words().to_owned()).collect();
+    if !at_once.is_empty() {
+        return format!(
+            "{} are borderline at once, and nobody knows what they come to together",
+            words::listed(&at_once)
+        );
+    }
     if rule.filter.construction.is_empty() || load.facts().construction != Construction::Unknown {
         return rule.why.clone();
     }
@@ -105,7 +113,7 @@ fn why(rule: &Rule, load: &Load) -> String {
 
 fn sentence(finding: &Finding, load: &Load, units: Units) -> String {
     match (finding.actual, finding.limit) {
-        (None, None) => why(finding.rule(), load),
+        (None, None) => why(finding, load),
         _ => rule_words::finding(finding, units),
     }
 }

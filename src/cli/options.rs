@@ -335,7 +335,7 @@ pub(super) static OPTIONS: &[Opt] = &[
     row(FLY, Heading::Air, "humidity", "SHARE", Text("humidity"), "Relative humidity, `40%`"),
 
     row(JUDGE | K | L, Heading::Rules, "range-rules", "FILE", Text("range_rules"),
-        "A range's own rules; the stricter of theirs and the house's wins").many().beside_file(),
+        "A range's own rules, or `service-notice`: the distances of a service range; the stricter of theirs and the house's wins").many().beside_file(),
     row(JUDGE | K | L, Heading::Rules, "plate-file", "FILE", Text("plates"),
         "A file of plates of your own, in place of those built in").beside_file(),
 

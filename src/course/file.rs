@@ -10,7 +10,7 @@ use crate::inquiry::record::{AirRecord, StandRecord};
 use crate::load::Class;
 use crate::plate::{Kind, Ladder, Mount};
 use crate::quantity::{Length, Measure, Ratio, Text, Velocity};
-use crate::rules::Verdict;
+use crate::rules::{SERVICE_NOTICE_NAME, Verdict, service_notice};
 use crate::source::{Diagnostic, Faults, SourceText};
 use serde::Deserialize;
 use std::collections::{BTreeMap, HashMap};
@@ -169,7 +169,11 @@ impl Course {
         course.crowd = crowd(source, &asked, &mut course)?;
         for path in &file.range_rules {
             let span = source.text.find("range-rules").map_or(0..0, |at| at..at + "range-rules".len());
-            course.range_rules.push(reading.text(source, path, span)?);
+            course.range_rules.push(if path.as_os_str() == SERVICE_NOTICE_NAME {
+                service_notice()
+            } else {
+                reading.text(source, path, span)?
+            });
         }
         let mut mapping = Mapping { titles: std::mem::take(&mut file.columns), ..Mapping::default() };
         let farthest = Admission(std::mem::take(&mut file.ammunition));

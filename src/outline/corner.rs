@@ -86,17 +86,23 @@ fn sharp(contour: &Contour, ring: Ring, thickness: f64) -> Vec<Corner> {
     let n = turnings.len();
     let (mut marked, mut linked) = (vec![false; n], vec![false; n]);
     for i in 0..n {
+        let end = turnings[i].from + window * (1.0 + 1e-9);
         let mut sum = 0.0;
         for k in 0..n {
             let t = turnings[(i + k) % n];
             let wrapped = if i + k >= n { around } else { 0.0 };
-            if t.to + wrapped - turnings[i].from > window * (1.0 + 1e-9) && k > 0 {
+            let (from, to) = (t.from + wrapped, t.to + wrapped);
+            if from > end {
                 break;
             }
-            sum += t.angle;
+            // Of an arc's piece that reaches beyond, what lies within.
+            sum += if to > end { t.angle * (end - from) / (to - from) } else { t.angle };
             if sum > CORNER_RAD && turnings[i].angle > 0.0 && t.angle > 0.0 {
                 (0..=k).for_each(|j| marked[(i + j) % n] = true);
                 (0..k).for_each(|j| linked[(i + j) % n] = true);
+            }
+            if to > end {
+                break;
             }
         }
     }

@@ -65,6 +65,8 @@ pub struct Finding<'r> {
     pub margin: Option<f64>,
     /// Whether it is the duty factor alone that it fails through.
     pub through_duty: bool,
+    /// What is borderline at once, of a rule that forbids several.
+    together: u8,
 }
 
 impl<'r> Finding<'r> {
@@ -77,6 +79,12 @@ impl<'r> Finding<'r> {
     /// What its limit is divided by.
     pub fn divisors(&self) -> impl Iterator<Item = Divisor<'r>> + use<'r> {
         self.factors.into_iter().flat_map(|factors| factors.divisors())
+    }
+
+    /// What is borderline at once, of a rule that forbids several; else nothing.
+    pub fn together(&self) -> impl Iterator<Item = Concern> + use<> {
+        let bits = self.together;
+        Concern::ALL.into_iter().filter(move |concern| bits & concern.bit() != 0)
     }
 
     /// As [`Judgement::is_worse_than`].
@@ -194,7 +202,7 @@ impl<'r> Allowance<'r> {
         let of = |f: &Finding<'r>| if f.verdict == Verdict::Borderline { f.rule.concern } else { None };
         let concerns = findings.iter().filter_map(of).fold(0_u8, |bits, concern| bits | concern.bit());
         if let Some(together) = self.together.filter(|t| concerns.count_ones() >= t.concerns) {
-            findings.push(bare(together.rule, together.outcome, None));
+            findings.push(Finding { together: concerns, ..bare(together.rule, together.outcome, None) });
         }
         findings
     }
@@ -225,6 +233,7 @@ impl<'r> Allowance<'r> {
             actual: actual.and_then(|actual| subject.value(actual)),
             margin,
             through_duty,
+            together: 0,
         })
     }
 
@@ -253,5 +262,15 @@ impl<'r> Allowance<'r> {
 
 /// A finding without a limit.
 fn bare(rule: &Rule, verdict: Verdict, actual: Option<Value>) -> Finding<'_> {
-    Finding { rule, factors: None, verdict, limit: None, undivided: None, actual, margin: None, through_duty: false }
+    Finding {
+        rule,
+        factors: None,
+        verdict,
+        limit: None,
+        undivided: None,
+        actual,
+        margin: None,
+        through_duty: false,
+        together: 0,
+    }
 }

@@ -54,6 +54,15 @@ static HOUSE: LazyLock<Result<RuleSet, Diagnostic>> = LazyLock::new(|| {
     Ok(RuleSet { rules: read.rules, overlays: Vec::new() })
 });
 
+/// What the shipped rules of a service range notice are asked for by, in place of a file.
+pub const SERVICE_NOTICE_NAME: &str = "service-notice";
+
+/// The shipped rules of a service range notice.
+#[must_use]
+pub fn service_notice() -> SourceText {
+    SourceText::new("data/service-notice.toml", SERVICE_NOTICE)
+}
+
 impl RuleSet {
     /// The house rules.
     ///
@@ -86,7 +95,7 @@ impl RuleSet {
     /// # Errors
     /// As [`RuleSet::with_overlay`].
     pub fn with_service_notice(self) -> Result<Self, Diagnostic> {
-        self.with_overlay(&SourceText::new("data/service-notice.toml", SERVICE_NOTICE))
+        self.with_overlay(&service_notice())
     }
 
     /// The rules, in their order.

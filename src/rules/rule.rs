@@ -149,6 +149,24 @@ pub enum Concern {
 }
 
 impl Concern {
+    /// Every one.
+    pub const ALL: [Self; 7] =
+        [Self::Distance, Self::Lean, Self::Turn, Self::Steel, Self::Construction, Self::Pits, Self::Weld];
+
+    /// What is borderline, in words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Distance => "the distance",
+            Self::Lean => "the lean",
+            Self::Turn => "the turn",
+            Self::Steel => "the steel",
+            Self::Construction => "the bullet",
+            Self::Pits => "the plate's condition",
+            Self::Weld => "the mount",
+        }
+    }
+
     /// A bit of its own.
     pub(super) fn bit(self) -> u8 {
         1 << self as u8

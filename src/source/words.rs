@@ -37,9 +37,11 @@ pub(crate) fn clean(text: &str) -> String {
 /// The candidate nearest to `word`, for "did you mean"; the first in the list where several are as near.
 #[must_use]
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let limit = (word.chars().count() / 3).clamp(1, 4);
+    let letters = word.chars().count();
+    let limit = (letters / 3).clamp(1, 4);
     let mut best: Option<(usize, &str)> = None;
-    for candidate in candidates {
+    // Each letter more or less is an edit.
+    for candidate in candidates.into_iter().filter(|c| c.chars().count().abs_diff(letters) <= limit) {
         let distance = edits(word, candidate);
         if distance <= limit && best.is_none_or(|(least, _)| distance < least) {
             best = Some((distance, candidate));

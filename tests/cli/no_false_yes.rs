@@ -347,3 +347,18 @@ fn the_pressure_of_the_station_is_enough_without_a_temperature() {
     let line = "vet --load 308-168-match --at 300yd --plate 1/2in --pressure 29.0inHg";
     assert_eq!(status(&thickset(line)), 0, "{}", stderr(&thickset(line)));
 }
+
+#[test]
+fn two_things_borderline_at_once_are_both_named() {
+    let text = headline("vet --load 308-168-match --at 85yd --plate 3/8in --steel unknown --condition sound");
+    assert!(text.contains("the distance and the steel are borderline at once"), "{text}");
+}
+
+#[test]
+fn the_service_notice_is_laid_over_the_house_rules_by_its_name() {
+    let line = "vet --load 300wm-180 --at 400yd --plate 1/2in --altitude 500ft --temperature 59F";
+    assert_eq!(status(&thickset(line)), 0, "{}", stdout(&thickset(line)));
+    let noticed = thickset(&format!("{line} --range-rules service-notice"));
+    assert_eq!(status(&noticed), 1, "{}", stdout(&noticed));
+    assert!(stdout(&noticed).contains("410 yd"), "{}", stdout(&noticed));
+}

@@ -5,7 +5,7 @@ use super::super::question::{Inline, OneOrMany};
 use super::inline::Files;
 use crate::catalog::Catalog;
 use crate::plate::{Ladder, Plate};
-use crate::rules::RuleSet;
+use crate::rules::{RuleSet, SERVICE_NOTICE_NAME, service_notice};
 use crate::source::{Diagnostic, SourceText};
 use std::path::Path;
 use std::sync::Arc;
@@ -17,7 +17,11 @@ pub(crate) fn rules(own: &Arc<RuleSet>, ranges: &OneOrMany<Inline>, files: &File
     }
     let mut rules = RuleSet::clone(own);
     for inline in &ranges.0 {
-        rules = rules.with_overlay(&files.source("range_rules", inline)?)?;
+        let source = match inline {
+            Inline::File(name) if name == SERVICE_NOTICE_NAME => service_notice(),
+            inline => files.source("range_rules", inline)?,
+        };
+        rules = rules.with_overlay(&source)?;
     }
     Ok(Arc::new(rules))
 }
