@@ -2,12 +2,14 @@
 
 use super::error::Faults;
 use super::question::{AdviseQuestion, Inline, LoadAsked, OneOrMany, Shot, StandardAir, Target};
-use crate::inquiry::SCHEMA;
 use crate::plate::{Condition, Duty, Mount, Steel};
 use crate::quantity::{Angle, Given, Length, Pressure, Range, Ratio, Temperature};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
 use toml::Spanned;
+
+/// The schema that an inquiry states.
+const SCHEMA: &str = "thickset/inquiry/1";
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]

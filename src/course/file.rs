@@ -3,10 +3,10 @@
 use super::admit::{Admission, Ammunition};
 use super::crowd::{Crowd, crowd};
 use super::place::{At, POSITION_HELP, PositionRecord, positions};
+use super::record::{AirRecord, StandRecord};
 use super::table::{self, Mapping, TargetRow};
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
 use crate::catalog::{Beside, Catalog, CatalogError, Described, Entry, Resolver, key_span};
-use crate::inquiry::record::{AirRecord, StandRecord};
 use crate::load::Class;
 use crate::plate::{Kind, Ladder, Mount};
 use crate::quantity::{Length, Measure, Ratio, Text, Velocity};

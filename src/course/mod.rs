@@ -7,6 +7,7 @@ mod fix;
 mod judge;
 mod leave;
 mod place;
+mod record;
 mod table;
 mod worst;
 

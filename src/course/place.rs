@@ -1,8 +1,8 @@
 //! Where a target's record stands, and the positions it is shot from.
 
+use super::record::{Stand, StandRecord};
 use super::{ClassSet, Position};
 use crate::catalog::key_span;
-use crate::inquiry::record::{Stand, StandRecord};
 use crate::load::Class;
 use crate::plate::Condition;
 use crate::quantity::{Length, Measure, Text};

@@ -11,12 +11,12 @@ use peak_alloc::PeakAlloc;
 use std::fmt::Debug;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
+use thickset::advisor::{Advisor, inquiry_question};
 use thickset::catalog::Catalog;
 use thickset::chrono::Readings;
 use thickset::cli;
 use thickset::course::{Course, Reading};
 use thickset::drag::DragCurve;
-use thickset::inquiry::Inquiry;
 use thickset::plate::{Ladder, Outline};
 use thickset::quantity::{Mass, Velocity};
 use thickset::rules::RuleSet;
@@ -120,7 +120,8 @@ fn read_unbounded(text: &str) {
     let ladder = Ladder::builtin().expect("the ladder");
     let _ = Ladder::read(&source).map_err(|d| d.to_string());
     let _ = Outline::from_toml(&source).map_err(|d| d.to_string());
-    let _ = Inquiry::read(&source, None, catalog.clone()).map_err(|d| d.to_string());
+    let advisor = Advisor::house().expect("the advisor");
+    let _ = inquiry_question(&source).and_then(|question| advisor.advise(&question)).map_err(|d| d.to_string());
     let _ = Course::read(&source, Reading { catalog, ladder: &ladder, open: None, folder: None })
         .map_err(|d| d.to_string());
     let _ = Shop::read(&source).map_err(|d| d.to_string());

@@ -6,8 +6,8 @@ use std::path::Path;
 /// The rooms from the ground up: one may use those before it.
 const ORDER: &[&str] = &[
     "quantity", "numeric", "words", "source", "threads", "drag", "air", "load", "flight", "strike", "spread", "chrono",
-    "outline", "plate", "reaction", "shop", "rules", "vet", "advice", "standoff", "catalog", "inquiry", "course",
-    "advisor", "report", "cli",
+    "outline", "plate", "reaction", "shop", "rules", "vet", "standoff", "catalog", "course", "advisor", "report",
+    "cli",
 ];
 
 fn room(path: &Path) -> Option<String> {

@@ -2,8 +2,7 @@
 
 use super::support::{LADDER, RULES, config, drawn};
 use proptest::prelude::*;
-use std::sync::Arc;
-use thickset::advice::{Case, advise};
+use thickset::advisor::{AdviseQuestion, Advisor};
 use thickset::air::Weather;
 use thickset::catalog::Catalog;
 use thickset::plate::{Duty, Face};
@@ -23,21 +22,25 @@ fn setup(duty: Duty) -> Setup {
 
 #[test]
 fn vet_and_advise_agree_for_every_load_plate_and_distance_and_remedies_fed_back_suit() {
-    let (catalog, conditions) = (Catalog::builtin().expect("loads"), conditions());
+    let (catalog, conditions, advisor) =
+        (Catalog::builtin().expect("loads"), conditions(), Advisor::house().expect("the advisor"));
     let mut fed_back = 0;
     for duty in [Duty::Private, Duty::Public] {
         let setup = setup(duty);
         let question = Question { rules: &RULES, ladder: &LADDER, setup: &setup, conditions: &conditions };
         for entry in catalog.entries() {
-            for yards in [7.0, 15.0, 25.0, 60.0, 100.0, 200.0, 350.0, 600.0, 1000.0] {
-                let distance = unit::YARD.of(yards);
-                let Ok(case) = Case::new(Arc::clone(&entry.load), question, None, distance) else { continue };
-                let advice = advise(LADDER.plates(), &[case]).expect("an advice");
-                for (plate, choice) in LADDER.plates().iter().zip(&advice.choices) {
+            for yards in [7.0, 25.0, 60.0, 100.0, 200.0, 350.0, 1000.0] {
+                let (distance, id) = (unit::YARD.of(yards), entry.load.id());
+                let text = format!(r#"{{"load": "{id}", "at": "{yards} yd", "duty": "{duty}", "condition": "sound"}}"#);
+                let asked: AdviseQuestion = serde_json::from_str(&text).expect("a question");
+                let Ok(answer) = advisor.advise(&asked) else {
+                    assert!(vet(&question, &entry.load, &LADDER.plates()[0], distance).is_err(), "{text}");
+                    continue;
+                };
+                for (plate, choice) in LADDER.plates().iter().zip(&answer.plates) {
                     let vetting = vet(&question, &entry.load, plate, distance).expect("within reach");
-                    let id = entry.load.id();
-                    assert_eq!(vetting.judgement.verdict, choice.judgement.verdict, "{id} {} {yards}", plate.label);
-                    assert_eq!(vetting.judgement.margin, choice.judgement.margin);
+                    assert_eq!(vetting.judgement.verdict, choice.verdict, "{id} {} {yards}", plate.label);
+                    assert_eq!(vetting.judgement.margin, choice.margin.map(|margin| *margin));
                     fed_back += feed_back(&question, &entry.load, plate, distance, &vetting.remedies);
                 }
             }

@@ -1,4 +1,4 @@
-//! Records that an inquiry and a match share: the air of the day, and a target as it stands.
+//! Records of a match: the air of the day, and a target as it stands.
 
 use crate::air::{Standard, Weather};
 use crate::catalog::key_span;
@@ -12,7 +12,7 @@ use std::ops::Range as Span;
 /// The air, each value single or a range.
 #[derive(Debug, Clone, Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub(crate) struct AirRecord {
+pub(super) struct AirRecord {
     air: Option<AirName>,
     altitude: Option<Range<Length>>,
     temperature: Option<Range<Temperature>>,
@@ -42,7 +42,7 @@ impl AirRecord {
 /// How a target stands; what is not said follows the defaults of its file, and those the house's.
 #[derive(Debug, Clone, Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub(crate) struct StandRecord {
+pub(super) struct StandRecord {
     pub face: Option<String>,
     pub mount: Option<Mount>,
     pub chain: Option<Text<Length>>,
@@ -56,7 +56,7 @@ pub(crate) struct StandRecord {
 
 /// A target as it stands, with what was assumed of it.
 #[derive(Debug, Clone)]
-pub(crate) struct Stand {
+pub(super) struct Stand {
     pub setup: Setup,
     pub slope: Angle,
     pub assumed: Vec<&'static str>,
