@@ -76,6 +76,9 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
     if quantity == 0 {
         return Err(at("quantity", "quantity of `0`", "write 1 or more"));
     }
+    // What changes no verdict is said all the same.
+    question.quantity.into_iter().for_each(|pieces| taken.given("quantity", pieces.to_string()));
+    question.magnification.into_iter().for_each(|times| taken.given("magnification", format!("{times} ×")));
     Ok(Case { question, books, units, plates, inquiry, quantity, magnification, product })
 }
 

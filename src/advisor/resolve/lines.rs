@@ -95,6 +95,8 @@ fn refuse_idle(question: &AdviseQuestion) -> Result<(), Diagnostic> {
     let once = "say it in one place";
     refuse(shots && !question.load.0.is_empty(), "load", "loads stand in the shots", once)?;
     refuse(shots && !question.any.0.is_empty(), "any", "loads stand in the shots", once)?;
+    let idle = shots && question.shots.iter().all(|shot| shot.any.is_none());
+    refuse(idle && question.of.is_some(), "of", "no shot asks any ammunition of a cartridge", "leave it out")?;
     refuse(shots && !question.at.0.is_empty(), "at", "distances stand in the shots", once)?;
     let targets = !question.targets.is_empty();
     refuse(targets && question.product.is_some(), "product", "the targets say what they are", once)?;
