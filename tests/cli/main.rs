@@ -12,6 +12,7 @@ mod outline;
 mod output;
 mod overlay;
 mod readme;
+mod unreadable;
 
 use assert_cmd::Command;
 use std::process::Output;
