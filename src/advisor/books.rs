@@ -4,6 +4,7 @@ use super::error::at;
 use super::question::{Inline, OneOrMany};
 use super::resolve::inline::Files;
 use super::resolve::plates;
+use super::resolve::taken::Taken;
 use crate::catalog::Catalog;
 use crate::plate::{Ladder, Plate, same_thickness};
 use crate::quantity::{Measure, parse};
@@ -11,7 +12,7 @@ use crate::rules::RuleSet;
 use crate::shop::price::Shop;
 use crate::shop::product::Product;
 use crate::source::{Diagnostic, SourceText};
-use crate::words::Units;
+use crate::words::{self, Units};
 use std::sync::Arc;
 
 /// Rules, plates, loads and a shop. Cheap to clone.
@@ -58,6 +59,14 @@ impl Books {
 }
 
 impl Books {
+    /// Says whose rules are laid over the house's.
+    pub fn tell(&self, taken: &mut Taken) {
+        let names: Vec<String> = self.rules.overlays().iter().map(|name| name.to_string()).collect();
+        if !names.is_empty() {
+            taken.given("range rules", words::listed(&names));
+        }
+    }
+
     /// The shop's product of a name.
     pub fn product(&self, name: Option<&str>) -> Result<Option<Product>, Diagnostic> {
         let Some(name) = name else { return Ok(None) };

@@ -47,6 +47,7 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
         shop: None,
     };
     let books = books.with(&brought, units)?;
+    books.tell(&mut taken);
     let read = read(books_unit(question)?, question, &mut taken)?;
     let load = measured(&books, question, &read, units, &mut taken)?;
     if load.is_none() {

@@ -66,6 +66,7 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
         shop: question.shop.as_ref(),
     };
     let books = books.with(&brought, units)?;
+    books.tell(taken);
     let spread = question.spread_part();
     let source = LoadSource {
         catalog: &books.catalog,

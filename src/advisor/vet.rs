@@ -63,6 +63,7 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
         shop: question.shop.as_ref(),
     };
     let books = books.with(&brought, units)?;
+    books.tell(taken);
     let spread = question.spread_part();
     let source = LoadSource {
         catalog: &books.catalog,

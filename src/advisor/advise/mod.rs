@@ -54,6 +54,7 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
         shop: question.shop.as_ref(),
     };
     let books = books.with(&brought, units)?;
+    books.tell(taken);
     let product = books.product(question.product.as_deref())?;
     let made = product.as_ref().map(Product::plates).filter(|_| question.plate.0.is_empty());
     let mut plates = match made {
