@@ -66,6 +66,7 @@ impl List<'_> {
                 inputs: CatalogInputs { what: self.question.what.to_string(), words: self.question.words.0.clone() },
                 headline: String::new(),
                 nearest: String::new(),
+                nearest_distance: None,
                 stands_on: String::new(),
                 assumed: Vec::new(),
                 holds_for: Vec::new(),

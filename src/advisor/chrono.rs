@@ -4,6 +4,8 @@ use super::answer::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
 use super::books::{Books, Brought, units};
 use super::elsewhere;
 use super::error::{Faults, at, refuse};
+use super::lean::Lean;
+use super::nearest::{Nearest, One};
 use super::preamble::{Said, stands_on};
 use super::question::{ChronoQuestion, LoadAsked};
 use super::resolve::air::air;
@@ -19,8 +21,9 @@ use crate::chrono::{Oddity, Reading, Readings, SetApart, Strings, Summary};
 use crate::drag::DragModel;
 use crate::load::{Load, MuzzleSpread};
 use crate::plate::Condition;
+use crate::rules::{Closest, Setup, Verdict};
 use crate::quantity::unit::Unit;
-use crate::quantity::{Given, Length, Measure, Number, Ratio, Si, Velocity, show, unit};
+use crate::quantity::{Given, Measure, Number, Ratio, Si, Velocity, show, unit};
 use crate::source::{Diagnostic, SourceText, clean};
 use crate::spread::FlightConditions;
 use crate::standoff::Chart;
@@ -64,7 +67,8 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
         || Occasion {
             loads: Vec::new(),
             setups: Vec::new(),
-            nearest: None,
+            nearest: Nearest::nothing(),
+            lean: None,
             shot_from: None,
             coldest: unit::FAHRENHEIT.of(59.0),
             carry: None,
@@ -73,8 +77,9 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
         |of| Occasion {
             loads: loads.clone(),
             setups: vec![&of.setup],
-            nearest: of.nearest,
-            shot_from: of.nearest,
+            nearest: of.nearest.clone(),
+            lean: of.lean,
+            shot_from: of.nearest.least(),
             coldest: of.coldest,
             carry: of.carry,
             units,
@@ -313,7 +318,8 @@ fn load_file(question: &ChronoQuestion, load: Option<&Load>, summary: &Summary) 
 /// What the distances rest on.
 struct Rest {
     setup: crate::rules::Setup,
-    nearest: Option<Length>,
+    nearest: Nearest,
+    lean: Option<Lean>,
     coldest: crate::quantity::Temperature,
     carry: Option<crate::spread::Carry>,
 }
@@ -339,53 +345,51 @@ fn how_close(
         Ok::<_, Diagnostic>((row, conditions))
     };
     let (here, conditions) = row(&air.weather)?;
-    if let Some(weather) = elsewhere::bad_end(&air)? {
-        let (there, _) = row(&weather)?;
-        let changed: Vec<String> = here
-            .cells
-            .iter()
-            .zip(&there.cells)
-            .zip(&plates)
-            .filter(|((a, b), _)| differs(a.closest.distance(), b.closest.distance()))
-            .map(|((_, b), plate)| {
-                let distance = b.closest.distance().map_or_else(|| "no distance".into(), |d| units.distance_up(d));
-                format!("{} {distance}", clean(&plate.label))
-            })
-            .collect();
-        if !changed.is_empty() {
-            let end = words::sentence(&elsewhere::end_words(&air, units));
-            said.headline.push_str(&format!(" {end}: {}.", changed.join(", ")));
-        }
+    let there = elsewhere::bad_end(&air)?.map(|weather| row(&weather)).transpose()?.map(|(row, _)| row);
+    if there.is_some() {
+        said.remark(format!("The distances hold up to {}.", elsewhere::end(&air, units)));
     }
     let flights = crate::spread::Flights::new(load, &conditions).map_err(|e| flight_fault(&e, load))?;
     let mut distances = Vec::new();
-    for (cell, plate) in here.cells.iter().zip(&plates) {
+    let (mut nearest, mut leans) = (Vec::new(), Vec::new());
+    for (index, (cell, plate)) in here.cells.iter().zip(&plates).enumerate() {
         let distance = cell.closest.distance();
-        if let Some(strike) = distance.and_then(|d| flights.strike(d).ok()) {
+        let far = there.as_ref().map_or(cell.closest, |row| farthest(cell.closest, row.cells[index].closest));
+        if let Some(strike) = far.distance().and_then(|d| flights.strike(d).ok()) {
             said.hear(&books.rules.allow(load, plate, &stand.setup), &strike);
+            leans.push(Lean::of(|tilt| {
+                let setup = Setup { tilt: Some(tilt), ..stand.setup.clone() };
+                books.rules.allow(load, plate, &setup).judge(&strike).verdict == Verdict::Suits
+            }));
         }
+        nearest.push(One { of: clean(&plate.label), from: far.distance() });
         distances.push(PlateDistance {
             label: clean(&plate.label),
             distance: distance.map(Si),
             by: cell.closest.by().map(|rule| clean(&rule.id)),
-            words: distance.map_or_else(
-                || format!("never: {}", cell.closest.by().map(say::short).unwrap_or_default()),
+            nearest: far.distance().map(Si),
+            nearest_by: far.by().map(|rule| clean(&rule.id)),
+            words: far.distance().map_or_else(
+                || format!("never: {}", far.by().map(say::short).unwrap_or_default()),
                 |d| units.distance_up(d),
             ),
         });
     }
-    said.stands_on = stands_on(&[&stand.setup], &[&**load]);
+    let nearest = Nearest::Each("on", nearest);
+    let lean = leans.into_iter().reduce(|a, b| a.zip(b).and_then(|(a, b)| a.and(b))).flatten();
+    said.stands_on = stands_on(&[&stand.setup], &[&**load], lean);
     let carry = carry::farthest(std::iter::once(&**load), &conditions);
     said.remark(carry.as_ref().map(|c| carry::words(c, units)).unwrap_or_default());
-    let nearest = here.cells.iter().filter_map(|cell| cell.closest.distance()).reduce(|a, b| if a > b { a } else { b });
-    said.nearest = nearest.map(|d| format!("Nobody nearer than {}.", units.distance_up(d))).unwrap_or_default();
+    said.nearest = nearest.sentence("Nobody", "", units);
     let coldest = air.weather.dense().temperature();
-    Ok((distances, Some(Rest { setup: stand.setup, nearest, coldest, carry })))
+    Ok((distances, Some(Rest { setup: stand.setup, nearest, lean, coldest, carry })))
 }
 
-fn differs(a: Option<Length>, b: Option<Length>) -> bool {
-    match (a, b) {
-        (Some(a), Some(b)) => (b - a).si() > 0.5,
-        (a, b) => a.is_some() != b.is_some(),
+/// The farther of two closest distances; none is farther than any.
+fn farthest<'r>(a: Closest<'r>, b: Closest<'r>) -> Closest<'r> {
+    match (a.distance(), b.distance()) {
+        (Some(here), Some(there)) if here >= there => a,
+        (None, _) => a,
+        _ => b,
     }
 }

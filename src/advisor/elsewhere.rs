@@ -1,6 +1,7 @@
 //! The case judged again at the bad end of the air that was not given, and where on the way the answer changes.
 
 use super::resolve::air::AirAsked;
+use super::worst::Lost;
 use crate::air::Weather;
 use crate::quantity::{Length, Range, Temperature, unit};
 use crate::source::Diagnostic;
@@ -34,14 +35,19 @@ pub(crate) fn bad_end(air: &AirAsked) -> Result<Option<Weather>, Diagnostic> {
     air.with(Some(heights(HIGH_FT)), Some(temperatures(COLD_F, HOT_F))).map(Some)
 }
 
-/// The bad end in words.
+/// The bad end in words: `at 6000 ft and 100 °F`.
 pub(crate) fn end_words(air: &AirAsked, units: Units) -> String {
+    format!("at {}", end(air, units))
+}
+
+/// The bad end: `6000 ft and 100 °F`.
+pub(crate) fn end(air: &AirAsked, units: Units) -> String {
     let hot = units.temperature(unit::FAHRENHEIT.of(HOT_F));
     let high = units.altitude(unit::FOOT.of(HIGH_FT));
     match (air.height_is_open(), air.temperature_is_open()) {
-        (true, true) => format!("at {high} and {hot}"),
-        (true, false) => format!("at {high}"),
-        (false, _) => format!("at {hot}"),
+        (true, true) => format!("{high} and {hot}"),
+        (true, false) => high,
+        (false, _) => hot,
     }
 }
 
@@ -50,30 +56,29 @@ pub(crate) fn turn<A: PartialEq>(
     air: &AirAsked,
     here: &A,
     units: Units,
-    judge: impl Fn(&Weather) -> Result<A, Diagnostic>,
+    judge: impl Fn(&Weather) -> Result<A, Lost>,
 ) -> Result<Option<Turn<A>>, Diagnostic> {
-    let Some(worst) = bad_end(air)? else { return Ok(None) };
-    // A shot that falls short there hits nothing there: the answer here stands.
-    let Ok(there) = judge(&worst) else { return Ok(None) };
-    if there == *here {
+    if bad_end(air)?.is_none() {
         return Ok(None);
     }
-    let way = Way { air, here, judge };
+    let mut way = Way { air, here, judge, coldest_f: COLD_F };
+    let mut there = way.judged(HIGH_FT, COLD_F, HOT_F)?;
+    if there.is_none() {
+        // The slow shot falls short in the cold and hits nothing there; the fast one still flies in hot thin air.
+        way.coldest_f = taken(air).0;
+        there = way.judged(HIGH_FT, way.coldest_f, HOT_F)?;
+    }
+    // What falls short there as well hits nothing there: the answer here stands.
+    let Some(there) = there.filter(|there| there != here) else { return Ok(None) };
     let holds = way.holds(units)?;
     Ok(Some(Turn { holds, end: end_words(air, units), there }))
 }
 
-/// How near anyone may come: as near as in the air that was taken, and no nearer than at the bad end of what was not
-/// given, as far as that is not beyond the distance asked, whose answer tells of it.
-pub(crate) fn nearest(here: Option<Length>, there: Option<Option<Length>>, asked: Length) -> Option<Length> {
-    let here = here?;
-    Some(match there {
-        None => here,
-        Some(None) => here.max(asked),
-        Some(Some(there)) if there <= here => here,
-        Some(Some(there)) if asked > here => there.min(asked),
-        Some(Some(there)) => there,
-    })
+/// The coldest and the hottest of the air that was taken, °F.
+fn taken(air: &AirAsked) -> (f64, f64) {
+    let (thin, dense) = (air.weather.thin().temperature(), air.weather.dense().temperature());
+    let (a, b) = (unit::FAHRENHEIT.value(thin), unit::FAHRENHEIT.value(dense));
+    (a.min(b), a.max(b))
 }
 
 fn heights(top_ft: f64) -> Range<Length> {
@@ -89,28 +94,38 @@ struct Way<'a, A, J> {
     air: &'a AirAsked,
     here: &'a A,
     judge: J,
+    /// The cold that slow shots are looked at in, °F.
+    coldest_f: f64,
 }
 
-impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Diagnostic>> Way<'_, A, J> {
-    fn same(&self, top_ft: f64, low_f: f64, high_f: f64) -> Result<bool, Diagnostic> {
+impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Lost>> Way<'_, A, J> {
+    /// The answer in some air; none where the shot falls short in it.
+    fn judged(&self, top_ft: f64, low_f: f64, high_f: f64) -> Result<Option<A>, Diagnostic> {
         let weather = self.air.with(Some(heights(top_ft)), Some(temperatures(low_f, high_f)))?;
-        Ok((self.judge)(&weather).is_ok_and(|there| there == *self.here))
+        match (self.judge)(&weather) {
+            Ok(there) => Ok(Some(there)),
+            Err(Lost::Short(_)) => Ok(None),
+            Err(Lost::Fault(fault)) => Err(fault),
+        }
+    }
+
+    fn same(&self, top_ft: f64, low_f: f64, high_f: f64) -> Result<bool, Diagnostic> {
+        Ok(self.judged(top_ft, low_f, high_f)?.is_some_and(|there| there == *self.here))
     }
 
     /// The air up to which the answer is the one here.
     fn holds(&self, units: Units) -> Result<String, Diagnostic> {
-        if self.air.height_is_open() && self.same(0.0, COLD_F, HOT_F)? {
-            let top = last(0.0, HIGH_FT, |ft| self.same(ft, COLD_F, HOT_F))?;
+        let cold = self.coldest_f;
+        if self.air.height_is_open() && self.same(0.0, cold, HOT_F)? {
+            let top = last(0.0, HIGH_FT, |ft| self.same(ft, cold, HOT_F))?;
             let top = told_height(top, units);
             let hot = units.temperature(unit::FAHRENHEIT.of(HOT_F));
             let day = if self.air.temperature_is_open() { format!(" on a hot day ({hot})") } else { String::new() };
             return Ok(format!("up to {top}{day}"));
         }
-        let (thin, dense) = (self.air.weather.thin().temperature(), self.air.weather.dense().temperature());
-        let (a, b) = (unit::FAHRENHEIT.value(thin), unit::FAHRENHEIT.value(dense));
-        let (low, high) = (a.min(b), a.max(b));
+        let (low, high) = taken(self.air);
         let hottest = self.end(high, HOT_F, |f| self.same(0.0, low, f))?;
-        let coldest = self.end(low, COLD_F, |f| self.same(0.0, f, high))?;
+        let coldest = self.end(low, cold, |f| self.same(0.0, f, high))?;
         let place = if self.air.height_is_open() { "at sea level " } else { "" };
         Ok(place.to_owned() + &told_temperatures(coldest, hottest, units))
     }
@@ -190,7 +205,7 @@ mod tests {
     }
 
     /// An answer that changes where the air is thinner than at a height on a hot day.
-    fn thin_as(feet: f64, fahrenheit: f64) -> impl Fn(&Weather) -> Result<bool, Diagnostic> {
+    fn thin_as(feet: f64, fahrenheit: f64) -> impl Fn(&Weather) -> Result<bool, Lost> {
         let edge = asked(Some(&format!("{feet} ft")), Some(&format!("{fahrenheit} F"))).weather.thin().density();
         move |weather| Ok(weather.thin().density() < edge)
     }
@@ -218,6 +233,22 @@ mod tests {
         let cold = |weather: &Weather| Ok(weather.dense().temperature().si() < unit::FAHRENHEIT.of(20.5).si());
         let found = turn(&open, &false, Units::Us, cold).unwrap().unwrap();
         assert_eq!(found.holds, "at sea level down to 21 °F");
+    }
+
+    #[test]
+    fn a_shot_that_falls_short_in_the_cold_alone_is_judged_in_the_heat_and_other_faults_are_told() {
+        let open = asked(None, None);
+        let hot = thin_as(3460.0, 100.0);
+        let short = |weather: &Weather| {
+            let cold = weather.dense().temperature().si() < unit::FAHRENHEIT.of(20.0).si();
+            if cold { Err(Lost::Short(Diagnostic::plain("short"))) } else { hot(weather) }
+        };
+        let found = turn(&open, &false, Units::Us, short).unwrap().unwrap();
+        assert_eq!((found.holds.as_str(), found.there), ("up to 3400 ft on a hot day (100 °F)", true));
+        let nowhere = |_: &Weather| Err::<bool, _>(Lost::Short(Diagnostic::plain("short")));
+        assert_eq!(turn(&open, &false, Units::Us, nowhere).unwrap(), None);
+        let fault = |_: &Weather| Err::<bool, _>(Lost::Fault(Diagnostic::plain("no fast end")));
+        assert_eq!(turn(&open, &false, Units::Us, fault).unwrap_err().message, "no fast end");
     }
 
     #[test]

@@ -161,7 +161,12 @@ impl Faults {
     /// The faults with their places in the text that the question came from, as far as the value at fault stands there.
     #[must_use]
     pub fn placed_in(self, source: &SourceText) -> Self {
-        let place = |fault: Diagnostic| {
+        let place = |mut fault: Diagnostic| {
+            // The same text by the name that its reader gave it.
+            if let Some(known) = fault.place.as_mut().filter(|place| place.source.text == source.text) {
+                known.source = source.clone();
+                return fault;
+            }
             let own = fault.place.as_ref().is_some_and(|place| place.source.name == source.name);
             let quoted = fault.message.split('`').nth(1).filter(|text| !text.is_empty());
             let start = quoted.and_then(|text| source.text.find(text).map(|start| start..start + text.len()));

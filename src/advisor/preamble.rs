@@ -2,10 +2,11 @@
 
 use super::answer::{AppliedRule, NotJudged, Preamble};
 use super::resolve::taken::Taken;
+use super::lean::Lean;
 use super::safety::{self, NOTICE, Occasion};
 use crate::load::{Construction, Load};
 use crate::plate::{Condition, Steel};
-use crate::quantity::unit;
+use crate::quantity::{Si, unit};
 use crate::rules::{Allowance, Setup};
 use crate::source::clean;
 use crate::strike::Strike;
@@ -61,6 +62,7 @@ impl Said {
             inputs,
             headline: clean(&self.headline),
             nearest: clean(&self.nearest),
+            nearest_distance: occasion.nearest.for_all().map(Si),
             stands_on: self.stands_on,
             assumed,
             holds_for,
@@ -75,8 +77,9 @@ impl Said {
     }
 }
 
-/// What an answer stands on: `Only if sound on both faces, marked AR500, leaning 10–20° toward you, lead core.`
-pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load]) -> String {
+/// What an answer stands on: `Only if sound on both faces, marked AR500, leaning 15° toward you, lead core.` `leans` are
+/// those that would suit.
+pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load], leans: Option<Lean>) -> String {
     let mut parts = vec![condition(setups).to_owned()];
     let steels: Vec<Steel> = setups.iter().map(|s| s.steel).collect();
     parts.push(match steels.first() {
@@ -85,7 +88,7 @@ pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load]) -> String {
         }
         _ => "marked AR500".into(),
     });
-    parts.push(lean(setups));
+    parts.push(lean(setups, leans));
     parts.extend(bullets(loads).map(str::to_owned));
     format!("Only if {}.", parts.join(", "))
 }
@@ -98,7 +101,7 @@ fn condition(setups: &[&Setup]) -> &'static str {
     }
 }
 
-fn lean(setups: &[&Setup]) -> String {
+fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {
     let mut tilts: Vec<f64> = setups.iter().filter_map(|s| s.tilt).map(|tilt| unit::DEGREE.value(tilt)).collect();
     tilts.sort_by(f64::total_cmp);
     match (tilts.first(), tilts.last()) {
@@ -114,7 +117,8 @@ fn lean(setups: &[&Setup]) -> String {
                 format!("leaning {} to {} toward you", text(*low), text(*high))
             }
         }
-        _ => "leaning 10–20° toward you".into(),
+        // Plumb is taken where none was given.
+        _ => leans.map_or_else(|| "plumb, not leaning away from you".into(), Lean::words),
     }
 }
 

@@ -3,9 +3,11 @@
 //! Common practice unless a source stands beside. A caution whose absence could hurt someone in a case is in the
 //! paragraph; the list holds all of them, each once, the most pressing first.
 
+use super::lean::Lean;
+use super::nearest::Nearest;
 use crate::load::{Class, Construction, Load};
 use crate::plate::{Condition, Mount};
-use crate::quantity::{Length, Measure, Temperature, unit};
+use crate::quantity::{Length, Temperature, unit};
 use crate::rules::Setup;
 use crate::spread::Carry;
 use crate::words::Units;
@@ -19,8 +21,10 @@ and the range officer stand above them.";
 pub(crate) struct Occasion<'a> {
     pub loads: Vec<&'a Load>,
     pub setups: Vec<&'a Setup>,
-    /// How near anyone may come while it is shot at; none where no distance suits.
-    pub nearest: Option<Length>,
+    /// How near anyone may come while it is shot at.
+    pub nearest: Nearest,
+    /// The leans that suit, where they are known.
+    pub lean: Option<Lean>,
     /// The nearest distance that is shot from, where one was asked.
     pub shot_from: Option<Length>,
     /// The coldest of the weather.
@@ -121,8 +125,13 @@ pub(crate) fn covers(rule: &str) -> bool {
 
 impl Occasion<'_> {
     fn within(&self, yards: f64) -> bool {
-        let near = self.shot_from.or(self.nearest);
+        let near = self.shot_from.or(self.nearest.least());
         near.is_none_or(|distance| unit::YARD.value(distance) < yards * (1.0 - 1e-9))
+    }
+
+    /// The lean against splash, `10–20°`, as far as it suits; none where none does.
+    fn lean_asked(&self) -> Option<String> {
+        self.lean.map_or_else(|| Some("10–20°".into()), Lean::against_splash)
     }
 
     fn any_load(&self, is: impl Fn(&Load) -> bool) -> bool {
@@ -168,7 +177,7 @@ impl Caution {
             Self::Lean => {
                 let upright = |s: &Setup| s.tilt.is_none_or(|tilt| unit::DEGREE.value(tilt) < LEAN_DEG - 1e-9);
                 let near = occasion.within(LEAN_WITHIN_YD) || occasion.any_load(is_soft_and_slow);
-                near && occasion.any_setup(upright)
+                near && occasion.any_setup(upright) && occasion.lean_asked().is_some()
             }
             Self::Close => occasion.within(CLOSE_YD),
             Self::Frozen => occasion.frost(),
@@ -204,7 +213,7 @@ impl Caution {
             Self::Never => "Never steel jackets, cores or shot, armour-piercing or tracer: try a magnet.",
             Self::Inspect => "Look at both faces first: crater, crack, hole or bow retires it.",
             Self::Turned => "Never turn a damaged face to the back.",
-            Self::Lean => "Lean the face 10–20° toward you.",
+            Self::Lean => return occasion.lean_asked().map(|lean| format!("Lean the face {lean} toward you.")),
             Self::Close => "This close, nobody forward of the muzzle.",
             Self::Frozen => "No frozen ground or ice under it.",
             Self::Ground => return None,
@@ -243,7 +252,10 @@ impl Caution {
                  throws bullets back and may let one through."
             }
             Self::Turned => "Never turn a damaged face to the back: the plate is spent on both sides.",
-            Self::Lean => "Lean the face 10 to 20° toward the shooter, so that splash goes into the ground.",
+            Self::Lean => {
+                let lean = occasion.lean_asked().unwrap_or_default();
+                return format!("Lean the face {lean} toward the shooter, so that splash goes into the ground.");
+            }
             Self::Close => "This close, everyone forward of the muzzle line is in the splash.",
             Self::Frozen => "Frozen ground, ice, rock or concrete under the plate turns splash up.",
             Self::Ground => "Rock or concrete under the plate turns splash up: let the ground be soft.",
@@ -272,10 +284,7 @@ impl Caution {
 }
 
 fn near(occasion: &Occasion, who: &str) -> String {
-    match occasion.nearest.filter(|distance| distance.si() > 0.0) {
-        Some(distance) => format!("{who} nearer than {} while it is hot.", occasion.units.distance_up(distance)),
-        None => "No distance is good for this load on this plate: keep it off.".into(),
-    }
+    occasion.nearest.sentence(who, " while it is hot", occasion.units)
 }
 
 fn backstop(occasion: &Occasion) -> String {
@@ -291,7 +300,7 @@ mod tests {
     use super::*;
     use crate::catalog::Catalog;
     use crate::plate::Face;
-    use crate::quantity::Angle;
+    use crate::quantity::{Angle, Measure};
     use std::sync::Arc;
 
     /// A case: a load, how far, how cold, and how the plate stands.
@@ -310,7 +319,8 @@ mod tests {
         of(&Occasion {
             loads: vec![&load],
             setups: vec![&setup; setups],
-            nearest: distance,
+            nearest: Nearest::one(distance),
+            lean: None,
             shot_from: distance,
             coldest: unit::FAHRENHEIT.of(shot.fahrenheit),
             carry: None,
@@ -402,7 +412,7 @@ mod tests {
     #[test]
     fn a_load_that_no_distance_is_good_for_is_kept_off() {
         let shot = Shot { load: "308-168-match", yards: 100.0, fahrenheit: 60.0, change: NOTHING };
-        let text = told(&shot, 1, |occasion| paragraph(&Occasion { nearest: None, ..occasion.clone() }));
+        let text = told(&shot, 1, |occasion| paragraph(&Occasion { nearest: Nearest::one(None), ..occasion.clone() }));
         assert!(text.starts_with("No distance is good"), "{text}");
     }
 }

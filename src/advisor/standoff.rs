@@ -6,7 +6,9 @@ use super::answer::{
 use super::books::{Books, Brought, as_named, units};
 use super::elsewhere;
 use super::error::{Faults, at, refuse};
-use super::found::{Found, capped, is_farther};
+use super::found::{Found, There, capped, worse};
+use super::lean::Lean;
+use super::nearest::{Nearest, farther};
 use super::preamble::{Said, stands_on};
 use super::question::StandoffQuestion;
 use super::resolve::air::{AirAsked, air};
@@ -15,17 +17,17 @@ use super::resolve::plates;
 use super::resolve::taken::Taken;
 use super::resolve::target::{Stand, stand};
 use super::safety::Occasion;
-use super::worst::{self, flight_fault};
+use super::worst::{self, Lost, flight_fault};
 use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
 use crate::quantity::{Given, Length, Measure, Number, Ratio, Si, unit};
-use crate::rules::{Closest, Verdict};
+use crate::rules::{Closest, Judgement, Setup, Verdict};
 use crate::source::{Diagnostic, clean};
 use crate::spread::risk::assumed_between_rifles;
 use crate::spread::{FlightConditions, Flights};
-use crate::standoff::{Chart, Match, match_risk};
+use crate::standoff::{Cell as Judged, Chart, Match, match_risk};
 use crate::words::{self, Units};
 
 /// Distances that differ by less are told as one, m.
@@ -51,7 +53,8 @@ pub(crate) fn answer(books: &Books, question: &StandoffQuestion) -> Result<Stand
     let mut taken = Taken::default();
     let case = resolve(books, question, &mut taken)?;
     let conditions = case.conditions(&case.air.weather)?;
-    let rows = case.rows(&conditions)?;
+    let there = elsewhere::bad_end(&case.air)?.map(|weather| case.conditions(&weather)).transpose()?;
+    let rows = case.rows(&conditions, there.as_ref())?;
     let risk = case.risk(question, &rows, &conditions, &mut taken)?;
     Ok(case.told(question, &rows, &conditions, risk, taken)?)
 }
@@ -134,27 +137,49 @@ impl Case {
         Chart { rules: &self.books.rules, plates: &self.plates, setup: &self.stand.setup, conditions, at: self.at }
     }
 
-    fn rows<'a>(&'a self, conditions: &'a FlightConditions) -> Result<Rows<'a>, Diagnostic> {
-        let chart = self.chart(conditions);
-        self.asked.iter().map(|asked| self.row(asked, &chart)).collect()
+    /// Every cell, and at the bad end of the air as well where there is one.
+    fn rows<'a>(
+        &'a self,
+        here: &'a FlightConditions,
+        there: Option<&'a FlightConditions>,
+    ) -> Result<Rows<'a>, Diagnostic> {
+        let (here, there) = (self.chart(here), there.map(|there| self.chart(there)));
+        self.asked.iter().map(|asked| self.row(asked, &here, there.as_ref())).collect()
     }
 
-    fn row<'a>(&'a self, asked: &Asked, chart: &Chart<'a, 'a>) -> Result<Vec<Found<'a>>, Diagnostic> {
+    fn row<'a>(
+        &'a self,
+        asked: &Asked,
+        here: &Chart<'a, 'a>,
+        there: Option<&Chart<'a, 'a>>,
+    ) -> Result<Vec<Found<'a>>, Diagnostic> {
         let listed_only = asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
         let mut worst: Vec<Found> = Vec::new();
         for (load, of) in asked.loads.iter().enumerate() {
-            let row = chart.row(of).map_err(|e| flight_fault(&e, of))?;
-            for (plate, cell) in row.cells.iter().enumerate() {
+            let cells = |chart: &Chart<'a, 'a>| -> Result<Vec<Judged<'a>>, Diagnostic> {
+                Ok(chart.row(of).map_err(|e| flight_fault(&e, of))?.cells)
+            };
+            let (here, there) = (cells(here)?, there.map(cells).transpose()?);
+            for (plate, cell) in here.iter().enumerate() {
+                let floor = |cell: &Judged<'a>| cell.borderline.or(cell.closest.distance());
+                let elsewhere = there.as_ref().map(|cells| &cells[plate]);
+                let borderline = match elsewhere {
+                    None => floor(cell),
+                    Some(there) => floor(cell).zip(floor(there)).map(|(a, b)| farther(a, b)),
+                };
+                let verdict = |judgement: Judgement| capped(judgement.verdict, listed_only);
                 let found = Found {
                     load,
                     closest: cell.closest,
+                    there: elsewhere.map(|there| There { load, closest: there.closest, at: there.at.map(verdict) }),
+                    borderline,
                     listed_only,
-                    at: cell.at.map(|judgement| (judgement, capped(judgement.verdict, listed_only))),
+                    unknown: asked.any.as_ref().is_some_and(|any| !any.has_envelope),
+                    at: cell.at.map(|judgement| (judgement, verdict(judgement))),
                     asked_at: self.at.is_some(),
                 };
                 match worst.get_mut(plate) {
-                    Some(known) if is_farther(&found, known) => *known = found,
-                    Some(_) => {}
+                    Some(known) => *known = worse(*known, found),
                     None => worst.push(found),
                 }
             }
@@ -245,21 +270,17 @@ impl Case {
         taken: Taken,
     ) -> Result<StandoffAnswer, Diagnostic> {
         let mut said = Said { headline: self.headline(rows)?, ..Said::default() };
-        let alone = match self.single(rows) {
+        let nearest = match self.single(rows) {
             Some(cell) => {
-                let there = self.elsewhere(|found| found.closest.distance())?;
-                let asked = self.at.unwrap_or_else(|| Length::from_si(0.0));
-                let nearest = elsewhere::nearest(cell.closest.distance(), there, asked);
-                said.nearest = nearest.filter(|_| !cell.listed_only).map_or_else(
-                    || "No distance is good.".to_owned(),
-                    |distance| format!("Nobody nearer than {}.", self.units.distance_up(distance)),
-                );
-                nearest
+                let nearest = cell.nearest_distance();
+                said.nearest = self.nearest_words(cell, nearest);
+                Nearest::one(nearest)
             }
-            None => None,
+            None => Nearest::ByRow,
         };
         let loads: Vec<&Load> = self.asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)).collect();
-        said.stands_on = stands_on(&[&self.stand.setup], &loads);
+        let lean = self.lean(rows, conditions);
+        said.stands_on = stands_on(&[&self.stand.setup], &loads, lean);
         self.hear(&mut said, rows, conditions);
         let carry = carry::farthest(loads.iter().copied(), conditions);
         said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());
@@ -267,14 +288,13 @@ impl Case {
             let drawn = super::drawn::remarks(&self.stand.setup.face, thickest, self.units);
             drawn.into_iter().for_each(|text| said.remark(text));
         }
-        let nearest = rows.iter().flatten().filter_map(|cell| cell.closest.distance());
-        let far = |a: Length, b: Length| if a > b { a } else { b };
-        let near = |a: Length, b: Length| if a < b { a } else { b };
+        let distances = rows.iter().flatten().filter_map(|cell| cell.closest.distance());
         let occasion = Occasion {
             loads: loads.clone(),
             setups: vec![&self.stand.setup],
-            nearest: alone.or_else(|| nearest.clone().reduce(far)),
-            shot_from: self.at.or_else(|| nearest.clone().reduce(near)),
+            nearest,
+            lean,
+            shot_from: self.at.or_else(|| distances.reduce(|a, b| if a < b { a } else { b })),
             coldest: self.air.weather.dense().temperature(),
             carry,
             units: self.units,
@@ -289,6 +309,7 @@ impl Case {
             preamble: said.preamble("standoff", self.units, inputs, taken, &occasion),
             verdict: self.verdict(rows),
             at: self.at.map(Si),
+            nearest_up_to: elsewhere::bad_end(&self.air)?.map(|_| elsewhere::end(&self.air, self.units)),
             rows: rows.iter().enumerate().map(|(index, row)| self.row_told(index, row, rows, conditions)).collect(),
             match_risk: risk,
             outline: self.drawn(),
@@ -324,7 +345,7 @@ impl Case {
     }
 
     fn cell(&self, row: usize, found: &Found, plate: &Plate, findings: Vec<Finding>) -> Cell {
-        let by = found.closest.by();
+        let name = |rule: &crate::rules::Rule| clean(&rule.id);
         let distance = found.closest.distance();
         let next = match found.closest {
             Closest::At { next, .. } => next,
@@ -335,28 +356,33 @@ impl Case {
             Closest::Never { .. } => ClosestWhy::Never,
             Closest::BeyondReach { .. } => ClosestWhy::OutOfReach,
         };
-        let words = match (why, distance) {
+        let (load, far) = found.nearest();
+        let load = &self.asked[row].loads[load];
+        let words = match (&far, far.distance()) {
             (_, Some(distance)) => self.units.distance_up(distance),
-            (ClosestWhy::OutOfReach, None) => "out of reach".into(),
+            // It suits in the air that was taken alone.
+            _ if distance.is_some() => "give the air".into(),
+            (Closest::BeyondReach { .. }, None) => "out of reach".into(),
             (_, None) => "never".into(),
         };
-        let load = self.load(row, found);
-        let admitted = by.is_none_or(|rule| rule.subject == crate::rules::Subject::Distance) && distance.is_some();
+        let nearest = found.nearest_distance();
         Cell {
             label: clean(&plate.label),
             closest: ClosestTold {
                 distance: distance.map(Si),
-                borderline: None,
+                borderline: found.borderline.filter(|b| nearest.is_none_or(|nearest| *b < nearest)).map(Si),
                 why,
-                by: by.map(|rule| clean(&rule.id)),
-                next: next.map(|rule| clean(&rule.id)),
+                by: found.closest.by().map(name),
+                next: next.map(name),
                 words,
-                short: by.map_or_else(|| "any".into(), say::short),
+                short: far.by().map_or_else(|| "any".into(), say::short),
             },
+            nearest: nearest.map(Si),
+            nearest_by: far.by().map(name),
             at: found.at.map(|(_, verdict)| verdict),
-            // What sets the distance is a floor: a load of its class with no more of either keeps to it.
-            ceiling_speed: admitted.then(|| Si(load.facts().muzzle_velocity)),
-            ceiling_energy: admitted.then(|| Si(load.muzzle_energy())),
+            // The distance holds for the load as it was judged, and for nothing faster or heavier.
+            ceiling_speed: nearest.map(|_| Si(load.facts().muzzle_velocity)),
+            ceiling_energy: nearest.map(|_| Si(load.muzzle_energy())),
             findings,
         }
     }
@@ -400,7 +426,7 @@ impl Case {
     fn headline(&self, rows: &Rows) -> Result<String, Diagnostic> {
         match self.single(rows) {
             Some(cell) => self.single_headline(cell),
-            None => self.chart_headline(rows),
+            None => Ok(self.chart_headline(rows)),
         }
     }
 
@@ -423,45 +449,77 @@ impl Case {
         let Some(here) = cell.closest.distance() else {
             return Ok(format!("{name} on {plate}: {}: {why}.", self.closest_words(cell)));
         };
-        let there = self.elsewhere(|found| found.closest.distance())?;
-        let told = match there {
-            None => String::new(),
-            Some(Some(there)) if there <= here + Length::from_si(SAME_M) => String::new(),
-            Some(Some(there)) => {
-                let end = elsewhere::end_words(&self.air, self.units);
-                format!(" in the air taken, {} {end}", self.units.distance_up(there))
-            }
-            Some(None) => format!(" in the air taken, at no distance {}", elsewhere::end_words(&self.air, self.units)),
+        let (_, far) = cell.nearest();
+        let why = far.by().map(|rule| clean(&rule.why)).unwrap_or_default();
+        let taken = far.distance().is_none_or(|far| far > here + Length::from_si(SAME_M));
+        let taken = if taken {
+            let (end, here) = (elsewhere::end(&self.air, self.units), self.units.distance_up(here));
+            format!(" up to {end} ({here} in the air taken)")
+        } else {
+            String::new()
         };
-        Ok(format!("{name} on {plate}: no closer than {}{told}: {why}.", self.units.distance_up(here)))
+        Ok(format!("{name} on {plate}: {}{taken}: {why}.", self.closest_words(cell)))
+    }
+
+    fn nearest_words(&self, cell: &Found, nearest: Option<Length>) -> String {
+        if cell.unknown {
+            return "No distance is good for all of it.".into();
+        }
+        if nearest.is_none() && cell.closest.distance().is_some() {
+            return format!("No distance is good {}: give the air.", elsewhere::end_words(&self.air, self.units));
+        }
+        if nearest.is_none() {
+            return "No distance is good.".into();
+        }
+        let suits = cell.at.is_some_and(|(_, verdict)| verdict == Verdict::Suits);
+        let nearer = suits && self.at.zip(nearest).is_some_and(|(at, nearest)| at < nearest);
+        Nearest::one(nearest).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
     }
 
     fn closest_words(&self, cell: &Found) -> String {
-        match cell.closest.distance() {
-            Some(distance) => format!("no closer than {}", self.units.distance_up(distance)),
-            None if matches!(cell.closest, Closest::BeyondReach { .. }) => "not within reach".into(),
-            None => "at no distance".into(),
+        match cell.nearest().1 {
+            Closest::At { distance, .. } => format!("no closer than {}", self.units.distance_up(distance)),
+            Closest::BeyondReach { .. } => "not within reach".into(),
+            Closest::Never { .. } => "at no distance".into(),
         }
     }
 
-    /// The cell of one load on one plate at the bad end of the air that was not given.
-    fn elsewhere<T>(&self, of: impl Fn(&Found) -> T) -> Result<Option<T>, Diagnostic> {
-        let Some(weather) = elsewhere::bad_end(&self.air)? else { return Ok(None) };
-        let conditions = self.conditions(&weather)?;
-        let rows = self.rows(&conditions)?;
-        Ok(self.single(&rows).map(of))
+    /// The leans that suit at the distances told: of a chart by its nearest and its farthest cell.
+    fn lean(&self, rows: &Rows, conditions: &FlightConditions) -> Option<Lean> {
+        let cells = || rows.iter().enumerate().flat_map(|(row, cells)| cells.iter().enumerate().map(move |(p, c)| (row, p, c)));
+        let distance = |cell: &Found| self.at.or(cell.nearest_distance());
+        let by = |a: &(usize, usize, &Found), b: &(usize, usize, &Found)| {
+            let metres = |cell: &Found| distance(cell).map_or(0.0, Measure::si);
+            metres(a.2).total_cmp(&metres(b.2))
+        };
+        let told = || cells().filter(|(_, _, cell)| distance(cell).is_some());
+        let of = |(row, plate, cell): (usize, usize, &Found)| {
+            let load = self.load(row, cell);
+            let strike = Flights::new(load, conditions).and_then(|f| f.strike(distance(cell).unwrap_or_default())).ok()?;
+            let suits = |setup: &Setup| {
+                let judged = self.books.rules.allow(load, &self.plates[plate], setup).judge(&strike).verdict;
+                judged <= cell.at.map_or(Verdict::Suits, |(judgement, _)| judgement.verdict)
+            };
+            Lean::of(|tilt| suits(&Setup { tilt: Some(tilt), ..self.stand.setup.clone() }))
+        };
+        let (near, far) = (told().min_by(by).and_then(of), told().max_by(by).and_then(of));
+        near.zip(far).and_then(|(near, far)| near.and(far))
     }
 
     fn turn_at(&self, cell: &Found) -> Result<Option<elsewhere::Turn<Verdict>>, Diagnostic> {
         let here = cell.verdict();
         elsewhere::turn(&self.air, &here, self.units, |weather| {
             let conditions = self.conditions(weather)?;
-            let rows = self.rows(&conditions)?;
-            Ok(self.single(&rows).map_or(Verdict::Unsuitable, Found::verdict))
+            let rows = self.rows(&conditions, None)?;
+            let cell = self.single(&rows);
+            match cell.filter(|cell| cell.at.is_some()) {
+                Some(cell) => Ok(cell.verdict()),
+                None => Err(Lost::Short(at("at", "the bullet does not get there", "ask for a nearer distance"))),
+            }
         })
     }
 
-    fn chart_headline(&self, rows: &Rows) -> Result<String, Diagnostic> {
+    fn chart_headline(&self, rows: &Rows) -> String {
         let setup = &self.stand.setup;
         let words = format!(
             "{} {}, {}, {} duty",
@@ -483,39 +541,23 @@ impl Case {
         } else {
             format!("; on none of these plates: {}", words::listed(&never))
         };
-        Ok(format!("{lead}{never}.{}", self.grown(rows)?))
+        format!("{lead}{never}.{}", self.grown(rows))
     }
 
     /// How the chart changes at the bad end of the air that was not given.
-    fn grown(&self, rows: &Rows) -> Result<String, Diagnostic> {
-        let Some(weather) = elsewhere::bad_end(&self.air)? else { return Ok(String::new()) };
-        let conditions = self.conditions(&weather)?;
-        let there = self.rows(&conditions)?;
-        let end = elsewhere::end_words(&self.air, self.units);
-        let pairs = || rows.iter().flatten().zip(there.iter().flatten());
-        if self.at.is_some() {
-            let worse = pairs().filter(|(a, b)| b.verdict() > a.verdict()).count();
-            return Ok(if worse == 0 {
-                String::new()
-            } else {
-                format!(" {} {worse} of the cells are worse.", words::sentence(&end))
-            });
+    fn grown(&self, rows: &Rows) -> String {
+        let cells = || rows.iter().flatten().filter_map(|cell| Some((cell, cell.there?)));
+        if cells().next().is_none() {
+            return String::new();
         }
-        let pairs = || pairs().filter_map(|(a, b)| Some((a.closest.distance()?, b.closest.distance())));
-        let grown = pairs().filter_map(|(a, b)| b.map(|b| (b - a).si())).fold(0.0, f64::max);
-        let lost = pairs().filter(|(_, b)| b.is_none()).count();
-        let mut told = Vec::new();
-        if grown > SAME_M {
-            told.push(format!("up to {} more", self.units.distance_up(Length::from_si(grown))));
+        let end = elsewhere::end(&self.air, self.units);
+        if self.at.is_none() {
+            return format!(" They hold up to {end}.");
         }
-        if lost > 0 {
-            told.push(format!("no distance for {lost} of the pairs of load and plate"));
+        match cells().filter(|(cell, there)| there.at.is_some_and(|there| there > cell.verdict())).count() {
+            0 => String::new(),
+            worse => format!(" At {end} {worse} of the cells are worse."),
         }
-        Ok(if told.is_empty() {
-            String::new()
-        } else {
-            format!(" {} {}.", words::sentence(&end), words::listed(&told))
-        })
     }
 
     fn curve(

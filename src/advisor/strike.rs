@@ -3,6 +3,7 @@
 use super::answer::{StrikeAnswer, StrikeInputs, StrikeRow};
 use super::books::{Books, Brought, units};
 use super::error::{Faults, at, refuse};
+use super::nearest::Nearest;
 use super::preamble::Said;
 use super::question::{Inline, OneOrMany, StrikeQuestion};
 use super::resolve::air::air;
@@ -47,7 +48,8 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
     let occasion = Occasion {
         loads: vec![&*load],
         setups: Vec::new(),
-        nearest: None,
+        nearest: Nearest::nothing(),
+        lean: None,
         shot_from: None,
         coldest: air.weather.dense().temperature(),
         carry,

@@ -4,20 +4,24 @@ use super::answer::{Curve, Finding, Topple, VetAnswer, VetInputs, WouldSuit};
 use super::books::{Books, Brought, as_named, units};
 use super::elsewhere::{self, Turn};
 use super::error::{Faults, at, refuse};
+use super::judge::Judge;
+use super::lean::Lean;
+use super::nearest::Nearest;
 use super::preamble::{Said, stands_on};
 use super::question::VetQuestion;
+use super::remedy::Sought;
 use super::resolve::air::{AirAsked, air};
 use super::resolve::loads::{AnyAmmunition, Asked, LoadSource, coverage, positive, tell_spread};
 use super::resolve::plates;
 use super::resolve::taken::Taken;
 use super::resolve::target::{Stand, stand};
 use super::safety::Occasion;
-use super::worst::{self, Arriving, Judged, flight_fault};
+use super::worst::{self, Arriving, Judged, Lost, flight_fault};
 use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::{Condition, Kind, Plate};
-use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity};
+use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity, parse};
 use crate::reaction::{Hit, topple, topple::Standing};
 use crate::rules::{Setup, Subject, Verdict};
 use crate::shop::product::Product;
@@ -48,7 +52,7 @@ struct Outcome<'r> {
 pub(crate) fn answer(books: &Books, question: &VetQuestion) -> Result<VetAnswer, Faults> {
     let mut taken = Taken::default();
     let case = resolve(books, question, &mut taken)?;
-    let outcome = case.judge(&case.air.weather)?;
+    let outcome = case.judge(&case.air.weather).map_err(Diagnostic::from)?;
     let turn = case.elsewhere(&outcome)?;
     Ok(case.told(question, &outcome, turn.as_ref(), taken)?)
 }
@@ -129,12 +133,12 @@ fn refuse_idle(question: &VetQuestion) -> Result<(), Diagnostic> {
 }
 
 impl Case {
-    fn judge(&self, weather: &Weather) -> Result<Outcome<'_>, Diagnostic> {
+    fn judge(&self, weather: &Weather) -> Result<Outcome<'_>, Lost> {
         let conditions = self.conditions(weather)?;
         let mut arriving = Vec::with_capacity(self.asked.loads.len());
         for load in &self.asked.loads {
             let flown = Flights::new(load, &conditions).and_then(|flights| flights.strike(self.distance));
-            let strike = flown.map_err(|e| flight_fault(&e, load))?;
+            let strike = flown.map_err(|e| Lost::of(&e, load))?;
             arriving.push(Arriving { load: load.clone(), strike });
         }
         let any = self.asked.any.as_ref();
@@ -144,7 +148,6 @@ impl Case {
     }
 
     fn elsewhere(&self, here: &Outcome) -> Result<Option<Turn<Verdict>>, Diagnostic> {
-        // A shot that is lost on the way to thinner air is not: it arrives faster there.
         let judge = |weather: &Weather| self.judge(weather).map(|outcome| outcome.judged.verdict);
         elsewhere::turn(&self.air, &here.judged.verdict, self.units, judge)
     }
@@ -164,10 +167,18 @@ impl Case {
         let vetting = vet::vet(&self.question(&outcome.conditions), load, &self.plate, self.distance)
             .map_err(|e| flight_fault(&e, load))?;
         let findings = self.findings(outcome, &vetting.findings);
-        let remedies = self.for_every_load(vetting.remedies, outcome);
-        let would_suit = self.would_suit(outcome, &remedies);
-        let nearest = self.nearest(&outcome.conditions)?;
-        let mut said = self.said(outcome, &findings, &remedies, nearest, turn);
+        let there = elsewhere::bad_end(&self.air)?.map(|weather| self.conditions(&weather)).transpose()?;
+        let judge = Judge::new(&self.books.rules, &self.asked.loads, &outcome.conditions, there.as_ref())?;
+        let nearest = judge.nearest(&self.plate, &self.stand.setup).filter(|_| !self.is_unknown());
+        let remedies = self.remedies(vetting.remedies, &judge, outcome);
+        let would_suit = self.would_suit(outcome, &judge, &remedies)?;
+        let lean = self.lean(&judge, outcome);
+        let mut said = self.said(outcome, &findings, &would_suit, turn);
+        said.nearest = self.nearest_words(&judge, nearest, outcome);
+        if outcome.judged.verdict != Verdict::Unsuitable {
+            let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
+            said.stands_on = stands_on(&[&self.stand.setup], &loads, lean);
+        }
         let allowance = self.books.rules.allow(load, &self.plate, &self.stand.setup);
         said.hear(&allowance, &vetting.strike);
         for change in say::changes(&allowance.changes(), self.units) {
@@ -181,7 +192,8 @@ impl Case {
         let occasion = Occasion {
             loads: self.asked.loads.iter().map(|l| &**l).collect(),
             setups: vec![&self.stand.setup],
-            nearest,
+            nearest: Nearest::one(nearest),
+            lean: lean.filter(|_| outcome.judged.verdict != Verdict::Unsuitable),
             shot_from: Some(self.distance),
             coldest: self.air.weather.dense().temperature(),
             carry,
@@ -202,41 +214,53 @@ impl Case {
             margin: outcome.judged.of.margin.map(Number),
             findings,
             strike: facts::strike(load, &vetting.strike),
-            would_suit,
+            // What stands for others that may be worse has no remedy.
+            would_suit: if self.is_in_part() { WouldSuit::default() } else { would_suit },
             topple,
             outline: super::drawn::facts(&self.stand.setup.face, self.plate.thickness, self.units),
             curve: self.curve(question, outcome, &remedies),
         })
     }
 
-    /// What mends it for every load that stands for what was asked; remedies are of the worst of them.
-    fn for_every_load<'r>(&self, of: Remedies<'r>, outcome: &Outcome) -> Remedies<'r> {
-        if self.asked.loads.len() == 1 || outcome.judged.verdict == Verdict::Suits {
+    /// Whether listed loads stand for others that may be worse.
+    fn is_in_part(&self) -> bool {
+        self.asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part)
+    }
+
+    /// Whether the extremes of what was asked are not known.
+    fn is_unknown(&self) -> bool {
+        self.asked.any.as_ref().is_some_and(|any| !any.has_envelope)
+    }
+
+    /// What mends it for every load that stands for what was asked, judged again; remedies are of the worst of them.
+    fn remedies<'r>(&self, of: Remedies<'r>, judge: &Judge, outcome: &Outcome) -> Remedies<'r> {
+        if outcome.judged.verdict == Verdict::Suits {
             return of;
         }
-        let here = &outcome.conditions;
-        let suits = |plate: &Plate, setup: &Setup| {
-            self.asked.loads.iter().all(|load| {
-                let strike = Flights::new(load, here).and_then(|flights| flights.strike(self.distance));
-                let judged = strike.map(|strike| self.books.rules.allow(load, plate, setup).judge(&strike).verdict);
-                judged.is_ok_and(|verdict| verdict == Verdict::Suits)
-            })
-        };
+        let (here, setup) = (self.distance, &self.stand.setup);
         let changed = |change: &dyn Fn(&mut Setup)| {
-            let mut setup = self.stand.setup.clone();
+            let mut setup = setup.clone();
             change(&mut setup);
-            suits(&self.plate, &setup)
+            judge.suits(&self.plate, &setup, here)
         };
+        let from = judge.closest(&self.plate, setup).filter(|from| *from > here);
         let thicker = self.books.ladder.plates().iter().filter(|p| p.thickness > self.plate.thickness);
         Remedies {
-            distance: self.closest(here),
-            plate: thicker.clone().find(|plate| suits(plate, &self.stand.setup)).cloned(),
-            muzzle_velocity: None,
+            distance: from.filter(|from| judge.suits(&self.plate, setup, *from)),
+            plate: thicker.clone().find(|plate| judge.suits(plate, setup, here)).cloned(),
+            muzzle_velocity: of.muzzle_velocity.filter(|speed| self.suits_slower(*speed, outcome)),
             tilt: of.tilt.filter(|tilt| changed(&|setup| setup.tilt = Some(*tilt))),
             oblique: of.oblique.filter(|turn| changed(&|setup| setup.oblique = *turn)),
             mount: of.mount.filter(|mount| changed(&|setup| setup.mount = *mount)),
             ..of
         }
+    }
+
+    /// The leans that come to no worse than what was judged.
+    fn lean(&self, judge: &Judge, outcome: &Outcome) -> Option<Lean> {
+        let here = outcome.judged.of.verdict;
+        let setup = |tilt| Setup { tilt: Some(tilt), ..self.stand.setup.clone() };
+        Lean::of(|tilt| judge.verdict(&self.plate, &setup(tilt), self.distance) <= here)
     }
 
     /// Every rule that speaks of the case, the worst first.
@@ -259,22 +283,21 @@ impl Case {
         format!("{name} on {} at {}", clean(&self.plate.label), self.units.distance(self.distance))
     }
 
-    /// How near it may be shot: the farthest that any of its loads asks for.
-    fn nearest(&self, here: &FlightConditions) -> Result<Option<Length>, Diagnostic> {
-        let there = match elsewhere::bad_end(&self.air)? {
-            Some(weather) => Some(self.closest(&self.conditions(&weather)?)),
-            None => None,
+    /// How near anyone may come, whatever distance was asked.
+    fn nearest_words(&self, judge: &Judge, nearest: Option<Length>, outcome: &Outcome) -> String {
+        let Some(distance) = nearest else {
+            return if self.is_unknown() {
+                "No distance is good for all of it.".into()
+            } else if judge.closest(&self.plate, &self.stand.setup).is_some() {
+                let end = elsewhere::end_words(&self.air, self.units);
+                format!("At no distance on {} {end}: give the air.", clean(&self.plate.label))
+            } else {
+                format!("At no distance on {}.", clean(&self.plate.label))
+            };
         };
-        Ok(elsewhere::nearest(self.closest(here), there, self.distance))
-    }
-
-    fn closest(&self, conditions: &FlightConditions) -> Option<Length> {
-        let closest = |load: &std::sync::Arc<Load>| {
-            let flights = Flights::new(load, conditions).ok()?;
-            self.books.rules.allow(load, &self.plate, &self.stand.setup).closest(&flights).distance()
-        };
-        let all: Option<Vec<Length>> = self.asked.loads.iter().map(closest).collect();
-        all?.into_iter().reduce(uom::si::Quantity::max)
+        // It suits in the air that was taken, and the headline says up to which.
+        let nearer = outcome.judged.verdict == Verdict::Suits && self.distance < distance;
+        Nearest::one(Some(distance)).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
     }
 
     fn conditions(&self, weather: &Weather) -> Result<FlightConditions, Diagnostic> {
@@ -285,19 +308,10 @@ impl Case {
         &self,
         outcome: &Outcome,
         findings: &[Finding],
-        remedies: &Remedies,
-        nearest: Option<Length>,
+        would_suit: &WouldSuit,
         turn: Option<&Turn<Verdict>>,
     ) -> Said {
-        let mut said = Said { headline: self.headline(outcome, findings, remedies, turn), ..Said::default() };
-        said.nearest = match nearest {
-            Some(distance) => format!("Nobody nearer than {}.", self.units.distance_up(distance)),
-            None => format!("At no distance on {}.", clean(&self.plate.label)),
-        };
-        if outcome.judged.verdict != Verdict::Unsuitable {
-            let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
-            said.stands_on = stands_on(&[&self.stand.setup], &loads);
-        }
+        let mut said = Said { headline: self.headline(outcome, findings, would_suit, turn), ..Said::default() };
         if let Some(turn) = turn {
             said.remark(format!("Not all of the air was given: {} it is {}.", turn.end, turn.there));
         }
@@ -308,7 +322,7 @@ impl Case {
         &self,
         outcome: &Outcome,
         findings: &[Finding],
-        remedies: &Remedies,
+        would_suit: &WouldSuit,
         turn: Option<&Turn<Verdict>>,
     ) -> String {
         let verdict = outcome.judged.verdict;
@@ -319,7 +333,7 @@ impl Case {
             return format!("{lead}: {case}{}", self.spare(outcome));
         }
         let why = findings.first().map(|first| say::brief(first, subject_of(outcome, first))).unwrap_or_default();
-        format!("{lead}: {case}: {why}{}.", self.where_from(remedies))
+        format!("{lead}: {case}: {why}{}.", self.where_from(would_suit))
     }
 
     /// `, 14 % to spare.`, or how little, and what the next plate has.
@@ -338,9 +352,9 @@ impl Case {
     }
 
     /// From where, or on which plate, it suits.
-    fn where_from(&self, remedies: &Remedies) -> String {
-        let distance = remedies.distance.map(|d| format!("from {}", self.units.distance_up(d)));
-        let plate = remedies.plate.as_ref().map(|p| format!("on {}", clean(&p.label)));
+    fn where_from(&self, would_suit: &WouldSuit) -> String {
+        let distance = would_suit.nearest.map(|d| format!("from {}", self.units.distance_up(*d)));
+        let plate = would_suit.plate.as_ref().map(|p| format!("on {}", p.label));
         let ways: Vec<String> = distance.into_iter().chain(plate).collect();
         match self.asked.any.as_ref().filter(|any| any.is_in_part()) {
             _ if ways.is_empty() => String::new(),
@@ -350,46 +364,30 @@ impl Case {
         }
     }
 
-    fn would_suit(&self, outcome: &Outcome, remedies: &Remedies) -> WouldSuit {
-        let in_part = self.asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
-        if outcome.judged.verdict == Verdict::Suits || in_part {
-            return WouldSuit::default();
+    fn would_suit(&self, outcome: &Outcome, judge: &Judge, remedies: &Remedies) -> Result<WouldSuit, Diagnostic> {
+        if outcome.judged.verdict == Verdict::Suits {
+            return Ok(WouldSuit::default());
         }
-        let mut words = Vec::new();
-        if let Some(distance) = remedies.distance {
-            words.push(format!("Shoot it from {} or farther.", self.units.distance_up(distance)));
-        }
-        if let Some(plate) = &remedies.plate {
-            words.push(format!("Hang {} at this distance.", clean(&plate.label)));
-        }
-        if let Some(tilt) = remedies.tilt {
-            words.push(format!("Lean the face {} toward you.", words::degrees(tilt)));
-        }
-        if let Some(turn) = remedies.oblique {
-            words.push(format!("Turn the face to {} at most.", words::degrees(turn.abs())));
-        }
-        if let Some(mount) = remedies.mount {
-            words.push(format!("Have it {}.", mount.words()));
-        }
-        if let Some(speed) = remedies.muzzle_velocity {
-            words.push(format!("Load it to no more than {} at the muzzle.", self.units.speed_down(speed)));
-        }
-        if words.is_empty() {
-            let next = outcome.judged.of.rule.map(|r| clean(&r.next)).filter(|next| !next.is_empty());
-            words.push(next.map_or_else(
-                || "No single change of distance, plate, velocity, lean, turn or mount would do.".into(),
-                |next| words::sentence(&next) + ".",
-            ));
-        }
-        WouldSuit {
-            distance: remedies.distance.map(Into::into),
-            plate: remedies.plate.as_ref().map(facts::plate),
-            muzzle_velocity: remedies.muzzle_velocity.map(Into::into),
-            tilt: remedies.tilt.map(Into::into),
-            oblique: remedies.oblique.map(Into::into),
-            mount: remedies.mount,
-            words,
-        }
+        let lead = Judge::new(&self.books.rules, &self.asked.loads, &outcome.conditions, None)?.of_lead_core();
+        let sought = Sought {
+            judge,
+            lead: lead.as_ref(),
+            plates: self.books.ladder.plates(),
+            plate: &self.plate,
+            setup: &self.stand.setup,
+            distance: self.distance,
+            units: self.units,
+        };
+        Ok(sought.would_suit(remedies))
+    }
+
+    /// Whether the bullet suits at no more than a speed, as it is told.
+    fn suits_slower(&self, speed: Velocity, outcome: &Outcome) -> bool {
+        let [load] = self.asked.loads.as_slice() else { return false };
+        let told = parse(&self.units.speed_down(speed)).unwrap_or(speed);
+        let slower = load.with(|facts| facts.muzzle_velocity = told).map(std::sync::Arc::new);
+        let judge = slower.ok().and_then(|load| Judge::new(&self.books.rules, [&load], &outcome.conditions, None).ok());
+        judge.is_some_and(|judge| judge.suits(&self.plate, &self.stand.setup, self.distance))
     }
 
     /// Whether the slow shot topples it, where a kind or a base was given.

@@ -126,6 +126,36 @@ pub(crate) fn called(asked: &Asked, load: &Load) -> String {
     }
 }
 
+/// Why a case was not judged in some air.
+#[derive(Debug)]
+pub(crate) enum Lost {
+    /// The bullet does not get there: it hits nothing.
+    Short(Diagnostic),
+    /// Anything else.
+    Fault(Diagnostic),
+}
+
+impl Lost {
+    pub fn of(error: &FlightError, load: &Load) -> Self {
+        let fault = flight_fault(error, load);
+        if matches!(error, FlightError::OutOfReach { .. }) { Self::Short(fault) } else { Self::Fault(fault) }
+    }
+}
+
+impl From<Diagnostic> for Lost {
+    fn from(fault: Diagnostic) -> Self {
+        Self::Fault(fault)
+    }
+}
+
+impl From<Lost> for Diagnostic {
+    fn from(lost: Lost) -> Self {
+        match lost {
+            Lost::Short(fault) | Lost::Fault(fault) => fault,
+        }
+    }
+}
+
 /// A flight's fault as one of the question.
 pub(crate) fn flight_fault(error: &FlightError, load: &Load) -> Diagnostic {
     super::error::at(error.field(), format!("{}: {error}", load.facts().name), error.help())

@@ -5,7 +5,7 @@ use super::string::{
     Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
 use super::{MAX_READINGS, Readings};
-use crate::quantity::Velocity;
+use crate::quantity::{Measure, Velocity};
 use crate::quantity::unit::Unit;
 use crate::source::grid::{self, Field, Line, SEPARATORS};
 use crate::source::table::{MAX_COLUMNS, pointed, ragged};
@@ -20,30 +20,25 @@ const READINGS: &[&str] = &["velocity", "muzzle velocity", "speed", "muzzle spee
 /// Names of a column that says whose a reading is.
 const BIBS: &[&str] = &["bib", "shooter", "competitor", "string", "series"];
 /// Words of a sum: alone they make a row a summary row, wherever they stand.
+#[rustfmt::skip]
 const SUMS: &[&str] = &[
-    "average",
-    "avg",
-    "mean",
-    "sd",
-    "std",
-    "stdev",
-    "stddev",
-    "es",
-    "min",
-    "minimum",
-    "max",
-    "maximum",
-    "spread",
-    "deviation",
-    "median",
-    "δ",
-    "delta",
+    "average", "avg", "mean", "sd", "std", "stdev", "stddev", "es", "min", "minimum", "max", "maximum", "spread",
+    "deviation", "median", "δ", "delta", "total", "sum", "ø",
+    // As chronographs of other languages write them.
+    "mittelwert", "durchschnitt", "mittel", "schnitt", "abweichung", "standardabweichung", "streuung", "spanne", "summe",
+    "moyenne", "médiane", "écart", "ecart", "somme", "media", "promedio", "desviación", "suma", "gemiddelde",
+    "medelvärde", "gennemsnit", "keskiarvo", "średnia", "průměr",
 ];
 /// Words that go with them, and with nothing else.
+#[rustfmt::skip]
 const BESIDE_SUMS: &[&str] = &[
     "velocity", "speed", "standard", "extreme", "dev", "of", "range", "low", "high", "lowest", "highest", "fastest",
-    "slowest", "power", "factor", "energy", "ke", "shots", "count", "total", "fps", "mps", "s", "ft", "m",
+    "slowest", "power", "factor", "energy", "ke", "shots", "count", "fps", "mps", "s", "ft", "m", "v", "v0",
+    "arithmetic", "value", "type",
 ];
+/// What stands in place of a reading that was not taken.
+const NO_READINGS: &[&str] =
+    &["", "err", "error", "fail", "failed", "miss", "missed", "none", "no reading", "no read", "n/a", "na", "nan", "-", "--", "---"];
 
 /// A title or a label as words.
 fn said(text: &str) -> Vec<String> {
@@ -54,8 +49,9 @@ fn said(text: &str) -> Vec<String> {
 /// Whether a cell is the label of a sum: `Average`, `Std dev (ft/s)`, `Max velocity`, but no note like `max load`.
 fn is_sum(cell: &str) -> bool {
     let words = said(cell);
+    let counts = |word: &str| word.chars().all(|c| c.is_ascii_digit());
     words.iter().any(|word| SUMS.contains(&word.as_str()))
-        && words.iter().all(|word| SUMS.contains(&word.as_str()) || BESIDE_SUMS.contains(&word.as_str()))
+        && words.iter().all(|word| [SUMS, BESIDE_SUMS].iter().any(|list| list.contains(&word.as_str())) || counts(word))
 }
 
 /// Whether a line begins with the label of a sum: `Average 2648 fps`, `SD: 12`.
@@ -285,13 +281,17 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         return Err(in_head(Diagnostic::plain(message).help("leave in the file the one that holds")));
     }
     let unit = agreed(reading.unit, written).map_err(in_head)?;
-    let mut rows = Rows { source, head, unit, sums: Vec::new(), shooting: Shooting { strings: Vec::new() } };
+    let shooting = Shooting { strings: Vec::new() };
+    let beside = Beside::of(source, head);
+    let mut rows = Rows { source, head, unit, beside, sums: Vec::new(), bare: Vec::new(), odd: Vec::new(), shooting };
     let mut cells = Vec::new();
-    let below = grid::lines(&source.text).skip_while(|line| line.number <= head.line.number);
-    for line in below.filter(|line| line.text(source).contains(char::is_alphanumeric)) {
+    for line in below(source, head) {
         rows.take(&line, &mut cells)?;
     }
-    let Rows { sums, shooting, .. } = rows;
+    rows.judge_odd()?;
+    let Rows { mut sums, bare, shooting, .. } = rows;
+    sums.extend(bare);
+    sums.sort_by_key(|row| row.row);
     let mut strings = Vec::new();
     for (bib, string) in shooting.strings {
         let readings = Readings::new(string.readings).map_err(|fault| {
@@ -313,13 +313,81 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     })
 }
 
+/// The lines below a head that say something.
+fn below<'t>(source: &'t SourceText, head: &Head) -> impl Iterator<Item = Line> + use<'t> {
+    let first = head.line.number;
+    let lines = grid::lines(&source.text).skip_while(move |line| line.number <= first);
+    lines.filter(move |line| line.text(source).contains(char::is_alphanumeric))
+}
+
+/// Whether a cell counts or measures: `3`, `#3`, `12:04`, `Shot 3`.
+fn is_numbered(cell: &str) -> bool {
+    cell.contains(|c: char| c.is_ascii_digit()) && !is_sum(cell)
+}
+
+/// What the columns beside the readings hold.
+#[derive(Default)]
+struct Beside {
+    /// A number in most rows: a row without one there is no shot, whatever the word in its place.
+    numbered: Vec<usize>,
+    /// Words in the last rows alone, where no column is numbered: a note on a shot, or the label of a sum.
+    labelled: Vec<usize>,
+}
+
+impl Beside {
+    fn of(source: &SourceText, head: &Head) -> Self {
+        let width = head.titles.len();
+        // Numbers, cells that hold anything, and the first row that does.
+        let mut counts = vec![(0_usize, 0_usize, usize::MAX); width];
+        let (mut rows, mut cells) = (0_usize, Vec::new());
+        for line in below(source, head) {
+            let cut = grid::cut(source, &line, head.separator, width, &mut cells);
+            if !cut.is_ok_and(|count| count == width) || cells.iter().any(|cell| is_sum(&cell.text(source))) {
+                continue;
+            }
+            for ((numbers, filled, first), cell) in counts.iter_mut().zip(&cells) {
+                let text = cell.text(source);
+                *numbers += usize::from(is_numbered(&text));
+                *filled += usize::from(!text.is_empty());
+                *first = (*first).min(if text.is_empty() { usize::MAX } else { rows });
+            }
+            rows += 1;
+        }
+        let others = || (0..width).filter(|&i| i != head.at && Some(i) != head.bib);
+        let numbered: Vec<usize> = others().filter(|&i| 2 * counts[i].0 > rows).collect();
+        let trails = |&i: &usize| {
+            let (numbers, filled, first) = counts[i];
+            numbers == 0 && filled > 0 && first >= 2 && filled == rows - first
+        };
+        let labelled = if numbered.is_empty() { others().filter(trails).collect() } else { Vec::new() };
+        Self { numbered, labelled }
+    }
+}
+
+/// A row with a reading that stands apart from the shots.
+struct Odd {
+    row: usize,
+    span: std::ops::Range<usize>,
+    text: String,
+    /// The reading, where it could be one.
+    reading: Option<Velocity>,
+    why: String,
+}
+
 struct Rows<'t> {
     source: &'t SourceText,
     head: &'t Head,
     unit: Option<Unit<Velocity>>,
+    beside: Beside,
     sums: Vec<SummaryRow>,
+    /// Shots of which no reading was taken.
+    bare: Vec<SummaryRow>,
+    odd: Vec<Odd>,
     shooting: Shooting,
 }
+
+/// Below this share of the slowest shot a reading is a spread, not a shot.
+const SPREAD: f64 = 0.5;
 
 impl Rows<'_> {
     fn take(&mut self, line: &Line, cells: &mut Vec<Field>) -> Result<(), Diagnostic> {
@@ -341,18 +409,34 @@ impl Rows<'_> {
         let is_below = !self.sums.is_empty();
         let is_counted =
             count == width && begins_like_a_reading(&text) && texts.first().is_some_and(|first| is_number(first));
+        let as_it_stands = || SummaryRow { row: line.number, text: line.text(source).trim().to_owned() };
         if texts.iter().any(|text| is_sum(text)) || (is_below && !is_counted) {
-            self.sums.push(SummaryRow { row: line.number, text: line.text(source).trim().to_owned() });
+            self.sums.push(as_it_stands());
             return Ok(());
         }
         if count != width {
             return Err(ragged(source, line, count, width).cell(place(None, None)));
         }
+        if NO_READINGS.contains(&text.trim().to_lowercase().as_str()) {
+            self.bare.push(as_it_stands());
+            return Ok(());
+        }
         let title = &head.titles[head.at].1;
         let span = cell.map_or(line.span.clone(), |cell| cell.span.clone());
         let placed = |fault| placed(source, span.clone(), fault).cell(place(Some(title.clone()), Some(text.clone())));
-        if text.is_empty() {
-            return Err(placed(Diagnostic::plain("the row has no reading").help("remove the row, or fill the cell")));
+        if let Some(word) = self.beside.labelled.iter().map(|&at| &texts[at]).find(|word| !word.is_empty()) {
+            let message = format!("`{word}` stands beside the last readings alone");
+            return Err(source
+                .fault(line.span.clone(), message)
+                .help("is it a shot? number the shots in a column `shot`, or take the word out; is it a sum? remove the row")
+                .cell(place(None, None)));
+        }
+        if let Some(why) = self.oddity(&texts) {
+            let mut alone = Growing { unit: self.unit, ..Growing::default() };
+            let reading = alone.push(&text).ok().and_then(|()| alone.readings.first().copied());
+            let SummaryRow { row, text } = as_it_stands();
+            self.odd.push(Odd { row, span: line.span.clone(), text, reading, why });
+            return Ok(());
         }
         let bib = match head.bib {
             Some(at) if texts[at].is_empty() => {
@@ -367,6 +451,38 @@ impl Rows<'_> {
         string.push(&text).map_err(|fault| placed(unit_help(&text, fault)))?;
         if self.shooting.strings.len() > MAX_STRINGS || string_count(&self.shooting) > MAX_READINGS {
             return Err(placed(Diagnostic::plain("too many readings").help("split the file")));
+        }
+        Ok(())
+    }
+}
+
+impl Rows<'_> {
+    /// Why a row is none of the shots, where it has no number in a column in which they have one.
+    fn oddity(&self, texts: &[std::borrow::Cow<str>]) -> Option<String> {
+        let &at = self.beside.numbered.iter().find(|&&at| !is_numbered(&texts[at]))?;
+        let title = &self.head.titles[at].1;
+        let title = if title.is_empty() { "the first column" } else { title };
+        Some(match texts[at].trim() {
+            "" => format!("the row has nothing in `{title}`, where the shots have a number"),
+            word => format!("the row says `{word}` in `{title}`, where the shots have a number"),
+        })
+    }
+
+    /// Sets rows apart that are none of the shots. One that could be a shot beyond the others is refused: left out, it
+    /// would make the string slower or narrower than it was.
+    fn judge_odd(&mut self) -> Result<(), Diagnostic> {
+        let shots = self.shooting.strings.iter().flat_map(|(_, string)| &string.readings).map(|v| v.si());
+        let (low, high) = shots.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
+        for odd in std::mem::take(&mut self.odd) {
+            let is_beyond = odd.reading.map(Measure::si).is_some_and(|v| v > high || (v < low && v > SPREAD * low));
+            if is_beyond {
+                return Err(self
+                    .source
+                    .fault(odd.span, odd.why)
+                    .help("is it a shot? give it its number; is it a sum? remove the row")
+                    .cell(CellPlace { row: odd.row, column: None, text: None }));
+            }
+            self.sums.push(SummaryRow { row: odd.row, text: odd.text });
         }
         Ok(())
     }

@@ -161,12 +161,12 @@ mod tests {
             ("# made by hand\nshot,velocity\n1,2648\n", None, (3, 3), "--unit ft/s"),
             ("shot,time\n1,2648\n", None, (1, 1), "velocity (ft/s)"),
             ("shot,velocity\n1,2648\n", Some("velocity"), (2, 3), "ft/s"),
-            ("shot,velocity (ft/s)\n1,2648\n2,\n", None, (3, 3), "fill the cell"),
+            ("shot,velocity (ft/s)\n1,2648\n2,\n", None, (1, 1), "at least 2"),
             ("shot,velocity (ft/s)\n1,2648\n2\n", None, (3, 1), "for every column"),
             ("# warm\nshot,velocity (ft/s)\n\n1,2648\n\n2, 807 m/s\n", None, (6, 4), "one unit"),
             ("shot,velocity (ft/s)\n1,2648\n# cold\n2,2650\n", None, (3, 1), "for every column"),
             ("note,velocity (ft/s)\n\"a, b\",2648\n\"c\",\"2,655\"\n", None, (3, 6), "without commas"),
-            ("shot,velocity (ft/s)\n1,2648\n2,none\n", None, (3, 3), "with its unit"),
+            ("shot,velocity (ft/s)\n1,2648\n2,fast\n", None, (3, 3), "with its unit"),
             ("shot,velocity (ft/s)\n1,2648\n", Some("velocty"), (1, 1), "did you mean `velocity`"),
             ("shot,velocity (ft/s)\n1,2648\nshot,velocity (ft/s)\n1,2650\n", None, (3, 1), "a file of its own"),
             ("shot,velocity (ft/s)\n1,\"2648\n2,2650\n", None, (2, 3), "on one line"),
@@ -203,6 +203,39 @@ mod tests {
             let read = Strings::read(&SourceText::new("a.csv", text), &Reading::default()).unwrap();
             assert_eq!(read.strings[0].readings, words, "{text}");
             assert!(!read.summary_rows.is_empty(), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_row_without_a_number_where_the_shots_have_one_is_no_shot_in_any_language() {
+        let shots = "Nr;V0 [m/s]\n1;805,1\n2;809,3\n3;802,2\n4;811,0\n5;810,9\n";
+        let words = Readings::from_words(["805.1", "809.3", "802.2", "811.0", "810.9", "m/s"]).unwrap();
+        let read = |text: &str| Strings::read(&SourceText::new("a.csv", text), &Reading::default());
+        let sums = ["Mittelwert", "Durchschnitt", "Moyenne", "Media", "Arithmetic mean", "V avg", "Ø", "Total", "", "Kwiek"];
+        for label in sums {
+            let strings = read(&format!("{shots}{label};807,7\n")).unwrap();
+            assert_eq!(strings.strings[0].readings, words, "{label}");
+            assert_eq!(strings.summary_rows.iter().map(|r| r.row).collect::<Vec<_>>(), [7], "{label}");
+            // Above the shots as well, and a spread.
+            let above = shots.replacen("\n1;", &format!("\n{label};807,7\n{label};4,1\n1;"), 1);
+            assert_eq!(read(&above).unwrap().strings[0].readings, words, "{label}");
+        }
+        let fault = read("velocity (ft/s),label\n2690,\n2688,\n2692,\n2689,Kwiek\n").unwrap_err();
+        assert_eq!(fault.position(), Some((5, 1)), "{fault}");
+        // What could be a shot beyond the others is asked for, not left out.
+        for speed in ["813,0", "795,0"] {
+            let fault = read(&format!("{shots};{speed}\n")).unwrap_err();
+            assert_eq!(fault.position(), Some((7, 1)), "{fault}");
+        }
+    }
+
+    #[test]
+    fn shots_without_a_reading_are_set_apart_and_told() {
+        for none in ["ERR", "", "--", "n/a", "Error"] {
+            let text = format!("shot,velocity (ft/s)\n1,2648\n2,{none}\n3,2655\n4,2650\n");
+            let read = Strings::read(&SourceText::new("a.csv", text.as_str()), &Reading::default()).unwrap();
+            assert_eq!(read.strings[0].readings.readings().len(), 3, "{none}");
+            assert_eq!(read.summary_rows.iter().map(|r| r.row).collect::<Vec<_>>(), [3], "{none}");
         }
     }
 

@@ -28,6 +28,8 @@ pub(super) const MIL_M: f64 = 2.54e-5;
 const SAME_MIL: f64 = 1e-3;
 /// How near to a circle a cut-out is a round hole, m: 0.002 in.
 const ROUND_M: f64 = 0.002 * 0.0254;
+/// The arcs of a round hole go around this much, rad: a polygon has none.
+const MOST_OF_A_TURN: f64 = 0.75 * std::f64::consts::TAU;
 /// The farthest coordinate that is taken, in.
 const MAX_COORDINATE_IN: f64 = 120.0;
 /// The largest bulge that is taken.
@@ -473,15 +475,19 @@ impl Contour {
         Self(self.0.iter().map(moved).collect())
     }
 
-    /// The circle it is, centre and diameter in metres, where all its edges are arcs of one.
+    /// The circle it is, centre and diameter in metres, where its arcs are of one and go around most of it; what is left
+    /// of a curve between two fitted arcs may be a chord.
     pub(super) fn round(&self, tolerance: f64) -> Option<(Spot, f64)> {
-        let bows: Vec<Bow> = self.edges().map(|e| e.bow()).collect::<Option<_>>()?;
+        let bows: Vec<Bow> = self.edges().filter_map(|e| e.bow()).collect();
         let weight: f64 = bows.iter().map(|b| b.sweep.abs()).sum();
+        if weight < MOST_OF_A_TURN {
+            return None;
+        }
         let mean = |of: fn(&Bow) -> f64| bows.iter().map(|b| of(b) * b.sweep.abs()).sum::<f64>() / weight;
         let (centre, radius) = ((mean(|b| b.centre.0), mean(|b| b.centre.1)), mean(|b| b.radius));
         let near =
-            |b: &Bow| [0.0, 0.25, 0.5, 0.75].iter().all(|t| (apart(b.at(*t), centre) - radius).abs() <= tolerance);
-        bows.iter().all(near).then_some((centre, 2.0 * radius))
+            |e: Edge| [0.0, 0.25, 0.5, 0.75].iter().all(|t| (apart(e.at(*t), centre) - radius).abs() <= tolerance);
+        self.edges().all(near).then_some((centre, 2.0 * radius))
     }
 
     /// Itself as a hole: a round one where it is a circle.

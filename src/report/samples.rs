@@ -47,6 +47,7 @@ fn preamble<I>(schema: &str, units: Units, inputs: I) -> Preamble<I> {
         inputs,
         headline: String::new(),
         nearest: "Nobody nearer than 100 yd.".into(),
+        nearest_distance: Some(yd(100.0)),
         stands_on: "Only if sound on both faces, marked AR500, leaning 10 to 20° toward you, lead core.".into(),
         assumed: vec!["a 12 in round face".into(), "open hooks".into()],
         holds_for: vec![
@@ -184,6 +185,8 @@ fn choice(label: &str, inches: f64, verdict: Verdict, margin: f64, limit: &str) 
         governed_by: Some("energy-cap".into()),
         plate_margin: Some(number(margin)),
         nearest_limit: limit.into(),
+        pieces: Vec::new(),
+        together: None,
         findings: vec![finding("energy-cap", verdict, margin, "energy 2442 ft·lbf", "250 ft·lbf")],
         reaction: None,
         material: (verdict == Verdict::Suits).then(|| Material {
@@ -194,8 +197,14 @@ fn choice(label: &str, inches: f64, verdict: Verdict, margin: f64, limit: &str) 
             utilisation: number(0.69),
             cost: Some("33.25".into()),
             currency: Some("$".into()),
-            price: Some(Price { each: "$33.25".into(), total: "$133.00".into(), made_of: vec!["steel $21".into()] }),
+            price: Some(Price {
+                each: "$33.25".into(),
+                total: "$133.00".into(),
+                made_of: vec!["steel $21".into()],
+                shipping: None,
+            }),
             parcel: Some("private parcel".into()),
+            ships_as: "private parcel".into(),
             carried: 4,
         }),
     }
@@ -291,6 +300,7 @@ pub(super) fn cut_plan() -> CutPlan {
         pieces: places
             .map(|(x, y)| Placement {
                 at: [inch(6.2 + 12.1 * f64::from(x)), inch(6.2 + 11.8 * f64::from(y))],
+                pivot: [inch(6.2 + 12.1 * f64::from(x)), inch(6.2 + 11.8 * f64::from(y))],
                 turned: deg(if x % 2 == 0 { 0.0 } else { 180.0 }),
             })
             .collect(),
@@ -328,6 +338,7 @@ pub(super) fn advise(units: Units) -> AdviseAnswer {
         remedies: Vec::new(),
         strikes: vec![strike_row(100.0, 2461.0, 2559.0, 2363.0)],
         closest: Some(yd(100.0)),
+        nearest_by_load: Vec::new(),
         outline: None,
         cut_plan: Some(cut_plan()),
         curves: vec![curve()],
@@ -384,6 +395,8 @@ fn cell(label: &str, distance: Option<f64>, borderline: Option<f64>, short: &str
             words: distance.map_or("never".into(), |d| format!("{d:.0} yd")),
             short: short.into(),
         },
+        nearest: distance.map(yd),
+        nearest_by: Some("floor-rifle".into()),
         at: None,
         ceiling_speed: distance.map(|_| fps(3050.7)),
         ceiling_energy: distance.map(|_| unit::FOOT_POUND.of(2800.9).into()),
@@ -420,6 +433,7 @@ pub(super) fn standoff(units: Units, loads: usize) -> StandoffAnswer {
         preamble,
         verdict: Verdict::Suits,
         at: None,
+        nearest_up_to: None,
         rows: (0..loads).map(row).collect(),
         match_risk: None,
         outline: None,
@@ -472,12 +486,16 @@ pub(super) fn chrono(units: Units) -> ChronoAnswer {
                 label: "1/4 in".into(),
                 distance: None,
                 by: Some("energy-cap".into()),
+                nearest: None,
+                nearest_by: Some("energy-cap".into()),
                 words: "never".into(),
             },
             PlateDistance {
                 label: "3/8 in".into(),
                 distance: Some(yd(131.2)),
                 by: Some("energy-cap".into()),
+                nearest: Some(yd(131.2)),
+                nearest_by: Some("energy-cap".into()),
                 words: "132 yd".into(),
             },
         ],

@@ -13,6 +13,12 @@ impl Money {
         (amount.is_finite() && amount.abs() < 1e12).then(|| Self((amount * 100.0).round() as i64))
     }
 
+    /// One amount and another; `None` where that is more money than there is.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Option<Self> {
+        self.0.checked_add(other.0).map(Self)
+    }
+
     /// So many times as much; `None` where that is more money than there is.
     #[must_use]
     pub fn times(self, quantity: u32) -> Option<Self> {

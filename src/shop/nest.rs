@@ -86,6 +86,19 @@ fn turned(points: &[Spot], angle: f64) -> Vec<Spot> {
     turned.iter().map(|p| [p[0] - centre[0], p[1] - centre[1]]).collect()
 }
 
+/// Where the centre of a turned contour's bounds lies, from the place that the centre of its bounds was turned to: none
+/// for what is alike on both sides, much for a silhouette on its corner.
+pub(super) fn off_centre(contour: &Contour, angle: f64) -> Spot {
+    let points = points(contour);
+    let middle = |points: &[Spot]| {
+        let [left, right, bottom, top] = bounds(points);
+        [0.5 * (left + right), 0.5 * (bottom + top)]
+    };
+    let (own, (sin, cos)) = (middle(&points), angle.sin_cos());
+    let about = points.iter().map(|p| [p[0] - own[0], p[1] - own[1]]);
+    middle(&about.map(|p| [cos * p[0] - sin * p[1], sin * p[0] + cos * p[1]]).collect::<Vec<_>>())
+}
+
 fn swapped(points: &[Spot]) -> Vec<Spot> {
     points.iter().map(|p| [p[1], p[0]]).collect()
 }

@@ -77,6 +77,8 @@ impl Part {
 pub struct Placement {
     /// Centre of the plate's bounds as it is turned, along the sheet's length and breadth from its lower left.
     pub at: (Length, Length),
+    /// The place that its contours turn about: where the centre of its bounds, as it is drawn upright, lies then.
+    pub pivot: (Length, Length),
     /// How far it is turned, counterclockwise.
     pub turned: Angle,
 }
@@ -114,14 +116,29 @@ pub fn plans(face: &Face, cutting: &Cutting) -> [CutPlan; 3] {
         Face::Outline(outline) => outlines(outline, face, rooms),
     };
     let inset = cutting.inset();
-    let piece = |([x, y], turned): ([f64; 2], f64)| Placement {
-        at: (Length::from_si(x + inset), Length::from_si(y + inset)),
-        turned: Angle::from_si(turned),
+    // A plan knows few turns.
+    let mut known: Vec<(f64, [f64; 2])> = Vec::new();
+    let mut off = |turned: f64| {
+        let Face::Outline(outline) = face else { return [0.0, 0.0] };
+        if let Some((_, off)) = known.iter().find(|(angle, _)| angle.to_bits() == turned.to_bits()) {
+            return *off;
+        }
+        let off = nest::off_centre(outline.contour(), turned);
+        known.push((turned, off));
+        off
+    };
+    let mut piece = |([x, y], turned): ([f64; 2], f64)| {
+        let (at, [dx, dy]) = ([x + inset, y + inset], off(turned));
+        Placement {
+            at: (Length::from_si(at[0]), Length::from_si(at[1])),
+            pivot: (Length::from_si(at[0] - dx), Length::from_si(at[1] - dy)),
+            turned: Angle::from_si(turned),
+        }
     };
     let mut parts = Part::ALL.into_iter();
     spots.map(|spots| CutPlan {
         part: parts.next().unwrap_or(Part::Full),
-        pieces: spots.into_iter().map(piece).collect(),
+        pieces: spots.into_iter().map(&mut piece).collect(),
     })
 }
 
@@ -360,6 +377,32 @@ mod tests {
         assert_eq!(count(&rectangle(49.0, 97.0), Part::Full, &cutting(0.0)), 0);
         let half = plan(&rectangle(12.0, 12.0), Part::Half, &cutting(0.0));
         assert!((half.utilisation(&rectangle(12.0, 12.0)) - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn every_piece_is_drawn_on_the_sheet() {
+        use crate::plate::{Contour, Point, Vertex};
+        use std::sync::Arc;
+        // A silhouette: alike on the left and right, not above and below.
+        let corners =
+            [(0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (8.0, 12.0), (8.0, 18.0), (4.0, 18.0), (4.0, 12.0), (0.0, 12.0)];
+        let at = |(x, y): (f64, f64)| Point { x: unit::INCH.of(x), y: unit::INCH.of(y) };
+        let contour = Contour::new(corners.iter().map(|&c| Vertex { at: at(c), bulge: 0.0 }).collect()).unwrap();
+        let face = Face::Outline(Arc::new(Outline::new("x", contour, Vec::new(), Vec::new()).unwrap()));
+        let mut turned = 0;
+        for plan in plans(&face, &Cutting::default()) {
+            let (length, breadth) = plan.part.size();
+            for piece in &plan.pieces {
+                let (sin, cos) = piece.turned.si().sin_cos();
+                turned += usize::from((2.0 * piece.turned.si()).sin().abs() > 1e-3);
+                for (x, y) in corners.map(|(x, y)| (0.0254 * (x - 6.0), 0.0254 * (y - 9.0))) {
+                    let (x, y) = (piece.pivot.0.si() + cos * x - sin * y, piece.pivot.1.si() + sin * x + cos * y);
+                    let on = |value: f64, side: Length| value > 0.005 && value < side.si() - 0.005;
+                    assert!(on(x, length) && on(y, breadth), "{:?}: {x} {y}", plan.part);
+                }
+            }
+        }
+        assert!(turned > 0, "no plan lies on its corner: the case is another one now");
     }
 
     #[test]

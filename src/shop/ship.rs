@@ -47,6 +47,18 @@ pub struct Shipping {
     pub cost: Option<Money>,
 }
 
+impl Shipping {
+    /// The way in words: `private parcel`, `2 postal parcels`, `freight`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match (&self.parcel, self.parcels) {
+            (None, _) => "freight".into(),
+            (Some(parcel), 0 | 1) => parcel.clone(),
+            (Some(parcel), many) => format!("{many} {parcel}s"),
+        }
+    }
+}
+
 /// The postal and private carriers' limits (from memory).
 #[must_use]
 pub fn usual_parcels() -> Vec<Parcel> {
@@ -108,6 +120,8 @@ mod tests {
             (way.parcel, way.parcels)
         };
         assert_eq!(shipped(12.0, 1), (Some("postal parcel".into()), 1));
+        let words = |mass: f64, quantity: u32| ship(&usual_parcels(), None, pounds(mass), quantity).words();
+        assert_eq!([words(12.0, 5), words(12.0, 6), words(151.0, 2)], ["postal parcel", "2 postal parcels", "freight"]);
         assert_eq!(shipped(12.0, 5), (Some("postal parcel".into()), 1));
         assert_eq!(shipped(12.0, 6), (Some("postal parcel".into()), 2));
         assert_eq!(shipped(35.0, 2), (Some("postal parcel".into()), 1));

@@ -2,5 +2,6 @@
 
 mod agreement;
 mod answers;
+mod counter;
 mod documents;
 mod no_false_yes;

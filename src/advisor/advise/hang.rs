@@ -1,12 +1,12 @@
 //! The plates of an advice as things that hang, swing, ring, are cut, carried and paid for.
 
 use super::super::answer::{
-    CutPlan as CutPlanTold, Material as MaterialTold, Mode, PerSheet, Placement, Price, Reaction as ReactionTold,
-    Spotting as SpottingTold, Swing as SwingTold, SwingWord, Visible as VisibleTold,
+    CutPlan as CutPlanTold, Material as MaterialTold, Mode, PerSheet, Piece as PieceTold, Placement, Price,
+    Reaction as ReactionTold, Spotting as SpottingTold, Swing as SwingTold, SwingWord, Together, Visible as VisibleTold,
 };
 use super::super::say;
 use super::telling::Telling;
-use crate::plate::{Mount, Plate};
+use crate::plate::{Face, Mount, Plate};
 use crate::quantity::{Angle, Degrees, Length, Number, Si, unit};
 use crate::reaction::sight::{self, Spotting, SpottingRange, Visible};
 use crate::reaction::swing::{Liveliness, Pendulum, Suspension, Swing};
@@ -14,8 +14,10 @@ use crate::reaction::wanted::{Wanted, Way, Wish, wanted};
 use crate::reaction::{Hit, Reaction};
 use crate::rules::{Setup, Verdict};
 use crate::shop::Material;
-use crate::shop::price::{Basis, Part};
+use crate::shop::money::Money;
+use crate::shop::price::{Basis, Part, Quote};
 use crate::shop::sheet::{self, CutPlan, Cutting};
+use crate::shop::ship::{Shipping, ship, usual_parcels};
 use crate::source::clean;
 use crate::spread::Flights;
 use crate::words::{self, Units};
@@ -25,11 +27,20 @@ const NEIGHBOURS: usize = 2;
 
 /// One plate.
 struct Piece {
+    /// Of the first target.
     reaction: Option<Reaction>,
-    material: Material,
+    /// One for each face.
+    materials: Vec<Material>,
 }
 
-/// The plates of the first target, from two below the one that is named.
+/// The face of a target, and how it is cut: alike for every thickness.
+struct Cut<'a> {
+    target: usize,
+    face: &'a Face,
+    plans: [CutPlan; 3],
+}
+
+/// The plates of the targets, from two below the one that is named.
 pub(super) struct Hanging<'a> {
     telling: Telling<'a>,
     setup: &'a Setup,
@@ -41,7 +52,8 @@ pub(super) struct Hanging<'a> {
     first: usize,
     pieces: Vec<Piece>,
     cutting: Cutting,
-    plans: [CutPlan; 3],
+    /// The faces of the targets that are shot at, that of the first line first.
+    cuts: Vec<Cut<'a>>,
 }
 
 impl<'a> Hanging<'a> {
@@ -62,14 +74,16 @@ impl<'a> Hanging<'a> {
         let shop = telling.case.books.shop.as_deref();
         let glass = telling.case.magnification;
         let cutting = shop.map_or_else(Cutting::default, |shop| shop.cutting);
-        // Alike for every thickness.
-        let plans = sheet::plans(&setup.face, &cutting);
+        let cuts = cuts(telling, left, &cutting);
+        let material = |cut: &Cut, plate: &Plate| {
+            telling.case.priced(Material::with_plans(cut.face, plate, shop, &cut.plans), cut.face, plate)
+        };
         let piece = |plate: &Plate| Piece {
             reaction: suspension.and_then(|hung| Reaction::of(&setup.face, plate, hung, &hits, glass)),
-            material: telling.case.priced(Material::with_plans(&setup.face, plate, shop, &plans), &setup.face, plate),
+            materials: cuts.iter().map(|cut| material(cut, plate)).collect(),
         };
         let pieces = plates[first..].iter().map(piece).collect();
-        Self { telling: *telling, setup, suspension, lines, hits, named, first, pieces, cutting, plans }
+        Self { telling: *telling, setup, suspension, lines, hits, named, first, pieces, cutting, cuts }
     }
 
     fn piece(&self, plate: usize) -> Option<&Piece> {
@@ -80,15 +94,49 @@ impl<'a> Hanging<'a> {
         self.telling.case.units
     }
 
-    /// `12 in round, 12.0 lb, $33.25, parcel.`
+    fn quantity(&self) -> u32 {
+        self.telling.case.quantity
+    }
+
+    /// `12 in round, 12.0 lb, $33.25, parcel.`; of several faces each, and all together.
     pub fn carried(&self) -> Vec<String> {
-        let Some(piece) = self.named.and_then(|plate| self.piece(plate)) else { return Vec::new() };
-        let mut parts = vec![say::face(&self.setup.face, self.units()), self.units().mass(piece.material.mass)];
-        if let (Some(shop), Some(cost)) = (&self.telling.case.books.shop, piece.material.cost) {
-            parts.push(clean(&format!("{}{}", shop.currency, cost.each)));
+        let Some((plate, piece)) = self.named.and_then(|plate| Some((plate, self.piece(plate)?))) else {
+            return Vec::new();
+        };
+        let mut told: Vec<String> =
+            self.cuts.iter().zip(&piece.materials).map(|(cut, material)| self.one(plate, cut, material)).collect();
+        if let Some(together) = self.together(plate) {
+            let mass = self.units().mass(*together.mass);
+            let each = if self.quantity() > 1 { " of each" } else { "" };
+            let price = together.price.map_or(String::new(), |price| format!(", {price} for all, shipping apart"));
+            told.push(format!("together {mass}{each}{price}"));
         }
-        parts.push(if piece.material.parcel.is_some() { "parcel" } else { "freight" }.into());
-        vec![format!("{}.", parts.join(", "))]
+        vec![format!("{}.", told.join("; "))]
+    }
+
+    /// A face as it is carried and paid for.
+    fn one(&self, plate: usize, cut: &Cut, material: &Material) -> String {
+        let (count, units) = (self.quantity(), self.units());
+        let face = say::face(cut.face, units);
+        let mass = units.mass(material.mass);
+        let shipping = self.shipping(material);
+        let Some(price) = self.price(plate, cut, material) else {
+            let ships = short(&shipping);
+            return if count == 1 {
+                format!("{face}, {mass}, {ships}")
+            } else {
+                format!("{count} of {face}, {mass} each, {} in all, {ships}", units.mass(shipping.mass))
+            };
+        };
+        let ships = match &price.shipping {
+            Some(cost) => format!("{cost} more by {}", short(&shipping)),
+            None => short(&shipping),
+        };
+        if count == 1 {
+            format!("{face}, {mass}, {}, {ships}", price.each)
+        } else {
+            format!("{count} of {face}, {mass} and {} each, {} for all, {ships}", price.each, price.total)
+        }
     }
 
     /// What a hit does to its hooks, for people on the phone.
@@ -149,33 +197,77 @@ impl<'a> Hanging<'a> {
         })
     }
 
+    /// Of the first target.
     pub fn material(&self, plate: usize) -> Option<MaterialTold> {
-        let material = &self.piece(plate)?.material;
+        let piece = self.piece(plate)?;
+        Some(self.material_told(plate, self.cuts.first()?, piece.materials.first()?))
+    }
+
+    /// Of each target, where there are several.
+    pub fn pieces(&self, plate: usize) -> Vec<PieceTold> {
+        let Some(piece) = self.piece(plate).filter(|_| self.cuts.len() > 1) else { return Vec::new() };
+        let one = |(cut, material): (&Cut, &Material)| PieceTold {
+            target: clean(&self.telling.case.inquiry.targets[cut.target].name),
+            face: say::face(cut.face, self.units()),
+            mass: Si(material.mass),
+            material: self.material_told(plate, cut, material),
+        };
+        self.cuts.iter().zip(&piece.materials).map(one).collect()
+    }
+
+    /// All of the targets together, where there are several.
+    pub fn together(&self, plate: usize) -> Option<Together> {
+        let piece = self.piece(plate).filter(|_| self.cuts.len() > 1)?;
+        let mass = piece.materials.iter().map(|m| m.mass).reduce(|a, b| a + b).unwrap_or_else(|| unit::POUND.of(0.0));
+        let totals = self.cuts.iter().zip(&piece.materials).map(|(cut, m)| Some(self.quote(plate, cut, m)?.total));
+        let cost = totals.reduce(|a, b| a?.plus(b?)).flatten();
+        Some(Together {
+            mass: Si(mass),
+            cost: cost.map(|cost| cost.to_string()),
+            price: cost.and_then(|cost| self.money(cost)),
+        })
+    }
+
+    fn money(&self, amount: Money) -> Option<String> {
+        self.telling.case.books.shop.as_deref().map(|shop| clean(&format!("{}{amount}", shop.currency)))
+    }
+
+    fn material_told(&self, plate: usize, cut: &Cut, material: &Material) -> MaterialTold {
         let shop = self.telling.case.books.shop.as_deref();
-        let currency = shop.map(|shop| clean(&shop.currency));
-        let price = self.price(plate, material);
         let [full, half, quarter] = material.per_sheet;
-        Some(MaterialTold {
+        MaterialTold {
             mass_kg: Si(material.mass),
             trade_mass_kg: Si(material.trade_mass),
             cut_m: Si(material.cut),
             per_sheet: PerSheet { full, half, quarter },
             utilisation: Number(material.utilisation),
             cost: material.cost.map(|cost| cost.each.to_string()),
-            currency,
-            price,
+            currency: shop.map(|shop| clean(&shop.currency)),
+            price: self.price(plate, cut, material),
             parcel: material.parcel.as_deref().map(clean),
+            ships_as: clean(&self.shipping(material).words()),
             carried: material.carried,
-        })
+        }
     }
 
-    /// What the quantity asked costs, and what that is made of.
-    fn price(&self, plate: usize, material: &Material) -> Option<Price> {
+    /// How the quantity asked of a piece ships.
+    fn shipping(&self, material: &Material) -> Shipping {
+        let quantity = self.quantity();
+        match self.telling.case.books.shop.as_deref() {
+            Some(shop) => ship(&shop.parcels, shop.freight.as_ref(), material.mass, quantity),
+            None => ship(&usual_parcels(), None, material.mass, quantity),
+        }
+    }
+
+    fn quote(&self, plate: usize, cut: &Cut, material: &Material) -> Option<Quote> {
         let shop = self.telling.case.books.shop.as_deref()?;
-        let (face, of) = (&self.setup.face, &self.telling.case.plates[plate]);
-        let part = Part::of(face, of, material.per_sheet[0]);
-        let quote = shop.quote(material.cost?, &part, material.mass, self.telling.case.quantity)?;
-        let money = |amount: crate::shop::money::Money| clean(&format!("{}{amount}", shop.currency));
+        let part = Part::of(cut.face, &self.telling.case.plates[plate], material.per_sheet[0]);
+        shop.quote(material.cost?, &part, material.mass, self.quantity())
+    }
+
+    /// What the quantity asked costs, and what one is made of.
+    fn price(&self, plate: usize, cut: &Cut, material: &Material) -> Option<Price> {
+        let quote = self.quote(plate, cut, material)?;
         let mut made_of: Vec<String> = match quote.cost.basis {
             Basis::Product => vec!["the product's own price".into()],
             Basis::Weight { scrap_included: true } => vec!["by weight, scrap in it".into()],
@@ -183,27 +275,31 @@ impl<'a> Hanging<'a> {
             Basis::Sheet => vec!["by its share of a sheet".into()],
         };
         for (amount, what) in quote.cost.made_of.into_iter().flatten().zip(["steel", "cut", "handling"]) {
-            made_of.push(format!("{what} {}", money(amount)));
+            made_of.extend(self.money(amount).map(|money| format!("{what} {money}")));
         }
-        if let Some(cost) = quote.shipping.cost {
-            made_of.push(format!("shipping {} for all", money(cost)));
-        }
-        Some(Price { each: money(quote.cost.each), total: money(quote.total), made_of })
+        Some(Price {
+            each: self.money(quote.cost.each)?,
+            total: self.money(quote.total)?,
+            made_of,
+            shipping: quote.shipping.cost.and_then(|cost| self.money(cost)),
+        })
     }
 
     /// How the piece lies on a full sheet.
     pub fn cut_plan(&self) -> Option<CutPlanTold> {
-        let plan = &self.plans[0];
+        let cut = self.cuts.first()?;
+        let plan = &cut.plans[0];
         let (length, breadth) = plan.part.size();
-        let pieces = plan
-            .pieces
-            .iter()
-            .map(|piece| Placement { at: [Si(piece.at.0), Si(piece.at.1)], turned: Degrees(piece.turned) });
+        let pieces = plan.pieces.iter().map(|piece| Placement {
+            at: [Si(piece.at.0), Si(piece.at.1)],
+            pivot: [Si(piece.pivot.0), Si(piece.pivot.1)],
+            turned: Degrees(piece.turned),
+        });
         (!plan.pieces.is_empty()).then(|| CutPlanTold {
             sheet: [Si(length), Si(breadth)],
             kerf: Si(self.cutting.kerf),
             pieces: pieces.collect(),
-            shapes: super::super::shapes::of(&self.setup.face),
+            shapes: super::super::shapes::of(cut.face),
         })
     }
 
@@ -293,6 +389,30 @@ impl<'a> Hanging<'a> {
         let others: Vec<Plate> = (0..plates.len()).filter(suits).map(|other| plates[other].clone()).collect();
         let found = wanted(&self.setup.face, &plates[plate], hung, &others, &wish);
         Some(way_words(&clean(&plates[plate].label), swing_wanted, found.as_ref(), self.units()))
+    }
+}
+
+/// The faces of the targets that lines are shot at, each once.
+fn cuts<'a>(telling: &Telling<'a>, lines: &[usize], cutting: &Cutting) -> Vec<Cut<'a>> {
+    let mut cuts: Vec<Cut> = Vec::new();
+    for &line in lines {
+        let target = telling.matrix.lines[line].line.target;
+        if !cuts.iter().any(|cut| cut.target == target) {
+            let face = &telling.setup(line).face;
+            let known = cuts.iter().find(|cut| cut.face == face).map(|cut| cut.plans.clone());
+            let plans = known.unwrap_or_else(|| sheet::plans(face, cutting));
+            cuts.push(Cut { target, face, plans });
+        }
+    }
+    cuts
+}
+
+/// The way that pieces ship, without the carrier: `parcel`, `2 parcels`, `freight`.
+fn short(shipping: &Shipping) -> String {
+    match (&shipping.parcel, shipping.parcels) {
+        (None, _) => "freight".into(),
+        (Some(_), 0 | 1) => "parcel".into(),
+        (Some(_), many) => format!("{many} parcels"),
     }
 }
 

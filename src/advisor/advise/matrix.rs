@@ -2,11 +2,10 @@
 
 use super::super::error::at;
 use super::super::resolve::lines::{Inquiry, Line};
-use super::super::worst::{self, Arriving, Judged, flight_fault};
+use super::super::worst::{self, Arriving, Judged, Lost};
 use crate::air::Weather;
 use crate::plate::Plate;
 use crate::rules::{RuleSet, Verdict};
-use crate::source::Diagnostic;
 use crate::spread::{FlightConditions, Flights};
 use std::cmp::Ordering;
 
@@ -67,10 +66,10 @@ pub(crate) struct Matrix<'r> {
 }
 
 impl<'r> Matrix<'r> {
-    pub fn new(rules: &'r RuleSet, plates: &[Plate], inquiry: &Inquiry, weather: &Weather) -> Result<Self, Diagnostic> {
+    pub fn new(rules: &'r RuleSet, plates: &[Plate], inquiry: &Inquiry, weather: &Weather) -> Result<Self, Lost> {
         let conditions = inquiry.targets.iter().map(|target| {
             FlightConditions::new(weather, target.stand.slope, inquiry.coverage)
-                .map_err(|e| at("coverage", &e, e.help()))
+                .map_err(|e| Lost::Fault(at("coverage", &e, e.help())))
         });
         let conditions: Vec<FlightConditions> = conditions.collect::<Result<_, _>>()?;
         let lines = inquiry.lines.iter().map(|line| flown(inquiry, *line, &conditions[line.target]));
@@ -107,10 +106,10 @@ impl<'r> Matrix<'r> {
     }
 }
 
-fn flown(inquiry: &Inquiry, line: Line, conditions: &FlightConditions) -> Result<Flown, Diagnostic> {
+fn flown(inquiry: &Inquiry, line: Line, conditions: &FlightConditions) -> Result<Flown, Lost> {
     let fly = |load: &std::sync::Arc<crate::load::Load>| {
         let strike = Flights::new(load, conditions).and_then(|flights| flights.strike(line.distance));
-        strike.map(|strike| Arriving { load: load.clone(), strike }).map_err(|e| flight_fault(&e, load))
+        strike.map(|strike| Arriving { load: load.clone(), strike }).map_err(|e| Lost::of(&e, load))
     };
     let arriving = inquiry.asked[line.asked].loads.iter().map(fly).collect::<Result<_, _>>()?;
     Ok(Flown { line, arriving })

@@ -3,6 +3,8 @@
 mod hang;
 mod headline;
 mod matrix;
+mod mend;
+mod near;
 mod telling;
 mod told;
 
@@ -14,6 +16,7 @@ use super::question::AdviseQuestion;
 use super::resolve::lines::{Inquiry, inquiry};
 use super::resolve::plates;
 use super::resolve::taken::Taken;
+use super::worst::Lost;
 use crate::air::Weather;
 use crate::plate::{Face, Plate};
 use crate::reaction::sight;
@@ -40,7 +43,7 @@ pub(super) struct Case<'q> {
 pub(crate) fn answer(books: &Books, question: &AdviseQuestion) -> Result<AdviseAnswer, Faults> {
     let mut taken = Taken::default();
     let case = resolve(books, question, &mut taken)?;
-    let here = case.matrix(&case.inquiry.air.weather)?;
+    let here = case.matrix(&case.inquiry.air.weather).map_err(Diagnostic::from)?;
     let turn = case.elsewhere(&here)?;
     Ok(told::told(&case, &here, turn.as_ref(), taken)?)
 }
@@ -92,7 +95,7 @@ impl Case<'_> {
         material
     }
 
-    pub fn matrix(&self, weather: &Weather) -> Result<Matrix<'_>, Diagnostic> {
+    pub fn matrix(&self, weather: &Weather) -> Result<Matrix<'_>, Lost> {
         Matrix::new(&self.books.rules, &self.plates, &self.inquiry, weather)
     }
 

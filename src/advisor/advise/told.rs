@@ -1,9 +1,11 @@
 //! The advice told: choices, exclusions, remedies, and what a caller must hear.
 
 use super::super::answer::{
-    AdviseAnswer, AdviseInputs, Curve, Excluded, Finding, Line, PlateChoice, Remedy, StrikeRow, TargetFacts,
+    AdviseAnswer, AdviseInputs, Curve, Excluded, Finding, Line, PlateChoice, StrikeRow, TargetFacts,
 };
-use super::super::elsewhere::{self, Turn};
+use super::super::elsewhere::Turn;
+use super::super::lean::Lean;
+use super::super::nearest::Nearest;
 use super::super::preamble::{Said, stands_on};
 use super::super::resolve::taken::Taken;
 use super::super::safety::Occasion;
@@ -13,13 +15,12 @@ use super::Case;
 use super::hang;
 use super::headline::{ExcludedWords, headline};
 use super::matrix::{Matrix, Pick};
+use super::near::{self, Judges};
 use super::telling::Telling;
 use crate::load::Load;
-use crate::quantity::{Length, Number, Si, Velocity};
+use crate::quantity::{Number, Si};
 use crate::rules::{Setup, Subject, Verdict};
 use crate::source::{Diagnostic, clean};
-use crate::spread::Flights;
-use crate::vet::{self, Question};
 use std::sync::Arc;
 
 /// Beyond this many lines a plate's findings are those that are not met, and the one that governs.
@@ -33,7 +34,8 @@ pub(super) fn told(
 ) -> Result<AdviseAnswer, Diagnostic> {
     let telling = Telling { case, matrix };
     let left = matrix.left();
-    let remedies = telling.remedies();
+    let judges = Judges::new(&telling)?;
+    let remedies = telling.remedies(&judges)?;
     let excluded = telling.excluded();
     let words: Vec<ExcludedWords> = excluded
         .iter()
@@ -43,18 +45,21 @@ pub(super) fn told(
         })
         .collect();
     let named = matrix.pick.named();
-    let closest = named.and_then(|plate| telling.closest(plate, &left, matrix));
+    let closest = named.and_then(|plate| judges.closest(&telling, plate, &left));
     let mut said = Said { headline: headline(&telling, turn, &words), ..Said::default() };
     let hanging = hang::Hanging::of(&telling, &left, named);
-    let nearest = telling.nearest(named, &left, &remedies)?;
-    said.nearest = telling.nearest_words(named, nearest, &hanging);
+    let nearest_by_load = judges.nearest(&telling, named);
+    let nearest = near::nearest(&nearest_by_load, named.is_some());
+    let nearer = named.is_some_and(|plate| judges.any_nearer(&telling, plate));
+    said.nearest = telling.nearest_words(named, &nearest, nearer, &hanging);
     let setups = telling.setups(&left);
     // Corners by the plate that is named, else by the thickest.
     let thickness = named.or(case.plates.len().checked_sub(1)).map(|plate| case.plates[plate].thickness);
     let drawing = setups.first().copied().zip(thickness);
     let loads = telling.loads(&left);
+    let lean = named.and_then(|plate| telling.lean(plate, &left));
     if named.is_some() {
-        said.stands_on = stands_on(&setups, &loads);
+        said.stands_on = stands_on(&setups, &loads, lean);
     }
     if let Some(turn) = turn {
         said.remark(format!("Not all of the air was given: {} the answer is another one.", turn.end));
@@ -70,6 +75,7 @@ pub(super) fn told(
         loads: case.inquiry.loads().collect(),
         setups,
         nearest,
+        lean,
         shot_from: matrix.lines.iter().map(|flown| flown.line.distance).reduce(|a, b| if a < b { a } else { b }),
         coldest: case.inquiry.air.weather.dense().temperature(),
         carry,
@@ -89,6 +95,7 @@ pub(super) fn told(
         remedies: remedies.into_iter().map(|(_, remedy)| remedy).collect(),
         strikes: telling.strikes(),
         closest: closest.map(Si),
+        nearest_by_load,
         outline,
         cut_plan: hanging.cut_plan(),
         curves: telling.curves(named),
@@ -111,155 +118,36 @@ impl<'a> Telling<'a> {
         pick.excluded.iter().map(|&line| of(line)).collect()
     }
 
-    /// The lines that no plate suits.
-    fn unmet(&self) -> Vec<usize> {
-        let pick = &self.matrix.pick;
-        let mut lines: Vec<usize> = pick.excluded.iter().chain(&pick.doubtful).copied().collect();
-        lines.sort_unstable();
-        lines
-    }
-
-    fn remedies(&self) -> Vec<(usize, Remedy)> {
-        self.unmet().into_iter().map(|line| (line, self.remedy(line))).collect()
-    }
-
-    fn remedy(&self, line: usize) -> Remedy {
-        let plate = self.matrix.nearest_plate(line);
-        let listed_only = self.matrix.judged.iter().any(|row| row[line].judged.listed_only);
-        let (mut distance, mut velocity): (Option<(Length, usize)>, Option<(Velocity, usize)>) = (None, None);
-        for index in (0..self.case.plates.len()).filter(|_| !listed_only) {
-            if let Some(closest) = self.closest_of(index, line, self.matrix)
-                && distance.is_none_or(|(best, _)| closest < best)
-            {
-                distance = Some((closest, index));
-            }
-            if let Some(speed) = self.fastest(index, line)
-                && velocity.is_none_or(|(best, _)| speed > best)
-            {
-                velocity = Some((speed, index));
-            }
-        }
-        let label = |index: usize| clean(&self.case.plates[index].label);
-        let mut remedy = Remedy {
-            case: self.case_words(plate, line),
-            distance: distance.map(|(at, _)| Si(at)),
-            distance_plate: distance.map(|(_, index)| label(index)),
-            muzzle_velocity: velocity.map(|(speed, _)| Si(speed)),
-            muzzle_velocity_plate: velocity.map(|(_, index)| label(index)),
-            words: String::new(),
+    /// The leans that come to no worse than what was judged, of every line that is left.
+    fn lean(&self, plate: usize, left: &[usize]) -> Option<Lean> {
+        let rules = &self.case.books.rules;
+        let of = |&line: &usize| {
+            let here = self.matrix.judged[plate][line].judged.of.verdict;
+            let verdict = |tilt| {
+                let setup = Setup { tilt: Some(tilt), ..self.setup(line).clone() };
+                let judged = |a: &Arriving| rules.allow(&a.load, &self.case.plates[plate], &setup).judge(&a.strike).verdict;
+                self.matrix.lines[line].arriving.iter().map(judged).max().unwrap_or(here)
+            };
+            Lean::of(|tilt| verdict(tilt) <= here)
         };
-        remedy.words = self.remedy_words(&remedy, plate, line);
-        remedy
-    }
-
-    fn remedy_words(&self, remedy: &Remedy, plate: usize, line: usize) -> String {
-        let units = self.case.units;
-        let mut ways: Vec<String> = self.fix(remedy).into_iter().collect();
-        if let (Some(speed), Some(on)) = (&remedy.muzzle_velocity, &remedy.muzzle_velocity_plate) {
-            let bullet = units.bullet(self.arriving(plate, line).load.facts().bullet);
-            ways.push(format!(
-                "{on} with this {bullet} bullet at no more than {} from the muzzle",
-                units.speed_down(**speed)
-            ));
-        }
-        if ways.is_empty() {
-            let findings = self.findings(plate, line);
-            let governs = self.matrix.judged[plate][line].judged.governed_by();
-            let next = findings.iter().find(|(f, _)| Some(&f.rule) == governs.as_ref()).map(|(f, _)| f.next.clone());
-            ways.extend(next.filter(|next| !next.is_empty()));
-        }
-        if ways.is_empty() {
-            ways.push("no distance, plate or speed would".into());
-        }
-        format!("{}: {}.", remedy.case, ways.join("; or "))
-    }
-
-    /// `3/8 in takes it from 200 yd`.
-    fn fix(&self, remedy: &Remedy) -> Option<String> {
-        let (distance, plate) = (remedy.distance.as_ref()?, remedy.distance_plate.as_ref()?);
-        Some(format!("{plate} takes it from {}", self.case.units.distance_up(**distance)))
-    }
-
-    /// The highest muzzle velocity of one load that suits; none of any ammunition of a cartridge.
-    fn fastest(&self, plate: usize, line: usize) -> Option<Velocity> {
-        let flown = &self.matrix.lines[line];
-        let [arriving] = flown.arriving.as_slice() else { return None };
-        let question = Question {
-            rules: &self.case.books.rules,
-            ladder: &self.case.books.ladder,
-            setup: self.setup(line),
-            conditions: self.conditions(line),
-        };
-        vet::fastest_that_suits(&question, &arriving.load, &self.case.plates[plate], flown.line.distance)
-    }
-
-    /// From where on every load of a line suits a plate, in the air of a matrix.
-    fn closest_of(&self, plate: usize, line: usize, matrix: &Matrix) -> Option<Length> {
-        let conditions = &matrix.conditions[self.matrix.lines[line].line.target];
-        let closest = |arriving: &Arriving| {
-            let flights = Flights::new(&arriving.load, conditions).ok()?;
-            let allowance = self.case.books.rules.allow(&arriving.load, &self.case.plates[plate], self.setup(line));
-            allowance.closest(&flights).distance()
-        };
-        let all: Option<Vec<Length>> = self.matrix.lines[line].arriving.iter().map(closest).collect();
-        all?.into_iter().reduce(farther)
-    }
-
-    /// From where on a plate suits all of some lines.
-    fn closest(&self, plate: usize, of: &[usize], matrix: &Matrix) -> Option<Length> {
-        // A load that is asked at several distances comes as near as it may once.
-        let mut known: Vec<(usize, usize)> = Vec::new();
-        let mut farthest: Option<Length> = None;
-        for &line in of {
-            let key = (self.matrix.lines[line].line.asked, self.matrix.lines[line].line.target);
-            if known.contains(&key) {
-                continue;
-            }
-            known.push(key);
-            let closest = self.closest_of(plate, line, matrix)?;
-            farthest = Some(farthest.map_or(closest, |far| farther(far, closest)));
-        }
-        farthest
-    }
-
-    /// How near anyone may shoot it.
-    fn nearest(
-        &self,
-        named: Option<usize>,
-        left: &[usize],
-        remedies: &[(usize, Remedy)],
-    ) -> Result<Option<Length>, Diagnostic> {
-        let Some(plate) = named else { return Ok(self.nearest_of_remedies(remedies)) };
-        let here = self.closest(plate, left, self.matrix);
-        let distances = left.iter().map(|&line| self.matrix.lines[line].line.distance);
-        let Some(asked) = distances.reduce(uom::si::Quantity::min) else { return Ok(here) };
-        let there = match elsewhere::bad_end(&self.case.inquiry.air)? {
-            Some(weather) => Some(self.closest(plate, left, &self.case.matrix(&weather)?)),
-            None => None,
-        };
-        Ok(elsewhere::nearest(here, there, asked))
-    }
-
-    /// From where every line suits some plate, where none is named.
-    fn nearest_of_remedies(&self, remedies: &[(usize, Remedy)]) -> Option<Length> {
-        let every = remedies.len() == self.matrix.lines.len();
-        let distances: Option<Vec<Length>> = remedies.iter().map(|(_, remedy)| Some(*remedy.distance?)).collect();
-        distances.filter(|_| every)?.into_iter().reduce(farther)
+        left.iter().map(of).reduce(|a, b| a.zip(b).and_then(|(a, b)| a.and(b))).flatten()
     }
 
     /// What it is to carry and to pay, how near anyone may shoot it, and what a hit does to its hooks.
-    fn nearest_words(&self, named: Option<usize>, nearest: Option<Length>, hanging: &hang::Hanging) -> String {
+    fn nearest_words(
+        &self,
+        named: Option<usize>,
+        nearest: &Nearest,
+        nearer: bool,
+        hanging: &hang::Hanging,
+    ) -> String {
+        let tail = if nearer { ", or give the air" } else { "" };
+        let sentence = nearest.sentence("Nobody", tail, self.case.units);
         if named.is_none() {
-            return nearest.map_or_else(
-                || "No distance is good on these plates.".into(),
-                |distance| format!("Nobody nearer than {}.", self.case.units.distance_up(distance)),
-            );
+            return if nearest.least().is_some() { sentence } else { "No distance is good on these plates.".into() };
         }
         let mut parts = hanging.carried();
-        parts.push(match nearest {
-            Some(distance) => format!("Nobody nearer than {}.", self.case.units.distance_up(distance)),
-            None => "No nearest distance is known.".into(),
-        });
+        parts.push(sentence);
         parts.extend(hanging.must_hear());
         parts.join(" ")
     }
@@ -323,13 +211,15 @@ impl<'a> Telling<'a> {
         let judged = &self.matrix.judged[plate][worst].judged;
         let governs = judged.governed_by();
         let mut findings = Vec::new();
-        let mut nearest: Option<(Finding, Subject)> = None;
+        // What governs, and of what the plate itself must hold what stands nearest to its limit.
+        let (mut nearest, mut own): (Option<(Finding, Subject)>, Option<(Finding, Subject)>) = (None, None);
         for &line in left {
             for (finding, subject) in self.findings(plate, line) {
-                // A thickness that is enough says nothing of how near the plate is to its limit.
-                let speaks = finding.of_plate && (subject != Subject::Thickness || finding.verdict != Verdict::Suits);
-                if speaks && is_nearer(&finding, nearest.as_ref().map(|n| &n.0)) {
-                    nearest = Some((finding.clone(), subject));
+                let speaks = subject.weighs() || finding.verdict != Verdict::Suits;
+                for (known, counts) in [(&mut nearest, true), (&mut own, finding.of_plate)] {
+                    if speaks && counts && is_nearer(&finding, known.as_ref().map(|n| &n.0)) {
+                        *known = Some((finding.clone(), subject));
+                    }
                 }
                 let matters = finding.verdict != Verdict::Suits || Some(&finding.rule) == governs.as_ref();
                 if left.len() <= MAX_WHOLE_LINES || matters {
@@ -345,11 +235,13 @@ impl<'a> Telling<'a> {
             mass: Some(Si(face.mass(self.case.plates[plate].thickness))),
             margin: judged.of.margin.map(Number),
             governed_by: governs,
-            plate_margin: nearest.as_ref().and_then(|(f, _)| f.margin),
-            nearest_limit: nearest.map(|(f, subject)| say::brief(&f, subject)).unwrap_or_default(),
+            plate_margin: own.and_then(|(f, _)| f.margin),
+            nearest_limit: nearest.map(|(f, subject)| limit_words(&f, subject)).unwrap_or_default(),
             findings,
             reaction: hanging.reaction(plate),
             material: hanging.material(plate),
+            pieces: hanging.pieces(plate),
+            together: hanging.together(plate),
         }
     }
 
@@ -405,8 +297,12 @@ impl<'a> Telling<'a> {
     }
 }
 
-fn farther(a: Length, b: Length) -> Length {
-    if a > b { a } else { b }
+/// A limit for a row of a table: what has no number and is the same on every plate is told above it.
+fn limit_words(finding: &Finding, subject: Subject) -> String {
+    if finding.limit.is_none() && !finding.of_plate {
+        return finding.rule.replace('-', " ");
+    }
+    say::brief(finding, subject)
 }
 
 /// Whether a finding stands nearer to its limit, or further beyond it.

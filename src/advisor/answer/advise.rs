@@ -1,8 +1,8 @@
 //! Which plate.
 
 use super::{
-    ConditionsFacts, Curve, CutPlan, Finding, LoadFacts, Material, OutlineFacts, PlateName, Preamble, Reaction,
-    SetupFacts, StrikeRow,
+    ConditionsFacts, Curve, CutPlan, Finding, LoadFacts, Material, OutlineFacts, Piece, PlateName, Preamble, Reaction,
+    SetupFacts, StrikeRow, Together,
 };
 use crate::quantity::{Length, Mass, Number, Si, Velocity};
 use crate::rules::Verdict;
@@ -72,6 +72,10 @@ pub struct PlateChoice {
     pub reaction: Option<Reaction>,
     /// What it is as material; of the first target.
     pub material: Option<Material>,
+    /// The same of each target, where there are several.
+    pub pieces: Vec<Piece>,
+    /// All of them together.
+    pub together: Option<Together>,
 }
 
 /// A line of the inquiry that no plate takes, and what would.
@@ -99,6 +103,9 @@ pub struct Remedy {
     /// From this distance on.
     #[serde(rename = "distance_m")]
     pub distance: Option<Si<Length>>,
+    /// From this distance on, also at the bad end of the air that was not given.
+    #[serde(rename = "nearest_m")]
+    pub nearest: Option<Si<Length>>,
     /// On this plate.
     pub distance_plate: Option<String>,
     /// With this bullet at no more than this from the muzzle.
@@ -108,6 +115,22 @@ pub struct Remedy {
     pub muzzle_velocity_plate: Option<String>,
     /// The same in words.
     pub words: String,
+}
+
+/// How near anyone may come with a load: from there on it suits, also at the bad end of the air that was not given.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct NearestOf {
+    /// What people call it.
+    pub name: String,
+    /// Name of the target.
+    pub target: String,
+    /// On this plate: the one that is named, else the one that takes it from nearest.
+    pub plate: Option<String>,
+    /// The distance; none where no distance is good.
+    #[serde(rename = "nearest_m")]
+    pub nearest: Option<Si<Length>>,
 }
 
 /// Which plate.
@@ -139,6 +162,8 @@ pub struct AdviseAnswer {
     /// From here on the named plate suits every load that is left.
     #[serde(rename = "closest_m")]
     pub closest: Option<Si<Length>>,
+    /// How near anyone may come with each load, excluded ones included.
+    pub nearest_by_load: Vec<NearestOf>,
     /// What was read of a drawing.
     pub outline: Option<OutlineFacts>,
     /// How the piece lies on a sheet.

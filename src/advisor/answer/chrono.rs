@@ -40,7 +40,12 @@ pub struct PlateDistance {
     pub distance: Option<Si<Length>>,
     /// The rule that sets it.
     pub by: Option<String>,
-    /// The distance in words.
+    /// From which on it suits also at the bad end of the air that was not given: how near anyone may come.
+    #[serde(rename = "nearest_m")]
+    pub nearest: Option<Si<Length>>,
+    /// The rule that sets that.
+    pub nearest_by: Option<String>,
+    /// How near anyone may come, in words.
     pub words: String,
 }
 

@@ -14,7 +14,7 @@ mod standoff;
 mod strike;
 mod vet;
 
-pub use advise::{AdviseAnswer, AdviseInputs, Excluded, Line, PlateChoice, Remedy, TargetFacts};
+pub use advise::{AdviseAnswer, AdviseInputs, Excluded, Line, NearestOf, PlateChoice, Remedy, TargetFacts};
 pub use catalog::{CatalogAnswer, CatalogInputs, ListedCartridge, ListedLoad, ListedPlate, ListedRule, ListedSource};
 pub use chrono::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
 pub use course::{
@@ -24,13 +24,14 @@ pub use course::{
 pub use facts::{AirFacts, Band, ConditionsFacts, LoadFacts, PlateName, SetupFacts};
 pub use finding::{AppliedRule, Finding};
 pub use plate::{
-    Corner, CutPlan, Hole, Material, Mode, OutlineFacts, PerSheet, Placement, Price, Reaction, Segment, Shape,
-    Spotting, Swing, SwingWord, Thinnest, Topple, Visible,
+    Corner, CutPlan, Hole, Material, Mode, OutlineFacts, PerSheet, Piece, Placement, Price, Reaction, Segment, Shape,
+    Spotting, Swing, SwingWord, Thinnest, Together, Topple, Visible,
 };
 pub use standoff::{Cell, Closest, ClosestWhy, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow};
 pub use strike::{Curve, Gains, Limit, StrikeAnswer, StrikeInputs, StrikeRow};
-pub use vet::{VetAnswer, VetInputs, WouldSuit};
+pub use vet::{Changes, VetAnswer, VetInputs, WouldSuit};
 
+use crate::quantity::{Length, Si};
 use crate::words::Units;
 use serde::Serialize;
 
@@ -51,6 +52,10 @@ pub struct Preamble<I> {
     pub headline: String,
     /// How near anyone may shoot it, and what else a person on the phone must hear; empty where there is nothing to say.
     pub nearest: String,
+    /// The same as a number: no nearer than at the bad end of the air that was not given. None where no distance is
+    /// good, and where what was asked has several.
+    #[serde(rename = "nearest_m")]
+    pub nearest_distance: Option<Si<Length>>,
     /// What the answer stands on, in one line: `Only if sound on both faces, marked AR500, …`.
     pub stands_on: String,
     /// Every value that was taken because none was given, in words.

@@ -120,8 +120,10 @@ pub struct Price {
     pub each: String,
     /// Of the quantity asked.
     pub total: String,
-    /// How it is made up: steel, scrap, cut, handling.
+    /// How one is made up: steel, scrap, cut, handling.
     pub made_of: Vec<String>,
+    /// What shipping all of them costs, which is in neither; none where the shop's file does not say.
+    pub shipping: Option<String>,
 }
 
 /// A plate as material.
@@ -139,10 +141,42 @@ pub struct Material {
     pub cost: Option<String>,
     pub currency: Option<String>,
     pub price: Option<Price>,
-    /// How it ships: `postal parcel`, `private parcel`; none where it is freight.
+    /// The smallest parcel that one ships in: `postal parcel`, `private parcel`; none where it is freight.
     pub parcel: Option<String>,
+    /// How the quantity asked ships: `private parcel`, `2 postal parcels`, `freight`.
+    pub ships_as: String,
     /// Pieces one person carries.
     pub carried: u32,
+}
+
+/// The piece of one target, where there are several.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct Piece {
+    /// The target's name.
+    pub target: String,
+    /// Its face in words.
+    pub face: String,
+    /// Mass of one.
+    #[serde(rename = "mass_kg")]
+    pub mass: Si<Mass>,
+    /// What it is as material.
+    pub material: Material,
+}
+
+/// One piece for each target, in the quantity asked.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct Together {
+    /// Mass of one of each.
+    #[serde(rename = "mass_kg")]
+    pub mass: Si<Mass>,
+    /// What the quantity asked of each costs, as a number in text; none where one of them has no price.
+    pub cost: Option<String>,
+    /// The same in words: `$153.35`.
+    pub price: Option<String>,
 }
 
 /// A round hole of a drawing.
@@ -254,6 +288,9 @@ pub struct Placement {
     /// Centre of the piece's bounds as it is turned, from the sheet's lower left.
     #[serde(rename = "at_m")]
     pub at: [Si<Length>; 2],
+    /// Where the centre of its bounds, as it is drawn upright, lies then: its contours turn about it.
+    #[serde(rename = "pivot_m")]
+    pub pivot: [Si<Length>; 2],
     /// How far it is turned, counterclockwise.
     #[serde(rename = "turned_deg")]
     pub turned: Degrees,

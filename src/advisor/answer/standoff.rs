@@ -48,9 +48,9 @@ pub struct Closest {
     pub by: Option<String>,
     /// The rule that would set it next.
     pub next: Option<String>,
-    /// The distance in words, rounded up; `never`, `borderline from 80 yd`, `out of reach`.
+    /// How near anyone may come in words, rounded up: [`Cell::nearest`]; `never`, `out of reach`.
     pub words: String,
-    /// Why, in a word or two for a chart's cell: `speed`, `energy`, `distance`.
+    /// What sets that, in a word or two for a chart's cell: `speed`, `energy`, `distance`.
     pub short: String,
 }
 
@@ -63,12 +63,18 @@ pub struct Cell {
     pub label: String,
     /// The closest distance.
     pub closest: Closest,
+    /// How near anyone may shoot it: from here on it suits, also at the bad end of the air that was not given. None where
+    /// no distance is good in all of that air.
+    #[serde(rename = "nearest_m")]
+    pub nearest: Option<Si<Length>>,
+    /// The rule that sets it.
+    pub nearest_by: Option<String>,
     /// The verdict at the distance asked, where one was and the bullet reaches it.
     pub at: Option<Verdict>,
-    /// What is admitted at the closest distance, for a tag or a distance table: highest muzzle velocity of this class.
+    /// What is admitted at the nearest distance, for a tag or a distance table: the muzzle velocity that was judged.
     #[serde(rename = "ceiling_m_s")]
     pub ceiling_speed: Option<Si<Velocity>>,
-    /// The highest energy at the plate that suits.
+    /// The energy at the muzzle that was judged.
     #[serde(rename = "ceiling_j")]
     pub ceiling_energy: Option<Si<Energy>>,
     /// Every rule that speaks of it there; only for one load on one plate, or where all was asked for.
@@ -129,6 +135,8 @@ pub struct StandoffAnswer {
     /// The distance that verdicts were asked at.
     #[serde(rename = "at_m")]
     pub at: Option<Si<Length>>,
+    /// The air up to which the nearest distances hold, where not all of it was given: `6000 ft and 100 °F`.
+    pub nearest_up_to: Option<String>,
     /// One for each load.
     pub rows: Vec<StandoffRow>,
     /// What a match of many shots does, where it was asked.

@@ -3,7 +3,8 @@
 use super::{
     ConditionsFacts, Curve, Finding, LoadFacts, OutlineFacts, PlateName, Preamble, SetupFacts, StrikeRow, Topple,
 };
-use crate::plate::Mount;
+use crate::load::Construction;
+use crate::plate::{Condition, Mount, Steel};
 use crate::quantity::{Degrees, Length, Number, Si, Velocity};
 use crate::rules::Verdict;
 use serde::Serialize;
@@ -32,6 +33,9 @@ pub struct WouldSuit {
     /// From this distance on.
     #[serde(rename = "distance_m")]
     pub distance: Option<Si<Length>>,
+    /// From this distance on, also at the bad end of the air that was not given.
+    #[serde(rename = "nearest_m")]
+    pub nearest: Option<Si<Length>>,
     /// On this plate.
     pub plate: Option<PlateName>,
     /// With this bullet at no more than this from the muzzle.
@@ -45,8 +49,37 @@ pub struct WouldSuit {
     pub oblique: Option<Degrees>,
     /// Held so.
     pub mount: Option<Mount>,
+    /// In this state.
+    pub condition: Option<Condition>,
+    /// Of this steel.
+    pub steel: Option<Steel>,
+    /// With bullets so made.
+    pub construction: Option<Construction>,
+    /// With all of these together, where none alone would do.
+    pub together: Option<Changes>,
     /// The same in words, one sentence each.
     pub words: Vec<String>,
+}
+
+/// Changes that make a load suit together.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+#[allow(missing_docs)] // As the keys of the same names in `WouldSuit`.
+pub struct Changes {
+    #[serde(rename = "distance_m")]
+    pub distance: Option<Si<Length>>,
+    pub plate: Option<PlateName>,
+    pub condition: Option<Condition>,
+    pub steel: Option<Steel>,
+    pub mount: Option<Mount>,
+    #[serde(rename = "tilt_deg")]
+    pub tilt: Option<Degrees>,
+    #[serde(rename = "oblique_deg")]
+    pub oblique: Option<Degrees>,
+    pub construction: Option<Construction>,
+    /// The same in words: `hang a sound plate and shoot it from 100 yd or farther`.
+    pub words: String,
 }
 
 /// Does this load suit this target.

@@ -5,6 +5,7 @@ use super::words::{place, some};
 use crate::advisor::answer::{
     AirFacts, AppliedRule, Condition, ConditionsFacts, CourseInputs, NotJudged, Preamble, TableFacts,
 };
+use crate::advisor::nearest::Nearest;
 use crate::advisor::safety::{self, Occasion};
 use crate::air::Air;
 use crate::load::Load;
@@ -28,6 +29,7 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         inputs: inputs(told),
         headline: String::new(),
         nearest: String::new(),
+        nearest_distance: None,
         stands_on: "Only if every plate is as the file says, sound on both faces and marked AR500, and nobody brings \
                     another load."
             .into(),
@@ -242,7 +244,8 @@ fn occasion<'t>(told: &'t Told) -> Occasion<'t> {
     Occasion {
         loads: course.loads.iter().map(|b| &*b.load).collect(),
         setups,
-        nearest: super::stages::nearest(told),
+        nearest: Nearest::one(super::stages::nearest(told).filter(|distance| distance.si() > 0.0)),
+        lean: None,
         shot_from: nearest,
         coldest: told.level.dense().temperature().min(told.level.thin().temperature()),
         carry: carry(told),

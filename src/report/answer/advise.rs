@@ -4,7 +4,7 @@ use super::common::{
     arrivals, close, drawing, explained, findings, flight_figures, open, outline_figure, sentences, words,
 };
 use super::{Detail, Report};
-use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, SwingWord, Visible};
+use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, Price, SwingWord, Visible};
 use crate::report::figure;
 use crate::report::numbers::{self, Numbers};
 use crate::report::page::{Block, Page};
@@ -81,12 +81,12 @@ fn plates(answer: &AdviseAnswer, place: Place) -> Table {
     }
     let mut table = Table::named(if sheet { "plates" } else { "" }, place, columns);
     for choice in &answer.plates {
-        let fits = choice.plate_margin.map(|m| m.0).filter(|m| sheet || *m >= 0.0);
+        let fits = choice.margin.map(|m| m.0).filter(|m| sheet || *m >= 0.0);
         let mut cells = vec![
             choice.label.as_str().into(),
             choice.verdict.to_string().into(),
             numbers::margin(fits),
-            numbers.mass().cell(choice.mass.map(|m| m.0)),
+            numbers.mass().cell(mass(choice)),
             price(choice, sheet),
             words(&choice.nearest_limit),
         ];
@@ -100,7 +100,7 @@ fn plates(answer: &AdviseAnswer, place: Place) -> Table {
                 numbers.degrees().cell(reaction.and_then(|r| r.swing.angle.as_ref()).map(|a| a.0)),
                 numbers.hertz().cell(reaction.and_then(|r| r.pitch_hz).map(|hz| hz.0)),
                 material.map_or(Value::None, |m| Value::count(m.per_sheet.full)),
-                material.and_then(|m| m.parcel.clone()).into(),
+                ships_as(choice).into(),
             ]);
         }
         table.push_cells(choice.verdict.into(), cells);
@@ -111,8 +111,26 @@ fn plates(answer: &AdviseAnswer, place: Place) -> Table {
     if sheet { table } else { table.without_empty_columns() }
 }
 
-/// Of one piece: in words for people, as the number alone for a spreadsheet.
+/// Of one piece, or of one of each where there are several targets.
+fn mass(choice: &PlateChoice) -> Option<crate::quantity::Mass> {
+    choice.together.as_ref().map(|all| all.mass.0).or(choice.mass.map(|m| m.0))
+}
+
+/// How the quantity asked ships; of several targets each.
+fn ships_as(choice: &PlateChoice) -> Option<String> {
+    if choice.pieces.is_empty() {
+        return choice.material.as_ref().map(|m| m.ships_as.clone());
+    }
+    Some(choice.pieces.iter().map(|piece| piece.material.ships_as.as_str()).collect::<Vec<_>>().join(", "))
+}
+
+/// Of one piece, or of all where there are several targets: in words for people, as the number alone for a spreadsheet.
 fn price(choice: &PlateChoice, sheet: bool) -> Value {
+    if let Some(all) = &choice.together {
+        let number = all.cost.as_ref().and_then(|cost| cost.parse().ok()).filter(|_| sheet);
+        let words = all.price.clone().filter(|_| !sheet);
+        return number.map_or_else(|| words.into(), |cost| Value::number(cost, 2, crate::report::table::Rounding::Near));
+    }
     let Some(material) = &choice.material else { return Value::None };
     if !sheet {
         return material.price.as_ref().map(|price| price.each.clone()).into();
@@ -170,16 +188,22 @@ fn long_form(page: &mut Page, answer: &AdviseAnswer) {
     let named = answer.plates.iter().find(|choice| is_named(answer, choice));
     if let Some(choice) = named {
         let mut said = choice.reaction.as_ref().map(|reaction| reaction.words.clone()).unwrap_or_default();
-        let price = choice.material.as_ref().and_then(|material| material.price.as_ref());
-        if let Some(price) = price {
-            let made =
-                if price.made_of.is_empty() { String::new() } else { format!(" ({})", price.made_of.join("; ")) };
-            said.push(format!("{} each, {} together{made}", price.each, price.total));
-        }
+        let pieces = choice.pieces.iter().map(|piece| (format!("{}: ", piece.face), &piece.material));
+        let alone = choice.material.iter().filter(|_| choice.pieces.is_empty()).map(|m| (String::new(), m));
+        said.extend(pieces.chain(alone).filter_map(|(name, material)| {
+            Some(format!("{name}{}", price_words(material.price.as_ref()?, &material.ships_as)))
+        }));
+        said.extend(choice.together.as_ref().and_then(|all| Some(format!("Together {}", all.price.as_ref()?))));
         page.push_list(&format!("{} in use", choice.label), said);
     }
     page.push(Block::Heading("What arrives".into()));
     page.push(Block::Table(what_arrives(answer, Place::Page)));
+}
+
+fn price_words(price: &Price, ships_as: &str) -> String {
+    let made = if price.made_of.is_empty() { String::new() } else { format!(" ({})", price.made_of.join("; ")) };
+    let shipping = price.shipping.as_ref().map(|cost| format!("; shipping {cost} more, by {ships_as}"));
+    format!("{} each{made}, {} together{}", price.each, price.total, shipping.unwrap_or_default())
 }
 
 fn side_by_side(answer: &AdviseAnswer) -> Table {
@@ -216,13 +240,13 @@ fn side_by_side(answer: &AdviseAnswer) -> Table {
             choice.verdict.into(),
             vec![
                 choice.label.as_str().into(),
-                numbers.mass().cell(choice.mass.map(|m| m.0)),
+                numbers.mass().cell(mass(choice)),
                 swing.into(),
                 visible.into(),
                 numbers.hertz().cell(reaction.and_then(|r| r.pitch_hz).map(|hz| hz.0)),
                 material.map_or(Value::None, |m| Value::count(m.per_sheet.full)),
                 material.map_or(Value::None, |m| Value::count(m.carried)),
-                material.and_then(|m| m.parcel.clone()).into(),
+                ships_as(choice).into(),
                 price(choice, false),
             ],
         );

@@ -99,11 +99,11 @@ fn standoff(answer: &ChronoAnswer, place: Place) -> Table {
     }
     let mut table = Table::named(if sheet { "standoff" } else { "" }, place, columns);
     for plate in &answer.standoff {
-        let mut cells = vec![plate.label.as_str().into(), words(&plate.words), plate.by.clone().into()];
+        let mut cells = vec![plate.label.as_str().into(), words(&plate.words), plate.nearest_by.clone().into()];
         if sheet {
-            cells.push(numbers.distance_up().cell(plate.distance.map(|d| d.0)));
+            cells.push(numbers.distance_up().cell(plate.nearest.map(|d| d.0)));
         }
-        table.push_cells(if plate.distance.is_some() { Tone::Good } else { Tone::Bad }, cells);
+        table.push_cells(if plate.nearest.is_some() { Tone::Good } else { Tone::Bad }, cells);
     }
     table
 }

@@ -55,14 +55,14 @@ fn one(answer: &StandoffAnswer, row: &StandoffRow) -> Table {
     ];
     let mut table = Table::named("", Place::Page, columns);
     for cell in &row.plates {
-        let next = cell.closest.next.clone().filter(|next| Some(next) != cell.closest.by.as_ref());
+        let next = next_rule(cell);
         table.push_cells(
             tone(cell),
             vec![
                 cell.label.as_str().into(),
                 cell.at.map(|verdict| verdict.to_string()).into(),
                 words(&cell.closest.words),
-                cell.closest.by.clone().into(),
+                cell.nearest_by.clone().into(),
                 next.into(),
                 numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
             ],
@@ -73,17 +73,22 @@ fn one(answer: &StandoffAnswer, row: &StandoffRow) -> Table {
 
 /// The rule that sets the only distance, the one that would next, and what is admitted there.
 fn set_by(cell: &Cell, units: Units) -> String {
-    let Some(by) = &cell.closest.by else { return String::new() };
-    let next = cell.closest.next.as_ref().filter(|next| *next != by);
-    let next = next.map(|next| format!("; next {next}")).unwrap_or_default();
+    let Some(by) = &cell.nearest_by else { return String::new() };
+    let next = next_rule(cell).map(|next| format!("; next {next}")).unwrap_or_default();
     let ceiling = cell.ceiling_speed.map(|v| Numbers(units).speed_under().words(v.0));
     let ceiling = ceiling.map(|v| format!("; from the muzzle at most {v}")).unwrap_or_default();
     format!("{by}{next}{ceiling}.")
 }
 
+/// The rule that would set the distance next, where the air that was not given does not move it.
+fn next_rule(cell: &Cell) -> Option<String> {
+    let same = cell.nearest_by == cell.closest.by;
+    cell.closest.next.clone().filter(|next| same && Some(next) != cell.closest.by.as_ref())
+}
+
 /// How a cell stands: by its verdict at the distance asked, else by whether there is a distance.
 pub(in crate::report) fn tone(cell: &Cell) -> Tone {
-    match (cell.at, cell.closest.distance, cell.closest.borderline) {
+    match (cell.at, cell.nearest, cell.closest.borderline) {
         (Some(verdict), ..) => verdict.into(),
         (None, Some(_), _) => Tone::Good,
         (None, None, Some(_)) => Tone::Doubtful,
@@ -120,7 +125,7 @@ fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
     if verdicts {
         return cell.at.map_or_else(|| words(&cell.closest.words), |verdict| verdict.to_string().into());
     }
-    match (cell.closest.distance, cell.closest.borderline) {
+    match (cell.nearest, cell.closest.borderline) {
         (Some(distance), _) => numbers.words(distance.0).into(),
         (None, Some(borderline)) => format!("({})", numbers.words(borderline.0)).into(),
         (None, None) if cell.closest.short.is_empty() => words(&cell.closest.words),
@@ -129,12 +134,12 @@ fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
 }
 
 fn legend(rows: &[StandoffRow]) -> String {
-    let cells = || rows.iter().flat_map(|row| &row.plates).map(|cell| &cell.closest);
+    let cells = || rows.iter().flat_map(|row| &row.plates);
     let mut said = Vec::new();
-    if cells().any(|c| c.distance.is_none() && c.borderline.is_some()) {
+    if cells().any(|c| c.nearest.is_none() && c.closest.borderline.is_some()) {
         said.push("in brackets: never better than borderline, and that from there");
     }
-    if cells().any(|c| c.distance.is_none() && c.borderline.is_none()) {
+    if cells().any(|c| c.nearest.is_none() && c.closest.borderline.is_none()) {
         said.push("a word: never, for that reason");
     }
     if said.is_empty() { String::new() } else { said.join("; ") + "." }
@@ -150,6 +155,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
         Column::numbers("loads"),
         Column::words("plate"),
         numbers.distance().column("closest", "closest"),
+        numbers.distance().column("nearest", "nearest"),
         numbers.distance().column("borderline_from", "borderline from"),
         Column::words("set by"),
         Column::words("next"),
@@ -170,6 +176,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 Value::count(u32::try_from(row.loads).unwrap_or(u32::MAX)),
                 cell.label.as_str().into(),
                 numbers.distance_up().cell(cell.closest.distance.map(|d| d.0)),
+                numbers.distance_up().cell(cell.nearest.map(|d| d.0)),
                 numbers.distance_up().cell(cell.closest.borderline.map(|d| d.0)),
                 cell.closest.by.clone().into(),
                 cell.closest.next.clone().into(),

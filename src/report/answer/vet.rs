@@ -44,10 +44,16 @@ impl Report for VetAnswer {
 /// The findings that are not met, else those of the plate; all where all is told.
 fn shown(answer: &VetAnswer, detail: Detail) -> Table {
     let unmet = answer.findings.iter().any(|finding| finding.verdict != Verdict::Suits);
-    let matters =
-        |finding: &&Finding| detail.full || if unmet { finding.verdict != Verdict::Suits } else { finding.of_plate };
+    let decides = |finding: &Finding| Some(&finding.rule) == answer.governed_by.as_ref();
+    let matters = |finding: &&Finding| {
+        detail.full
+            || decides(finding)
+            || if unmet { finding.verdict != Verdict::Suits } else { finding.of_plate }
+    };
     let most = if detail.full { usize::MAX } else { FEW };
-    let few: Vec<&Finding> = answer.findings.iter().filter(matters).take(most).collect();
+    let mut few: Vec<&Finding> = answer.findings.iter().filter(matters).collect();
+    few.sort_by_key(|finding| !decides(finding));
+    few.truncate(most);
     findings("", &few, Place::Page, false)
 }
 

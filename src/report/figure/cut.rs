@@ -28,7 +28,7 @@ pub(in crate::report) fn cut_plan(plan: &CutPlan, units: Units) -> Option<Figure
         rect.sheet x=(px(MARGIN)) y=(px(MARGIN)) width=(px(length * scale)) height=(px(breadth * scale)) fill="none"
             stroke="currentColor" stroke-width="2" {}
         @for place in &plan.pieces {
-            @let (x, y) = (MARGIN + place.at[0].si() * scale, bottom - place.at[1].si() * scale);
+            @let (x, y) = (MARGIN + place.pivot[0].si() * scale, bottom - place.pivot[1].si() * scale);
             @let turn = px(-crate::quantity::unit::DEGREE.value(place.turned.0));
             path.piece d=(piece) transform=(format!("translate({} {}) rotate({turn})", px(x), px(y))) fill="none"
                 stroke="currentColor" stroke-width="1" {}
@@ -66,7 +66,7 @@ mod tests {
                     .and_then(|t| t.parse().ok())
                     .expect(name)
             };
-            let share = [place.at[0].si() / plan.sheet[0].si(), place.at[1].si() / plan.sheet[1].si()];
+            let share = [place.pivot[0].si() / plan.sheet[0].si(), place.pivot[1].si() / plan.sheet[1].si()];
             assert!((x - of("x") - share[0] * of("width")).abs() < 0.2, "{x}");
             assert!((y - of("y") - (1.0 - share[1]) * of("height")).abs() < 0.2, "{y}");
         }

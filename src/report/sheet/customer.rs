@@ -6,6 +6,7 @@ use crate::report::answer::{holds_for, safety, sentences};
 use crate::report::figure;
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Kind, Page};
+use crate::quantity::{Length, Si};
 use crate::rules::Verdict;
 
 /// What is written on a sheet beside the answer.
@@ -83,17 +84,30 @@ fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {
             fact("for", line_words(line, Numbers(answer.preamble.units)));
         }
     }
-    if let Some(closest) = answer.closest {
-        fact(
-            "nearest",
-            format!("{}; nobody nearer while hot", Numbers(answer.preamble.units).distance_up().words(closest.0)),
-        );
+    // One number for each load, unless one is right for all.
+    let words = |nearest: Option<Si<Length>>| {
+        let distance = nearest.map(|d| Numbers(answer.preamble.units).distance_up().words(d.0));
+        distance.map_or("no distance is good".into(), |distance| format!("{distance}; nobody nearer while hot"))
+    };
+    match answer.preamble.nearest_distance {
+        Some(nearest) => fact("nearest", words(Some(nearest))),
+        None => answer.nearest_by_load.iter().for_each(|one| {
+            let target = if one.target.is_empty() { String::new() } else { format!(", {}", one.target) };
+            fact("nearest", format!("{}{target}: {}", one.name, words(one.nearest)));
+        }),
     }
     if let Some(choice) = choice(answer) {
-        fact("weight", choice.mass.map(|m| Numbers(answer.preamble.units).mass().words(m.0)).unwrap_or_default());
-        let price = choice.material.as_ref().and_then(|material| material.price.as_ref());
-        fact("price", price.map(|p| price_words(&p.each, &p.total, inputs.quantity)).unwrap_or_default());
-        fact("ships as", choice.material.as_ref().and_then(|m| m.parcel.clone()).unwrap_or_default());
+        let several = choice.pieces.iter().map(|piece| (format!(", {}", piece.face), &piece.material));
+        let alone = choice.material.iter().filter(|_| choice.pieces.is_empty()).map(|m| (String::new(), m));
+        for (of, material) in several.chain(alone) {
+            fact(&format!("weight{of}"), Numbers(answer.preamble.units).mass().words(material.mass_kg.0));
+            let price = material.price.as_ref();
+            let words = price.map(|p| price_words(&p.each, &p.total, inputs.quantity));
+            fact(&format!("price{of}"), words.unwrap_or_default());
+            let shipping = price.and_then(|p| p.shipping.as_ref()).map(|cost| format!(", {cost} more"));
+            fact(&format!("ships as{of}"), format!("{}{}", material.ships_as, shipping.unwrap_or_default()));
+        }
+        fact("together", choice.together.as_ref().and_then(|all| all.price.clone()).unwrap_or_default());
     }
     facts
 }

@@ -66,7 +66,7 @@ fn cells(answer: &StandoffAnswer) -> impl Iterator<Item = (&StandoffRow, &Cell)>
 
 /// The nearest distance; what never suits is said to be never, borderline or not.
 fn nearest(cell: &Cell, units: Units) -> Value {
-    match cell.closest.distance {
+    match cell.nearest {
         Some(distance) => Numbers(units).distance_up().words(distance.0).into(),
         None if cell.closest.short.is_empty() => "never".into(),
         None => format!("never ({})", cell.closest.short).into(),

@@ -39,7 +39,7 @@ pub fn wall_chart(answer: &StandoffAnswer) -> Page {
 /// The number alone: the chart says its unit once.
 fn bare(cell: &Cell, units: Units) -> Value {
     let numbers = Numbers(units).distance_up();
-    match (cell.closest.distance, cell.closest.borderline) {
+    match (cell.nearest, cell.closest.borderline) {
         (Some(distance), _) => numbers.cell(distance.0),
         (None, Some(borderline)) => format!("({})", numbers.cell(borderline.0).plain()).into(),
         (None, None) => Value::None,

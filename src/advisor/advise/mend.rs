@@ -1,0 +1,138 @@
+//! What would make the lines suit that no plate takes.
+
+use super::super::answer::Remedy;
+use super::super::judge::Judge;
+use super::super::remedy::{Sought, rounded_up};
+use super::near::Judges;
+use super::telling::Telling;
+use crate::quantity::{Length, Measure, Si, Velocity, parse};
+use crate::source::{Diagnostic, clean};
+use crate::vet::{self, Question};
+use std::sync::Arc;
+
+impl Telling<'_> {
+    /// The lines that no plate suits.
+    fn unmet(&self) -> Vec<usize> {
+        let pick = &self.matrix.pick;
+        let mut lines: Vec<usize> = pick.excluded.iter().chain(&pick.doubtful).copied().collect();
+        lines.sort_unstable();
+        lines
+    }
+
+    pub fn remedies(&self, judges: &Judges) -> Result<Vec<(usize, Remedy)>, Diagnostic> {
+        self.unmet().into_iter().map(|line| Ok((line, self.remedy(judges, line)?))).collect()
+    }
+
+    fn remedy(&self, judges: &Judges, line: usize) -> Result<Remedy, Diagnostic> {
+        let plate = self.matrix.nearest_plate(line);
+        let asked = &self.case.inquiry.asked[self.matrix.lines[line].line.asked];
+        let all = asked.any.as_ref().is_none_or(|any| !any.is_in_part());
+        let judge = judges.judge(self, line).filter(|_| all);
+        let plates = || 0..self.case.plates.len();
+        // The plate that takes it from nearest, in all the air that was not given.
+        let from = |index: usize| judge.and_then(|judge| self.from(judge, index, line));
+        let nearest = plates().filter_map(|i| Some((from(i)?, i))).reduce(|a, b| if b.0.1 < a.0.1 { b } else { a });
+        let speed = |index: usize| judge.and_then(|_| self.fastest(index, line));
+        let velocity = plates().filter_map(|i| Some((speed(i)?, i))).reduce(|a, b| if b.0 > a.0 { b } else { a });
+        let label = |index: usize| clean(&self.case.plates[index].label);
+        let mut remedy = Remedy {
+            case: self.case_words(plate, line),
+            distance: nearest.map(|((closest, _), _)| Si(closest)),
+            nearest: nearest.map(|((_, nearest), _)| Si(nearest)),
+            distance_plate: nearest.map(|(_, index)| label(index)),
+            muzzle_velocity: velocity.map(|(speed, _)| Si(speed)),
+            muzzle_velocity_plate: velocity.map(|(_, index)| label(index)),
+            words: String::new(),
+        };
+        remedy.words = self.remedy_words(&remedy, judge, plate, line)?;
+        Ok(remedy)
+    }
+
+    /// From where on a plate suits a line, and from where in all the air that was not given; none where that is no
+    /// farther than what was asked, and where what is told of it does not suit.
+    fn from(&self, judge: &Judge, plate: usize, line: usize) -> Option<(Length, Length)> {
+        let (plate, setup) = (&self.case.plates[plate], self.setup(line));
+        let (closest, nearest) = (judge.closest(plate, setup)?, judge.nearest(plate, setup)?);
+        let suits = closest > self.matrix.lines[line].line.distance
+            && judge.suits(plate, setup, rounded_up(nearest, self.case.units));
+        suits.then_some((closest, nearest))
+    }
+
+    fn remedy_words(
+        &self,
+        remedy: &Remedy,
+        judge: Option<&Judge>,
+        plate: usize,
+        line: usize,
+    ) -> Result<String, Diagnostic> {
+        let units = self.case.units;
+        let mut ways: Vec<String> = self.fix(remedy).into_iter().collect();
+        if let (Some(speed), Some(on)) = (&remedy.muzzle_velocity, &remedy.muzzle_velocity_plate) {
+            let bullet = units.bullet(self.arriving(plate, line).load.facts().bullet);
+            ways.push(format!(
+                "{on} with this {bullet} bullet at no more than {} from the muzzle",
+                units.speed_down(**speed)
+            ));
+        }
+        match judge {
+            Some(judge) if ways.is_empty() => ways.extend(self.others(judge, plate, line)?),
+            // Listed loads stand for others that may be worse: no change of the plate mends that.
+            None => ways.extend(self.next(plate, line)),
+            Some(_) => {}
+        }
+        if ways.is_empty() {
+            ways.push("no distance, plate or speed would".into());
+        }
+        Ok(format!("{}: {}.", remedy.case, ways.join("; or ")))
+    }
+
+    /// Other changes that were judged to do.
+    fn others(&self, judge: &Judge, plate: usize, line: usize) -> Result<Vec<String>, Diagnostic> {
+        let of = &self.matrix.lines[line].line;
+        let loads = &self.case.inquiry.asked[of.asked].loads;
+        let lead = Judge::new(&self.case.books.rules, loads, self.conditions(line), None)?.of_lead_core();
+        let sought = Sought {
+            judge,
+            lead: lead.as_ref(),
+            plates: &self.case.plates,
+            plate: &self.case.plates[plate],
+            setup: self.setup(line),
+            distance: of.distance,
+            units: self.case.units,
+        };
+        let on = clean(&self.case.plates[plate].label);
+        let alone = sought.others();
+        Ok(if alone.is_empty() {
+            sought.together().map(|changes| format!("on {on} together: {}", changes.words)).into_iter().collect()
+        } else {
+            alone.into_iter().map(|way| format!("on {on}, {way}")).collect()
+        })
+    }
+
+    fn next(&self, plate: usize, line: usize) -> Option<String> {
+        let findings = self.findings(plate, line);
+        let governs = self.matrix.judged[plate][line].judged.governed_by();
+        let next = findings.into_iter().find(|(f, _)| Some(&f.rule) == governs.as_ref()).map(|(f, _)| f.next);
+        next.filter(|next| !next.is_empty())
+    }
+
+    /// `3/8 in takes it from 200 yd`.
+    pub fn fix(&self, remedy: &Remedy) -> Option<String> {
+        let (nearest, plate) = (remedy.nearest.as_ref()?, remedy.distance_plate.as_ref()?);
+        Some(format!("{plate} takes it from {}", self.case.units.distance_up(**nearest)))
+    }
+
+    /// The highest muzzle velocity of one load that suits, also as it is told; none of any ammunition of a cartridge.
+    fn fastest(&self, plate: usize, line: usize) -> Option<Velocity> {
+        let flown = &self.matrix.lines[line];
+        let [arriving] = flown.arriving.as_slice() else { return None };
+        let (rules, conditions) = (&self.case.books.rules, self.conditions(line));
+        let question = Question { rules, ladder: &self.case.books.ladder, setup: self.setup(line), conditions };
+        let plate = &self.case.plates[plate];
+        let speed = vet::fastest_that_suits(&question, &arriving.load, plate, flown.line.distance)?;
+        let told: Velocity = parse(&self.case.units.speed_down(speed)).ok()?;
+        let slower = Arc::new(arriving.load.with(|facts| facts.muzzle_velocity = told).ok()?);
+        let judge = Judge::new(rules, [&slower], conditions, None).ok()?;
+        (told.si() > 0.0 && judge.suits(plate, self.setup(line), flown.line.distance)).then_some(speed)
+    }
+}

@@ -1,0 +1,113 @@
+//! How near anyone may come with each load that was asked.
+
+use super::super::answer::NearestOf;
+use super::super::elsewhere;
+use super::super::error::at;
+use super::super::judge::Judge;
+use super::super::nearest::{Nearest, One, farther};
+use super::telling::Telling;
+use crate::quantity::{Length, Si};
+use crate::rules::Verdict;
+use crate::source::{Diagnostic, clean};
+use crate::spread::FlightConditions;
+
+/// The loads of each line, flown once in the air that was taken and at the bad end of what was not given. A load that is
+/// asked at several distances of one target is flown once.
+pub(super) struct Judges<'a> {
+    of: Vec<((usize, usize), Judge<'a>)>,
+}
+
+/// What was asked, and of which target.
+fn key(telling: &Telling, line: usize) -> (usize, usize) {
+    let of = &telling.matrix.lines[line].line;
+    (of.asked, of.target)
+}
+
+impl<'a> Judges<'a> {
+    pub fn new(telling: &Telling<'a>) -> Result<Self, Diagnostic> {
+        let inquiry = &telling.case.inquiry;
+        let end = elsewhere::bad_end(&inquiry.air)?;
+        let mut of: Vec<((usize, usize), Judge)> = Vec::new();
+        for line in 0..telling.matrix.lines.len() {
+            let key = key(telling, line);
+            if of.iter().any(|(known, _)| *known == key) {
+                continue;
+            }
+            let slope = inquiry.targets[key.1].stand.slope;
+            let there = end.as_ref().map(|weather| FlightConditions::new(weather, slope, inquiry.coverage));
+            let there = there.transpose().map_err(|e| at("coverage", &e, e.help()))?;
+            let loads = &inquiry.asked[key.0].loads;
+            of.push((key, Judge::new(&telling.case.books.rules, loads, telling.conditions(line), there.as_ref())?));
+        }
+        Ok(Self { of })
+    }
+
+    pub fn judge(&self, telling: &Telling, line: usize) -> Option<&Judge<'a>> {
+        let key = key(telling, line);
+        self.of.iter().find(|(known, _)| *known == key).map(|(_, judge)| judge)
+    }
+
+    /// From where on a plate suits all of some lines, in the air that was taken.
+    pub fn closest(&self, telling: &Telling, plate: usize, of: &[usize]) -> Option<Length> {
+        let mut keys: Vec<(usize, usize)> = of.iter().map(|&line| key(telling, line)).collect();
+        keys.sort_unstable();
+        keys.dedup();
+        let mut farthest: Option<Length> = None;
+        for (key, judge) in self.of.iter().filter(|(key, _)| keys.contains(key)) {
+            let setup = &telling.case.inquiry.targets[key.1].stand.setup;
+            let closest = judge.closest(&telling.case.plates[plate], setup)?;
+            farthest = Some(farthest.map_or(closest, |far| farther(far, closest)));
+        }
+        farthest
+    }
+
+    /// Of each load on each target: on the plate that is named, else on the one that takes it from nearest.
+    pub fn nearest(&self, telling: &Telling, named: Option<usize>) -> Vec<NearestOf> {
+        let (inquiry, plates) = (&telling.case.inquiry, &telling.case.plates);
+        let of = |(key, judge): &((usize, usize), Judge)| {
+            let (asked, target) = (&inquiry.asked[key.0], &inquiry.targets[key.1]);
+            let on = |plate: usize| Some((judge.nearest(&plates[plate], &target.stand.setup)?, plate));
+            let found = match named {
+                Some(plate) => on(plate),
+                None => (0..plates.len()).filter_map(on).reduce(|a, b| if b.0 < a.0 { b } else { a }),
+            };
+            let known = asked.any.as_ref().is_none_or(|any| any.has_envelope);
+            let name = asked.any.as_ref().map(|any| any.called());
+            NearestOf {
+                name: clean(&name.unwrap_or_else(|| asked.loads[0].facts().name.clone())),
+                target: clean(&target.name),
+                plate: found.map(|(_, plate)| plate).or(named).map(|plate| clean(&plates[plate].label)),
+                // Listed loads that stand for hotter ones that nobody knows are good from nowhere.
+                nearest: found.filter(|_| known).map(|(from, _)| Si(from)),
+            }
+        };
+        self.of.iter().map(of).collect()
+    }
+
+    /// Whether a line that suits in the air that was taken is asked nearer than in all the air that was not given.
+    pub fn any_nearer(&self, telling: &Telling, plate: usize) -> bool {
+        (0..telling.matrix.lines.len()).any(|line| {
+            let suits = telling.matrix.judged[plate][line].judged.verdict == Verdict::Suits;
+            let from = || self.judge(telling, line)?.nearest(&telling.case.plates[plate], telling.setup(line));
+            suits && from().is_some_and(|from| telling.matrix.lines[line].line.distance < from)
+        })
+    }
+}
+
+/// The same for words: a load that is alike on every target is named without one.
+pub(super) fn nearest(of: &[NearestOf], is_named: bool) -> Nearest {
+    let one = |one: &NearestOf| {
+        let alike = of.iter().filter(|other| other.name == one.name).all(|other| other.nearest == one.nearest);
+        let target = if alike || one.target.is_empty() { String::new() } else { format!(" on {}", one.target) };
+        let plate = one.plate.as_ref().filter(|_| !is_named && one.nearest.is_some());
+        let plate = plate.map(|plate| format!(" on {plate}")).unwrap_or_default();
+        One { of: format!("{}{target}{plate}", one.name), from: one.nearest.map(|from| from.0) }
+    };
+    let mut list: Vec<One> = Vec::new();
+    for one in of.iter().map(one) {
+        if !list.contains(&one) {
+            list.push(one);
+        }
+    }
+    Nearest::Each("with", list)
+}

@@ -1,0 +1,122 @@
+//! How near anyone may come: the distance from which a load suits a plate, in the air that was taken and at the bad end
+//! of what was not given. It is one number for one load on one plate, wherever it is told, and never depends on the
+//! distance asked.
+
+use crate::quantity::{Length, Measure};
+use crate::words::{self, Units};
+
+/// What a distance is of, `308 Win 168 gr match`, and the distance; none where no distance is good.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct One {
+    pub of: String,
+    pub from: Option<Length>,
+}
+
+/// How near anyone may come with each of what was asked.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Nearest {
+    /// Each, tied by a word: `with 308 Win 168 gr match`, `on 1/4 in`.
+    Each(&'static str, Vec<One>),
+    /// Each row of a table has its own.
+    ByRow,
+}
+
+impl Nearest {
+    /// Of one load on one plate.
+    pub fn one(from: Option<Length>) -> Self {
+        Self::Each("with", vec![One { of: String::new(), from }])
+    }
+
+    /// Where nothing stands to be shot at.
+    pub fn nothing() -> Self {
+        Self::Each("with", Vec::new())
+    }
+
+    /// The distance where it is one for all.
+    pub fn for_all(&self) -> Option<Length> {
+        let Self::Each(_, of) = self else { return None };
+        let first = of.first()?.from?;
+        let same = |one: &One| one.from.is_some_and(|from| (from - first).si().abs() < 1e-9);
+        of.iter().all(same).then_some(first)
+    }
+
+    /// The least of the distances.
+    pub fn least(&self) -> Option<Length> {
+        let Self::Each(_, of) = self else { return None };
+        of.iter().filter_map(|one| one.from).reduce(|a, b| if b < a { b } else { a })
+    }
+
+    /// `Nobody nearer than 100 yd with A, 259 yd with B and C.`; `who` and `tail` stand about the distances.
+    pub fn sentence(&self, who: &str, tail: &str, units: Units) -> String {
+        let Self::Each(tie, of) = self else {
+            return format!("{who} nearer than the table has it for the load and the plate{tail}.");
+        };
+        let never: Vec<String> = of.iter().filter(|one| one.from.is_none()).map(|one| one.of.clone()).collect();
+        let groups = groups(of, units);
+        let mut said = match groups.as_slice() {
+            [] => String::new(),
+            [(distance, _)] if never.is_empty() => format!("{who} nearer than {distance}{tail}."),
+            several => {
+                let told: Vec<String> = several.iter().map(|(d, of)| format!("{d} {tie} {}", words::listed(of))).collect();
+                format!("{who} nearer than {}{tail}.", told.join(", "))
+            }
+        };
+        if groups.is_empty() && !never.is_empty() {
+            said = "No distance is good: keep it off.".into();
+        } else if !never.is_empty() {
+            said.push_str(&format!(" At no distance {tie} {}.", words::listed(&never)));
+        }
+        said
+    }
+}
+
+/// What shares a distance as it is told, from near to far.
+fn groups(of: &[One], units: Units) -> Vec<(String, Vec<String>)> {
+    let mut found: Vec<(Length, String)> =
+        of.iter().filter_map(|one| Some((one.from?, one.of.clone()))).collect();
+    found.sort_by(|a, b| a.0.si().total_cmp(&b.0.si()));
+    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    for (from, name) in found {
+        let told = units.distance_up(from);
+        match groups.last_mut().filter(|(distance, _)| *distance == told) {
+            Some((_, names)) if names.contains(&name) => {}
+            Some((_, names)) => names.push(name),
+            None => groups.push((told, vec![name])),
+        }
+    }
+    groups
+}
+
+/// The farther of two: from there on both hold.
+pub(crate) fn farther(a: Length, b: Length) -> Length {
+    if a > b { a } else { b }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::unit;
+
+    fn each(of: &[(&str, Option<f64>)]) -> Nearest {
+        let one = |(of, yards): &(&str, Option<f64>)| One { of: (*of).into(), from: yards.map(|d| unit::YARD.of(d)) };
+        Nearest::Each("with", of.iter().map(one).collect())
+    }
+
+    #[test]
+    fn loads_that_share_a_distance_share_a_number_and_each_other_has_its_own() {
+        let told = |of: &[(&str, Option<f64>)]| each(of).sentence("Nobody", " while it is hot", Units::Us);
+        assert_eq!(told(&[("A", Some(99.2))]), "Nobody nearer than 100 yd while it is hot.");
+        assert_eq!(told(&[("A", Some(99.2)), ("B", Some(99.9))]), "Nobody nearer than 100 yd while it is hot.");
+        assert_eq!(
+            told(&[("A", Some(259.0)), ("B", Some(100.0)), ("C", Some(258.3))]),
+            "Nobody nearer than 100 yd with B, 259 yd with C and A while it is hot."
+        );
+        assert_eq!(
+            told(&[("A", Some(100.0)), ("B", None)]),
+            "Nobody nearer than 100 yd with A while it is hot. At no distance with B."
+        );
+        assert_eq!(told(&[("A", None)]), "No distance is good: keep it off.");
+        assert_eq!(told(&[]), "");
+        assert_eq!(each(&[("A", Some(100.0)), ("B", Some(259.0))]).for_all(), None);
+    }
+}

@@ -1,0 +1,245 @@
+//! What would make a case suit: each change, alone or with others, judged again before it is told.
+
+use super::answer::{Changes, PlateName, WouldSuit};
+use super::facts;
+use super::judge::Judge;
+use crate::load::Construction;
+use crate::plate::{Condition, Mount, Plate, Steel};
+use crate::quantity::{Angle, Degrees, Length, Si, parse, unit};
+use crate::rules::{Setup, Verdict};
+use crate::vet::Remedies;
+use crate::words::{self, Units};
+
+/// The most a face is asked to lean toward the shooter, degrees.
+const MAX_TILT_DEG: i32 = 30;
+
+/// A case that does not suit, and what could be hung in its place.
+pub(crate) struct Sought<'a> {
+    pub judge: &'a Judge<'a>,
+    /// The same loads of a lead core, where that is a change.
+    pub lead: Option<&'a Judge<'a>>,
+    /// The plates there are, thin to thick.
+    pub plates: &'a [Plate],
+    pub plate: &'a Plate,
+    pub setup: &'a Setup,
+    pub distance: Length,
+    pub units: Units,
+}
+
+/// A change of how the plate stands, of what it is, or of what is shot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Change {
+    Sound,
+    Steel,
+    Hung,
+    Square,
+    Lean,
+    LeadCore,
+}
+
+const ALL: [Change; 6] =
+    [Change::Sound, Change::Steel, Change::Hung, Change::Square, Change::Lean, Change::LeadCore];
+
+/// Changes as they are tried: the stand, whether of a lead core, and where.
+struct Tried {
+    setup: Setup,
+    of_lead: bool,
+    made: Vec<Change>,
+}
+
+impl Sought<'_> {
+    /// Each change that would do alone, else the fewest that would together; none is told that was not judged.
+    pub fn would_suit(&self, remedies: &Remedies) -> WouldSuit {
+        let nearest = remedies.distance.and_then(|_| self.judge.nearest(self.plate, self.setup));
+        let nearest = nearest.filter(|from| self.suits_from(*from));
+        let mut found = WouldSuit {
+            distance: remedies.distance.map(Si),
+            nearest: nearest.map(Si),
+            plate: remedies.plate.as_ref().map(facts::plate),
+            muzzle_velocity: remedies.muzzle_velocity.map(Si),
+            tilt: remedies.tilt.map(Degrees),
+            oblique: remedies.oblique.map(Degrees),
+            mount: remedies.mount,
+            condition: self.alone(Change::Sound).then_some(Condition::Sound),
+            steel: self.alone(Change::Steel).then_some(Steel::Ar500),
+            construction: self.alone(Change::LeadCore).then_some(Construction::JacketedLead),
+            ..WouldSuit::default()
+        };
+        found.words = self.words(&found);
+        if found.words.is_empty() {
+            found.together = self.together();
+            found.words.push(found.together.as_ref().map_or_else(
+                || "No change of distance, plate, velocity, lean, turn, mount, steel or bullet would do.".into(),
+                |changes| format!("No single change would do; together: {}.", changes.words),
+            ));
+        }
+        found
+    }
+
+    fn words(&self, found: &WouldSuit) -> Vec<String> {
+        let units = self.units;
+        let mut words = Vec::new();
+        words.extend(found.nearest.map(|from| format!("Shoot it from {} or farther.", units.distance_up(*from))));
+        words.extend(found.plate.as_ref().map(|plate| format!("Hang {} at this distance.", plate.label)));
+        words.extend(found.tilt.map(|tilt| format!("Lean the face {} toward you.", words::degrees(*tilt))));
+        words.extend(found.oblique.map(|turn| format!("Turn the face to {} at most.", words::degrees(turn.abs()))));
+        words.extend(found.mount.map(|mount| format!("Have it {}.", mount.words())));
+        words.extend(found.condition.map(|_| "Hang a sound plate.".to_owned()));
+        words.extend(found.steel.map(|_| "Take a plate marked AR500.".to_owned()));
+        words.extend(found.construction.map(|_| "Shoot lead-core bullets; hold a magnet to them.".to_owned()));
+        let speed = found.muzzle_velocity.map(|speed| units.speed_down(*speed));
+        words.extend(speed.map(|speed| format!("Load it to no more than {speed} at the muzzle.")));
+        words
+    }
+
+    fn alone(&self, change: Change) -> bool {
+        self.tried(&[change]).is_some_and(|tried| self.suits(&tried, self.plate, self.distance))
+    }
+
+    /// Whether a distance, as it is told, suits.
+    pub fn suits_from(&self, distance: Length) -> bool {
+        let told = rounded_up(distance, self.units);
+        self.judge.suits(self.plate, self.setup, told)
+    }
+
+    /// The fewest changes that do together, where none alone does.
+    pub fn together(&self) -> Option<Changes> {
+        let mut sets: Vec<Vec<Change>> = (1..1_u32 << ALL.len())
+            .map(|mask| (0..ALL.len()).filter(|i| mask & (1 << i) != 0).map(|i| ALL[i]).collect())
+            .collect();
+        sets.sort_by_key(Vec::len);
+        for count in 2..=ALL.len() + 1 {
+            for set in sets.iter().filter(|set| set.len() == count || set.len() + 1 == count) {
+                let Some(tried) = self.tried(set) else { continue };
+                let found = if set.len() == count { self.here(&tried) } else { self.elsewhere(&tried) };
+                if found.is_some() {
+                    return found;
+                }
+            }
+        }
+        None
+    }
+
+    fn here(&self, tried: &Tried) -> Option<Changes> {
+        self.suits(tried, self.plate, self.distance).then(|| self.changes(tried, None, None))
+    }
+
+    /// From farther off, or on a thicker plate.
+    fn elsewhere(&self, tried: &Tried) -> Option<Changes> {
+        let from = self.judge_of(tried).and_then(|judge| judge.nearest(self.plate, &tried.setup));
+        let from = from.filter(|from| *from > self.distance).filter(|from| {
+            self.suits(tried, self.plate, rounded_up(*from, self.units))
+        });
+        if let Some(from) = from {
+            return Some(self.changes(tried, Some(from), None));
+        }
+        let thicker = self.plates.iter().filter(|plate| plate.thickness > self.plate.thickness);
+        let plate = thicker.clone().find(|plate| self.suits(tried, plate, self.distance))?;
+        Some(self.changes(tried, None, Some(plate)))
+    }
+
+    fn judge_of(&self, tried: &Tried) -> Option<&Judge<'_>> {
+        if tried.of_lead { self.lead } else { Some(self.judge) }
+    }
+
+    fn suits(&self, tried: &Tried, plate: &Plate, distance: Length) -> bool {
+        self.judge_of(tried).is_some_and(|judge| judge.suits(plate, &tried.setup, distance))
+    }
+
+    /// The changes made; none where one of them changes nothing.
+    fn tried(&self, set: &[Change]) -> Option<Tried> {
+        let mut tried = Tried { setup: self.setup.clone(), of_lead: false, made: set.to_vec() };
+        for change in set {
+            let setup = &mut tried.setup;
+            match change {
+                Change::Sound if setup.condition == Condition::Pitted => setup.condition = Condition::Sound,
+                Change::Steel if setup.steel != Steel::Ar500 => setup.steel = Steel::Ar500,
+                Change::Hung if !setup.mount.is_free() => setup.mount = Mount::OpenHook,
+                Change::Square if setup.oblique.value.abs() > 1e-9 => setup.oblique = unit::DEGREE.of(0.0),
+                Change::LeadCore if self.lead.is_some() => tried.of_lead = true,
+                Change::Lean => {}
+                _ => return None,
+            }
+        }
+        if set.contains(&Change::Lean) {
+            tried.setup.tilt = Some(self.lean(&tried)?);
+        }
+        Some(tried)
+    }
+
+    /// The lean nearest to the own that betters the verdict, in whole degrees.
+    fn lean(&self, tried: &Tried) -> Option<Angle> {
+        let judge = self.judge_of(tried)?;
+        let own = self.setup.tilt.map_or(0.0, |tilt| unit::DEGREE.value(tilt));
+        let mut leans: Vec<i32> = (0..=MAX_TILT_DEG).collect();
+        leans.sort_by(|a, b| (f64::from(*a) - own).abs().total_cmp(&(f64::from(*b) - own).abs()));
+        let verdict = |tilt: Option<Angle>| {
+            judge.verdict(self.plate, &Setup { tilt, ..tried.setup.clone() }, self.distance)
+        };
+        let here = verdict(self.setup.tilt);
+        let better = |want: Verdict| {
+            leans.iter().map(|lean| unit::DEGREE.of(f64::from(*lean))).find(|lean| verdict(Some(*lean)) <= want)
+        };
+        match here {
+            Verdict::Suits => None,
+            Verdict::Borderline => better(Verdict::Suits),
+            Verdict::Unsuitable => better(Verdict::Suits).or_else(|| better(Verdict::Borderline)),
+        }
+    }
+
+    /// Each change beside distance, plate and speed that does alone, in words.
+    pub fn others(&self) -> Vec<String> {
+        let alone = |change: &Change| {
+            let tried = self.tried(&[*change])?;
+            self.suits(&tried, self.plate, self.distance).then(|| self.changes(&tried, None, None).words)
+        };
+        ALL.iter().filter_map(alone).collect()
+    }
+
+    fn changes(&self, tried: &Tried, from: Option<Length>, plate: Option<&Plate>) -> Changes {
+        let made = |change: Change| tried.made.contains(&change);
+        let setup = &tried.setup;
+        let plate: Option<PlateName> = plate.map(facts::plate);
+        let mut told = Vec::new();
+        if made(Change::LeadCore) {
+            told.push("shoot lead-core bullets".to_owned());
+        }
+        if made(Change::Sound) {
+            told.push("hang a sound plate".into());
+        }
+        if made(Change::Steel) {
+            told.push("take AR500".into());
+        }
+        if let Some(plate) = &plate {
+            told.push(format!("take {}", plate.label));
+        }
+        if made(Change::Hung) {
+            told.push(format!("have it {}", setup.mount.words()));
+        }
+        if made(Change::Square) {
+            told.push("turn it square to the shooter".into());
+        }
+        if let Some(tilt) = setup.tilt.filter(|_| made(Change::Lean)) {
+            told.push(format!("lean it {} toward you", words::degrees(tilt)));
+        }
+        if let Some(from) = from {
+            told.push(format!("shoot it from {} or farther", self.units.distance_up(from)));
+        }
+        Changes {
+            distance: from.map(Si),
+            plate,
+            condition: made(Change::Sound).then_some(setup.condition),
+            steel: made(Change::Steel).then_some(setup.steel),
+            mount: made(Change::Hung).then_some(setup.mount),
+            tilt: setup.tilt.filter(|_| made(Change::Lean)).map(Degrees),
+            oblique: made(Change::Square).then_some(Degrees(setup.oblique)),
+            construction: made(Change::LeadCore).then_some(Construction::JacketedLead),
+            words: words::listed(&told),
+        }
+    }
+}
+
+/// A distance as it is told, which is a little farther.
+pub(crate) fn rounded_up(distance: Length, units: Units) -> Length {
+    parse(&units.distance_up(distance)).unwrap_or(distance)
+}
