@@ -117,6 +117,18 @@ pub(crate) fn paragraph(occasion: &Occasion) -> String {
     short.join(" ")
 }
 
+/// The same where another sentence says how near anyone may come: each target of a match has its own line.
+pub(crate) fn paragraph_after(near: &str, occasion: &Occasion) -> String {
+    let rest = cautions(occasion).into_iter().filter(|c| *c != Caution::Near).filter_map(|c| c.short(occasion));
+    std::iter::once(near.to_owned()).chain(rest).collect::<Vec<_>>().join(" ")
+}
+
+/// Every caution but how near anyone may come, whole.
+pub(crate) fn list_after(near: &str, occasion: &Occasion) -> Vec<String> {
+    let rest = cautions(occasion).into_iter().filter(|c| !matches!(c, Caution::Near | Caution::Notice));
+    std::iter::once(near.to_owned()).chain(rest.map(|c| c.whole(occasion))).collect()
+}
+
 /// Whether a house rule's caution says what a caution here says already.
 pub(crate) fn covers(rule: &str) -> bool {
     ["lean-little", "lean-not-said", "lean-not-given", "mount-chain", "mount-rigid", "condition-unknown"]

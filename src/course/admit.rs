@@ -3,6 +3,7 @@
 use crate::catalog::Catalog;
 use crate::load::{Class, Construction, Load};
 use crate::quantity::{Energy, Length, Mass, Measure, Text, Velocity, show, unit};
+use crate::words::{Units, listed};
 use serde::Deserialize;
 
 /// One ammunition rule; what is not given is not limited.
@@ -71,7 +72,38 @@ pub fn power_factor(load: &Load) -> f64 {
     unit::GRAIN.value(load.facts().bullet) * unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity) / 1000.0
 }
 
+fn diameter(diameter: Length, units: Units) -> String {
+    match units {
+        Units::Us => show(diameter, &unit::INCH, 3),
+        Units::Si => show(diameter, &unit::MILLIMETRE, 2),
+    }
+}
+
 impl Ammunition {
+    /// What it admits, in words: `to 3000 ft/s, calibre to 0.338 in, no steel-core`.
+    #[must_use]
+    pub fn words(&self, units: Units) -> String {
+        let to = |what: &str, text: Option<String>| text.map(|t| format!("{what} {t}").trim().to_owned());
+        let factor = |f: f64| format!("{f:.0}");
+        let list = |names: &[String]| if names.is_empty() { None } else { Some(listed(names)) };
+        let refused: Vec<String> = self.refused.iter().map(ToString::to_string).collect();
+        let parts = [
+            to("muzzle velocity to", self.muzzle_velocity_at_most.map(|t| units.speed_down(t.0))),
+            to("muzzle velocity from", self.muzzle_velocity_at_least.map(|t| units.speed(t.0))),
+            to("muzzle energy to", self.muzzle_energy_at_most.map(|t| units.energy(t.0))),
+            to("calibre to", self.calibre_at_most.map(|t| diameter(t.0, units))),
+            to("calibre from", self.calibre_at_least.map(|t| diameter(t.0, units))),
+            to("bullet to", self.bullet_at_most.map(|t| units.bullet(t.0))),
+            to("power factor from", self.power_factor_at_least.map(factor)),
+            to("power factor to", self.power_factor_at_most.map(factor)),
+            to("distance to", self.distance_at_most.map(|t| units.distance_down(t.0))),
+            to("only", list(&self.cartridges)),
+            to("no", list(&self.cartridges_refused)),
+            to("no", if refused.is_empty() { None } else { Some(refused.join(", no ")) }),
+        ];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+
     pub(super) fn is_for(&self, class: Class) -> bool {
         self.class.is_empty() || self.class.contains(&class)
     }
@@ -81,13 +113,13 @@ impl Ammunition {
         self.is_for(load.class()) || load.stricter().is_some_and(|other| self.is_for(other.class))
     }
 
-    fn refusal(&self, load: &Load, catalog: &Catalog) -> Option<String> {
+    fn refusal(&self, load: &Load, catalog: &Catalog, units: Units) -> Option<String> {
         if !self.speaks_of(load) {
             return None;
         }
         self.construction(load)
-            .or_else(|| self.numbers(load))
-            .or_else(|| self.calibre(load))
+            .or_else(|| self.numbers(load, units))
+            .or_else(|| self.calibre(load, units))
             .or_else(|| self.cartridge(load, catalog))
     }
 
@@ -96,22 +128,29 @@ impl Ammunition {
         if self.refused.contains(&given) {
             return Some(format!("construction {given} is refused"));
         }
-        self.refused.contains(&judged).then(|| format!("construction {given} counts as {judged}, which is refused"))
+        if self.refused.contains(&judged) {
+            return Some(format!("construction {given} counts as {judged}, which is refused"));
+        }
+        // What is not known may be what is refused.
+        let refused: Vec<String> = self.refused.iter().map(ToString::to_string).collect();
+        (judged == Construction::Unknown && !refused.is_empty()).then(|| {
+            format!("its construction is not known, and {} is refused: hold a magnet to it and say", refused.join(" or "))
+        })
     }
 
-    fn numbers(&self, load: &Load) -> Option<String> {
+    fn numbers(&self, load: &Load, units: Units) -> Option<String> {
         let facts = load.facts();
-        let speed = |v| show(v, &unit::FOOT_PER_SECOND, 0);
+        let speed = |v| units.speed(v);
         let factor = power_factor(load);
         let name = "muzzle velocity";
         above(facts.muzzle_velocity, self.muzzle_velocity_at_most, name, speed)
             .or_else(|| below(facts.muzzle_velocity, self.muzzle_velocity_at_least, name, speed))
             .or_else(|| {
                 above(load.muzzle_energy(), self.muzzle_energy_at_most, "muzzle energy", |e| {
-                    show(e, &unit::FOOT_POUND, 0)
+                    units.energy(e)
                 })
             })
-            .or_else(|| above(facts.bullet, self.bullet_at_most, "bullet of", |m| show(m, &unit::GRAIN, 0)))
+            .or_else(|| above(facts.bullet, self.bullet_at_most, "bullet of", |m| units.bullet(m)))
             .or_else(|| {
                 let most = self.power_factor_at_most.filter(|most| factor > *most)?;
                 Some(format!("power factor {factor:.0} above {most:.0}"))
@@ -122,14 +161,14 @@ impl Ammunition {
             })
     }
 
-    fn calibre(&self, load: &Load) -> Option<String> {
+    fn calibre(&self, load: &Load, units: Units) -> Option<String> {
         if self.calibre_at_most.is_none() && self.calibre_at_least.is_none() {
             return None;
         }
-        let Some(diameter) = load.facts().diameter else { return Some("its diameter is not known".into()) };
-        let text = |d| show(d, &unit::INCH, 3);
-        above(diameter, self.calibre_at_most, "calibre", text)
-            .or_else(|| below(diameter, self.calibre_at_least, "calibre", text))
+        let Some(own) = load.facts().diameter else { return Some("its diameter is not known".into()) };
+        let text = |d| diameter(d, units);
+        above(own, self.calibre_at_most, "calibre", text)
+            .or_else(|| below(own, self.calibre_at_least, "calibre", text))
     }
 
     fn cartridge(&self, load: &Load, catalog: &Catalog) -> Option<String> {
@@ -153,8 +192,22 @@ impl Ammunition {
 impl Admission {
     /// Why a load is refused; `None` where it is admitted.
     #[must_use]
-    pub fn refusal(&self, load: &Load, catalog: &Catalog) -> Option<String> {
-        self.0.iter().find_map(|rule| rule.refusal(load, catalog))
+    pub fn refusal(&self, load: &Load, catalog: &Catalog, units: Units) -> Option<String> {
+        self.0.iter().find_map(|rule| rule.refusal(load, catalog, units))
+    }
+
+    /// Whether the match has ammunition rules, and none of them is for a class.
+    #[must_use]
+    pub fn is_silent_on(&self, class: Class) -> bool {
+        !self.0.is_empty() && !self.0.iter().any(|rule| rule.is_for(class))
+    }
+
+    /// What the rules admit of a class, in words; none where no rule is for it.
+    #[must_use]
+    pub fn words(&self, class: Class, units: Units) -> Option<String> {
+        let mine = self.0.iter().filter(|rule| rule.is_for(class)).map(|rule| rule.words(units));
+        let mine: Vec<String> = mine.filter(|words| !words.is_empty()).collect();
+        (!mine.is_empty()).then(|| mine.join(", "))
     }
 
     /// The greatest distance that a class shoots over, where a rule says so.

@@ -3,15 +3,19 @@
 use super::admit::{Admission, Ammunition};
 use super::crowd::{Crowd, crowd};
 use super::place::{At, POSITION_HELP, PositionRecord, positions};
+use super::names::Names;
 use super::record::{AirRecord, StandRecord};
-use super::table::{self, Mapping, TargetRow};
+use super::rows::{self, TargetRow};
+use super::table::{self, Mapping};
+use super::unread::{Unread, named};
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
 use crate::catalog::{Beside, Catalog, CatalogError, Described, Entry, Resolver, key_span};
 use crate::load::Class;
-use crate::plate::{Kind, Ladder, Mount};
+use crate::plate::{Duty, Kind, Ladder, Mount};
 use crate::quantity::{Length, Measure, Ratio, Text, Velocity};
 use crate::rules::{SERVICE_NOTICE_NAME, Verdict, service_notice};
 use crate::source::{Diagnostic, Faults, SourceText};
+use crate::words::Units;
 use serde::Deserialize;
 use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
@@ -76,6 +80,9 @@ struct StageRecord {
     positions: Vec<PositionRecord>,
     #[serde(default)]
     stand: StandRecord,
+    /// Shooters or loads that are left out on the stage.
+    #[serde(default)]
+    without: Vec<String>,
     air: Option<Spanned<AirRecord>>,
     #[serde(default)]
     target: Vec<Spanned<toml::Table>>,
@@ -93,6 +100,9 @@ struct TargetRecord {
     positions: Vec<PositionRecord>,
     #[serde(default)]
     class: Vec<Class>,
+    /// Shooters or loads that are left out at it.
+    #[serde(default)]
+    without: Vec<String>,
     #[serde(default)]
     stand: StandRecord,
 }
@@ -111,6 +121,8 @@ pub struct Reading<'a> {
     pub open: Option<Open<'a>>,
     /// Where drag tables are looked for; `None` where none is read.
     pub folder: Option<&'a Path>,
+    /// Units of the words.
+    pub units: Units,
 }
 
 impl Reading<'_> {
@@ -158,7 +170,9 @@ impl Course {
             anything: Vec::new(),
             in_part: Vec::new(),
             tables: Vec::new(),
+            admission: Admission(std::mem::take(&mut file.ammunition)),
             unread: Faults::default(),
+            unread_on: Unread::default(),
         };
         let asked = Crowd {
             shooters: file.shooters.take(),
@@ -175,10 +189,11 @@ impl Course {
                 reading.text(source, path, span)?
             });
         }
-        let mut mapping = Mapping { titles: std::mem::take(&mut file.columns), ..Mapping::default() };
-        let farthest = Admission(std::mem::take(&mut file.ammunition));
-        course.read_targets(source, &file, &reading, &mut mapping, &farthest)?;
-        course.read_loads(source, &file, &own, &reading, &mut mapping, &farthest)?;
+        let mut mapping = Mapping::new(std::mem::take(&mut file.columns));
+        course.read_targets(source, &file, &reading, &mut mapping)?;
+        course.read_loads(source, &file, &own, &reading, &mut mapping)?;
+        course.leave_out();
+        course.keep_within();
         if let Some(title) = mapping.missed().next() {
             let at = source.text.find(title).unwrap_or(0);
             return Err(source
@@ -195,18 +210,17 @@ impl Course {
         own: &[String],
         reading: &Reading,
         mapping: &mut Mapping,
-        admission: &Admission,
     ) -> Result<(), Diagnostic> {
-        let catalog = &reading.catalog;
+        let (catalog, names) = (&reading.catalog, Names::of(&reading.catalog));
         let mut known: HashMap<String, usize> = HashMap::new();
         let mut admit = |course: &mut Self, entry: &Entry, who: Option<String>| {
-            course.admit(entry, who, admission, catalog, &mut known);
+            course.admit(entry, who, reading, &mut known);
         };
         let fault = |span: Range<usize>, e: &CatalogError| source.fault(span, e.to_string()).help(e.help());
         for name in &file.loads {
-            match catalog.load(name.get_ref()) {
+            match names.load(name.get_ref()) {
                 Ok(entry) => admit(self, entry, None),
-                Err(e) => self.unread.push(fault(name.span(), &e)),
+                Err(e) => self.unread_everywhere_one(fault(name.span(), &e)),
             }
         }
         for name in &file.any {
@@ -223,7 +237,7 @@ impl Course {
                         self.in_part.push(any.cartridge.name().to_owned());
                     }
                 }
-                Err(e) => self.unread.push(fault(name.span(), &e)),
+                Err(e) => self.unread_everywhere_one(fault(name.span(), &e)),
             }
         }
         for id in own {
@@ -233,10 +247,10 @@ impl Course {
         }
         for path in &file.declared {
             let text = reading.text(source, path.get_ref(), path.span())?;
-            table::loads(self, &text, mapping, catalog, &mut admit)?;
+            table::loads(self, &text, mapping, &names, &mut admit)?;
         }
         for &class in &file.anything {
-            let (loads, told) = worst::extremes(admission, class, catalog);
+            let (loads, told) = worst::extremes(&self.admission, class, catalog, reading.units);
             if let Some(told) = told {
                 self.anything.push(Anything { class, told });
             }
@@ -258,8 +272,7 @@ impl Course {
         &mut self,
         entry: &Entry,
         who: Option<String>,
-        admission: &Admission,
-        catalog: &Catalog,
+        reading: &Reading,
         known: &mut HashMap<String, usize>,
     ) {
         let load = &entry.load;
@@ -268,13 +281,13 @@ impl Course {
         }
         if load.facts().firearm == crate::load::Firearm::Unknown {
             let who = who.map(|w| format!("{w}: ")).unwrap_or_default();
-            self.unread.push(
+            self.unread_everywhere_one(
                 Diagnostic::plain(format!("{who}{}: what fires it is not known", load.facts().name))
                     .help("name its firearm: it decides which targets it is shot at"),
             );
             return;
         }
-        if let Some(why) = admission.refusal(load, catalog) {
+        if let Some(why) = self.admission.refusal(load, &reading.catalog, reading.units) {
             self.refused.push(Refused { load: Arc::clone(load), who, why });
             return;
         }
@@ -293,18 +306,19 @@ impl Course {
         file: &File,
         reading: &Reading,
         mapping: &mut Mapping,
-        admission: &Admission,
     ) -> Result<(), Diagnostic> {
         let mut stages: Vec<(StageRecord, Range<usize>)> =
             file.stage.iter().map(|s| (s.get_ref().clone(), s.span())).collect();
         let mut rows: Vec<TargetRow> = Vec::new();
         for path in &file.targets {
             let text = reading.text(source, path.get_ref(), path.span())?;
-            rows.extend(table::targets(self, &text, mapping)?);
+            rows.extend(rows::targets(self, &text, mapping)?);
         }
-        for row in &rows {
-            if !stages.iter().any(|(s, _)| s.name == row.stage) {
-                stages.push((StageRecord { name: row.stage.clone(), ..StageRecord::default() }, 0..0));
+        // A stage of which no row was read is one all the same: its sign is closed.
+        let unread = self.unread_on.stages.keys();
+        for stage in rows.iter().map(|row| &row.stage).chain(unread) {
+            if !stages.iter().any(|(s, _)| s.name == *stage) {
+                stages.push((StageRecord { name: stage.clone(), ..StageRecord::default() }, 0..0));
             }
         }
         let count = rows.len() + stages.iter().map(|s| s.0.target.len()).sum::<usize>();
@@ -315,7 +329,7 @@ impl Course {
             return Err(source.fault(file.schema.span(), format!("{count} targets")).help(help));
         }
         for (record, span) in &stages {
-            self.read_stage(source, (record, span), &rows, file, reading.ladder, admission);
+            self.read_stage(source, (record, span), &rows, file, reading.ladder);
         }
         Ok(())
     }
@@ -327,7 +341,6 @@ impl Course {
         rows: &[TargetRow],
         file: &File,
         ladder: &Ladder,
-        admission: &Admission,
     ) {
         let index = self.stages.len();
         self.stages.push(Stage { name: record.name.clone() });
@@ -339,12 +352,13 @@ impl Course {
                     self.airs.push(weather);
                 }
                 Err(fault) => {
-                    self.unread.push(named(&record.name, None, fault));
-                    return self.lose(record, "its stage's air can't be read");
+                    self.unread_at(&record.name, named(&record.name, None, fault));
+                    return self.lose(record, rows, "its stage's air can't be read");
                 }
             }
         }
-        let mut stage = StageRead { index, air, line: None, distant: false };
+        let mut stage =
+            StageRead { index, air, line: None, distant: false, name: &record.name, without: &record.without };
         if !record.positions.is_empty() {
             match positions(&record.positions) {
                 Ok((positions, distant)) => {
@@ -354,47 +368,42 @@ impl Course {
                 }
                 Err((message, help)) => {
                     let fault = source.fault(key_span(source, span, "positions"), message).help(help);
-                    self.unread.push(named(&record.name, None, fault));
-                    return self.lose(record, "its stage's positions can't be read");
+                    self.unread_at(&record.name, named(&record.name, None, fault));
+                    return self.lose(record, rows, "its stage's positions can't be read");
                 }
             }
         }
         let stand = record.stand.clone().or(&file.stand);
         for target in &record.target {
             let at = At::Record(source, target.span());
-            self.take(target.get_ref(), &at, &record.name, &mut stage, &stand, ladder, admission);
+            self.take(target.get_ref(), &at, &mut stage, &stand, ladder);
         }
         for row in rows.iter().filter(|row| row.stage == record.name) {
             let at = At::Row(&row.fault);
-            self.take(&row.record, &at, &record.name, &mut stage, &stand, ladder, admission);
+            self.take(&row.record, &at, &mut stage, &stand, ladder);
         }
     }
 
     /// Targets of a stage that can't be read are lost by name.
-    fn lose(&mut self, record: &StageRecord, why: &str) {
-        for target in &record.target {
-            let name = target.get_ref().get("name").and_then(toml::Value::as_str).unwrap_or("without a name");
-            self.unread.push(Diagnostic::plain(format!("stage `{}`, target `{name}`: {why}", record.name)));
+    fn lose(&mut self, record: &StageRecord, rows: &[TargetRow], why: &str) {
+        let rows = rows.iter().filter(|row| row.stage == record.name).map(|row| &row.record);
+        for target in record.target.iter().map(Spanned::get_ref).chain(rows) {
+            let fault = Diagnostic::plain(format!("stage `{}`, target `{}`: {why}", record.name, name_of(target)));
+            self.unread_at(&record.name, fault);
         }
     }
 
-    #[allow(clippy::too_many_arguments)]
     fn take(
         &mut self,
         record: &toml::Table,
         at: &At,
-        stage_name: &str,
         stage: &mut StageRead,
         stand: &StandRecord,
         ladder: &Ladder,
-        admission: &Admission,
     ) {
-        match self.target(record, at, stage, stand, ladder, admission) {
+        match self.target(record, at, stage, stand, ladder) {
             Ok(target) => self.targets.push(target),
-            Err(fault) => {
-                let name = record.get("name").and_then(toml::Value::as_str).unwrap_or("without a name");
-                self.unread.push(named(stage_name, Some(name), fault));
-            }
+            Err(fault) => self.unread_at(stage.name, named(stage.name, Some(name_of(record)), fault)),
         }
     }
 
@@ -405,7 +414,6 @@ impl Course {
         stage: &mut StageRead,
         stand: &StandRecord,
         ladder: &Ladder,
-        admission: &Admission,
     ) -> Result<Target, Diagnostic> {
         let read: TargetRecord = TargetRecord::deserialize(toml::Value::Table(record.clone())).map_err(|e| {
             let mut lines = e.message().splitn(2, '\n');
@@ -433,7 +441,13 @@ impl Course {
             own.mount = Some(mount);
             self.note(words);
         }
-        let stood = at.stand(&own.or(stand))?;
+        let mut own = own.or(stand);
+        if own.duty.is_none() {
+            // What shoots at a match is many hits in a day.
+            own.duty = Some(Duty::Match);
+            self.note("match duty");
+        }
+        let stood = at.stand(&own)?;
         let (line, distance) = self.line_of(&read, at, stage)?;
         let target = Target {
             stage: stage.index,
@@ -447,26 +461,47 @@ impl Course {
             slope: stood.slope,
             plate,
             classes: read.class,
+            without: Vec::new(),
+            without_names: stage.without.iter().cloned().chain(read.without).collect(),
         };
-        self.too_far(&target, at, admission)?;
+        self.too_far(&target, at)?;
         stood.assumed.into_iter().for_each(|text| self.note(text));
         Ok(target)
     }
 
     /// The ammunition rules may say how far a class shoots.
-    fn too_far(&self, target: &Target, at: &At, admission: &Admission) -> Result<(), Diagnostic> {
-        let line = &self.lines[target.line];
-        for &class in &target.classes {
-            let (Some(limit), Some(distance)) = (admission.farthest(class), line.nearest(target.at, class)) else {
-                continue;
-            };
-            if distance.si() > limit.si() * (1.0 + 1e-9) {
-                let yards = |d: Length| crate::quantity::show(d, &crate::quantity::unit::YARD, 0);
-                let message = format!("{class} from {} is beyond the rules' {}", yards(distance), yards(limit));
-                return Err(at.key("at", message).help("bring it nearer, or leave the class out"));
+    fn too_far(&self, target: &Target, at: &At) -> Result<(), Diagnostic> {
+        let found = target.classes.iter().find_map(|class| self.beyond(target, *class));
+        match found {
+            Some(message) => Err(at.key("at", message).help("bring it nearer, or leave the class out")),
+            None => Ok(()),
+        }
+    }
+
+    /// In words that a class shoots at a target from farther than the ammunition rules let it.
+    fn beyond(&self, target: &Target, class: Class) -> Option<String> {
+        let (limit, line) = (self.admission.farthest(class)?, &self.lines[target.line]);
+        let farthest = line.positions_of(class).last().map(|&(index, _)| line.positions[index].distance(target.at))?;
+        let yards = |d: Length| crate::quantity::show(d, &crate::quantity::unit::YARD, 0);
+        (farthest.si() > limit.si() * (1.0 + 1e-9))
+            .then(|| format!("{class} from {} is beyond the rules' {}", yards(farthest), yards(limit)))
+    }
+
+    /// The same for targets that name no class: whoever brings a load shoots at them.
+    fn keep_within(&mut self) {
+        let brought = self.classes_brought();
+        if brought.iter().all(|class| self.admission.farthest(*class).is_none()) {
+            return;
+        }
+        for index in 0..self.targets.len() {
+            let target = &self.targets[index];
+            let open = if target.classes.is_empty() { brought.as_slice() } else { &[] };
+            if let Some(message) = open.iter().find_map(|class| self.beyond(target, *class)) {
+                let (stage, name) = (self.stages[target.stage].name.clone(), target.name.clone());
+                let fault = Diagnostic::plain(message).help("bring it nearer, or name the classes that shoot at it");
+                self.unread_at(&stage, named(&stage, Some(&name), fault));
             }
         }
-        Ok(())
     }
 
     /// The line a target is shot from, and its distance from it.
@@ -517,7 +552,9 @@ impl Course {
 }
 
 /// A stage while its targets are read.
-struct StageRead {
+struct StageRead<'a> {
+    name: &'a str,
+    without: &'a [String],
     index: usize,
     air: usize,
     line: Option<usize>,
@@ -525,12 +562,10 @@ struct StageRead {
     distant: bool,
 }
 
-fn brought(load: Arc<crate::load::Load>) -> Brought {
-    Brought { load, who: Vec::new(), best: Verdict::Suits }
+fn name_of(target: &toml::Table) -> &str {
+    target.get("name").and_then(toml::Value::as_str).unwrap_or("without a name")
 }
 
-fn named(stage: &str, target: Option<&str>, mut fault: Diagnostic) -> Diagnostic {
-    let target = target.map(|t| format!(", target `{t}`")).unwrap_or_default();
-    fault.message = format!("stage `{stage}`{target}: {}", fault.message);
-    fault
+fn brought(load: Arc<crate::load::Load>) -> Brought {
+    Brought { load, who: Vec::new(), best: Verdict::Suits }
 }

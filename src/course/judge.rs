@@ -15,8 +15,12 @@ use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 use crate::strike::Strike;
 use std::cell::OnceCell;
 
-/// Failing loads that a case names; the others are counted.
-pub(super) const NAMED: usize = 8;
+/// Failing loads that a case names, so that everybody is written to; those beyond are counted. Fewer where there are
+/// many cases.
+const NAMED: usize = 64;
+const NAMED_OF_MANY: usize = 8;
+/// Cases above which there are many.
+const MANY: usize = 1000;
 /// Cases of a block.
 const BLOCK: usize = 32;
 /// How near the closest distance a case is judged exactly, m.
@@ -137,15 +141,18 @@ struct Tally {
     shot_by: usize,
     failing: usize,
     named: Vec<usize>,
+    /// How many are named.
+    most: usize,
 }
 
 impl Tally {
     fn fail(&mut self, load: usize) {
         self.failing += 1;
-        if self.named.len() < NAMED {
-            self.named.push(load);
-        } else if let Some(last) = self.named.iter_mut().max().filter(|last| **last > load) {
-            *last = load;
+        // Loads come in order, so that those beyond the first cost nothing.
+        if self.named.len() < self.most || self.named.last().is_some_and(|last| *last > load) {
+            let at = self.named.partition_point(|known| *known < load);
+            self.named.insert(at, load);
+            self.named.truncate(self.most);
         }
     }
 
@@ -169,7 +176,7 @@ impl Tally {
         self.failing += other.failing;
         self.named.extend_from_slice(&other.named);
         self.named.sort_unstable();
-        self.named.truncate(NAMED);
+        self.named.truncate(self.most);
     }
 }
 
@@ -183,9 +190,10 @@ struct Tallies<'r> {
 
 impl<'r> Tallies<'r> {
     fn new(cases: usize, blocks: usize, kinds: usize) -> Self {
+        let none = Tally { most: if cases > MANY { NAMED_OF_MANY } else { NAMED }, ..Tally::default() };
         Self {
-            cases: vec![Tally::default(); cases],
-            blocks: vec![Tally::default(); blocks],
+            cases: vec![none.clone(); cases],
+            blocks: vec![none; blocks],
             warnings: vec![Vec::new(); kinds],
             work: Work::default(),
         }

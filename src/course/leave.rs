@@ -1,6 +1,6 @@
 //! What leaving loads at home would lift.
 
-use super::{Case, Course, Outcome};
+use super::{Brought, Case, ClassSet, Course, Outcome};
 use std::collections::BTreeMap;
 
 /// Loads that are left at home together, at most.
@@ -41,7 +41,12 @@ pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome]) -> Leaving
     for (target, failing) in &targets {
         *by_set.entry(failing.as_slice()).or_default() += course.targets[*target].count.min(1) as usize;
     }
-    let gain = |set: &[usize]| subsets(set).iter().filter_map(|s| by_set.get(s.as_slice())).sum::<usize>();
+    // A target that nobody shoots at any more does not pass.
+    let shooters = few_shooting(course, cases);
+    let gain = |set: &[usize]| {
+        let emptied = shooters.iter().any(|all| all.iter().all(|load| set.contains(load)));
+        (!emptied).then(|| subsets(set).iter().filter_map(|s| by_set.get(s.as_slice())).sum::<usize>())
+    };
     let mut leaving = Leaving { best: Vec::new(), exact: true };
     let mut before: Vec<usize> = Vec::new();
     for size in 1..=MOST.min(loads.len()) {
@@ -80,6 +85,27 @@ fn few_failing(cases: &[Case], outcomes: &[Outcome]) -> Vec<(usize, Vec<usize>)>
     .collect()
 }
 
+/// The loads that shoot in a case, where they are so few that leaving them out could leave nobody.
+fn few_shooting(course: &Course, cases: &[Case]) -> Vec<Vec<usize>> {
+    let mut seen: Vec<(ClassSet, &[usize])> = Vec::new();
+    let mut few = Vec::new();
+    for case in cases {
+        if seen.contains(&(case.classes, case.without.as_slice())) {
+            continue;
+        }
+        seen.push((case.classes, &case.without));
+        let shoots = |(index, load): &(usize, &Brought)| {
+            case.classes.has(load.class()) && !case.without.contains(index)
+        };
+        let loads = course.loads.iter().enumerate().filter(shoots).map(|(index, _)| index);
+        let loads: Vec<usize> = loads.take(MOST + 1).collect();
+        if loads.len() <= MOST {
+            few.push(loads);
+        }
+    }
+    few
+}
+
 fn combinations(n: usize, k: usize) -> usize {
     (0..k).fold(1_usize, |product, i| product.saturating_mul(n - i) / (i + 1))
 }
@@ -91,12 +117,12 @@ fn subsets(set: &[usize]) -> Vec<Vec<usize>> {
 }
 
 /// The best of all sets of a size, the first of equals.
-fn best_of(loads: &[usize], size: usize, gain: &dyn Fn(&[usize]) -> usize) -> Option<Vec<usize>> {
+fn best_of(loads: &[usize], size: usize, gain: &dyn Fn(&[usize]) -> Option<usize>) -> Option<Vec<usize>> {
     let mut best: Option<(usize, Vec<usize>)> = None;
     let mut chosen: Vec<usize> = (0..size).collect();
     loop {
         let set: Vec<usize> = chosen.iter().map(|i| loads[*i]).collect();
-        let lifted = gain(&set);
+        let lifted = gain(&set).unwrap_or(0);
         if lifted > best.as_ref().map_or(0, |b| b.0) {
             best = Some((lifted, set));
         }
@@ -111,7 +137,7 @@ fn best_of(loads: &[usize], size: usize, gain: &dyn Fn(&[usize]) -> usize) -> Op
 }
 
 /// The set so far with the load that adds the most.
-fn grown(loads: &[usize], before: &[usize], gain: &dyn Fn(&[usize]) -> usize) -> Option<Vec<usize>> {
+fn grown(loads: &[usize], before: &[usize], gain: &dyn Fn(&[usize]) -> Option<usize>) -> Option<Vec<usize>> {
     let with = |load: usize| {
         let mut set = before.to_vec();
         set.push(load);
@@ -119,5 +145,5 @@ fn grown(loads: &[usize], before: &[usize], gain: &dyn Fn(&[usize]) -> usize) ->
         set
     };
     let tried = loads.iter().filter(|load| !before.contains(load)).map(|load| with(*load));
-    tried.map(|set| (gain(&set), set)).reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|b| b.1)
+    tried.filter_map(|set| Some((gain(&set)?, set))).reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|b| b.1)
 }

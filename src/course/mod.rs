@@ -6,9 +6,13 @@ mod file;
 mod fix;
 mod judge;
 mod leave;
+mod names;
 mod place;
 mod record;
+mod rows;
 mod table;
+mod unread;
+mod vocabulary;
 mod worst;
 
 pub use admit::{Admission, Ammunition};
@@ -16,6 +20,7 @@ pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
 pub use fix::{Change, Fix, LEAVING, Mending, Move, mended, mendings};
 pub use judge::{Conditions, Judged, Outcome, Warning, Work, judge};
 pub use leave::{Leaving, Left, leaving};
+pub use unread::Unread;
 
 use crate::air::Weather;
 use crate::load::{Class, Load};
@@ -128,6 +133,10 @@ pub struct Target {
     pub plate: Plate,
     /// The classes that shoot at it; all where none is named.
     pub classes: Vec<Class>,
+    /// Loads that are left out at it: indices.
+    pub without: Vec<usize>,
+    /// The same as the match names them: shooters, or loads.
+    pub without_names: Vec<String>,
 }
 
 /// A target as some classes shoot at it from one position.
@@ -208,6 +217,8 @@ pub struct TableRead {
     pub rows: usize,
     /// How many of them were read.
     pub read: usize,
+    /// How many things they hold: rows of one target are its positions.
+    pub things: usize,
     /// Columns that were left out.
     pub left_out: Vec<String>,
 }
@@ -252,8 +263,12 @@ pub struct Course {
     pub in_part: Vec<String>,
     /// Tables that were read.
     pub tables: Vec<TableRead>,
+    /// The ammunition rules.
+    pub admission: Admission,
     /// What could not be read.
     pub unread: Faults,
+    /// The same by the stages that it keeps closed.
+    pub unread_on: Unread,
 }
 
 impl Course {
@@ -270,7 +285,13 @@ impl Course {
     #[must_use]
     pub fn classes_at(&self, target: &Target, brought: &[Class]) -> Vec<Class> {
         let (set, line) = (ClassSet::or_all(&target.classes), &self.lines[target.line]);
-        brought.iter().copied().filter(|c| set.has(*c) && line.nearest(target.at, *c).is_some()).collect()
+        let shoots = |class: Class| {
+            // A class of which every load is left out does not shoot.
+            let mut loads = self.loads.iter().enumerate().filter(|(_, load)| load.class() == class);
+            target.without.is_empty() || loads.any(|(index, _)| !target.without.contains(&index))
+        };
+        let classes = brought.iter().copied();
+        classes.filter(|c| set.has(*c) && line.nearest(target.at, *c).is_some() && shoots(*c)).collect()
     }
 
     /// Every target as the classes that are brought shoot at it, from each of their positions.
@@ -290,7 +311,7 @@ impl Course {
                             position,
                             distance,
                             classes: ClassSet::of(class),
-                            without: Vec::new(),
+                            without: target.without.clone(),
                         }),
                     }
                 }
@@ -331,13 +352,22 @@ impl Course {
         let found: Vec<Option<(Verdict, &'r Rule)>> = crate::threads::map(&self.loads, best);
         let mut barred = Vec::new();
         let mut index = 0;
+        let mut kept: Vec<usize> = Vec::new();
         self.loads.retain_mut(|brought| {
             index += 1;
-            let Some((verdict, rule)) = found[index - 1] else { return true };
+            let Some((verdict, rule)) = found[index - 1] else {
+                kept.push(index - 1);
+                return true;
+            };
             brought.best = verdict;
             barred.push(Barred { brought: brought.clone(), verdict, rule });
-            verdict == Verdict::Borderline
+            let stays = verdict == Verdict::Borderline;
+            kept.extend(stays.then_some(index - 1));
+            stays
         });
+        for target in self.targets.iter_mut().filter(|target| !target.without.is_empty()) {
+            target.without = target.without.iter().filter_map(|load| kept.binary_search(load).ok()).collect();
+        }
         barred
     }
 

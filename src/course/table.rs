@@ -1,10 +1,12 @@
-//! Loads and targets from spreadsheets.
+//! Loads from spreadsheets, and what spreadsheets of loads and of targets share.
 
+use super::names::{Names, plain};
+use super::vocabulary::{CONSTRUCTION, FIREARM, Words, judged_cell, judged_head};
 use super::{Course, TableRead};
-use crate::catalog::{BuildError, Catalog, Described, Entry, known_of_cartridge};
+use crate::catalog::{BuildError, Described, Entry, known_of_cartridge};
 use crate::load::Load;
-use crate::quantity::{Angle, BallisticCoefficient, Length, Mass, Measure, Velocity, show, unit};
-use crate::source::table::{Column, Row, Table};
+use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Velocity, show, unit};
+use crate::source::table::{Column, IGNORE, Row, Table, TableCell};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -18,8 +20,21 @@ pub(super) struct Mapping {
 }
 
 impl Mapping {
+    /// A mapping of titles. A unit in the head of a mapped column stays its unit.
+    pub fn new(titles: BTreeMap<String, String>) -> Self {
+        let with_unit = |title: &str, key: String| match title.split_once('(') {
+            Some((_, unit)) if key != IGNORE && !key.contains(['(', '[']) => format!("{key} ({unit}"),
+            _ => key,
+        };
+        let titles = titles.into_iter().map(|(title, key)| {
+            let key = with_unit(&title, key);
+            (title, key)
+        });
+        Self { titles: titles.collect(), met: BTreeSet::new() }
+    }
+
     /// The titles that stand in a table: a match may have tables of several kinds.
-    fn of(&mut self, source: &SourceText) -> Vec<(&str, &str)> {
+    pub fn of(&mut self, source: &SourceText) -> Vec<(&str, &str)> {
         let head = source.text.lines().find(|line| !line.trim().is_empty() && !line.starts_with('#')).unwrap_or("");
         let head = head.to_lowercase();
         let there = self.titles.iter().filter(|(title, _)| head.contains(&title.trim().to_lowercase()));
@@ -51,33 +66,12 @@ const LOADS: [Column; 13] = [
     Column::words("projectiles", &["pellets"]),
 ];
 
-/// The columns of targets.
-const TARGETS: [Column; 17] = [
-    Column::words("stage", &[]),
-    Column::words("target", &["target name"]).exact(),
-    Column::words("count", &["how many", "quantity", "qty"]),
-    Column::words("kind", &[]),
-    Column::words("plate", &["thickness", "plate thickness"]),
-    Column::measured::<Length>("at", &["distance", "nearest"]),
-    Column::measured::<Length>("to", &[]),
-    Column::words("position", &["firing point"]),
-    Column::words("class", &["classes"]),
-    Column::words("face", &["size", "face size"]),
-    Column::words("mount", &["hung"]),
-    Column::measured::<Length>("chain", &[]),
-    Column::words("duty", &[]),
-    Column::words("condition", &["state"]),
-    Column::words("steel", &[]),
-    Column::measured::<Angle>("tilt", &["lean"]),
-    Column::measured::<Angle>("slope", &[]),
-];
-
 /// Declared loads: the catalogue's by name, or described.
 pub(super) fn loads(
     course: &mut Course,
     source: &SourceText,
     mapping: &mut Mapping,
-    catalog: &Catalog,
+    names: &Names,
     mut admit: impl FnMut(&mut Course, &Entry, Option<String>),
 ) -> Result<(), Diagnostic> {
     let table = Table::read(source, &LOADS, &mapping.of(source))?;
@@ -85,32 +79,73 @@ pub(super) fn loads(
         let help = "a column `load` with names of the catalogue, or `bullet (gr)`, `velocity (ft/s)`, `bc` and `drag`";
         return Err(source.fault(0..0, "the table has no column that says what is shot").help(help));
     }
+    foreign_heads(&table)?;
     let (mut rows, mut read) = (table.faults().count(), 0);
-    course.unread.append(table.faults().clone());
+    course.unread_everywhere(table.faults().clone());
     for row in table.rows() {
         rows += 1;
-        match declared(&row, catalog) {
+        match declared(&row, names) {
             Ok((entry, who)) => {
                 read += 1;
                 admit(course, &entry, who);
             }
-            Err(fault) => course.unread.push(fault),
+            Err(fault) => course.unread_everywhere_one(fault),
         }
+        foreign_cells(&row).for_each(|fault| course.unread_everywhere_one(fault));
     }
-    told(course, &table, "loads", rows, read);
+    told(course, &table, "loads", rows, (read, read));
     Ok(())
 }
 
-fn told(course: &mut Course, table: &Table, of: &'static str, rows: usize, read: usize) {
+/// A column that nothing reads, and whose head speaks of what is judged, would be missed.
+pub(super) fn foreign_heads(table: &Table) -> Result<(), Diagnostic> {
+    let meant = table.foreign().find_map(|title| Some((title, judged_head(title)?)));
+    let Some((title, write)) = meant else { return Ok(()) };
+    let at = table.source().text.find(title).unwrap_or(0);
+    Err(table
+        .source()
+        .fault(at..at + title.len(), format!("column `{title}` speaks of what is judged, and nothing reads it"))
+        .help(format!(
+            "head it {write}; or, where it says nothing that counts, write `\"{title}\" = \"{IGNORE}\"` under \
+             `[columns]` in the match"
+        )))
+}
+
+/// Cells of columns that nothing reads, and that speak of what is judged.
+pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnostic> + use<'t> {
+    let row = *row;
+    let speaks = row.others().filter(|(_, text)| judged_cell(text));
+    speaks.map(move |(title, text)| {
+        let message = format!("`{}` speaks of what is judged, and nothing reads this column", text.trim());
+        row.fault_at(title, &text, message).help(format!(
+            "say it in a column that is read, `construction`, `velocity (ft/s)`, `condition` or `to (yd)`; or write \
+             `\"{title}\" = \"{IGNORE}\"` under `[columns]` in the match"
+        ))
+    })
+}
+
+/// Notes a table that was read: its rows, those of them that were read, and the things that they hold.
+pub(super) fn told(
+    course: &mut Course,
+    table: &Table,
+    of: &'static str,
+    rows: usize,
+    (read, things): (usize, usize),
+) {
     let (name, left_out) = (table.source().name.to_string(), table.left_out().to_vec());
-    course.tables.push(TableRead { name, of, rows, read, left_out });
+    course.tables.push(TableRead { name, of, rows, read, things, left_out });
+}
+
+/// The word of a cell as it is read.
+pub(super) fn word(cell: &TableCell, words: &Words) -> Result<String, Diagnostic> {
+    words.read(&cell.text()).map_err(|(message, help)| cell.fault(message).help(help))
 }
 
 /// One row: a load by name, or described; and who brings it.
-fn declared(row: &Row, catalog: &Catalog) -> Result<(Entry, Option<String>), Diagnostic> {
+fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnostic> {
     let who = row.cell("shooter").map(|cell| cell.text().trim().to_owned());
     if let Some(cell) = row.cell("load") {
-        let entry = catalog.load(cell.text().trim()).map_err(|e| cell.fault(e.to_string()).help(e.help()))?;
+        let entry = names.load(cell.text().trim()).map_err(|e| cell.fault(e.to_string()).help(e.help()))?;
         same(row, &entry.load)?;
         return Ok((entry.clone(), who));
     }
@@ -125,7 +160,8 @@ fn declared(row: &Row, catalog: &Catalog) -> Result<(Entry, Option<String>), Dia
                     cell.fault(format!("`{text}` is not a number of projectiles")).help("write a whole number")
                 })?)
             }
-            "firearm" | "construction" => toml::Value::String(text.trim().to_lowercase().replace([' ', '_'], "-")),
+            "firearm" => toml::Value::String(word(&cell, &FIREARM)?),
+            "construction" => toml::Value::String(word(&cell, &CONSTRUCTION)?),
             "drag" => toml::Value::String(text.trim().to_uppercase()),
             _ => toml::Value::String(text),
         };
@@ -190,8 +226,8 @@ fn same(row: &Row, load: &Load) -> Result<(), Diagnostic> {
                 facts.drag.bands().iter().any(|band| near(given.si(), band.bc.si()))
             }
             "drag" => word == facts.drag.model().to_string().to_lowercase(),
-            "firearm" => word == facts.firearm.to_string(),
-            "construction" => word == facts.construction.to_string(),
+            "firearm" => FIREARM.read(&text).is_ok_and(|given| given == facts.firearm.to_string()),
+            "construction" => CONSTRUCTION.read(&text).is_ok_and(|given| given == facts.construction.to_string()),
             "projectiles" => word == facts.projectiles.to_string(),
             "cartridge" => {
                 let own = facts.cartridge.as_deref().unwrap_or_default();
@@ -218,122 +254,4 @@ fn same(row: &Row, load: &Load) -> Result<(), Diagnostic> {
         }
     }
     Ok(())
-}
-
-/// A name without case, spaces and points.
-fn plain(name: &str) -> String {
-    name.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect()
-}
-
-/// A target of a table, as the record that a match file would hold, with its stage and row.
-pub(super) struct TargetRow {
-    pub stage: String,
-    pub record: toml::Table,
-    /// Where its first row stands.
-    pub fault: Diagnostic,
-}
-
-/// The targets of a table: rows of one stage and target are its positions.
-pub(super) fn targets(
-    course: &mut Course,
-    source: &SourceText,
-    mapping: &mut Mapping,
-) -> Result<Vec<TargetRow>, Diagnostic> {
-    let table = Table::read(source, &TARGETS, &mapping.of(source))?;
-    for key in ["stage", "target", "plate"] {
-        if !table.has(key) {
-            let help = "a table of targets has `stage`, `target`, `plate` and `at (yd)` at least";
-            return Err(source.fault(0..0, format!("the table has no column `{key}`")).help(help));
-        }
-    }
-    let (mut rows, mut read) = (table.faults().count(), 0);
-    course.unread.append(table.faults().clone());
-    let mut found: Vec<TargetRow> = Vec::new();
-    for row in table.rows() {
-        rows += 1;
-        match target(&row, &found) {
-            Ok((target, None)) => {
-                found.push(target);
-                read += 1;
-            }
-            Ok((target, Some(of))) => {
-                read += 1;
-                let more = target.record.get("positions").and_then(|p| p.as_array()).cloned().unwrap_or_default();
-                if let Some(list) = found[of].record.get_mut("positions").and_then(|p| p.as_array_mut()) {
-                    list.extend(more);
-                }
-            }
-            Err(fault) => course.unread.push(fault),
-        }
-    }
-    told(course, &table, "targets", rows, read);
-    Ok(found)
-}
-
-/// Keys of a record that stand in its `stand`.
-const STAND: [&str; 8] = ["face", "mount", "chain", "duty", "condition", "steel", "tilt", "slope"];
-
-/// One row: a target, or a further position of one that stands above.
-fn target(row: &Row, above: &[TargetRow]) -> Result<(TargetRow, Option<usize>), Diagnostic> {
-    let said = |key: &str| row.cell(key).map(|cell| cell.text().trim().to_owned());
-    let stage = said("stage").ok_or_else(|| row.fault("the row has no stage").help("fill the cell"))?;
-    let name = said("target").ok_or_else(|| row.fault("the row has no target").help("fill the cell"))?;
-    let mut record = toml::Table::new();
-    let (mut stand, mut position) = (toml::Table::new(), toml::Table::new());
-    for cell in row.cells() {
-        let (key, text) = (cell.key(), cell.with_unit());
-        match key {
-            "stage" => {}
-            "target" => drop(record.insert("name".into(), toml::Value::String(name.clone()))),
-            "count" => {
-                let count = text.trim().parse::<i64>().ok().filter(|n| *n > 0);
-                let count =
-                    count.ok_or_else(|| cell.fault(format!("`{text}` is not a count")).help("write 1 or more"))?;
-                record.insert("count".into(), toml::Value::Integer(count));
-            }
-            "class" => {
-                let classes =
-                    text.split([';', '/', '+', ',']).map(|c| c.trim().to_lowercase().replace([' ', '_'], "-"));
-                let classes = classes.filter(|c| !c.is_empty()).map(toml::Value::String).collect();
-                record.insert("class".into(), toml::Value::Array(classes));
-            }
-            "at" | "to" => {
-                cell.quantity::<Length>()?;
-                position.insert(key.into(), toml::Value::String(text));
-            }
-            "position" => drop(position.insert("name".into(), toml::Value::String(text))),
-            "kind" | "mount" | "duty" | "condition" => {
-                let word = toml::Value::String(text.trim().to_lowercase().replace([' ', '_'], "-"));
-                let table = if key == "kind" { &mut record } else { &mut stand };
-                table.insert(key.into(), word);
-            }
-            _ if STAND.contains(&key) => drop(stand.insert(key.into(), toml::Value::String(text))),
-            _ => drop(record.insert(key.into(), toml::Value::String(text))),
-        }
-    }
-    if !position.is_empty() {
-        record.insert("positions".into(), toml::Value::Array(vec![toml::Value::Table(position)]));
-    }
-    if !stand.is_empty() {
-        record.insert("stand".into(), toml::Value::Table(stand));
-    }
-    let known = above.iter().position(|t| t.stage == stage && t.record.get("name") == record.get("name"));
-    if let Some(at) = known {
-        let differs = |key: &&String| {
-            !matches!(key.as_str(), "positions" | "name") && above[at].record.get(*key) != record.get(*key)
-        };
-        if let Some(key) = record.keys().find(differs) {
-            let key = if key == "stand" { "face" } else { key.as_str() };
-            let message = format!("target `{name}` stands above with another `{key}`");
-            return Err(row
-                .fault(message)
-                .help("rows of one target are its positions and say the same of it; name another target otherwise, or write `count`"));
-        }
-        if said("position").is_none() {
-            let help = "name its `position`, write `count`, or give the target another name";
-            return Err(row.fault(format!("target `{name}` stands twice on stage `{stage}`")).help(help));
-        }
-    }
-    let fault = row.fault("");
-    Ok((TargetRow { stage, record, fault }, known))
 }

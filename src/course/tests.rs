@@ -1,4 +1,5 @@
 use super::*;
+use crate::words::Units;
 use crate::catalog::Catalog;
 use crate::load::Class;
 use crate::quantity::unit;
@@ -12,7 +13,7 @@ use std::fmt::Write;
 fn read(text: &str) -> Result<Course, Diagnostic> {
     let source = SourceText::new("match.toml", format!("schema = \"{SCHEMA}\"\nname = \"test\"\n{text}"));
     let ladder = Ladder::builtin()?;
-    Course::read(&source, Reading { catalog: Catalog::builtin()?, ladder: &ladder, open: None, folder: None })
+    Course::read(&source, Reading { catalog: Catalog::builtin()?, ladder: &ladder, open: None, folder: None, units: Units::Us })
 }
 
 const LOADS: &str =

@@ -5,7 +5,8 @@
 use super::admit::Admission;
 use crate::catalog::{Cartridge, Catalog};
 use crate::load::{Class, Construction, Load, MuzzleSpread};
-use crate::quantity::{Energy, Mass, Measure, Velocity, show, unit};
+use crate::quantity::{Energy, Mass, Measure, Velocity, unit};
+use crate::words::Units;
 use std::sync::Arc;
 
 /// How much faster a handload is than the usual extremes (house assumption).
@@ -15,8 +16,8 @@ const MIN_MPS: f64 = 60.0;
 
 /// The loads that stand for anything of a class, and how many cartridges and loads do in words; none where the
 /// catalogue has no load of the class.
-pub(super) fn extremes(admission: &Admission, class: Class, catalog: &Catalog) -> (Vec<Arc<Load>>, Option<String>) {
-    let search = Search { admission, class, catalog };
+pub(super) fn extremes(admission: &Admission, class: Class, catalog: &Catalog, units: Units) -> (Vec<Arc<Load>>, Option<String>) {
+    let search = Search { admission, class, catalog, units };
     let listed = search.listed();
     let cartridges = search.cartridges();
     let mut loads: Vec<Arc<Load>> = cartridges.iter().flat_map(|(_, loads)| loads.iter().map(Arc::clone)).collect();
@@ -31,11 +32,12 @@ struct Search<'a> {
     admission: &'a Admission,
     class: Class,
     catalog: &'a Catalog,
+    units: Units,
 }
 
 impl Search<'_> {
     fn admits(&self, load: &Load) -> bool {
-        load.class() == self.class && self.admission.refusal(load, self.catalog).is_none()
+        load.class() == self.class && self.admission.refusal(load, self.catalog, self.units).is_none()
     }
 
     /// Every listed load that the rules admit.
@@ -73,16 +75,22 @@ impl Search<'_> {
         // Of a lighter bullet the same charge makes a faster one, of the same energy at most.
         let handload = own.muzzle_velocity.si() * HANDLOAD * (own.bullet.si() / mass).sqrt();
         let speed = handload.min(self.fastest(mass));
-        let grains = unit::GRAIN.value(Mass::from_si(mass));
-        let fps = show(Velocity::from_si(speed), &unit::FOOT_PER_SECOND, 0);
+        let (bullet, fast) = (self.bullet(mass), self.units.speed(Velocity::from_si(speed)));
         let load = self.made(
             extreme,
             &format!("any-{}-{index}", cartridge.name()),
-            &format!("{} {grains:.0} gr at {fps}", cartridge.name()),
+            &format!("{} {bullet} at {fast}", cartridge.name()),
             (mass, speed),
             construction,
         )?;
         self.admits(&load).then(|| Arc::new(load))
+    }
+
+    fn bullet(&self, mass_kg: f64) -> String {
+        match self.units {
+            Units::Us => format!("{:.0} gr", unit::GRAIN.value(Mass::from_si(mass_kg))),
+            Units::Si => self.units.bullet(Mass::from_si(mass_kg)),
+        }
     }
 
     fn made(

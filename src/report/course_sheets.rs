@@ -14,6 +14,22 @@ pub struct Sheet {
     pub text: String,
 }
 
+/// What a sheet bears in its head, so that a later run knows it for its own.
+const MARK: &str = "<meta name=\"generator\" content=\"thickset: sheet of a match\">";
+
+/// Whether a text is a sheet that this program wrote.
+#[must_use]
+pub fn is_sheet(text: &str) -> bool {
+    text.contains(MARK)
+}
+
+/// Whether a file's name is one that a sheet may have.
+#[must_use]
+pub fn is_sheet_name(name: &str) -> bool {
+    let is_page = std::path::Path::new(name).extension().is_some_and(|end| end == "html");
+    matches!(name, "officer.html" | "haul.html") || (name.starts_with("sign-") && is_page)
+}
+
 /// Every sheet of a match.
 #[must_use]
 pub fn sheets(answer: &CourseAnswer) -> Vec<Sheet> {
@@ -43,6 +59,7 @@ fn document(title: &str, page: &str, body: &Markup) -> String {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
+                (PreEscaped(MARK))
                 title { (sanitize(title)) }
                 style { (PreEscaped(size)) (PreEscaped(STYLE)) }
             }
@@ -54,7 +71,7 @@ fn document(title: &str, page: &str, body: &Markup) -> String {
 
 /// Lines of a sign before they are set small.
 const FEW: usize = 4;
-/// Items of a sheet that are printed before the rest is counted.
+/// Items of a list on the officer's sheet before the rest is counted.
 const MANY: usize = 24;
 
 /// How large a list is set: the more of it, the smaller.
@@ -67,37 +84,39 @@ fn weight(lines: usize) -> &'static str {
 }
 
 fn items(list: &[String]) -> Markup {
-    let more = list.len().saturating_sub(MANY);
-    html! {
-        @for item in list.iter().take(MANY) { li { (sanitize(item)) } }
-        @if more > 0 { li { (more) " more: see the officer's sheet" } }
-    }
+    html! { @for item in list { li { (sanitize(item)) } } }
 }
 
-/// The sign of a stage, read from where one stands.
+/// The sign of a stage, read from where one stands. Nothing on it is counted instead of named.
 fn sign(answer: &CourseAnswer, stage: &StageAnswer) -> Markup {
-    let ready = stage.pass == stage.targets;
     html! {
         header { h1 { (sanitize(&stage.name)) } p.match { (sanitize(&answer.name)) } }
-        @if !ready {
-            p.wait { "Closed until the officer signs: " (stage.targets - stage.pass) " of " (stage.targets) " to fix." }
+        @if !stage.closed.is_empty() {
+            p.wait { "Closed until the officer signs: " (sanitize(&stage.closed.join("; "))) "." }
         }
         section class=(weight(stage.lines.len())) {
             h2 { "No nearer than" }
             ul.lines { (items(&stage.lines)) }
         }
-        section.rules {
+        section.rules class=(if stage.refused.len() + stage.plates.len() > 12 { "close" } else { "" }) {
             div {
+                h2 { "Who shoots here" }
+                ul {
+                    (items(&stage.admitted))
+                    li { b { "Nobody brings another load than the match has judged." } }
+                    @for load in &stage.ask { li { "By the officer's word alone: " (sanitize(load)) } }
+                }
                 h2 { "Not on this stage" }
                 ul {
-                    @for load in stage.refused.iter().take(MANY) { li { (sanitize(&load.words)) } }
-                    li { "Steel core or jacket, armour-piercing, tracer" }
-                    li { "Anything the match did not admit" }
+                    @for load in &stage.refused { li { (sanitize(&load.words)) } }
+                    li { "Steel core or jacket, armour-piercing, tracer: try a magnet" }
                 }
             }
             div {
                 h2 { "Plates" }
                 ul { (items(&stage.plates)) }
+                h2 { "They stand" }
+                ul { (items(&stage.faces)) }
             }
         }
         section.zone {
@@ -107,6 +126,7 @@ fn sign(answer: &CourseAnswer, stage: &StageAnswer) -> Markup {
         footer {
             p { b { "Wrap-around glasses and ears, everyone." } }
             p { b { "Anything comes back: STOP." } " Call the officer." }
+            p.small { (sanitize(&stage.stands_on)) }
             p.small { (answer.preamble.notice) }
         }
     }
@@ -142,22 +162,31 @@ fn officer(answer: &CourseAnswer) -> Markup {
                 h2 { "Not judged" }
                 ul { @for item in lead.not_judged.iter().take(MANY) { li { (sanitize(&item.what)) ": " (sanitize(&item.why)) } } }
             }
-            table {
+            @if !lead.left_out.is_empty() {
+                p { b { "Left out, and not judged: " } (sanitize(&lead.left_out.join("; "))) "." }
+            }
+            div.wide { table class=(if answer.stages.len() > 9 { "dense" } else { "" }) {
                 thead { tr {
-                    th { "stage" } th { "nearest line, fixes made" } th { "to do" } th { "lean and turn to set" }
+                    th { "stage" } th { "nearest line, fixes made" } th { "plates" } th { "to do" } th { "how each face stands" }
                     th.box { "both faces" } th.box { "hooks, bolts" } th.box { "clear zone" }
                 } }
                 tbody { @for stage in &answer.stages { tr {
-                    th { (sanitize(&stage.name)) }
-                    td { (sanitize(&stage.lines.join("; "))) }
+                    th { (sanitize(&stage.name)) @if !stage.closed.is_empty() { br; "closed: " (sanitize(&stage.closed.join("; "))) } }
+                    td {
+                        (sanitize(&stage.lines.join("; ")))
+                        @if !stage.positions.is_empty() { br; "As it stands: " (sanitize(&stage.positions.join("; "))) }
+                    }
+                    td { (sanitize(&stage.plates.join("; "))) }
                     td { @if stage.fixes.is_empty() { "nothing" } @else { (sanitize(&stage.fixes.join("; "))) } }
                     td { (sanitize(&stage.faces.join("; "))) }
                     td.box { span.tick {} } td.box { span.tick {} } td.box { span.tick {} }
                 } } }
-            }
+            } }
+            @let admitted = admitted(answer);
+            @if !admitted.is_empty() { h2 { "Admitted" } p { (sanitize(&admitted.join("; "))) } }
             @if !answer.leave.is_empty() || !answer.decide.is_empty() {
                 h2 { "Loads to leave, or to decide on" }
-                ul { (items(&answer.leave)) (items(&answer.decide)) }
+                ul.columns { (items(&answer.leave)) (items(&answer.decide)) }
             }
             h2 { "Stop and reset" }
             p { "Anything comes back, a plate cracks, craters, bows or leaves its hooks, anybody enters the 20° zone: stop, unload, cold line, then walk up. Reset leans and hooks, look at both faces, sign, open again." }
@@ -167,6 +196,17 @@ fn officer(answer: &CourseAnswer) -> Markup {
         }
         footer { p.small { (lead.notice) } p { "Officer ______________________  Date ______________" } }
     }
+}
+
+/// What is admitted, each rule once.
+fn admitted(answer: &CourseAnswer) -> Vec<&str> {
+    let mut lines: Vec<&str> = Vec::new();
+    for line in answer.stages.iter().flat_map(|stage| &stage.admitted) {
+        if !lines.contains(&line.as_str()) {
+            lines.push(line);
+        }
+    }
+    lines
 }
 
 fn assumes(answer: &CourseAnswer) -> String {
@@ -209,7 +249,7 @@ ul{margin:0;padding-left:5mm}
 .few .lines{font-size:30pt}.some .lines{font-size:19pt}.many .lines{font-size:13pt;columns:2}
 section{margin-bottom:5mm}
 .wait{border:1mm dashed #000;padding:2mm 3mm;font-size:16pt;font-weight:700;margin:0 0 4mm}
-.rules{display:grid;grid-template-columns:1fr 1fr;gap:6mm}
+.rules{display:grid;grid-template-columns:1fr 1fr;gap:6mm}.rules h2+ul{margin-bottom:2mm}.close{font-size:8.5pt;line-height:1.2}
 .zone{display:grid;grid-template-columns:80mm 1fr;gap:6mm;align-items:center;font-size:14pt}
 .zone svg{width:100%;height:auto}
 footer{border-top:1.2mm solid #000;padding-top:2mm}footer p{margin:0 0 1mm;font-size:15pt}
@@ -217,8 +257,11 @@ footer .small,.small{font-size:8.5pt}
 .officer{font-size:8.5pt;line-height:1.25}.officer h2{font-size:9pt;margin-top:2.5mm}.officer p{margin:1mm 0}
 table{border-collapse:collapse;width:100%;margin-bottom:2mm}th,td{border:.2mm solid #000;padding:1mm 1.4mm;text-align:left;vertical-align:top}
 th,td{overflow-wrap:normal}tbody th{min-width:24mm}thead th{font-weight:600}.n{text-align:right}.box{width:13mm;text-align:center}
+.wide{overflow-x:auto}.dense{font-size:6.8pt;line-height:1.15}.dense th,.dense td{padding:.4mm 1mm}.dense .tick{width:3mm;height:3mm}
+.columns{columns:2}
 .tick{display:inline-block;width:5mm;height:5mm;border:.4mm solid #000}
 header:has(+ .officer) h1{font-size:17pt}
+@media screen and (max-width:640px){.zone,.rules{grid-template-columns:1fr}.many .lines,.columns{columns:1}h1{font-size:22pt}}
 @media screen{main:has(.officer){max-width:273mm}}
 @media print{main{max-width:none;padding:0}tr,li{break-inside:avoid}}
 ";
@@ -226,6 +269,14 @@ header:has(+ .officer) h1{font-size:17pt}
 #[cfg(test)]
 mod tests {
     use super::slug;
+
+    #[test]
+    fn a_sheet_is_known_by_its_mark_and_its_name() {
+        assert!(super::is_sheet(&super::document("t", "portrait", &maud::html! { "x" })));
+        assert!(!super::is_sheet("<meta name=\"generator\" content=\"other\">"));
+        assert!(super::is_sheet_name("sign-02-b.html") && super::is_sheet_name("haul.html"));
+        assert!(!super::is_sheet_name("sign-up.pdf") && !super::is_sheet_name("index.html"));
+    }
 
     #[test]
     fn a_stage_s_name_becomes_a_file_s_and_never_leaves_the_folder() {

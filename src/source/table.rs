@@ -43,6 +43,8 @@ pub struct Column {
     aliases: &'static [&'static str],
     units: Option<Units>,
     exact: bool,
+    /// The unit that an example is headed with, where it is not the quantity's first.
+    example_unit: Option<&'static str>,
 }
 
 /// The units of a measured column.
@@ -67,20 +69,26 @@ impl Column {
     /// A column of words or plain numbers, with other names it goes by.
     #[must_use]
     pub const fn words(key: &'static str, aliases: &'static [&'static str]) -> Self {
-        Self { key, aliases, units: None, exact: false }
+        Self { key, aliases, units: None, exact: false, example_unit: None }
     }
 
     /// A column of quantities, with other names it goes by.
     #[must_use]
     pub const fn measured<Q: Measure>(key: &'static str, aliases: &'static [&'static str]) -> Self {
         let units = Units { quantity: Q::NAME, spelled: spelled::<Q>, first: first::<Q> };
-        Self { key, aliases, units: Some(units), exact: false }
+        Self { key, aliases, units: Some(units), exact: false, example_unit: None }
     }
 
     /// The same where only a slip of the pen resembles it: `last name` is no `name`.
     #[must_use]
     pub const fn exact(self) -> Self {
         Self { exact: true, ..self }
+    }
+
+    /// The same with an example of another unit: `plate (in)`.
+    #[must_use]
+    pub const fn headed(self, unit: &'static str) -> Self {
+        Self { example_unit: Some(unit), ..self }
     }
 
     fn names(&self) -> impl Iterator<Item = String> {
@@ -90,6 +98,9 @@ impl Column {
     /// How to write the head.
     fn example(&self) -> String {
         match self.units {
+            Some(_) if self.example_unit.is_some() => {
+                format!("`{} ({})`", self.key, self.example_unit.unwrap_or_default())
+            }
             Some(units) if !(units.first)().is_empty() => format!("`{} ({})`", self.key, (units.first)()),
             _ => format!("`{}`", self.key),
         }
@@ -128,6 +139,10 @@ pub struct Table {
     columns: Vec<Column>,
     found: Vec<Found>,
     left_out: Vec<String>,
+    /// The columns that are not read, and not left out on purpose: their index in the head, and their title.
+    foreign: Vec<(usize, String)>,
+    /// Their cells that say something, by row.
+    others: Vec<(usize, usize, Field)>,
     /// Columns without a title, which are listed where a row says something there.
     untitled: Vec<usize>,
     separator: char,
@@ -157,6 +172,8 @@ impl Table {
             columns: columns.to_vec(),
             found: Vec::new(),
             left_out: Vec::new(),
+            foreign: Vec::new(),
+            others: Vec::new(),
             untitled: Vec::new(),
             separator,
             lines: Vec::new(),
@@ -207,8 +224,16 @@ impl Table {
                     }
                     self.found.push(Found { column, at, title, unit });
                 }
-                Title::Foreign if title.is_empty() => self.untitled.push(at),
-                Title::Foreign => self.left_out.push(title),
+                Title::Foreign if title.is_empty() => {
+                    self.foreign.push((at, format!("column {}", at + 1)));
+                    self.untitled.push(at);
+                }
+                Title::Foreign => {
+                    if mapped.is_none() {
+                        self.foreign.push((at, title.clone()));
+                    }
+                    self.left_out.push(title);
+                }
                 Title::Refused(message, help) => {
                     return Err(row(source.fault(cell.span.clone(), message).help(help)));
                 }
@@ -232,6 +257,9 @@ impl Table {
                     }
                     is_blank
                 });
+                let index = self.lines.len();
+                let says = self.foreign.iter().enumerate().filter(|(_, (at, _))| !cells[*at].is_blank());
+                self.others.extend(says.map(|(column, (at, _))| (index, column, cells[*at].clone())));
                 self.cells.extend(self.found.iter().map(|found| cells[found.at].clone()));
                 self.lines.push(line);
             }
@@ -254,6 +282,11 @@ impl Table {
     #[must_use]
     pub fn left_out(&self) -> &[String] {
         &self.left_out
+    }
+
+    /// The columns that are not read and were not left out on purpose, by [`IGNORE`].
+    pub fn foreign(&self) -> impl Iterator<Item = &str> {
+        self.foreign.iter().map(|(_, title)| title.as_str())
     }
 
     /// Whether the table has a column.
@@ -412,6 +445,22 @@ impl<'t> Row<'t> {
             .map(move |(found, field)| TableCell { row: Row { table, index }, found, field })
     }
 
+    /// The cells of columns that are not read and were not left out on purpose, where they say something: the title
+    /// and the text of each.
+    pub fn others(&self) -> impl Iterator<Item = (&'t str, Cow<'t, str>)> + use<'t> {
+        let (table, index) = (self.table, self.index);
+        let from = table.others.partition_point(|(row, ..)| *row < index);
+        let mine = table.others[from..].iter().take_while(move |(row, ..)| *row == index);
+        mine.map(|(_, column, field)| (table.foreign[*column].1.as_str(), field.text(&table.source)))
+    }
+
+    /// A fault of a cell that is not read.
+    #[must_use]
+    pub fn fault_at(&self, title: &str, text: &str, message: impl Into<String>) -> Diagnostic {
+        let cell = CellPlace { row: self.number(), column: Some(title.into()), text: Some(text.into()) };
+        self.table.source.fault(self.span(), message).cell(cell)
+    }
+
     /// A fault of the row as a whole.
     #[must_use]
     pub fn fault(&self, message: impl Into<String>) -> Diagnostic {
@@ -455,6 +504,12 @@ impl<'t> TableCell<'t> {
             Some(unit) if text.parse::<f64>().is_ok() => format!("{text} {unit}").trim_end().to_owned(),
             _ => text,
         }
+    }
+
+    /// The unit of its head.
+    #[must_use]
+    pub fn head_unit(&self) -> Option<&'static str> {
+        self.found.unit
     }
 
     /// The quantity it says, with its unit in the head or in the cell.

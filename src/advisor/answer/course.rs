@@ -55,7 +55,9 @@ pub struct TableFacts {
     pub of: String,
     pub rows: usize,
     pub read: usize,
-    /// The same in words: `12 rows read, 11 loads`.
+    /// How many things they hold: rows of one target are its positions.
+    pub things: usize,
+    /// The same in words: `12 rows, 12 read: 11 loads`.
     pub words: String,
 }
 
@@ -329,11 +331,21 @@ pub struct StageAnswer {
     pub targets: u32,
     /// How many pass.
     pub pass: u32,
-    /// The nearest line for each class or for all, the fixes made, in words.
+    /// Why it is closed until the officer signs; empty where everything on it was read, was judged and passes.
+    pub closed: Vec<String>,
+    /// The nearest line of each class, the fixes made, in words.
     pub lines: Vec<String>,
+    /// Positions of targets that are shot from several, and which of them pass.
+    pub positions: Vec<String>,
+    /// What is admitted of each class that shoots here, by the match's and the range's rules.
+    pub admitted: Vec<String>,
+    /// Loads that are shot here by the officer's word alone.
+    pub ask: Vec<String>,
+    /// What its sign rests on: plates, lean, bullets, air.
+    pub stands_on: String,
     /// Its plates, the fixes made.
     pub plates: Vec<String>,
-    /// Loads that are left out on this stage.
+    /// Loads that are not shot on this stage: refused by the match, good for no plate, or left out here.
     pub refused: Vec<BroughtLoad>,
     /// What is to be done, in words.
     pub fixes: Vec<String>,
@@ -341,6 +353,23 @@ pub struct StageAnswer {
     pub faces: Vec<String>,
     /// Targets and positions that pass as they stand, in words.
     pub good: String,
+}
+
+/// What a director acts on in a minute: the same as the whole lists, grouped and cut.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct CourseBrief {
+    /// Lines that move, plates that change, loads that are left out at a target.
+    pub fix: Vec<String>,
+    /// Stages that pass whole, and how many of the other targets do.
+    pub good: String,
+    /// Loads that stay at home.
+    pub leave: Vec<String>,
+    /// What the range officer decides.
+    pub decide: Vec<String>,
+    /// What goes on the trailer.
+    pub haul: String,
 }
 
 /// A whole match.
@@ -374,6 +403,8 @@ pub struct CourseAnswer {
     pub haul_mass: Si<Mass>,
     /// The risk of many shots, where shooters and rounds were given.
     pub risk: Option<CourseRisk>,
+    /// The short of it.
+    pub brief: CourseBrief,
     /// What to fix, one sentence each.
     pub fixes: Vec<String>,
     /// What passes, a sentence a stage.

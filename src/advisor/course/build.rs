@@ -1,32 +1,33 @@
 //! The answer, made of what was judged.
 
-use super::words::{self, brought, count, people, place, some, why};
-use super::{Told, holds};
+use super::words::{self, brought, count, people, place, shooters, some, why};
+use super::{Told, brief, holds, leave};
 use crate::advisor::answer::{
-    AppliedRule, BarredLoad, BroughtLoad, CourseAnswer, CourseRisk, FixParts, LeavingAnswer, LeftAtHome, Needs,
-    NotJudged, PositionAnswer, RefusedLoad, TargetAnswer, TargetFinding, TargetVerdict,
+    AppliedRule, BarredLoad, CourseAnswer, CourseBrief, CourseRisk, FixParts, Needs, NotJudged, PositionAnswer,
+    TargetAnswer, TargetFinding, TargetVerdict,
 };
 use crate::course::{ClassSet, Mending, Move};
 use crate::load::Class;
 use crate::quantity::{Degrees, Length, Measure, Number, Si};
 use crate::rules::{Rule, Verdict};
 use crate::source::Diagnostic;
-use std::collections::BTreeSet;
 
 pub(super) fn answer(told: &Told) -> CourseAnswer {
     let targets: Vec<TargetAnswer> = (0..told.course.targets.len()).map(|index| target(told, index)).collect();
     let not_judged = not_judged(told, &targets);
     let risk = risk(told);
-    let barred: Vec<BarredLoad> = told.barred.iter().map(self::barred).collect();
+    let barred: Vec<BarredLoad> = told.barred.iter().map(leave::barred).collect();
     let worst = targets.iter().map(|t| verdict(t.verdict)).chain(barred.iter().map(|b| b.verdict)).max();
     let mut verdict = worst.unwrap_or(Verdict::Unsuitable);
     if risk.as_ref().is_some_and(|r| !r.nearer.is_empty()) {
         verdict = verdict.max(Verdict::Borderline);
     }
-    if !told.course.in_part.is_empty() {
+    // A class that the ammunition rules do not name is for the director to decide on.
+    if !told.course.in_part.is_empty() || !leave::silent(told).is_empty() {
         verdict = verdict.max(Verdict::Borderline);
     }
-    if !not_judged.is_empty() {
+    // A load that the rules refuse was declared, and somebody must be written to.
+    if !not_judged.is_empty() || !told.course.refused.is_empty() {
         verdict = Verdict::Unsuitable;
     }
     let (haul, haul_mass) = super::haul::of(told);
@@ -38,11 +39,12 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
         stages: super::stages::of(told, &targets),
         fixes: super::stages::fixes(told),
         good: Vec::new(),
-        refused: told.course.refused.iter().map(refused).collect(),
-        leaving: leaving(told),
-        leave: Vec::new(),
-        decide: Vec::new(),
-        bring: super::haul::words(told, &haul, haul_mass),
+        refused: told.course.refused.iter().map(leave::refused).collect(),
+        leaving: leave::leaving(told),
+        brief: CourseBrief::default(),
+        leave: leave::at_home(told).iter().map(leave::Line::whole).collect(),
+        decide: leave::doubtful(told).iter().map(leave::Line::whole).chain(leave::in_part(told)).collect(),
+        bring: super::haul::told(told, &haul, haul_mass),
         haul,
         haul_mass: Si(haul_mass),
         explained: (0..told.course.targets.len()).map(|index| explained(told, index)).collect(),
@@ -52,8 +54,8 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
         faults: told.course.unread.clone().into_told(),
     };
     answer.good = answer.stages.iter().filter(|s| !s.good.is_empty()).map(|s| s.good.clone()).collect();
-    answer.leave = leave(told, &answer);
-    answer.decide = decide(told);
+    answer.leave.extend(leave::lifts(told, crate::words::listed));
+    answer.brief = brief::of(told, &answer);
     answer.preamble.headline = headline(told, &answer);
     answer.preamble.nearest = nearest(told, &answer);
     answer
@@ -72,10 +74,12 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     let to_fix = told.mendings.len();
     let unjudged = answer.targets.iter().filter(|t| t.verdict == TargetVerdict::NotJudged).count();
     let unread = answer.preamble.not_judged.iter().filter(|n| n.unreadable).count();
-    let more = told.course.unread.count() - told.course.unread.shown().len();
     let others = answer.preamble.not_judged.len() - unread - unjudged;
+    let aimless = aimless(told).iter().map(|(_, loads)| loads.len()).sum::<usize>();
+    let unused = others - self::aimless(told).len();
     let barred = answer.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable).count();
-    let leave = barred + answer.refused.len() + usize::from(told.better_left.is_some());
+    let refused = leave::at_home(told).len() - barred;
+    let leave = barred + refused + usize::from(told.better_left.is_some());
     let mut parts = Vec::new();
     if to_fix > 0 {
         parts.push(format!("{to_fix} of {} to fix", count(total, "target")));
@@ -83,26 +87,30 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     if unjudged > 0 {
         parts.push(format!("{} not judged", count(unjudged, "target")));
     }
-    if others > 0 {
-        parts.push(format!("{} that nothing applied to", count(others, "thing")));
+    if aimless > 0 {
+        parts.push(format!("{} without a target", count(aimless, "load")));
     }
-    if unread + more > 0 {
+    if unused > 0 {
+        parts.push(format!("{} that nobody shoots from", count(unused, "position")));
+    }
+    if told.course.unread.count() > 0 {
         parts.push(format!(
             "{} not read",
-            count(unread + more, "row or entry").replace("row or entrys", "rows or entries")
+            count(told.course.unread.count(), "row or entry").replace("row or entrys", "rows or entries")
         ));
     }
     if leave > 0 {
         parts.push(format!("{} to leave", count(leave, "load")));
     }
-    let decide = answer.barred.len() - barred;
+    let silent = leave::silent(told);
+    let unnamed = told.course.loads.iter().filter(|load| silent.contains(&load.class())).count();
+    let decide = answer.barred.len() - barred + unnamed;
     if decide > 0 {
         parts.push(format!("{} to decide on", count(decide, "load")));
     }
     if answer.ready {
         let loads = count(told.course.loads.len(), "load");
-        let after = if leave > 0 { format!("; {} to leave", count(leave, "load")) } else { String::new() };
-        return format!("READY: {} judged with {loads}, all pass{after}. {}", count(total, "target"), answer.name);
+        return format!("READY: {} judged with {loads}, all pass. {}", count(total, "target"), answer.name);
     }
     if parts.is_empty() {
         parts.push("the risk of so many shots".into());
@@ -114,12 +122,11 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
 fn nearest(told: &Told, answer: &CourseAnswer) -> String {
     let mut parts: Vec<String> = answer.risk.iter().map(|risk| risk.words.clone()).collect();
     if let Some((changed, air)) = &told.elsewhere {
+        let names: Vec<String> = changed.iter().map(|&target| place(told, target)).collect();
+        let have = if names.len() == 1 { "has" } else { "have" };
         parts.push(format!(
-            "The air was not given in full: at {air} {} another verdict.",
-            match changed {
-                1 => "1 target has".into(),
-                n => format!("{n} targets have"),
-            }
+            "The air was not given in full: at {air} {} {have} another verdict.",
+            some(&names)
         ));
     }
     parts.join(" ")
@@ -160,14 +167,7 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
     let verdict: TargetVerdict = worst.and_then(|w| w.1.verdict).into();
     let load = worst.and_then(|w| w.1.worst).map(|w| &told.course.loads[w]);
     let mending = told.mending(index);
-    let mut failing: BTreeSet<usize> = BTreeSet::new();
-    outcomes.iter().for_each(|(_, o)| failing.extend(o.named.iter().copied()));
-    let mut concerns: Vec<String> = Vec::new();
-    failing.iter().flat_map(|&i| people(&told.course.loads[i])).for_each(|name| {
-        if !concerns.contains(&name) {
-            concerns.push(name);
-        }
-    });
+    let concerns = told.concerns(index);
     let count = outcomes.iter().map(|(_, o)| o.failing).max().unwrap_or(0);
     let governing = worst.and_then(|w| w.1.rule);
     let fixed = mending.and_then(|m| m.fix.as_ref().map(|fix| (m, fix)));
@@ -178,14 +178,14 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
         count: target.count,
         distance: Si(nearest),
         from: told.units.distance(nearest),
-        plate: target.plate.label.clone(),
-        face: target.setup.face.to_string(),
+        plate: words::plate(told, &target.plate),
+        face: words::face(told, &target.setup.face),
         worst_load: load.map(|l| l.load.id().to_owned()),
         worst_name: load.map(|l| l.load.facts().name.clone()),
         who: load.and_then(|l| l.who.first().cloned()),
         verdict,
         needs: Needs {
-            label: mending.and_then(|m| m.plate.as_ref()).map(|p| p.label.clone()),
+            label: mending.and_then(|m| m.plate.as_ref()).map(|p| words::plate(told, p)),
             distance: mending.and_then(|m| m.distance).map(Si),
         },
         fix: fix_words(told, index, mending),
@@ -223,7 +223,7 @@ fn fix_words(told: &Told, index: usize, mending: Option<&Mending>) -> String {
                 None => words::none(mending),
             };
             match told.better_left.filter(|_| told.is_lifted(index)) {
-                Some(load) => format!("leave {} at home, or {own}", brought(&told.course.loads[load]).words),
+                Some(load) => format!("leave {} at home, or {own}", words::shortly(&told.course.loads[load])),
                 None => own,
             }
         }
@@ -245,7 +245,7 @@ fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
             let position = &line.positions[p];
             position.name.clone().unwrap_or_else(|| told.units.distance(position.distance(target.at)))
         }),
-        plate: fix.change.plate.as_ref().map(|p| p.label.clone()),
+        plate: fix.change.plate.as_ref().map(|p| words::plate(told, p)),
         new_plate: fix.change.fresh,
         tilt: fix.change.tilt.map(Degrees),
         square: fix.change.square,
@@ -264,100 +264,17 @@ fn explained(told: &Told, index: usize) -> String {
     };
     let outcome = worst.and_then(|o| o.verdict).map(|v| v.to_string()).unwrap_or_default();
     let brought = &told.course.loads[load];
+    let concerned = told.concerns(index);
+    let concerned =
+        if concerned.is_empty() { String::new() } else { format!(" It concerns {}.", crate::words::listed(&concerned)) };
     let margin = worst.and_then(|o| o.margin).map(|m| format!(", {}", crate::words::in_hand(m))).unwrap_or_default();
     format!(
-        "{name}: {}: fast shot {}, {}; {outcome} by {}{margin}.",
-        words::brought(brought).words,
+        "{name}: {}: fast shot {}, {}; {outcome} by {}{margin}.{concerned}",
+        words::shortly(brought),
         told.units.speed(strike.fast),
         told.units.energy(brought.load.energy(strike.fast)),
         worst.and_then(|o| o.rule).map_or("no rule", |r| r.id.as_str())
     )
-}
-
-fn refused(refused: &crate::course::Refused) -> RefusedLoad {
-    RefusedLoad {
-        load: refused.load.id().to_owned(),
-        name: refused.load.facts().name.clone(),
-        who: refused.who.clone(),
-        why: refused.why.clone(),
-    }
-}
-
-fn barred(barred: &crate::course::Barred) -> BarredLoad {
-    let brought = &barred.brought;
-    BarredLoad {
-        load: brought.load.id().to_owned(),
-        name: brought.load.facts().name.clone(),
-        who: brought.who.first().cloned(),
-        all_who: brought.who.clone(),
-        verdict: barred.verdict,
-        rule: barred.rule.id.clone(),
-        why: why(barred.rule),
-        next: barred.rule.next.clone(),
-    }
-}
-
-fn leaving(told: &Told) -> LeavingAnswer {
-    let left = told.leaving.best.iter().map(|left| {
-        let loads: Vec<BroughtLoad> = left.loads.iter().map(|&i| brought(&told.course.loads[i])).collect();
-        let names: Vec<String> = left
-            .loads
-            .iter()
-            .map(|&i| {
-                let load = &told.course.loads[i];
-                if load.who.is_empty() { load.load.facts().name.clone() } else { some(&load.who) }
-            })
-            .collect();
-        let lifts = left.lifts.len();
-        let verb = if lifts == 1 { "passes" } else { "pass" };
-        let n = if lifts == 1 { "1 more target".into() } else { format!("{lifts} more targets") };
-        LeftAtHome {
-            words: format!("Without {}: {n} {verb}.", crate::words::listed(&names)),
-            targets: left.lifts.iter().map(|&t| place(told, t)).collect(),
-            loads,
-            lifts,
-        }
-    });
-    LeavingAnswer { best: left.collect(), exact: told.leaving.exact }
-}
-
-/// Who leaves what at home, and what that lifts.
-fn leave(told: &Told, answer: &CourseAnswer) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for barred in told.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable) {
-        let next = if barred.rule.next.is_empty() { String::new() } else { format!("; {}", barred.rule.next) };
-        lines.push(format!("{}: {}{next}.", brought(&barred.brought).words, why(barred.rule)));
-    }
-    for refused in &answer.refused {
-        let who = refused.who.as_ref().map(|w| format!(" ({w})")).unwrap_or_default();
-        let line = format!("{}{who}: {}.", refused.name, refused.why);
-        if !lines.contains(&line) {
-            lines.push(line);
-        }
-    }
-    let searched = if answer.leaving.exact { "" } else { " (searched by the largest gain first)" };
-    for (index, left) in answer.leaving.best.iter().enumerate() {
-        let better =
-            if index == 0 && told.better_left.is_some() { " That is less work than mending them." } else { "" };
-        lines.push(format!("{}{searched}{better}", left.words));
-    }
-    lines
-}
-
-fn decide(told: &Told) -> Vec<String> {
-    let doubtful = told.barred.iter().filter(|b| b.verdict != Verdict::Unsuitable);
-    let in_part = told.course.in_part.iter().map(|name| {
-        format!(
-            "any ammunition of {name}: only its listed loads were judged, nothing is known of how far others reach."
-        )
-    });
-    doubtful
-        .map(|barred| {
-            let next = if barred.rule.next.is_empty() { String::new() } else { format!("; {}", barred.rule.next) };
-            format!("{}: borderline on any plate: {}{next}.", brought(&barred.brought).words, why(barred.rule))
-        })
-        .chain(in_part)
-        .collect()
 }
 
 fn risk(told: &Told) -> Option<CourseRisk> {
@@ -380,7 +297,7 @@ fn risk(told: &Told) -> Option<CourseRisk> {
     let words = format!(
         "No closer than {} with {} for {} shooters × {} rounds, at a chance of {:.0} % that one shot is too fast.",
         told.units.distance_up(distance),
-        brought.words,
+        words::shortly(&told.course.loads[load]),
         crowd.shooters,
         crowd.rounds,
         crowd.accepted * 100.0
@@ -418,18 +335,24 @@ fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
             list.push(nothing(what, "no load that was read is shot from there"));
         }
     }
-    let shooting: Vec<Class> = {
-        let brought = told.course.classes_brought();
-        let at = |t| told.course.classes_at(t, &brought);
-        let mut classes: Vec<Class> = told.course.targets.iter().flat_map(at).collect();
-        classes.sort_unstable();
-        classes.dedup();
-        classes
-    };
-    for load in told.course.loads.iter().filter(|l| !shooting.contains(&l.class())) {
-        list.push(nothing(brought(load).words, "no target is for its class"));
+    for (class, loads) in aimless(told) {
+        let who = format!("{} ({})", shooters(class), some(&loads));
+        list.push(nothing(who, "no target that was read is for their class"));
     }
     list
+}
+
+/// Loads that no target is for, by class: who brings each.
+fn aimless(told: &Told) -> Vec<(Class, Vec<String>)> {
+    let brought = told.course.classes_brought();
+    let at = |target| told.course.classes_at(target, &brought);
+    let shooting: Vec<Class> = told.course.targets.iter().flat_map(at).collect();
+    let without = brought.iter().copied().filter(|class| !shooting.contains(class));
+    let loads = |class: Class| {
+        let mine = told.course.loads.iter().filter(|load| load.class() == class);
+        mine.flat_map(people).collect::<Vec<String>>()
+    };
+    without.map(|class| (class, loads(class))).collect()
 }
 
 fn unread(fault: &Diagnostic) -> NotJudged {

@@ -1,7 +1,7 @@
 //! The plates to bring, the fixes made.
 
 use super::Told;
-use super::words::count;
+use super::words::{self, count};
 use crate::advisor::answer::Haul;
 use crate::plate::{Face, Plate};
 use crate::quantity::{Mass, Measure, Si};
@@ -11,7 +11,7 @@ use crate::shop::Material;
 pub(super) fn of(told: &Told) -> (Vec<Haul>, Mass) {
     let mut kinds: Vec<(Plate, Face, u32, u32)> = Vec::new();
     for (index, target) in told.course.targets.iter().enumerate() {
-        let fix = told.mending(index).filter(|_| !told.is_lifted(index)).and_then(|m| m.fix.as_ref());
+        let fix = told.fix(index);
         let plate = fix.and_then(|f| f.change.plate.clone()).unwrap_or_else(|| target.plate.clone());
         let new = if fix.is_some_and(|f| f.change.fresh) { target.count } else { 0 };
         let face = &target.setup.face;
@@ -36,9 +36,14 @@ pub(super) fn of(told: &Told) -> (Vec<Haul>, Mass) {
         let fresh = if new > 0 { format!(", {new} of them new") } else { String::new() };
         let each = price.as_ref().map(|p| format!(", {p} each")).unwrap_or_default();
         Haul {
-            words: format!("{count} × {} {face}, {}{fresh}{each}", plate.label, told.units.mass(all)),
-            plate: plate.label,
-            face: face.to_string(),
+            words: format!(
+                "{count} × {} {}, {}{fresh}{each}",
+                words::plate(told, &plate),
+                words::face(told, &face),
+                told.units.mass(all)
+            ),
+            plate: words::plate(told, &plate),
+            face: words::face(told, &face),
             count,
             new,
             mass: Si(mass),
@@ -51,8 +56,39 @@ pub(super) fn of(told: &Told) -> (Vec<Haul>, Mass) {
 }
 
 /// All of it in one sentence.
-pub(super) fn words(told: &Told, hauls: &[Haul], total: Mass) -> String {
+pub(super) fn told(told: &Told, hauls: &[Haul], total: Mass) -> String {
     let plates: u32 = hauls.iter().map(|h| h.count).sum();
     let list: Vec<String> = hauls.iter().map(|h| h.words.clone()).collect();
-    format!("{}; {} in all, {}.", list.join("; "), count(plates as usize, "plate"), told.units.mass(total))
+    format!("{}; {}", list.join("; "), together(told, plates, total))
+}
+
+/// How many and how heavy, and what was counted where a plate could be changed in a line's stead.
+fn together(told: &Told, plates: u32, total: Mass) -> String {
+    let instead = told.mendings.iter().filter(|m| !told.is_lifted(m.target));
+    let instead = instead.filter_map(|m| m.other.as_ref()).any(|other| other.change.plate.is_some());
+    let counted = if instead { ", counted with the lines moved, not with plates changed instead" } else { "" };
+    format!("{} in all, {}{counted}.", count(plates as usize, "plate"), told.units.mass(total))
+}
+
+/// Kinds of plates that a short line lists by size.
+const FEW: usize = 4;
+
+/// The same in short: by thickness where there are many sizes.
+pub(super) fn brief(told: &Told, hauls: &[Haul], total: Mass) -> String {
+    if hauls.len() <= FEW {
+        return self::told(told, hauls, total);
+    }
+    let mut by: Vec<(&str, u32, u32)> = Vec::new();
+    for haul in hauls {
+        match by.iter_mut().find(|(plate, ..)| *plate == haul.plate) {
+            Some(known) => (known.1, known.2) = (known.1 + haul.count, known.2 + haul.new),
+            None => by.push((&haul.plate, haul.count, haul.new)),
+        }
+    }
+    let list = by.iter().map(|(plate, count, new)| {
+        let fresh = if *new > 0 { format!(" ({new} new)") } else { String::new() };
+        format!("{count} × {plate}{fresh}")
+    });
+    let plates: u32 = hauls.iter().map(|h| h.count).sum();
+    format!("{}; {}", list.collect::<Vec<_>>().join(", "), together(told, plates, total))
 }

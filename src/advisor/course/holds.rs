@@ -1,11 +1,12 @@
 //! What the answer rests on, and the cautions of the day.
 
 use super::Told;
-use super::words::{place, some};
+use super::words::{self, place, some};
 use crate::advisor::answer::{
     AirFacts, AppliedRule, Condition, ConditionsFacts, CourseInputs, NotJudged, Preamble, TableFacts,
 };
 use crate::advisor::nearest::Nearest;
+use crate::advisor::preamble;
 use crate::advisor::safety::{self, Occasion};
 use crate::air::Air;
 use crate::load::Load;
@@ -19,7 +20,10 @@ const CARRIED: usize = 8;
 pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<AppliedRule>) -> Preamble<CourseInputs> {
     let course = told.course;
     let left_out = course.tables.iter().filter(|t| !t.left_out.is_empty());
-    let left_out = left_out.map(|t| format!("{}: columns {}", short(&t.name), t.left_out.join(", ")));
+    let left_out = left_out.map(|t| {
+        let columns = if t.left_out.len() == 1 { "column" } else { "columns" };
+        format!("{columns} {} of {}", t.left_out.join(", "), short(&t.name))
+    });
     let occasion = occasion(told);
     let cautions = cautions(told, &occasion);
     Preamble {
@@ -30,16 +34,14 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         headline: String::new(),
         nearest: String::new(),
         nearest_distance: None,
-        stands_on: "Only if every plate is as the file says, sound on both faces and marked AR500, and nobody brings \
-                    another load."
-            .into(),
+        stands_on: stands_on(told),
         assumed: course.assumed.clone(),
         holds_for: holds_for(told),
         remarks: remarks(told),
         not_judged,
         left_out: left_out.collect(),
         rules,
-        safety: safety::paragraph(&occasion),
+        safety: safety::paragraph_after(&super::near::sentence(told), &occasion),
         cautions,
         notice: safety::NOTICE.into(),
     }
@@ -66,12 +68,28 @@ fn inputs(told: &Told) -> CourseInputs {
                 of: t.of.into(),
                 rows: t.rows,
                 read: t.read,
-                words: format!("{}: {} rows read, {} {}", short(&t.name), t.rows, t.read, t.of),
+                things: t.things,
+                words: rows(t),
             })
             .collect(),
         anything: course.anything.iter().map(|a| a.told.clone()).collect(),
         conditions: conditions(told.level),
     }
+}
+
+/// How many rows a table has, how many were read, and what they hold.
+fn rows(table: &crate::course::TableRead) -> String {
+    let things = words::count(table.things, table.of.trim_end_matches('s'));
+    format!("{}: {}, {} read: {things}", short(&table.name), words::count(table.rows, "row"), table.read)
+}
+
+/// What the whole match rests on.
+fn stands_on(told: &Told) -> String {
+    let setups: Vec<&Setup> = told.course.targets.iter().map(|target| &target.setup).collect();
+    let loads: Vec<&Load> = told.course.loads.iter().map(|load| &*load.load).collect();
+    let base = preamble::stands_on(&setups, &loads, None);
+    let base = base.trim_start_matches("Only if ").trim_end_matches('.').to_owned();
+    format!("Only if every plate is as the file says: {base}; and nobody brings another load.")
 }
 
 fn conditions(of: &FlightConditions) -> ConditionsFacts {
@@ -128,13 +146,13 @@ fn holds_for(told: &Told) -> Vec<Condition> {
             weather.has_temperature(),
         ),
         condition("coverage", percent(told.level.coverage()), course.coverage.is_some()),
-        condition("face", values(told, |t| t.setup.face.to_string()), !assumed("round face")),
+        condition("face", values(told, |t| words::face(told, &t.setup.face)), !assumed("round face")),
         condition(
             "mount",
-            values(told, |t| t.setup.mount.words().into()),
+            values(told, |t| words::held(t, t.setup.mount).into()),
             !assumed("open hooks") && !assumed("is taken as"),
         ),
-        condition("duty", values(told, |t| t.setup.duty.to_string()), !assumed("private use")),
+        condition("duty", values(told, |t| t.setup.duty.to_string()), !assumed("match duty")),
         condition(
             "condition",
             values(told, |t| t.setup.condition.to_string()),
@@ -143,7 +161,7 @@ fn holds_for(told: &Told) -> Vec<Condition> {
         condition("steel", values(told, |t| t.setup.steel.to_string()), !assumed("AR500 steel")),
         condition(
             "lean",
-            values(told, |t| t.setup.tilt.map_or_else(|| "plumb".into(), degrees)),
+            values(told, |t| t.setup.tilt.map_or_else(|| "plumb where none is given".into(), degrees)),
             course.targets.iter().all(|t| t.setup.tilt.is_some()),
         ),
         condition(
@@ -156,13 +174,16 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     let spread = |is_given: bool, words: &str, what: &str| condition(what, words.into(), is_given);
     let loads = || course.loads.iter().map(|b| &b.load.facts().spread);
     if loads().any(|s| s.muzzle == crate::load::MuzzleSpread::Assumed) {
-        list.push(spread(false, "30 ft/s (SD)", "velocity spread"));
+        let sd = told.units.speed(crate::load::assumed_velocity_sd());
+        list.push(spread(false, &format!("{sd} (SD)"), "velocity spread"));
     }
     if loads().any(|s| s.bc_sd.is_none()) {
         list.push(spread(false, "3 % (SD)", "BC spread"));
     }
     if loads().any(|s| s.temperature_slope.is_none() || s.measured_at.is_none()) {
-        list.push(spread(false, "at 59 °F, 1 ft/s per °F", "muzzle velocity"));
+        let measured = told.units.temperature(crate::load::assumed_measured_at());
+        let slope = told.units.slope(crate::load::assumed_velocity_temperature_slope());
+        list.push(spread(false, &format!("at {measured}, {slope}"), "muzzle velocity"));
     }
     if let Some(crowd) = course.crowd {
         let rifles = told.units.speed(crowd.between_rifles);
@@ -187,8 +208,12 @@ fn remarks(told: &Told) -> Vec<String> {
     if !missing.is_empty() {
         remarks.push(format!("Nothing is said of {}: no such load was brought.", crate::words::listed(&missing)));
     }
+    if let Some((changed, air)) = &told.elsewhere {
+        let names: Vec<String> = changed.iter().map(|&target| place(told, target)).collect();
+        remarks.push(format!("At {air} another verdict: {}.", crate::words::listed(&names)));
+    }
     for table in &course.tables {
-        remarks.push(format!("{}: {} rows read, {} {}.", short(&table.name), table.rows, table.read, table.of));
+        remarks.push(format!("{}.", rows(table)));
     }
     let dearer = cheaper_thicker(told);
     remarks.extend(dearer);
@@ -244,7 +269,7 @@ fn occasion<'t>(told: &'t Told) -> Occasion<'t> {
     Occasion {
         loads: course.loads.iter().map(|b| &*b.load).collect(),
         setups,
-        nearest: Nearest::one(super::stages::nearest(told).filter(|distance| distance.si() > 0.0)),
+        nearest: Nearest::one(super::near::nearest(told).filter(|distance| distance.si() > 0.0)),
         lean: None,
         shot_from: nearest,
         coldest: told.level.dense().temperature().min(told.level.thin().temperature()),
@@ -271,7 +296,7 @@ fn cautions(told: &Told, occasion: &Occasion) -> Vec<String> {
             list.push(line);
         }
     }
-    list.extend(safety::list(occasion));
+    list.extend(safety::list_after(&super::near::sentence(told), occasion));
     list
 }
 

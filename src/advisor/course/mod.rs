@@ -1,8 +1,12 @@
 //! A whole match answered: read, judged, mended, and put into words.
 
+mod brief;
 mod build;
 mod haul;
 mod holds;
+mod leave;
+mod near;
+mod sign;
 mod stages;
 mod words;
 
@@ -12,7 +16,7 @@ use super::question::{CourseQuestion, Inline};
 use crate::advisor::answer::CourseAnswer;
 use crate::air::Weather;
 use crate::catalog::Catalog;
-use crate::course::{Barred, Case, Course, Judged, Leaving, Mending, Open, Reading, judge, leaving, mendings};
+use crate::course::{Barred, Case, Course, Fix, Judged, Leaving, Mending, Open, Reading, judge, leaving, mendings};
 use crate::plate::Ladder;
 use crate::quantity::{Angle, Length, Measure, Range, unit};
 use crate::rules::RuleSet;
@@ -62,7 +66,7 @@ struct Told<'a, 'r> {
     /// The distance that each load must keep for the risk of a match, m.
     keep: &'a [f64],
     /// Targets whose verdict changes where the air was not given, and that air.
-    elsewhere: Option<(usize, String)>,
+    elsewhere: Option<(Vec<usize>, String)>,
     level: &'a FlightConditions,
     /// Cases by target.
     by_target: Vec<Vec<usize>>,
@@ -75,6 +79,26 @@ impl<'r> Told<'_, 'r> {
 
     fn mending(&self, target: usize) -> Option<&Mending<'r>> {
         self.mendings.binary_search_by_key(&target, |m| m.target).ok().map(|at| &self.mendings[at])
+    }
+
+    /// The fix of a target that is made: none where it passes, or passes once a load is left at home.
+    fn fix(&self, target: usize) -> Option<&Fix<'r>> {
+        self.mending(target).filter(|_| !self.is_lifted(target)).and_then(|m| m.fix.as_ref())
+    }
+
+    /// Who is concerned by a target that does not pass: all who bring a load that fails on it.
+    fn concerns(&self, target: usize) -> Vec<String> {
+        let outcomes = self.cases_of(target).iter().map(|&case| &self.judged.outcomes[case]);
+        let mut failing: Vec<usize> = outcomes.flat_map(|outcome| outcome.named.iter().copied()).collect();
+        failing.sort_unstable();
+        failing.dedup();
+        let mut names: Vec<String> = Vec::new();
+        for name in failing.into_iter().flat_map(|load| words::people(&self.course.loads[load])) {
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        names
     }
 
     /// Whether the load that is better left at home lifts a target.
@@ -132,7 +156,13 @@ pub fn answer(source: &SourceText, asked: &Asked) -> Result<CourseAnswer, Diagno
 /// The match as read, and the rules with the range's own.
 fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet), Diagnostic> {
     let reading =
-        Reading { catalog: asked.catalog.clone(), ladder: asked.ladder, open: asked.open, folder: asked.folder };
+        Reading {
+            catalog: asked.catalog.clone(),
+            ladder: asked.ladder,
+            open: asked.open,
+            folder: asked.folder,
+            units: asked.units,
+        };
     let course = Course::read(source, reading)?;
     let mut rules = asked.rules.clone();
     for range in &course.range_rules {
@@ -163,7 +193,7 @@ fn answer_here(mut course: Course, rules: &RuleSet, judging: &Judging) -> Result
     let search = Search { cases: &cases, judged: &judged, rules, ladder, conditions: &conditions, keep: &keep };
     let mendings = search.mendings(&course, units)?;
     let leaving = leaving(&course, &cases, &judged.outcomes);
-    let elsewhere = elsewhere(&course, &cases, rules, &conditions, &judged)?;
+    let elsewhere = elsewhere(&course, &cases, rules, &conditions, &judged, units)?;
     let told = Told {
         better_left: better_left(&course, &mendings, &leaving),
         course: &course,
@@ -266,7 +296,8 @@ fn elsewhere(
     rules: &RuleSet,
     conditions: crate::course::Conditions,
     here: &Judged,
-) -> Result<Option<(usize, String)>, Diagnostic> {
+    units: Units,
+) -> Result<Option<(Vec<usize>, String)>, Diagnostic> {
     let (high, hot) = (unit::FOOT.of(6000.0), unit::FAHRENHEIT.of(100.0));
     let there: Vec<Weather> =
         course.airs.iter().map(|air| air.where_unspecified(Range::single(high), Range::single(hot))).collect();
@@ -282,7 +313,10 @@ fn elsewhere(
         .map(|(case, _)| case.target)
         .collect();
     changed.dedup();
-    let parts = [(course.airs[0].has_altitude(), "6000 ft"), (course.airs[0].has_temperature(), "100 °F")];
-    let words: Vec<&str> = parts.iter().filter(|p| !p.0).map(|p| p.1).collect();
-    Ok((!changed.is_empty()).then(|| (changed.len(), words.join(" and "))))
+    let parts = [
+        (course.airs[0].has_altitude(), units.altitude(high)),
+        (course.airs[0].has_temperature(), units.temperature(hot)),
+    ];
+    let words: Vec<String> = parts.into_iter().filter(|p| !p.0).map(|p| p.1).collect();
+    Ok((!changed.is_empty()).then(|| (changed, words.join(" and "))))
 }

@@ -1,12 +1,10 @@
 //! Stages: what is to be done on each, what passes, and what its sign says.
 
-use super::Told;
-use super::words::{self, place, shooters, some, why};
-use crate::advisor::answer::{BroughtLoad, StageAnswer, TargetAnswer, TargetVerdict};
-use crate::course::{Fix, Mending};
-use crate::load::Class;
-use crate::quantity::{Length, Measure};
-use crate::words::{degrees, listed};
+use super::words::{self, place, some, why};
+use super::{Told, sign};
+use crate::advisor::answer::{StageAnswer, TargetAnswer, TargetVerdict};
+use crate::course::Mending;
+use crate::words::listed;
 
 /// Targets of one stage with the same fix for the same reason.
 struct Group {
@@ -23,7 +21,7 @@ pub(super) fn fixes(told: &Told) -> Vec<String> {
         groups(told, |target| !told.is_lifted(target)).iter().map(|g| sentence(told, g)).collect();
     if let (Some(load), Some(left)) = (told.better_left, told.leaving.best.first()) {
         let names: Vec<String> = left.lifts.iter().map(|&t| place(told, t)).collect();
-        let load = words::brought(&told.course.loads[load]).words;
+        let load = words::shortly(&told.course.loads[load]);
         lines.push(format!(
             "Leave {load} at home: then {} need no fix: {}.",
             words::count(names.len(), "target"),
@@ -43,7 +41,7 @@ fn groups(told: &Told, is_in: impl Fn(usize) -> bool) -> Vec<Group> {
         let why = reason(mending);
         let stage = told.course.targets[mending.target].stage;
         let fix = fix + &or;
-        let concerns = concerns(told, mending.target);
+        let concerns = told.concerns(mending.target);
         match groups.iter_mut().find(|g| g.stage == stage && g.fix == fix && g.why == why) {
             Some(group) => {
                 group.targets.push(mending.target);
@@ -73,30 +71,18 @@ fn reason(mending: &Mending) -> String {
     format!("{}{besides}", why(set))
 }
 
-fn concerns(told: &Told, target: usize) -> Vec<String> {
-    let mut names: Vec<String> = Vec::new();
-    for &case in told.cases_of(target) {
-        for &load in &told.judged.outcomes[case].named {
-            for name in words::people(&told.course.loads[load]) {
-                if !names.contains(&name) {
-                    names.push(name);
-                }
-            }
-        }
-    }
-    names
-}
-
 fn sentence(told: &Told, group: &Group) -> String {
     let names: Vec<String> = group.targets.iter().map(|&t| told.course.targets[t].name.clone()).collect();
-    let failing = group.targets.iter().flat_map(|&t| told.cases_of(t)).map(|c| told.judged.outcomes[*c].failing).max();
-    let more = failing.unwrap_or(0).saturating_sub(group.concerns.len());
-    let mut who = some(&group.concerns);
-    if more > 0 && failing.is_some_and(|f| f > 8) {
-        who = format!("{} loads, {who} among them", failing.unwrap_or(0));
-    }
-    let who = if who.is_empty() { String::new() } else { format!(" ({who})") };
-    format!("{}, {}: {}; {}{who}.", told.course.stages[group.stage].name, some(&names), group.fix, group.why)
+    let failing = |target: usize| {
+        let outcomes = told.cases_of(target).iter().map(|case| &told.judged.outcomes[*case]);
+        outcomes.map(|outcome| outcome.failing.saturating_sub(outcome.named.len())).max().unwrap_or(0)
+    };
+    // Loads beyond those that a case names are counted.
+    let more = group.targets.iter().map(|&target| failing(target)).max().unwrap_or(0);
+    let more = if more > 0 { format!(", and {}", words::count(more, "more load")) } else { String::new() };
+    let who = listed(&group.concerns);
+    let who = if who.is_empty() { String::new() } else { format!(" ({who}{more})") };
+    format!("{}, {}: {}; {}{who}.", told.course.stages[group.stage].name, listed(&names), group.fix, group.why)
 }
 
 pub(super) fn of(told: &Told, targets: &[TargetAnswer]) -> Vec<StageAnswer> {
@@ -105,130 +91,49 @@ pub(super) fn of(told: &Told, targets: &[TargetAnswer]) -> Vec<StageAnswer> {
         .map(|(index, stage)| {
             let mine: Vec<usize> = (0..targets.len()).filter(|t| told.course.targets[*t].stage == index).collect();
             let pass: Vec<usize> = mine.iter().copied().filter(|t| targets[*t].fix == "nothing").collect();
-            let refused = mine.iter().filter_map(|t| told.mending(*t)?.fix.as_ref()).flat_map(|f| f.refuse.iter());
-            let mut refused: Vec<usize> = refused.copied().collect();
-            refused.sort_unstable();
-            refused.dedup();
-            let refused: Vec<BroughtLoad> = refused.iter().map(|&i| words::brought(&told.course.loads[i])).collect();
             let number = |list: &[usize]| list.iter().map(|t| told.course.targets[*t].count).sum();
             StageAnswer {
                 name: stage.name.clone(),
                 targets: number(&mine),
                 pass: number(&pass),
-                lines: lines(told, &mine),
-                plates: plates(told, &mine),
-                refused,
+                closed: sign::closed(told, targets, index, &mine),
+                lines: sign::lines(told, &mine),
+                positions: positions(targets, &mine),
+                admitted: sign::admitted(told, &mine),
+                ask: sign::ask(told, &mine),
+                stands_on: sign::stands_on(told, index, &mine),
+                plates: sign::plates(told, &mine),
+                refused: sign::refused(told, &mine),
                 fixes: groups(told, |t| mine.contains(&t))
                     .iter()
                     .map(|g| format!("{}: {}", names(told, &g.targets), g.fix))
                     .collect(),
-                faces: faces(told, &mine),
+                faces: sign::faces(told, &mine),
                 good: good(told, targets, index, &mine),
             }
         })
         .collect()
 }
 
+/// Each position of targets that have several, and whether it passes.
+fn positions(targets: &[TargetAnswer], mine: &[usize]) -> Vec<String> {
+    let several = mine.iter().map(|&target| &targets[target]).filter(|target| target.positions.len() > 1);
+    let words = several.map(|target| {
+        let each = target.positions.iter().map(|position| {
+            let passes = match position.verdict {
+                TargetVerdict::Suits => "passes",
+                TargetVerdict::NotJudged => "not judged",
+                _ => "does not pass",
+            };
+            format!("{} {passes}", position.words)
+        });
+        format!("{}: {}", target.target, each.collect::<Vec<_>>().join("; "))
+    });
+    words.collect()
+}
+
 fn names(told: &Told, targets: &[usize]) -> String {
     some(&targets.iter().map(|&t| told.course.targets[t].name.clone()).collect::<Vec<_>>())
-}
-
-/// Where a class shoots a target from, once mended.
-fn from(told: &Told, target: usize, class: Class) -> Option<Length> {
-    let fix: Option<&Fix> = told.mending(target).and_then(|m| m.fix.as_ref());
-    let fixed = fix.and_then(|f| f.distances.iter().find(|(c, _)| *c == class)).map(|d| d.1);
-    let place = &told.course.targets[target];
-    fixed.or_else(|| told.course.lines[place.line].nearest(place.at, class))
-}
-
-/// The nearest point that anything is shot from, the fixes made.
-pub(super) fn nearest(told: &Told) -> Option<Length> {
-    let brought = told.course.classes_brought();
-    let targets = told.course.targets.iter().enumerate();
-    let all = targets.flat_map(|(index, target)| {
-        let classes = told.course.classes_at(target, &brought);
-        classes.into_iter().filter_map(move |class| from(told, index, class)).collect::<Vec<_>>()
-    });
-    all.reduce(|a, b| if b < a { b } else { a })
-}
-
-/// The nearest line of each target for each class, the fixes made.
-fn lines(told: &Told, mine: &[usize]) -> Vec<String> {
-    let brought = told.course.classes_brought();
-    let mut lines = Vec::new();
-    for &target in mine {
-        let classes = told.course.classes_at(&told.course.targets[target], &brought);
-        let mut by: Vec<(Length, Vec<Class>)> = Vec::new();
-        for class in classes {
-            let Some(at) = from(told, target, class) else { continue };
-            match by.iter_mut().find(|(d, _)| (d.si() - at.si()).abs() < 1e-6) {
-                Some(entry) => entry.1.push(class),
-                None => by.push((at, vec![class])),
-            }
-        }
-        let name = &told.course.targets[target].name;
-        match by.as_slice() {
-            [] => lines.push(format!("{name}: not judged")),
-            [(at, _)] => lines.push(format!("{name}: {}", told.units.distance_up(*at))),
-            several => {
-                let parts = several.iter().map(|(at, classes)| {
-                    let who: Vec<String> = classes.iter().map(|c| shooters(*c)).collect();
-                    format!("{} {}", listed(&who), told.units.distance_up(*at))
-                });
-                lines.push(format!("{name}: {}", parts.collect::<Vec<_>>().join(", ")));
-            }
-        }
-    }
-    lines
-}
-
-fn plates(told: &Told, mine: &[usize]) -> Vec<String> {
-    mine.iter()
-        .map(|&target| {
-            let place = &told.course.targets[target];
-            let fix = told.mending(target).filter(|_| !told.is_lifted(target)).and_then(|m| m.fix.as_ref());
-            let plate = fix.and_then(|f| f.change.plate.as_ref()).map_or(&place.plate.label, |p| &p.label);
-            let count = if place.count > 1 { format!("{} × ", place.count) } else { String::new() };
-            format!("{}: {count}{plate}, {}", place.name, place.setup.face)
-        })
-        .collect()
-}
-
-/// Lean and turn to set, the fixes made; targets that are set alike together.
-fn faces(told: &Told, mine: &[usize]) -> Vec<String> {
-    let mut alike: Vec<(String, Vec<String>)> = Vec::new();
-    for &target in mine {
-        let words = face(told, target);
-        let name = told.course.targets[target].name.clone();
-        match alike.iter_mut().find(|(other, _)| *other == words) {
-            Some((_, names)) => names.push(name),
-            None => alike.push((words, vec![name])),
-        }
-    }
-    if let [(words, names)] = alike.as_slice()
-        && names.len() > 1
-    {
-        return vec![format!("all {words}")];
-    }
-    alike.into_iter().map(|(words, names)| format!("{}: {words}", some(&names))).collect()
-}
-
-fn face(told: &Told, target: usize) -> String {
-    let place = &told.course.targets[target];
-    let fix = told.mending(target).and_then(|m| m.fix.as_ref());
-    let setup = fix.map_or_else(|| place.setup.clone(), |f| f.change.apply(&place.setup));
-    let lean = match setup.tilt {
-        Some(tilt) if tilt.si() < -1e-9 => format!("leaning back {}", degrees(-tilt)),
-        Some(tilt) if tilt.si() > 1e-9 => format!("leaning {} toward the shooter", degrees(tilt)),
-        _ => "plumb".into(),
-    };
-    let turn = setup.oblique.si().abs();
-    let turn = if turn > 1e-9 {
-        format!("turned {}", degrees(crate::quantity::Angle::from_si(turn)))
-    } else {
-        "square".into()
-    };
-    format!("{lean}, {turn}, {}", setup.mount.words())
 }
 
 /// What passes as it stands, each position named.

@@ -2,11 +2,12 @@
 
 use super::Told;
 use crate::advisor::answer::BroughtLoad;
-use crate::course::{Brought, Fix, Mending, Move};
-use crate::load::Class;
-use crate::quantity::{Length, Measure};
+use crate::course::{Brought, Change, Fix, Mending, Move, Target};
+use crate::load::{Class, Load};
+use crate::plate::{Face, Kind, Mount, Plate};
+use crate::quantity::{Length, Measure, unit};
 use crate::rules::Rule;
-use crate::words::{degrees, listed};
+use crate::words::{Units, degrees, listed};
 
 /// Names of a list before the rest is counted.
 const LISTED: usize = 4;
@@ -38,11 +39,22 @@ pub(super) fn some(names: &[String]) -> String {
     format!("{} and {} more", names[..LISTED].join(", "), names.len() - LISTED)
 }
 
-/// A load with who brings it.
+/// A load with who brings it: all of them, so that each can be written to.
 pub(super) fn brought(load: &Brought) -> BroughtLoad {
+    brought_by(&load.load, &load.who)
+}
+
+/// A load and those who bring it.
+pub(super) fn brought_by(load: &Load, who: &[String]) -> BroughtLoad {
+    let name = load.facts().name.clone();
+    let by = if who.is_empty() { String::new() } else { format!(" ({})", listed(who)) };
+    BroughtLoad { load: load.id().to_owned(), words: format!("{name}{by}"), name, who: who.to_vec() }
+}
+
+/// The same for a short line: the first who bring it.
+pub(super) fn shortly(load: &Brought) -> String {
     let name = load.load.facts().name.clone();
-    let who = if load.who.is_empty() { String::new() } else { format!(" ({})", some(&load.who)) };
-    BroughtLoad { load: load.load.id().to_owned(), words: format!("{name}{who}"), name, who: load.who.clone() }
+    if load.who.is_empty() { name } else { format!("{name} ({})", some(&load.who)) }
 }
 
 /// Who is meant by a load: those who bring it, or the load.
@@ -64,21 +76,77 @@ pub(super) fn place(told: &Told, target: usize) -> String {
     format!("{}, {}", told.course.stages[target.stage].name, target.name)
 }
 
+/// A thickness: as it was named, or, where it was named by nothing but its inches, in the units asked for.
+pub(super) fn plate(told: &Told, plate: &Plate) -> String {
+    let bare = crate::quantity::show(plate.thickness, &unit::INCH, 3);
+    if told.units == Units::Si && plate.label == bare { told.units.thickness(plate.thickness) } else { plate.label.clone() }
+}
+
+/// A face in the units asked for.
+pub(super) fn face(told: &Told, face: &Face) -> String {
+    match (told.units, face) {
+        (Units::Si, Face::Round(diameter)) => format!("{} round", told.units.size(*diameter)),
+        (Units::Si, Face::Rectangle(width, height)) => {
+            format!("{} × {}", told.units.size(*width).trim_end_matches(" mm"), told.units.size(*height))
+        }
+        _ => face.to_string(),
+    }
+}
+
+/// How a target is held: what is no hung plate stands as its kind does.
+pub(super) fn held(target: &Target, mount: Mount) -> &'static str {
+    match target.kind {
+        Kind::Plate => mount.words(),
+        Kind::Falling => "standing on its base",
+        Kind::Popper => "on its hinge",
+        Kind::Spinner => "on its axle",
+    }
+}
+
+/// A rule's name, with its range.
+pub(super) fn id(rule: &Rule) -> String {
+    let name = rule.id.replace('-', " ");
+    rule.overlay.as_ref().map_or_else(|| name.clone(), |range| format!("{name}, {range}"))
+}
+
+/// What a rule says to do, without the options of other commands.
+pub(super) fn next(rule: &Rule) -> String {
+    let mut text = rule.next.clone();
+    while let Some(from) = text.find(" (`--") {
+        let Some(to) = text[from..].find(')') else { break };
+        text.replace_range(from..=from + to, "");
+    }
+    text
+}
+
 /// What a fix asks for, in words.
 pub(super) fn fix(told: &Told, mending: &Mending, fix: &Fix) -> String {
     let mut parts = moves(told, mending, fix);
-    let change = &fix.change;
-    let target = &told.course.targets[mending.target];
-    if let Some(plate) = &change.plate {
-        parts.push(format!("hang {}", plate.label));
+    parts.extend(changes(told, mending.target, &fix.change));
+    if !fix.refuse.is_empty() {
+        let names: Vec<String> = fix.refuse.iter().map(|&i| brought(&told.course.loads[i]).words).collect();
+        parts.push(format!("leave out {}", listed(&names)));
+    }
+    if parts.is_empty() { "nothing".into() } else { parts.join(", ") }
+}
+
+/// What is changed at a target, in words.
+pub(super) fn changes(told: &Told, target: usize, change: &Change) -> Vec<String> {
+    let target = &told.course.targets[target];
+    let mut parts = Vec::new();
+    if let Some(hung) = &change.plate {
+        parts.push(format!("hang {}", plate(told, hung)));
     } else if change.fresh {
-        parts.push(format!("retire it and hang a new {}", target.plate.label));
+        parts.push(format!("retire it and hang a new {}", plate(told, &target.plate)));
     }
     if change.look {
         parts.push(look(target.setup.condition, target.setup.steel));
     }
     if let Some(mount) = change.mount {
-        parts.push(format!("have it {}", mount.words()));
+        parts.push(match target.kind {
+            Kind::Plate => format!("have it {}", mount.words()),
+            _ => format!("put a plate {} in its place", mount.words()),
+        });
     }
     if let Some(tilt) = change.tilt {
         let leans = match tilt.si() {
@@ -91,11 +159,7 @@ pub(super) fn fix(told: &Told, mending: &Mending, fix: &Fix) -> String {
     if change.square {
         parts.push("turn the face square to the line".into());
     }
-    if !fix.refuse.is_empty() {
-        let names: Vec<String> = fix.refuse.iter().map(|&i| brought(&told.course.loads[i]).words).collect();
-        parts.push(format!("leave out {}", listed(&names)));
-    }
-    if parts.is_empty() { "nothing".into() } else { parts.join(", ") }
+    parts
 }
 
 fn look(condition: crate::plate::Condition, steel: crate::plate::Steel) -> String {
@@ -169,6 +233,6 @@ pub(super) fn position(told: &Told, target: usize, position: usize) -> String {
 
 /// What the blocking rules say to do, where no fix was found.
 pub(super) fn none(mending: &Mending) -> String {
-    let next = mending.blocking.iter().map(|r| r.next.as_str()).find(|next| !next.is_empty());
-    format!("no fix found: {}", next.unwrap_or("take it down"))
+    let next = mending.blocking.iter().map(|rule| next(rule)).find(|next| !next.is_empty());
+    format!("no fix found: {}", next.unwrap_or_else(|| "take it down".into()))
 }

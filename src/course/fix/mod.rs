@@ -7,7 +7,7 @@
 
 mod plan;
 
-use super::judge::{Conditions, NAMED, Outcome, follow, judge};
+use super::judge::{Conditions, Outcome, follow, judge};
 use super::{Case, Course};
 use crate::load::Class;
 use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
@@ -18,6 +18,8 @@ pub use plan::mended;
 use plan::{Failing, Plan};
 use std::collections::{HashMap, HashSet};
 
+/// Failing loads of a case whose rules are looked at.
+const LOOKED: usize = 8;
 /// Rounds of search after fixes that did not hold.
 const MOST_ROUNDS: usize = 6;
 /// Loads that may be left out at a target, at most.
@@ -157,6 +159,8 @@ struct Kind<'r> {
     setup: Setup,
     plate: Plate,
     classes: Vec<Class>,
+    /// Loads that are left out as it stands.
+    without: Vec<usize>,
     /// From where each class shoots at the nearest of them, m.
     nearest: Vec<f64>,
     targets: Vec<usize>,
@@ -324,6 +328,7 @@ impl<'r> Search<'_, 'r> {
                     && kind.slope.si().total_cmp(&target.slope.si()).is_eq()
                     && kind.plate.thickness == target.plate.thickness
                     && kind.setup == target.setup
+                    && kind.without == target.without
                     && kind.classes == self.course.classes_at(target, &brought)
             });
             let at = at.unwrap_or_else(|| {
@@ -333,6 +338,7 @@ impl<'r> Search<'_, 'r> {
                     setup: target.setup.clone(),
                     plate: target.plate.clone(),
                     classes: self.course.classes_at(target, &brought),
+                    without: target.without.clone(),
                     nearest: Vec::new(),
                     targets: Vec::new(),
                     options: Vec::new(),
@@ -376,7 +382,9 @@ impl<'r> Search<'_, 'r> {
 
     fn is_risky(&self, case: &Case) -> bool {
         let nearer = |(load, keep): (usize, &f64)| {
-            case.classes.has(self.course.loads[load].class()) && case.distance.si() < keep * (1.0 - 1e-9)
+            case.classes.has(self.course.loads[load].class())
+                && !case.without.contains(&load)
+                && case.distance.si() < keep * (1.0 - 1e-9)
         };
         self.keep.iter().enumerate().any(|pair| *pair.1 > 0.0 && nearer(pair))
     }
@@ -387,7 +395,7 @@ impl<'r> Search<'_, 'r> {
         let mut rules: Vec<&'r Rule> =
             outcome.rule.filter(|_| outcome.verdict != Some(Verdict::Suits)).into_iter().collect();
         let Ok(conditions) = (self.conditions)(&self.course.airs[target.air], target.slope) else { return rules };
-        for &load in outcome.named.iter().take(NAMED) {
+        for &load in outcome.named.iter().take(LOOKED) {
             let load = &self.course.loads[load].load;
             let Ok(strike) = Flights::new(load, &conditions).and_then(|f| f.strike(case.distance)) else { continue };
             for finding in self.rules.allow(load, &target.plate, &target.setup).findings(&strike) {
@@ -487,7 +495,10 @@ impl<'r> Search<'_, 'r> {
     fn needs_of(&self, index: usize, kinds: &[Kind<'r>], slopes: &[OnSlope], needs: &mut [Needs<'r>]) {
         let own = self.course.loads[index].class();
         for on in slopes {
-            let mine = |at: usize| Some((at, kinds[at].classes.iter().position(|c| *c == own)?));
+            let mine = |at: usize| {
+                let class = kinds[at].classes.iter().position(|c| *c == own)?;
+                (!kinds[at].without.contains(&index)).then_some((at, class))
+            };
             let mine: Vec<(usize, usize)> = on.kinds.iter().filter_map(|at| mine(*at)).collect();
             if mine.is_empty() {
                 continue;

@@ -278,7 +278,7 @@ pub fn mended(course: &Course, fixes: &[(usize, &Fix)]) -> (Course, Vec<Case>) {
                 position: 0,
                 distance,
                 classes: ClassSet::of(class),
-                without: fix.refuse.clone(),
+                without: course.targets[*of].without.iter().chain(&fix.refuse).copied().collect(),
             });
         }
         course.targets.push(target);

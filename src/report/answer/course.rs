@@ -8,9 +8,6 @@ use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
 use crate::report::tone::Tone;
 
-/// Lines of a list before the rest is counted, unless everything is asked for.
-const SHORT: usize = 8;
-
 impl Report for CourseAnswer {
     fn page(&self, detail: Detail) -> Page {
         let tone = if self.ready { Tone::Good } else { self.verdict.into() };
@@ -36,12 +33,13 @@ fn tone(verdict: TargetVerdict) -> Tone {
 }
 
 fn short(page: &mut Page, answer: &CourseAnswer) {
+    let brief = &answer.brief;
     for (heading, items) in [
-        ("Fix", cut(answer.fixes.clone())),
-        ("Good", good(answer)),
-        ("Leave", cut(answer.leave.clone())),
-        ("Decide", cut(answer.decide.clone())),
-        ("Haul", vec![answer.bring.clone()]),
+        ("Fix", brief.fix.clone()),
+        ("Good", vec![brief.good.clone()]),
+        ("Leave", vec![brief.leave.join(" ")]),
+        ("Decide", vec![brief.decide.join(" ")]),
+        ("Haul", vec![brief.haul.clone()]),
     ] {
         items.into_iter().for_each(|item| page.push_note(heading, item));
     }
@@ -55,28 +53,6 @@ fn full(page: &mut Page, answer: &CourseAnswer) {
     page.push_list("Haul", answer.haul.iter().map(|h| h.words.clone()).collect());
     page.push_note("Together", answer.bring.rsplit("; ").next().unwrap_or_default());
     page.push_list("Every target's worst load", answer.explained.clone());
-}
-
-/// The first of a list; what is cut is counted.
-fn cut(mut items: Vec<String>) -> Vec<String> {
-    let more = items.len().saturating_sub(SHORT + 1);
-    if more > 0 {
-        items.truncate(SHORT);
-        items.push(format!("{} more: see `--full`", more + 1));
-    }
-    items
-}
-
-/// What passes: stages that pass whole by name, the others with the targets that do.
-fn good(answer: &CourseAnswer) -> Vec<String> {
-    let whole: Vec<&str> =
-        answer.stages.iter().filter(|s| s.pass == s.targets && s.targets > 0).map(|s| s.name.as_str()).collect();
-    let mut items: Vec<String> = Vec::new();
-    if !whole.is_empty() {
-        items.push(format!("every target on {}.", whole.join(", ")));
-    }
-    items.extend(answer.stages.iter().filter(|s| s.pass < s.targets && !s.good.is_empty()).map(|s| s.good.clone()));
-    cut(items)
 }
 
 /// A row for each target, and one for each thing that was not judged.
@@ -109,7 +85,7 @@ fn targets(answer: &CourseAnswer) -> Table {
                 Value::count(target.count),
                 target.verdict.to_string().into(),
                 target.worst_name.clone().into(),
-                target.who.clone().into(),
+                target.concerns.join("; ").into(),
                 target.fix.as_str().into(),
                 target.why.clone().into(),
                 Value::None,

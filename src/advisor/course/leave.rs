@@ -1,0 +1,165 @@
+//! The loads that stay at home, and those that the officer decides on.
+
+use super::Told;
+use super::words::{brought, count, next, place, shooters, some, why};
+use crate::advisor::answer::{BarredLoad, BroughtLoad, LeavingAnswer, LeftAtHome, RefusedLoad};
+use crate::course::{Barred, Left, Refused};
+use crate::load::Class;
+use crate::rules::Verdict;
+use crate::words::listed;
+
+pub(super) fn refused(refused: &Refused) -> RefusedLoad {
+    RefusedLoad {
+        load: refused.load.id().to_owned(),
+        name: refused.load.facts().name.clone(),
+        who: refused.who.clone(),
+        why: refused.why.clone(),
+    }
+}
+
+pub(super) fn barred(barred: &Barred) -> BarredLoad {
+    let brought = &barred.brought;
+    BarredLoad {
+        load: brought.load.id().to_owned(),
+        name: brought.load.facts().name.clone(),
+        who: brought.who.first().cloned(),
+        all_who: brought.who.clone(),
+        verdict: barred.verdict,
+        rule: barred.rule.id.clone(),
+        why: why(barred.rule),
+        next: next(barred.rule),
+    }
+}
+
+pub(super) fn leaving(told: &Told) -> LeavingAnswer {
+    let left = told.leaving.best.iter().map(|left| {
+        let loads: Vec<BroughtLoad> = left.loads.iter().map(|&i| brought(&told.course.loads[i])).collect();
+        LeftAtHome {
+            words: without(told, left, listed),
+            targets: left.lifts.iter().map(|&t| place(told, t)).collect(),
+            loads,
+            lifts: left.lifts.len(),
+        }
+    });
+    LeavingAnswer { best: left.collect(), exact: told.leaving.exact }
+}
+
+/// What leaving loads at home lifts, in words; `names` lists those who bring a load.
+fn without(told: &Told, left: &Left, names: impl Fn(&[String]) -> String) -> String {
+    let loads = left.loads.iter().map(|&index| {
+        let load = &told.course.loads[index];
+        match load.who.as_slice() {
+            [] => load.load.facts().name.clone(),
+            [one] => one.clone(),
+            several => format!("{} ({})", load.load.facts().name, names(several)),
+        }
+    });
+    let (loads, lifts) = (loads.collect::<Vec<_>>(), left.lifts.len());
+    let verb = if lifts == 1 { "passes" } else { "pass" };
+    format!("Without {}: {} {verb}.", listed(&loads), count(lifts, "more target"))
+}
+
+/// A load that stays at home or is decided on: who brings what, and why.
+pub(super) struct Line {
+    /// The load.
+    pub name: String,
+    /// Who brings it.
+    pub who: Vec<String>,
+    /// Why, and what to do about it.
+    pub why: String,
+}
+
+impl Line {
+    fn of_barred(barred: &Barred, before: &str) -> Self {
+        let next = next(barred.rule);
+        let next = if next.is_empty() { String::new() } else { format!("; {next}") };
+        Self {
+            name: barred.brought.load.facts().name.clone(),
+            who: barred.brought.who.clone(),
+            why: format!("{before}{}{next}", why(barred.rule)),
+        }
+    }
+
+    /// Everybody named.
+    pub fn whole(&self) -> String {
+        let who = if self.who.is_empty() { String::new() } else { format!(" ({})", listed(&self.who)) };
+        format!("{}{who}: {}.", self.name, self.why)
+    }
+
+    /// The first named.
+    pub fn short(&self) -> String {
+        let who = if self.who.is_empty() { String::new() } else { format!(" ({})", some(&self.who)) };
+        format!("{}{who}: {}.", self.name, self.why)
+    }
+
+    /// Who is meant: those who bring it, or the load.
+    pub fn people(&self) -> Vec<String> {
+        if self.who.is_empty() { vec![self.name.clone()] } else { self.who.clone() }
+    }
+}
+
+/// The loads that no plate takes, and those that the ammunition rules refuse.
+pub(super) fn at_home(told: &Told) -> Vec<Line> {
+    let barred = told.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable);
+    let mut lines: Vec<Line> = barred.map(|barred| Line::of_barred(barred, "")).collect();
+    for refused in &told.course.refused {
+        let name = &refused.load.facts().name;
+        match lines.iter_mut().find(|line| line.name == *name && line.why == refused.why) {
+            Some(line) => line.who.extend(refused.who.clone()),
+            None => lines.push(Line {
+                name: name.clone(),
+                who: refused.who.iter().cloned().collect(),
+                why: refused.why.clone(),
+            }),
+        }
+    }
+    lines
+}
+
+/// What leaving loads at home would lift, a sentence each.
+pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String) -> Vec<String> {
+    let searched = if told.leaving.exact { "" } else { " (searched by the largest gain first)" };
+    let lines = told.leaving.best.iter().enumerate().map(|(index, left)| {
+        let better =
+            if index == 0 && told.better_left.is_some() { " That is less work than mending them." } else { "" };
+        format!("{}{searched}{better}", without(told, left, &names))
+    });
+    lines.collect()
+}
+
+/// Classes that loads were brought of and that no ammunition rule of the match is for.
+pub(super) fn silent(told: &Told) -> Vec<Class> {
+    let brought = told.course.classes_brought().into_iter();
+    brought.filter(|class| told.course.admission.is_silent_on(*class)).collect()
+}
+
+/// The loads that are borderline on any plate, and those whose class no ammunition rule names.
+pub(super) fn doubtful(told: &Told) -> Vec<Line> {
+    let doubtful = told.barred.iter().filter(|b| b.verdict != Verdict::Unsuitable);
+    let mut lines: Vec<Line> =
+        doubtful.map(|barred| Line::of_barred(barred, "borderline on any plate: ")).collect();
+    for class in silent(told) {
+        let mine = told.course.loads.iter().filter(|load| load.class() == class);
+        let mut who: Vec<String> = Vec::new();
+        for name in mine.flat_map(super::words::people) {
+            if !who.contains(&name) {
+                who.push(name);
+            }
+        }
+        lines.push(Line {
+            name: shooters(class),
+            who,
+            why: "the match's ammunition rules do not name them; judged as declared: admit them by a rule, or leave them"
+                .into(),
+        });
+    }
+    lines
+}
+
+/// Cartridges of which any ammunition is admitted, and only the listed loads are known.
+pub(super) fn in_part(told: &Told) -> Vec<String> {
+    let in_part = told.course.in_part.iter().map(|name| {
+        format!("any ammunition of {name}: only its listed loads were judged, nothing is known of how far others reach.")
+    });
+    in_part.collect()
+}

@@ -1,0 +1,247 @@
+//! What a stage's sign says: who may shoot what from where, and whether it is open.
+
+use super::words::{self, brought, brought_by, count, shooters};
+use super::{Told, leave, near};
+use crate::advisor::answer::{BroughtLoad, TargetAnswer, TargetVerdict};
+use crate::advisor::preamble;
+use crate::course::ClassSet;
+use crate::load::{Class, Load};
+use crate::quantity::Angle;
+use crate::quantity::{Length, Measure};
+use crate::rules::{Rule, Setup, Subject, Verdict};
+use crate::words::{degrees, listed};
+
+/// Why a stage is closed until the officer signs: what is to be mended, and whatever was not read or not judged.
+pub(super) fn closed(told: &Told, targets: &[TargetAnswer], stage: usize, mine: &[usize]) -> Vec<String> {
+    let course = told.course;
+    let mut reasons: Vec<String> = Vec::new();
+    let mut say = |n: usize, words: &dyn Fn(&str) -> String, word: &str| {
+        if n > 0 {
+            reasons.push(words(&count(n, word)));
+        }
+    };
+    let to_fix = mine.iter().filter(|target| told.mending(**target).is_some()).count();
+    say(to_fix, &|n| format!("{n} of {} to fix", mine.len()), "target");
+    let not_judged = |verdict: TargetVerdict| verdict == TargetVerdict::NotJudged;
+    let unjudged = mine.iter().filter(|target| not_judged(targets[**target].verdict)).count();
+    say(unjudged, &|n| format!("{n} not judged"), "target");
+    let unused = mine.iter().map(|&target| &targets[target]).filter(|target| !not_judged(target.verdict));
+    let unused = unused.flat_map(|target| &target.positions).filter(|p| not_judged(p.verdict)).count();
+    say(unused, &|n| format!("{n} not judged"), "position");
+    say(course.unread_on.on(&course.stages[stage].name), &|n| format!("{n} of this stage not read"), "row");
+    say(course.unread_on.everywhere, &|n| format!("{n} of the match not read"), "load or row");
+    say(course.in_part.len(), &|n| format!("{n} known in part"), "cartridge");
+    if mine.is_empty() {
+        reasons.push("no target was read".into());
+    }
+    reasons
+}
+
+/// The classes that are brought and shoot on a stage.
+fn classes(told: &Told, mine: &[usize]) -> Vec<Class> {
+    let brought = told.course.classes_brought();
+    let mut classes: Vec<Class> =
+        mine.iter().flat_map(|&target| told.course.classes_at(&told.course.targets[target], &brought)).collect();
+    classes.sort_unstable();
+    classes.dedup();
+    classes
+}
+
+/// Whether a load's class may shoot at a target of the stage.
+fn may_shoot(told: &Told, mine: &[usize], load: &Load) -> bool {
+    mine.iter().any(|&target| ClassSet::or_all(&told.course.targets[target].classes).has(load.class()))
+}
+
+/// The same words for several targets stand once.
+fn grouped(pairs: impl Iterator<Item = (String, String)>) -> Vec<String> {
+    let mut alike: Vec<(String, Vec<String>)> = Vec::new();
+    for (name, words) in pairs {
+        match alike.iter_mut().find(|(other, _)| *other == words) {
+            Some((_, names)) => names.push(name),
+            None => alike.push((words, vec![name])),
+        }
+    }
+    alike.into_iter().map(|(words, names)| format!("{}: {words}", listed(&names))).collect()
+}
+
+/// The nearest line of each target for each class, the fixes made.
+pub(super) fn lines(told: &Told, mine: &[usize]) -> Vec<String> {
+    let brought = told.course.classes_brought();
+    grouped(mine.iter().map(|&target| {
+        let place = &told.course.targets[target];
+        let mut by: Vec<(Length, Vec<String>)> = Vec::new();
+        for class in told.course.classes_at(place, &brought) {
+            let Some(at) = near::from(told, target, class) else { continue };
+            match by.iter_mut().find(|(d, _)| (d.si() - at.si()).abs() < 1e-6) {
+                Some(entry) => entry.1.push(shooters(class)),
+                None => by.push((at, vec![shooters(class)])),
+            }
+        }
+        let parts = by.iter().map(|(at, who)| format!("{} {}", listed(who), told.units.distance_up(*at)));
+        let lost = told.mending(target).is_some_and(|m| m.fix.is_none()) && !told.is_lifted(target);
+        let words = match (by.is_empty(), lost) {
+            (true, _) => "not judged".into(),
+            (_, true) => "no line passes: take it down".into(),
+            _ => parts.collect::<Vec<_>>().join("; "),
+        };
+        (place.name.clone(), words)
+    }))
+}
+
+/// Its plates, the fixes made.
+pub(super) fn plates(told: &Told, mine: &[usize]) -> Vec<String> {
+    grouped(mine.iter().map(|&target| {
+        let place = &told.course.targets[target];
+        let plate = told.fix(target).and_then(|f| f.change.plate.as_ref()).unwrap_or(&place.plate);
+        let count = if place.count > 1 { format!("{} × ", place.count) } else { String::new() };
+        let words = format!("{count}{}, {}", words::plate(told, plate), words::face(told, &place.setup.face));
+        (place.name.clone(), words)
+    }))
+}
+
+/// How each face stands, the fixes made.
+pub(super) fn faces(told: &Told, mine: &[usize]) -> Vec<String> {
+    let all = grouped(mine.iter().map(|&target| (told.course.targets[target].name.clone(), face(told, target))));
+    match all.as_slice() {
+        [_] if mine.len() > 1 => vec![format!("all {}", face(told, mine[0]))],
+        _ => all,
+    }
+}
+
+fn face(told: &Told, target: usize) -> String {
+    let place = &told.course.targets[target];
+    let setup = setup(told, target);
+    let lean = match setup.tilt {
+        Some(tilt) if tilt.si() < -1e-9 => format!("leaning back {}", degrees(-tilt)),
+        Some(tilt) if tilt.si() > 1e-9 => format!("leaning {} toward the shooter", degrees(tilt)),
+        Some(_) => "plumb".into(),
+        None => "plumb, never leaning back (its lean was not given)".into(),
+    };
+    let turn = setup.oblique.si().abs();
+    let turn = if turn > 1e-9 { format!("turned {}", degrees(Angle::from_si(turn))) } else { "square".into() };
+    let is_replaced = told.fix(target).is_some_and(|fix| fix.change.mount.is_some());
+    let held = if is_replaced { setup.mount.words() } else { words::held(place, setup.mount) };
+    format!("{lean}, {turn}, {held}")
+}
+
+/// How a target stands, the fixes made.
+fn setup(told: &Told, target: usize) -> Setup {
+    let own = &told.course.targets[target].setup;
+    told.fix(target).map_or_else(|| own.clone(), |fix| fix.change.apply(own))
+}
+
+/// The loads that are not shot on a stage, each with who brings it.
+pub(super) fn refused(told: &Told, mine: &[usize]) -> Vec<BroughtLoad> {
+    let course = told.course;
+    let mut list: Vec<BroughtLoad> = Vec::new();
+    let mut add = |load: BroughtLoad| {
+        match list.iter_mut().find(|known| known.load == load.load && known.name == load.name) {
+            Some(known) if known.words != load.words => {
+                let new: Vec<String> = load.who.into_iter().filter(|who| !known.who.contains(who)).collect();
+                known.who.extend(new);
+                known.words = format!("{} ({})", known.name, listed(&known.who));
+            }
+            Some(_) => {}
+            None => list.push(load),
+        }
+    };
+    for refused in course.refused.iter().filter(|refused| may_shoot(told, mine, &refused.load)) {
+        add(brought_by(&refused.load, refused.who.as_slice()));
+    }
+    let barred = told.barred.iter().filter(|barred| barred.verdict == Verdict::Unsuitable);
+    for barred in barred.filter(|barred| may_shoot(told, mine, &barred.brought.load)) {
+        add(brought(&barred.brought));
+    }
+    // A load that is left at home lets a target pass as it stands: it is named wherever it could be shot.
+    for load in told.better_left.iter().map(|&load| &course.loads[load]) {
+        if may_shoot(told, mine, &load.load) {
+            add(brought(load));
+        }
+    }
+    let mut here: Vec<(usize, Vec<String>)> = Vec::new();
+    for &target in mine {
+        let by_fix = told.fix(target).into_iter().flat_map(|fix| &fix.refuse);
+        for &load in course.targets[target].without.iter().chain(by_fix) {
+            let name = course.targets[target].name.clone();
+            match here.iter_mut().find(|(other, _)| *other == load) {
+                Some((_, names)) => names.push(name),
+                None => here.push((load, vec![name])),
+            }
+        }
+    }
+    for (load, names) in here {
+        let mut load = brought(&course.loads[load]);
+        if names.len() < mine.len() {
+            load.words = format!("{} at {}", load.words, listed(&names));
+        }
+        if !list.iter().any(|known| known.load == load.load) {
+            list.push(load);
+        }
+    }
+    list
+}
+
+/// What the match and the range admit of each class that shoots on a stage.
+pub(super) fn admitted(told: &Told, mine: &[usize]) -> Vec<String> {
+    let admission = &told.course.admission;
+    let classes = classes(told, mine);
+    let mut lines: Vec<String> = classes
+        .iter()
+        .map(|class| {
+            let words = admission.words(*class, told.units);
+            let none = if admission.is_silent_on(*class) { "no rule of the match is for them" } else { "no limit stated" };
+            format!("{}: {}", shooters(*class), words.unwrap_or_else(|| none.into()))
+        })
+        .collect();
+    lines.extend(told.rules.rules().iter().filter(|rule| limits_ammunition(rule, &classes)).map(|rule| {
+        let range = rule.overlay.as_deref().unwrap_or_default();
+        let limit = crate::rules::words::allows(rule, told.units).filter(|_| rule.subject != Subject::Case);
+        let limit = limit.map(|limit| format!("{limit}; ")).unwrap_or_default();
+        format!("{range}: {limit}{}", rule.why)
+    }));
+    lines
+}
+
+/// Whether it is a range's rule on ammunition of one of the classes.
+fn limits_ammunition(rule: &Rule, classes: &[Class]) -> bool {
+    let speaks = match rule.subject {
+        Subject::MuzzleSpeed | Subject::MuzzleEnergy | Subject::Calibre => true,
+        Subject::Case => !rule.filter.construction.is_empty(),
+        _ => false,
+    };
+    let of = &rule.filter.class;
+    speaks && rule.overlay.is_some() && (of.is_empty() || of.iter().any(|class| classes.contains(class)))
+}
+
+/// Loads that are shot on a stage by the officer's word alone.
+pub(super) fn ask(told: &Told, mine: &[usize]) -> Vec<String> {
+    let doubtful = told.barred.iter().filter(|barred| barred.verdict != Verdict::Unsuitable);
+    let doubtful = doubtful.filter(|barred| may_shoot(told, mine, &barred.brought.load));
+    let mut lines: Vec<String> = doubtful.map(|barred| brought(&barred.brought).words).collect();
+    let here = classes(told, mine);
+    lines.extend(leave::silent(told).into_iter().filter(|class| here.contains(class)).map(shooters));
+    lines
+}
+
+/// What the sign rests on: plates, lean, bullets, and the air where another changes the answer.
+pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
+    if mine.is_empty() {
+        return String::new();
+    }
+    let setups: Vec<Setup> = mine.iter().map(|&target| setup(told, target)).collect();
+    let setups: Vec<&Setup> = setups.iter().collect();
+    let classes = classes(told, mine);
+    let loads = told.course.loads.iter().filter(|load| classes.contains(&load.class()));
+    let loads: Vec<&Load> = loads.map(|load| &*load.load).collect();
+    let base = preamble::stands_on(&setups, &loads, None);
+    let mut words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
+    if let Some((changed, air)) = &told.elsewhere {
+        let here = changed.iter().map(|&target| &told.course.targets[target]).filter(|target| target.stage == stage);
+        let names: Vec<String> = here.map(|target| target.name.clone()).collect();
+        if !names.is_empty() {
+            let verb = if names.len() == 1 { "has" } else { "have" };
+            words += &format!(" At {air} {} {verb} another verdict: the air was not given in full.", listed(&names));
+        }
+    }
+    words
+}

@@ -1,0 +1,44 @@
+//! Loads by the names that people copy: the list's, or those that pages print, in any case.
+
+use crate::catalog::{Catalog, CatalogError, Entry};
+use std::collections::HashMap;
+
+/// The names of a catalogue's loads without case, spaces and points.
+pub(super) struct Names<'c> {
+    catalog: &'c Catalog,
+    /// The place of the only load that is called so.
+    called: HashMap<String, Option<usize>>,
+}
+
+impl<'c> Names<'c> {
+    pub fn of(catalog: &'c Catalog) -> Self {
+        let mut called: HashMap<String, Option<usize>> = HashMap::new();
+        for (index, entry) in catalog.entries().iter().enumerate() {
+            let mut names = vec![plain(entry.load.id()), plain(&entry.load.facts().name)];
+            names.dedup();
+            for name in names {
+                // Two loads of one name are neither.
+                called.entry(name).and_modify(|known| *known = None).or_insert(Some(index));
+            }
+        }
+        Self { catalog, called }
+    }
+
+    /// The load that people call so.
+    ///
+    /// # Errors
+    /// [`CatalogError::NoLoad`] with the nearest name.
+    pub fn load(&self, name: &str) -> Result<&'c Entry, CatalogError> {
+        let exact = self.catalog.load(name);
+        if exact.is_ok() {
+            return exact;
+        }
+        let found = self.called.get(&plain(name)).copied().flatten();
+        found.and_then(|index| self.catalog.entries().get(index)).map_or(exact, Ok)
+    }
+}
+
+/// A name without case, spaces and points.
+pub(super) fn plain(name: &str) -> String {
+    name.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect()
+}

@@ -1,0 +1,215 @@
+//! Targets from spreadsheets.
+
+use super::Course;
+use super::table::{Mapping, foreign_cells, foreign_heads, told, word};
+use super::vocabulary::{CLASS, CONDITION, DUTY, KIND, MOUNT};
+use crate::quantity::{Angle, Length};
+use crate::source::table::{Column, Row, Table, TableCell};
+use crate::source::{Diagnostic, SourceText};
+
+/// The columns of targets.
+const TARGETS: [Column; 18] = [
+    Column::words("stage", &[]),
+    Column::words("target", &["target name"]).exact(),
+    Column::words("count", &["how many", "quantity", "qty"]),
+    Column::words("kind", &[]),
+    Column::measured::<Length>("plate", &["thickness", "plate thickness"]).headed("in"),
+    Column::measured::<Length>("at", &["distance", "nearest", "from"]),
+    Column::measured::<Length>("to", &[]),
+    Column::words("position", &["firing point"]),
+    Column::words("class", &["classes"]),
+    Column::measured::<Length>("face", &["size", "face size"]).headed("in"),
+    Column::words("without", &["leave out", "not for"]),
+    Column::words("mount", &["hung"]),
+    Column::measured::<Length>("chain", &[]),
+    Column::words("duty", &[]),
+    Column::words("condition", &["state"]),
+    Column::words("steel", &[]),
+    Column::measured::<Angle>("tilt", &["lean"]),
+    Column::measured::<Angle>("slope", &[]),
+];
+
+/// A target of a table, as the record that a match file would hold, with its stage and row.
+pub(super) struct TargetRow {
+    pub stage: String,
+    pub record: toml::Table,
+    /// Where its first row stands.
+    pub fault: Diagnostic,
+}
+
+/// The targets of a table: rows of one stage and target are its positions.
+pub(super) fn targets(
+    course: &mut Course,
+    source: &SourceText,
+    mapping: &mut Mapping,
+) -> Result<Vec<TargetRow>, Diagnostic> {
+    let table = Table::read(source, &TARGETS, &mapping.of(source))?;
+    for key in ["stage", "target", "plate"] {
+        if !table.has(key) {
+            let help = "a table of targets has `stage`, `target`, `plate` and `at (yd)` at least";
+            return Err(source.fault(0..0, format!("the table has no column `{key}`")).help(help));
+        }
+    }
+    foreign_heads(&table)?;
+    let (mut rows, mut read) = (table.faults().count(), 0);
+    // A row that could not be cut into cells may be of any stage.
+    course.unread_everywhere(table.faults().clone());
+    let mut found: Vec<TargetRow> = Vec::new();
+    for row in table.rows() {
+        rows += 1;
+        let stage = row.cell("stage").map(|cell| cell.text().trim().to_owned());
+        let lose = |course: &mut Course, fault: Diagnostic| match &stage {
+            Some(stage) => course.unread_at(stage, fault),
+            None => course.unread_everywhere_one(fault),
+        };
+        match target(&row, &found) {
+            Ok((target, of)) => {
+                read += 1;
+                match of {
+                    Some(of) => join(&mut found[of].record, target.record),
+                    None => found.push(target),
+                }
+            }
+            Err(fault) => lose(course, fault),
+        }
+        foreign_cells(&row).for_each(|fault| lose(course, fault));
+    }
+    told(course, &table, "targets", rows, (read, found.len()));
+    Ok(found)
+}
+
+fn array(record: &toml::Table, key: &str) -> Vec<toml::Value> {
+    record.get(key).and_then(toml::Value::as_array).cloned().unwrap_or_default()
+}
+
+/// Adds the positions of a further row. Where rows name different classes, each position is its own row's classes',
+/// and the target is for all of them.
+fn join(first: &mut toml::Table, more: toml::Table) {
+    let (own, other) = (array(first, "class"), array(&more, "class"));
+    let mut positions = array(first, "positions");
+    let mut added = array(&more, "positions");
+    let is_split = positions.iter().any(|p| p.as_table().is_some_and(|p| p.contains_key("class")));
+    if own != other || is_split {
+        let label = |positions: &mut Vec<toml::Value>, classes: &[toml::Value]| {
+            for position in positions.iter_mut().filter_map(toml::Value::as_table_mut) {
+                if !classes.is_empty() && !position.contains_key("class") {
+                    position.insert("class".into(), toml::Value::Array(classes.to_vec()));
+                }
+            }
+        };
+        if !is_split {
+            label(&mut positions, &own);
+        }
+        label(&mut added, &other);
+        if own.is_empty() || other.is_empty() {
+            first.remove("class");
+        } else {
+            let mut all = own;
+            all.extend(other.into_iter().filter(|class| !array(first, "class").contains(class)));
+            first.insert("class".into(), toml::Value::Array(all));
+        }
+    }
+    positions.extend(added);
+    first.insert("positions".into(), toml::Value::Array(positions));
+}
+
+/// Keys of a record that stand in its `stand`.
+const STAND: [&str; 8] = ["face", "mount", "chain", "duty", "condition", "steel", "tilt", "slope"];
+
+/// A size with the unit of its head where it has none: `3/8`, `300x500`.
+fn sized(cell: &TableCell) -> String {
+    let text = cell.with_unit();
+    match cell.head_unit() {
+        Some(unit) if !text.contains(|c: char| c.is_alphabetic() && !"xX".contains(c)) && !text.contains(['"', '″']) => {
+            format!("{text} {unit}")
+        }
+        _ => text,
+    }
+}
+
+/// One row: a target, or a further position of one that stands above.
+fn target(row: &Row, above: &[TargetRow]) -> Result<(TargetRow, Option<usize>), Diagnostic> {
+    let said = |key: &str| row.cell(key).map(|cell| cell.text().trim().to_owned());
+    let stage = said("stage").ok_or_else(|| row.fault("the row has no stage").help("fill the cell"))?;
+    let name = said("target").ok_or_else(|| row.fault("the row has no target").help("fill the cell"))?;
+    let mut record = toml::Table::new();
+    let (mut stand, mut position) = (toml::Table::new(), toml::Table::new());
+    for cell in row.cells() {
+        let (key, text) = (cell.key(), cell.with_unit());
+        let string = toml::Value::String;
+        match key {
+            "stage" => {}
+            "target" => drop(record.insert("name".into(), string(name.clone()))),
+            "count" => {
+                let count = text.trim().parse::<i64>().ok().filter(|n| *n > 0);
+                let count =
+                    count.ok_or_else(|| cell.fault(format!("`{text}` is not a count")).help("write 1 or more"))?;
+                record.insert("count".into(), toml::Value::Integer(count));
+            }
+            "class" => {
+                let classes = text.split([';', '/', '+', ',']).filter(|class| !class.trim().is_empty());
+                let read = |class| CLASS.read(class).map_err(|(message, help)| cell.fault(message).help(help));
+                let classes: Result<Vec<String>, Diagnostic> = classes.map(read).collect();
+                record.insert("class".into(), toml::Value::Array(classes?.into_iter().map(string).collect()));
+            }
+            "without" => {
+                let names = text.split(';').map(str::trim).filter(|name| !name.is_empty());
+                let names = toml::Value::Array(names.map(|name| string(name.into())).collect());
+                record.insert("without".into(), names);
+            }
+            "at" | "to" => {
+                cell.quantity::<Length>()?;
+                position.insert(key.into(), string(text));
+            }
+            "position" => drop(position.insert("name".into(), string(text))),
+            "kind" => drop(record.insert(key.into(), string(word(&cell, &KIND)?))),
+            "mount" => drop(stand.insert(key.into(), string(word(&cell, &MOUNT)?))),
+            "duty" => drop(stand.insert(key.into(), string(word(&cell, &DUTY)?))),
+            "condition" => drop(stand.insert(key.into(), string(word(&cell, &CONDITION)?))),
+            "plate" => drop(record.insert(key.into(), string(sized(&cell)))),
+            "face" => drop(stand.insert(key.into(), string(sized(&cell)))),
+            _ if STAND.contains(&key) => drop(stand.insert(key.into(), string(text))),
+            _ => drop(record.insert(key.into(), string(text))),
+        }
+    }
+    if !position.is_empty() {
+        record.insert("positions".into(), toml::Value::Array(vec![toml::Value::Table(position)]));
+    }
+    if !stand.is_empty() {
+        record.insert("stand".into(), toml::Value::Table(stand));
+    }
+    let known = above.iter().position(|t| t.stage == stage && t.record.get("name") == record.get("name"));
+    if let Some(at) = known {
+        is_further(row, &above[at].record, &record)
+            .map_err(|(message, help)| row.fault(format!("target `{name}` {message}")).help(help))?;
+    }
+    let fault = row.fault("");
+    Ok((TargetRow { stage, record, fault }, known))
+}
+
+/// Whether a row is a further position of a target above it: another place, or other classes.
+fn is_further(row: &Row, above: &toml::Table, record: &toml::Table) -> Result<(), (String, String)> {
+    let differs = |key: &&String| {
+        !matches!(key.as_str(), "positions" | "name" | "class") && above.get(*key) != record.get(*key)
+    };
+    if let Some(key) = record.keys().find(differs) {
+        let key = if key == "stand" { "face" } else { key.as_str() };
+        return Err((
+            format!("stands above with another `{key}`"),
+            "rows of one target are its positions and say the same of it; name another target otherwise, or write \
+             `count`"
+                .into(),
+        ));
+    }
+    let (own, other) = (array(above, "class"), array(record, "class"));
+    let is_others = !own.is_empty() && !other.is_empty() && !other.iter().any(|class| own.contains(class));
+    if row.cell("position").is_none() && !is_others {
+        return Err((
+            "stands twice".into(),
+            "name its `position`, name another `class` that shoots it from there, write `count`, or give the target \
+             another name"
+                .into(),
+        ));
+    }
+    Ok(())
+}
