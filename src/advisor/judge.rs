@@ -69,7 +69,12 @@ impl<'r> Judge<'r> {
         Some(farther(here, self.from(plate, setup, |shot| shot.there.as_ref())?))
     }
 
-    fn from<'s>(&'s self, plate: &Plate, setup: &Setup, in_air: impl Fn(&'s Shot) -> Option<&'s Flights>) -> Option<Length> {
+    fn from<'s>(
+        &'s self,
+        plate: &Plate,
+        setup: &Setup,
+        in_air: impl Fn(&'s Shot) -> Option<&'s Flights>,
+    ) -> Option<Length> {
         let mut farthest: Option<Length> = None;
         for shot in &self.shots {
             let Some(flights) = in_air(shot) else { continue };
@@ -83,7 +88,8 @@ impl<'r> Judge<'r> {
     pub fn of_lead_core(self) -> Option<Self> {
         let mut changed = false;
         let mut shot = |shot: Shot| {
-            let lead = if shot.load.facts().projectiles > 1 { Construction::LeadShot } else { Construction::JacketedLead };
+            let lead =
+                if shot.load.facts().projectiles > 1 { Construction::LeadShot } else { Construction::JacketedLead };
             let is_lead = matches!(
                 shot.load.judged_construction(),
                 Construction::JacketedLead

@@ -57,7 +57,8 @@ impl Nearest {
             [] => String::new(),
             [(distance, _)] if never.is_empty() => format!("{who} nearer than {distance}{tail}."),
             several => {
-                let told: Vec<String> = several.iter().map(|(d, of)| format!("{d} {tie} {}", words::listed(of))).collect();
+                let told: Vec<String> =
+                    several.iter().map(|(d, of)| format!("{d} {tie} {}", words::listed(of))).collect();
                 format!("{who} nearer than {}{tail}.", told.join(", "))
             }
         };
@@ -72,8 +73,7 @@ impl Nearest {
 
 /// What shares a distance as it is told, from near to far.
 fn groups(of: &[One], units: Units) -> Vec<(String, Vec<String>)> {
-    let mut found: Vec<(Length, String)> =
-        of.iter().filter_map(|one| Some((one.from?, one.of.clone()))).collect();
+    let mut found: Vec<(Length, String)> = of.iter().filter_map(|one| Some((one.from?, one.of.clone()))).collect();
     found.sort_by(|a, b| a.0.si().total_cmp(&b.0.si()));
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
     for (from, name) in found {

@@ -1,8 +1,8 @@
 //! What every answer says beside what was asked.
 
 use super::answer::{AppliedRule, NotJudged, Preamble};
-use super::resolve::taken::Taken;
 use super::lean::Lean;
+use super::resolve::taken::Taken;
 use super::safety::{self, NOTICE, Occasion};
 use crate::load::{Construction, Load};
 use crate::plate::{Condition, Steel};

@@ -37,8 +37,7 @@ enum Change {
     LeadCore,
 }
 
-const ALL: [Change; 6] =
-    [Change::Sound, Change::Steel, Change::Hung, Change::Square, Change::Lean, Change::LeadCore];
+const ALL: [Change; 6] = [Change::Sound, Change::Steel, Change::Hung, Change::Square, Change::Lean, Change::LeadCore];
 
 /// Changes as they are tried: the stand, whether of a lead core, and where.
 struct Tried {
@@ -127,9 +126,9 @@ impl Sought<'_> {
     /// From farther off, or on a thicker plate.
     fn elsewhere(&self, tried: &Tried) -> Option<Changes> {
         let from = self.judge_of(tried).and_then(|judge| judge.nearest(self.plate, &tried.setup));
-        let from = from.filter(|from| *from > self.distance).filter(|from| {
-            self.suits(tried, self.plate, rounded_up(*from, self.units))
-        });
+        let from = from
+            .filter(|from| *from > self.distance)
+            .filter(|from| self.suits(tried, self.plate, rounded_up(*from, self.units)));
         if let Some(from) = from {
             return Some(self.changes(tried, Some(from), None));
         }
@@ -173,9 +172,8 @@ impl Sought<'_> {
         let own = self.setup.tilt.map_or(0.0, |tilt| unit::DEGREE.value(tilt));
         let mut leans: Vec<i32> = (0..=MAX_TILT_DEG).collect();
         leans.sort_by(|a, b| (f64::from(*a) - own).abs().total_cmp(&(f64::from(*b) - own).abs()));
-        let verdict = |tilt: Option<Angle>| {
-            judge.verdict(self.plate, &Setup { tilt, ..tried.setup.clone() }, self.distance)
-        };
+        let verdict =
+            |tilt: Option<Angle>| judge.verdict(self.plate, &Setup { tilt, ..tried.setup.clone() }, self.distance);
         let here = verdict(self.setup.tilt);
         let better = |want: Verdict| {
             leans.iter().map(|lean| unit::DEGREE.of(f64::from(*lean))).find(|lean| verdict(Some(*lean)) <= want)

@@ -486,7 +486,8 @@ impl Case {
 
     /// The leans that suit at the distances told: of a chart by its nearest and its farthest cell.
     fn lean(&self, rows: &Rows, conditions: &FlightConditions) -> Option<Lean> {
-        let cells = || rows.iter().enumerate().flat_map(|(row, cells)| cells.iter().enumerate().map(move |(p, c)| (row, p, c)));
+        let cells =
+            || rows.iter().enumerate().flat_map(|(row, cells)| cells.iter().enumerate().map(move |(p, c)| (row, p, c)));
         let distance = |cell: &Found| self.at.or(cell.nearest_distance());
         let by = |a: &(usize, usize, &Found), b: &(usize, usize, &Found)| {
             let metres = |cell: &Found| distance(cell).map_or(0.0, Measure::si);
@@ -495,7 +496,8 @@ impl Case {
         let told = || cells().filter(|(_, _, cell)| distance(cell).is_some());
         let of = |(row, plate, cell): (usize, usize, &Found)| {
             let load = self.load(row, cell);
-            let strike = Flights::new(load, conditions).and_then(|f| f.strike(distance(cell).unwrap_or_default())).ok()?;
+            let strike =
+                Flights::new(load, conditions).and_then(|f| f.strike(distance(cell).unwrap_or_default())).ok()?;
             let suits = |setup: &Setup| {
                 let judged = self.books.rules.allow(load, &self.plates[plate], setup).judge(&strike).verdict;
                 judged <= cell.at.map_or(Verdict::Suits, |(judgement, _)| judgement.verdict)

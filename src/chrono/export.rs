@@ -5,8 +5,8 @@ use super::string::{
     Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
 use super::{MAX_READINGS, Readings};
-use crate::quantity::{Measure, Velocity};
 use crate::quantity::unit::Unit;
+use crate::quantity::{Measure, Velocity};
 use crate::source::grid::{self, Field, Line, SEPARATORS};
 use crate::source::table::{MAX_COLUMNS, pointed, ragged};
 use crate::source::{CellPlace, Diagnostic, SourceText, nearest};
@@ -37,8 +37,24 @@ const BESIDE_SUMS: &[&str] = &[
     "arithmetic", "value", "type",
 ];
 /// What stands in place of a reading that was not taken.
-const NO_READINGS: &[&str] =
-    &["", "err", "error", "fail", "failed", "miss", "missed", "none", "no reading", "no read", "n/a", "na", "nan", "-", "--", "---"];
+const NO_READINGS: &[&str] = &[
+    "",
+    "err",
+    "error",
+    "fail",
+    "failed",
+    "miss",
+    "missed",
+    "none",
+    "no reading",
+    "no read",
+    "n/a",
+    "na",
+    "nan",
+    "-",
+    "--",
+    "---",
+];
 
 /// A title or a label as words.
 fn said(text: &str) -> Vec<String> {

@@ -211,7 +211,8 @@ mod tests {
         let shots = "Nr;V0 [m/s]\n1;805,1\n2;809,3\n3;802,2\n4;811,0\n5;810,9\n";
         let words = Readings::from_words(["805.1", "809.3", "802.2", "811.0", "810.9", "m/s"]).unwrap();
         let read = |text: &str| Strings::read(&SourceText::new("a.csv", text), &Reading::default());
-        let sums = ["Mittelwert", "Durchschnitt", "Moyenne", "Media", "Arithmetic mean", "V avg", "Ø", "Total", "", "Kwiek"];
+        let sums =
+            ["Mittelwert", "Durchschnitt", "Moyenne", "Media", "Arithmetic mean", "V avg", "Ø", "Total", "", "Kwiek"];
         for label in sums {
             let strings = read(&format!("{shots}{label};807,7\n")).unwrap();
             assert_eq!(strings.strings[0].readings, words, "{label}");

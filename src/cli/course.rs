@@ -88,9 +88,8 @@ fn sheets_in(folder: &Path) -> (Vec<PathBuf>, Vec<PathBuf>) {
     });
     let mut named: Vec<PathBuf> = named.collect();
     named.sort();
-    let is_own = |path: &PathBuf| {
-        read_bytes(path).is_ok_and(|bytes| course_sheets::is_sheet(&String::from_utf8_lossy(&bytes)))
-    };
+    let is_own =
+        |path: &PathBuf| read_bytes(path).is_ok_and(|bytes| course_sheets::is_sheet(&String::from_utf8_lossy(&bytes)));
     named.into_iter().partition(is_own)
 }
 

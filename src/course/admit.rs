@@ -134,7 +134,10 @@ impl Ammunition {
         // What is not known may be what is refused.
         let refused: Vec<String> = self.refused.iter().map(ToString::to_string).collect();
         (judged == Construction::Unknown && !refused.is_empty()).then(|| {
-            format!("its construction is not known, and {} is refused: hold a magnet to it and say", refused.join(" or "))
+            format!(
+                "its construction is not known, and {} is refused: hold a magnet to it and say",
+                refused.join(" or ")
+            )
         })
     }
 
@@ -145,11 +148,7 @@ impl Ammunition {
         let name = "muzzle velocity";
         above(facts.muzzle_velocity, self.muzzle_velocity_at_most, name, speed)
             .or_else(|| below(facts.muzzle_velocity, self.muzzle_velocity_at_least, name, speed))
-            .or_else(|| {
-                above(load.muzzle_energy(), self.muzzle_energy_at_most, "muzzle energy", |e| {
-                    units.energy(e)
-                })
-            })
+            .or_else(|| above(load.muzzle_energy(), self.muzzle_energy_at_most, "muzzle energy", |e| units.energy(e)))
             .or_else(|| above(facts.bullet, self.bullet_at_most, "bullet of", |m| units.bullet(m)))
             .or_else(|| {
                 let most = self.power_factor_at_most.filter(|most| factor > *most)?;
@@ -167,8 +166,7 @@ impl Ammunition {
         }
         let Some(own) = load.facts().diameter else { return Some("its diameter is not known".into()) };
         let text = |d| diameter(d, units);
-        above(own, self.calibre_at_most, "calibre", text)
-            .or_else(|| below(own, self.calibre_at_least, "calibre", text))
+        above(own, self.calibre_at_most, "calibre", text).or_else(|| below(own, self.calibre_at_least, "calibre", text))
     }
 
     fn cartridge(&self, load: &Load, catalog: &Catalog) -> Option<String> {

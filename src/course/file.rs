@@ -2,8 +2,8 @@
 
 use super::admit::{Admission, Ammunition};
 use super::crowd::{Crowd, crowd};
-use super::place::{At, POSITION_HELP, PositionRecord, positions};
 use super::names::Names;
+use super::place::{At, POSITION_HELP, PositionRecord, positions};
 use super::record::{AirRecord, StandRecord};
 use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
@@ -268,13 +268,7 @@ impl Course {
         Ok(())
     }
 
-    fn admit(
-        &mut self,
-        entry: &Entry,
-        who: Option<String>,
-        reading: &Reading,
-        known: &mut HashMap<String, usize>,
-    ) {
+    fn admit(&mut self, entry: &Entry, who: Option<String>, reading: &Reading, known: &mut HashMap<String, usize>) {
         let load = &entry.load;
         for text in &entry.assumed {
             self.note(text.clone());
@@ -393,14 +387,7 @@ impl Course {
         }
     }
 
-    fn take(
-        &mut self,
-        record: &toml::Table,
-        at: &At,
-        stage: &mut StageRead,
-        stand: &StandRecord,
-        ladder: &Ladder,
-    ) {
+    fn take(&mut self, record: &toml::Table, at: &At, stage: &mut StageRead, stand: &StandRecord, ladder: &Ladder) {
         match self.target(record, at, stage, stand, ladder) {
             Ok(target) => self.targets.push(target),
             Err(fault) => self.unread_at(stage.name, named(stage.name, Some(name_of(record)), fault)),

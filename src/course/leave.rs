@@ -94,9 +94,8 @@ fn few_shooting(course: &Course, cases: &[Case]) -> Vec<Vec<usize>> {
             continue;
         }
         seen.push((case.classes, &case.without));
-        let shoots = |(index, load): &(usize, &Brought)| {
-            case.classes.has(load.class()) && !case.without.contains(index)
-        };
+        let shoots =
+            |(index, load): &(usize, &Brought)| case.classes.has(load.class()) && !case.without.contains(index);
         let loads = course.loads.iter().enumerate().filter(shoots).map(|(index, _)| index);
         let loads: Vec<usize> = loads.take(MOST + 1).collect();
         if loads.len() <= MOST {

@@ -120,7 +120,9 @@ const STAND: [&str; 8] = ["face", "mount", "chain", "duty", "condition", "steel"
 fn sized(cell: &TableCell) -> String {
     let text = cell.with_unit();
     match cell.head_unit() {
-        Some(unit) if !text.contains(|c: char| c.is_alphabetic() && !"xX".contains(c)) && !text.contains(['"', '″']) => {
+        Some(unit)
+            if !text.contains(|c: char| c.is_alphabetic() && !"xX".contains(c)) && !text.contains(['"', '″']) =>
+        {
             format!("{text} {unit}")
         }
         _ => text,
@@ -189,9 +191,8 @@ fn target(row: &Row, above: &[TargetRow]) -> Result<(TargetRow, Option<usize>), 
 
 /// Whether a row is a further position of a target above it: another place, or other classes.
 fn is_further(row: &Row, above: &toml::Table, record: &toml::Table) -> Result<(), (String, String)> {
-    let differs = |key: &&String| {
-        !matches!(key.as_str(), "positions" | "name" | "class") && above.get(*key) != record.get(*key)
-    };
+    let differs =
+        |key: &&String| !matches!(key.as_str(), "positions" | "name" | "class") && above.get(*key) != record.get(*key);
     if let Some(key) = record.keys().find(differs) {
         let key = if key == "stand" { "face" } else { key.as_str() };
         return Err((

@@ -125,13 +125,7 @@ pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnosti
 }
 
 /// Notes a table that was read: its rows, those of them that were read, and the things that they hold.
-pub(super) fn told(
-    course: &mut Course,
-    table: &Table,
-    of: &'static str,
-    rows: usize,
-    (read, things): (usize, usize),
-) {
+pub(super) fn told(course: &mut Course, table: &Table, of: &'static str, rows: usize, (read, things): (usize, usize)) {
     let (name, left_out) = (table.source().name.to_string(), table.left_out().to_vec());
     course.tables.push(TableRead { name, of, rows, read, things, left_out });
 }

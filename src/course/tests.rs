@@ -1,5 +1,4 @@
 use super::*;
-use crate::words::Units;
 use crate::catalog::Catalog;
 use crate::load::Class;
 use crate::quantity::unit;
@@ -8,12 +7,16 @@ use crate::source::Diagnostic;
 use crate::source::SourceText;
 use crate::spread::FlightConditions;
 use crate::vet::{Question, vet};
+use crate::words::Units;
 use std::fmt::Write;
 
 fn read(text: &str) -> Result<Course, Diagnostic> {
     let source = SourceText::new("match.toml", format!("schema = \"{SCHEMA}\"\nname = \"test\"\n{text}"));
     let ladder = Ladder::builtin()?;
-    Course::read(&source, Reading { catalog: Catalog::builtin()?, ladder: &ladder, open: None, folder: None, units: Units::Us })
+    Course::read(
+        &source,
+        Reading { catalog: Catalog::builtin()?, ladder: &ladder, open: None, folder: None, units: Units::Us },
+    )
 }
 
 const LOADS: &str =

@@ -81,7 +81,10 @@ pub(super) const CONSTRUCTION: Words = Words {
         ("fmj", JACKET),
         ("full-metal-jacket", JACKET),
         ("ball", JACKET),
-        ("tmj", "`plated` where the coat is electroplated copper; else hold a magnet to it and write `jacketed-lead` or `steel-jacket`"),
+        (
+            "tmj",
+            "`plated` where the coat is electroplated copper; else hold a magnet to it and write `jacketed-lead` or `steel-jacket`",
+        ),
         ("hp", "`jacketed-lead` for a jacketed hollow point, `monolithic` for one of solid copper"),
         ("hollow-point", "`jacketed-lead` for a jacketed hollow point, `monolithic` for one of solid copper"),
     ],
@@ -180,8 +183,7 @@ pub(super) const MOUNT: Words = Words {
 };
 
 /// What a plate goes through.
-pub(super) const DUTY: Words =
-    Words { what: "duty", taken: &["private", "match", "public"], same: &[], open: &[] };
+pub(super) const DUTY: Words = Words { what: "duty", taken: &["private", "match", "public"], same: &[], open: &[] };
 
 /// The state a plate is in.
 pub(super) const CONDITION: Words = Words {
@@ -302,11 +304,58 @@ pub(super) fn judged_head(title: &str) -> Option<String> {
 
 /// Words in a cell that speak of bullet, steel or face.
 const CELLS: [&str; 52] = [
-    "steel", "core", "magnet", "magnetic", "sticks", "bimetal", "penetrator", "tracer", "incendiary", "api", "ap",
-    "armour", "armor", "piercing", "copper", "tungsten", "crack", "cracked", "cracks", "crater", "cratered", "craters",
-    "pits", "pitted", "dent", "dented", "dents", "bowed", "bent", "dished", "hole", "holed", "holes", "weld", "welded",
-    "lean", "leans", "leaning", "tilt", "tilted", "angled", "mild", "ar400", "ar550", "hardness", "brinell", "damage",
-    "damaged", "burr", "overcharge", "hotter", "faster",
+    "steel",
+    "core",
+    "magnet",
+    "magnetic",
+    "sticks",
+    "bimetal",
+    "penetrator",
+    "tracer",
+    "incendiary",
+    "api",
+    "ap",
+    "armour",
+    "armor",
+    "piercing",
+    "copper",
+    "tungsten",
+    "crack",
+    "cracked",
+    "cracks",
+    "crater",
+    "cratered",
+    "craters",
+    "pits",
+    "pitted",
+    "dent",
+    "dented",
+    "dents",
+    "bowed",
+    "bent",
+    "dished",
+    "hole",
+    "holed",
+    "holes",
+    "weld",
+    "welded",
+    "lean",
+    "leans",
+    "leaning",
+    "tilt",
+    "tilted",
+    "angled",
+    "mild",
+    "ar400",
+    "ar550",
+    "hardness",
+    "brinell",
+    "damage",
+    "damaged",
+    "burr",
+    "overcharge",
+    "hotter",
+    "faster",
 ];
 /// Units in a cell whose number may be one that counts.
 const UNITS: [&str; 16] = [
@@ -353,7 +402,9 @@ mod tests {
 
     #[test]
     fn heads_and_cells_that_speak_of_what_is_judged_are_told_from_annotations() {
-        for head in ["closest (yd)", "chrono (ft/s)", "core", "magnet test", "jacket", "walk to (yd)", "damage", "OAL (in)"] {
+        for head in
+            ["closest (yd)", "chrono (ft/s)", "core", "magnet test", "jacket", "walk to (yd)", "damage", "OAL (in)"]
+        {
             assert!(judged_head(head).is_some(), "{head}");
         }
         for head in ["notes", "set by", "who sets it", "squad", "notes (optional)", "last name"] {
@@ -362,7 +413,8 @@ mod tests {
         for cell in ["magnet sticks", "hairline crack left of the hole", "clocked 3150 fps", "moved to 50yd"] {
             assert!(judged_cell(cell), "{cell}");
         }
-        for cell in ["left-handed, box 2", "new barrel", "asks to shoot last, from the back", "the road crew", "pit 3"] {
+        for cell in ["left-handed, box 2", "new barrel", "asks to shoot last, from the back", "the road crew", "pit 3"]
+        {
             assert!(!judged_cell(cell), "{cell}");
         }
     }

@@ -16,7 +16,12 @@ const MIN_MPS: f64 = 60.0;
 
 /// The loads that stand for anything of a class, and how many cartridges and loads do in words; none where the
 /// catalogue has no load of the class.
-pub(super) fn extremes(admission: &Admission, class: Class, catalog: &Catalog, units: Units) -> (Vec<Arc<Load>>, Option<String>) {
+pub(super) fn extremes(
+    admission: &Admission,
+    class: Class,
+    catalog: &Catalog,
+    units: Units,
+) -> (Vec<Arc<Load>>, Option<String>) {
     let search = Search { admission, class, catalog, units };
     let listed = search.listed();
     let cartridges = search.cartridges();

@@ -42,9 +42,8 @@ fn an_inquiry_of_two_targets_carries_weighs_and_pays_for_both() {
 
 #[test]
 fn an_order_of_four_tells_its_total_and_how_all_of_it_ships() {
-    let answer = advise(
-        r#"{"load": "65cm-140@200 yd", "face": "18x24in", "quantity": 4, "duty": "public", "plate": "3/4 in"}"#,
-    );
+    let answer =
+        advise(r#"{"load": "65cm-140@200 yd", "face": "18x24in", "quantity": 4, "duty": "public", "plate": "3/4 in"}"#);
     let material = answer.plates[0].material.as_ref().unwrap();
     let price = material.price.as_ref().unwrap();
     let told = &answer.preamble.nearest;
@@ -116,12 +115,15 @@ fn nobody_nearer_is_one_number_for_a_load_on_a_plate_whatever_distance_is_asked_
             assert_eq!(chart.rows[0].plates[column].nearest.map(|d| d.0.value), Some(nearest));
             assert_eq!((&chart.rows[0].plates[column].closest.words, &cell.closest.words), (&told, &told));
             let preamble = &alone.preamble;
-            assert!(preamble.nearest.starts_with(&sentence) && preamble.safety.contains(&sentence), "{}", preamble.safety);
+            assert!(
+                preamble.nearest.starts_with(&sentence) && preamble.safety.contains(&sentence),
+                "{}",
+                preamble.safety
+            );
             assert!(preamble.headline.contains(&told), "{}", preamble.headline);
             for asked in [0.5, 0.8, 0.97, 1.0, 1.3] {
                 let at = nearest * asked;
-                let answer =
-                    vet(&format!(r#"{{"load": "{load}", "at": "{at:.6} m", "plate": "{plate}"}}"#)).unwrap();
+                let answer = vet(&format!(r#"{{"load": "{load}", "at": "{at:.6} m", "plate": "{plate}"}}"#)).unwrap();
                 let preamble = &answer.preamble;
                 assert!(preamble.nearest.starts_with(&sentence), "{load} at {at} m: {}", preamble.nearest);
                 assert!(preamble.safety.contains(&sentence), "{load} at {at} m: {}", preamble.safety);
@@ -139,7 +141,11 @@ fn loads_that_are_asked_together_are_told_each_its_own_distance() {
         for one in &answer.nearest_by_load {
             let told = one.nearest.map(|d| yards(d.0.value)).unwrap();
             let (preamble, with) = (&answer.preamble, format!("{told} with {}", one.name));
-            assert!(preamble.nearest.contains(&with) && preamble.safety.contains(&with), "{with}: {}", preamble.nearest);
+            assert!(
+                preamble.nearest.contains(&with) && preamble.safety.contains(&with),
+                "{with}: {}",
+                preamble.nearest
+            );
         }
         answer
     };
@@ -184,7 +190,12 @@ fn the_margin_of_a_row_is_that_of_its_nearest_limit_and_of_what_governs_it() {
             assert!(plate.margin.is_none_or(|m| (m.0 - least).abs() < 1e-12), "{question} on {}", plate.label);
             if !finding.found_words.is_empty() {
                 let number = finding.limit_words.split(' ').nth(2).unwrap();
-                assert!(plate.nearest_limit.contains(number), "{} of {governs} on {}", plate.nearest_limit, plate.label);
+                assert!(
+                    plate.nearest_limit.contains(number),
+                    "{} of {governs} on {}",
+                    plate.nearest_limit,
+                    plate.label
+                );
             }
         }
     }
@@ -192,9 +203,8 @@ fn the_margin_of_a_row_is_that_of_its_nearest_limit_and_of_what_governs_it() {
 
 #[test]
 fn the_lean_asked_suits_and_plumb_is_asked_for_where_it_was_taken() {
-    let ask = |rest: &str| {
-        vet(&format!(r#"{{"load": "308-168-match", "at": "200 yd", "plate": "3/8 in"{rest}}}"#)).unwrap()
-    };
+    let ask =
+        |rest: &str| vet(&format!(r#"{{"load": "308-168-match", "at": "200 yd", "plate": "3/8 in"{rest}}}"#)).unwrap();
     for slope in [-28, -25, -15, -4, 0, 3, 8] {
         let answer = ask(&format!(r#", "slope": "{slope} deg""#));
         if answer.verdict == Verdict::Unsuitable {
@@ -253,7 +263,8 @@ fn what_would_suit_suits() {
         for (key, values) in keys {
             question.insert(key.into(), draws.of(values).into());
         }
-        let ask = |question: &serde_json::Map<String, serde_json::Value>| vet(&serde_json::to_string(question).unwrap());
+        let ask =
+            |question: &serde_json::Map<String, serde_json::Value>| vet(&serde_json::to_string(question).unwrap());
         let Ok(answer) = ask(&question) else { continue };
         let would = serde_json::to_value(&answer.would_suit).unwrap();
         let with = |changes: &serde_json::Value, only: Option<&str>| {
@@ -288,9 +299,7 @@ fn what_would_suit_suits() {
             let answer = ask(changed).unwrap_or_else(|faults| panic!("{faults}: {changed:?}"));
             assert_eq!(answer.verdict, Verdict::Suits, "{question:?}\n{changed:?}\n{}", answer.preamble.headline);
         };
-        for key in
-            ["nearest_m", "distance_m", "plate", "condition", "steel", "mount", "tilt_deg", "oblique_deg"]
-        {
+        for key in ["nearest_m", "distance_m", "plate", "condition", "steel", "mount", "tilt_deg", "oblique_deg"] {
             if !would[key].is_null() {
                 alone += 1;
                 suits(&with(&would, Some(key)));

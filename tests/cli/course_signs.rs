@@ -12,7 +12,9 @@ fn given(folder: &Path, top: &str, loads: &str, stages: &str) -> String {
     write("stages.csv", stages);
     write(
         "m.toml",
-        &format!("schema = \"thickset/course/1\"\nname = \"m\"\ntargets = [\"stages.csv\"]\ndeclared = [\"loads.csv\"]\n{top}"),
+        &format!(
+            "schema = \"thickset/course/1\"\nname = \"m\"\ntargets = [\"stages.csv\"]\ndeclared = [\"loads.csv\"]\n{top}"
+        ),
     );
     format!("course {}", folder.join("m.toml").display())
 }
@@ -79,7 +81,10 @@ fn a_row_or_a_load_that_was_not_read_closes_the_signs_that_it_may_belong_to() {
     // A load that was not read may be shot on any stage; so may a row that could not be cut into cells hang there.
     for (loads, stages) in [
         ("bib,load\n1,308-168-match\n2,300wm-1x8\n", GONG),
-        ("bib,load\n1,308-168-match\n", "stage,target,at (yd),plate,face,class\nA,gong,300,1/2 in,12 in,rifle\nB,g,300\n"),
+        (
+            "bib,load\n1,308-168-match\n",
+            "stage,target,at (yd),plate,face,class\nA,gong,300,1/2 in,12 in,rifle\nB,g,300\n",
+        ),
     ] {
         let output = run(loads, stages);
         assert_eq!(status(&output), 2, "{}", stdout(&output));
@@ -97,7 +102,8 @@ fn a_sign_says_who_may_shoot_what_and_names_every_load_that_may_not() {
                  refused = [\"monolithic\"]\n[[ammunition]]\nclass = [\"handgun\"]\nmuzzle-velocity-at-most = \"1500 ft/s\"\n";
     let loads = "bib,load,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag\n1,308-168-match,,,,,,,\n\
                  2,308-168-copper,,,,,,,\n3,,hot,rifle,jacketed lead,75,3310,0.242,G7\n4,9mm-124,,,,,,,\n";
-    let stages = "stage,target,at (yd),plate,face,class\nC,row,300,1/2 in,12 in,rifle\nC,close,12,3/8 in,8 in,handgun\n";
+    let stages =
+        "stage,target,at (yd),plate,face,class\nC,row,300,1/2 in,12 in,rifle\nC,close,12,3/8 in,8 in,handgun\n";
     fs::copy("examples/gravel-pit.toml", folder.path().join("pit.toml")).expect("a file");
     let line = given(folder.path(), &format!("range-rules = [\"pit.toml\"]\n{}{rules}", usual()), loads, stages);
     let output = thickset(&format!("{line} --sheets {}", sheets.display()));
@@ -168,7 +174,9 @@ fn signs_of_an_earlier_run_never_stay_beside_those_of_this_one() {
 #[test]
 fn a_column_or_a_cell_that_speaks_of_what_is_judged_is_never_left_out() {
     let folder = tempfile::tempdir().expect("a folder");
-    let answer = |top: &str, loads: &str, stages: &str| thickset(&given(folder.path(), &format!("{top}{}", usual()), loads, stages));
+    let answer = |top: &str, loads: &str, stages: &str| {
+        thickset(&given(folder.path(), &format!("{top}{}", usual()), loads, stages))
+    };
     let plain = "bib,load\n1,308-168-match\n";
     for head in ["chrono (ft/s)", "core", "magnet test", "jacket", "powder (gr)"] {
         let output = answer("", &format!("bib,load,{head}\n1,308-168-match,x\n"), GONG);
@@ -185,7 +193,10 @@ fn a_column_or_a_cell_that_speaks_of_what_is_judged_is_never_left_out() {
     for note in ["magnet sticks", "clocked 3150 fps", "cracked at the top"] {
         for (loads, stages) in [
             (format!("bib,load,notes\n1,308-168-match,{note}\n"), GONG.to_owned()),
-            (plain.to_owned(), format!("stage,target,at (yd),plate,face,class,notes\nA,gong,300,1/2 in,12 in,rifle,{note}\n")),
+            (
+                plain.to_owned(),
+                format!("stage,target,at (yd),plate,face,class,notes\nA,gong,300,1/2 in,12 in,rifle,{note}\n"),
+            ),
         ] {
             let output = answer("", &loads, &stages);
             assert_eq!(status(&output), 2, "{note}: {}", stdout(&output));
@@ -199,7 +210,11 @@ fn a_column_or_a_cell_that_speaks_of_what_is_judged_is_never_left_out() {
     let loads = "bib,load,notes,chrono (ft/s)\n1,308-168-match,magnet sticks to the box,3150\n";
     let output = answer(top, loads, GONG);
     assert_eq!(status(&output), 0, "{}{}", stdout(&output), stderr(&output));
-    assert!(joined(&stdout(&output)).contains("Left out: Columns notes, chrono (ft/s) of loads.csv"), "{}", stdout(&output));
+    assert!(
+        joined(&stdout(&output)).contains("Left out: Columns notes, chrono (ft/s) of loads.csv"),
+        "{}",
+        stdout(&output)
+    );
 }
 
 #[test]
@@ -230,13 +245,23 @@ fn a_class_that_no_ammunition_rule_names_is_decided_on_and_a_refused_load_is_not
     let folder = tempfile::tempdir().expect("a folder");
     let rule = "[[ammunition]]\nclass = [\"rimfire-rifle\"]\nmuzzle-velocity-at-most = \"1350 ft/s\"\n";
     let stages = "stage,target,at (yd),plate,face\nA,gong,60,3/8 in,12 in\n";
-    let line = given(folder.path(), &format!("{}{rule}", usual()), "bib,load\n1,22lr-std-40\n2,44mag-240\n3,9mm-124\n", stages);
+    let line = given(
+        folder.path(),
+        &format!("{}{rule}", usual()),
+        "bib,load\n1,22lr-std-40\n2,44mag-240\n3,9mm-124\n",
+        stages,
+    );
     let output = thickset(&line);
     let page = joined(&stdout(&output));
     assert_eq!(status(&output), 3, "{page}");
     assert!(page.starts_with("NOT READY: 2 loads to decide on."), "{page}");
     assert!(page.contains("Decide: handguns (2 and 3): the match's ammunition rules do not name them"), "{page}");
-    let line = given(folder.path(), &format!("{}{}", usual(), rule.replace("1350", "1000")), "bib,load\n1,22lr-std-40\n2,22lr-subsonic-40\n", stages);
+    let line = given(
+        folder.path(),
+        &format!("{}{}", usual(), rule.replace("1350", "1000")),
+        "bib,load\n1,22lr-std-40\n2,22lr-subsonic-40\n",
+        stages,
+    );
     let output = thickset(&line);
     let text = stdout(&output) + &stderr(&output);
     assert!(status(&output) != 0 && !text.starts_with("READY"), "{text}");
@@ -266,12 +291,19 @@ fn a_match_says_what_it_rests_on_as_a_verdict_does_and_names_the_targets_that_ot
     let folder = tempfile::tempdir().expect("a folder");
     let sheets = folder.path().join("sh");
     let loads = "bib,load\n1,308-168-match\n";
-    let line = given(folder.path(), "[stand]\ncondition = \"sound\"\n", loads, &GONG.replace("300", "330").replace("1/2", "3/8"));
+    let line = given(
+        folder.path(),
+        "[stand]\ncondition = \"sound\"\n",
+        loads,
+        &GONG.replace("300", "330").replace("1/2", "3/8"),
+    );
     let output = thickset(&format!("{line} --sheets {}", sheets.display()));
     let page = joined(&stdout(&output));
     assert!(page.contains("plumb, not leaning away from you, lead core; and nobody brings another load"), "{page}");
     let sign = sheet(&sheets, "sign-01-a.html");
-    for words in ["plumb, not leaning away from you", "its lean was not given", "lead core", "nobody brings another load"] {
+    for words in
+        ["plumb, not leaning away from you", "its lean was not given", "lead core", "nobody brings another load"]
+    {
         assert!(sign.contains(words), "{words}: {sign}");
     }
     // Somewhere on the way out thin air changes the verdict, and the target is named on page and sign.
@@ -289,7 +321,8 @@ fn a_match_says_what_it_rests_on_as_a_verdict_does_and_names_the_targets_that_ot
 #[test]
 fn a_construction_that_is_not_known_is_refused_where_what_it_may_be_is() {
     let folder = tempfile::tempdir().expect("a folder");
-    let rule = "[[ammunition]]\nclass = [\"rifle\"]\nmuzzle-velocity-at-most = \"2500 ft/s\"\nrefused = [\"steel-core\"]\n";
+    let rule =
+        "[[ammunition]]\nclass = [\"rifle\"]\nmuzzle-velocity-at-most = \"2500 ft/s\"\nrefused = [\"steel-core\"]\n";
     let line = given(
         folder.path(),
         &format!("anything = [\"rifle\"]\n{}{rule}", usual()),
@@ -297,7 +330,8 @@ fn a_construction_that_is_not_known_is_refused_where_what_it_may_be_is() {
         "stage,target,at (yd),plate,face,class\nA,gong,900,3/4 in,24 in,rifle\n",
     );
     let document = json(&line);
-    let refused: Vec<&str> = document["refused"].as_array().expect("loads").iter().filter_map(|r| r["who"].as_str()).collect();
+    let refused: Vec<&str> =
+        document["refused"].as_array().expect("loads").iter().filter_map(|r| r["who"].as_str()).collect();
     assert_eq!(refused, ["1", "2"]);
     let page = joined(&stdout(&thickset(&format!("{line} --full"))));
     assert!(!page.contains("load of unknown") && !page.contains("--construction"), "{page}");
@@ -312,7 +346,9 @@ fn poppers_and_falling_plates_stand_as_their_kind_does() {
     let line = given(folder.path(), &usual(), "bib,load\n1,9mm-124\n", stages);
     thickset(&format!("{line} --sheets {}", sheets.display()));
     let officer = sheet(&sheets, "officer.html");
-    for words in ["standing on its base", "on its hinge", "gong: leaning 15° toward the shooter, square, hung from open hooks"] {
+    for words in
+        ["standing on its base", "on its hinge", "gong: leaning 15° toward the shooter, square, hung from open hooks"]
+    {
         assert!(officer.contains(words), "{words}: {officer}");
     }
     assert!(!officer.contains("bolted rigid") && !officer.contains("captive"), "{officer}");
@@ -330,7 +366,12 @@ fn one_plate_is_shot_by_two_classes_from_different_lines_and_hauled_once() {
     assert_eq!((&document["verdict"], &document["haul"][0]["count"]), (&"suits".into(), &1.into()), "{document}");
     assert!(document["inputs"]["tables"][0]["words"].as_str().expect("words").contains("2 rows, 2 read: 1 target"));
     // A rifle at the pistols' line fails all the same.
-    let output = thickset(&given(folder.path(), &usual(), loads, &stages.replace("rimfire-rifle", "rimfire-rifle; handgun").replace("A,gong,60", "A,gong,6")));
+    let output = thickset(&given(
+        folder.path(),
+        &usual(),
+        loads,
+        &stages.replace("rimfire-rifle", "rimfire-rifle; handgun").replace("A,gong,60", "A,gong,6"),
+    ));
     assert!(status(&output) != 0, "{}", stdout(&output));
 }
 
@@ -339,8 +380,12 @@ fn a_load_is_left_out_at_a_stage_by_its_shooter_or_its_name() {
     let folder = tempfile::tempdir().expect("a folder");
     let sheets = folder.path().join("sh");
     let loads = "bib,load\nbib 1,308-168-match\nbib 2,300wm-190-match\nbib 3,223-77\n";
-    let row = |without: &str| format!("stage,target,at (yd),plate,face,class,without\nA,gong,160,1/2 in,12 in,rifle,{without}\n");
-    let run = |without: &str| thickset(&format!("{} --sheets {}", given(folder.path(), &usual(), loads, &row(without)), sheets.display()));
+    let row = |without: &str| {
+        format!("stage,target,at (yd),plate,face,class,without\nA,gong,160,1/2 in,12 in,rifle,{without}\n")
+    };
+    let run = |without: &str| {
+        thickset(&format!("{} --sheets {}", given(folder.path(), &usual(), loads, &row(without)), sheets.display()))
+    };
     assert_ne!(status(&run("")), 0, "the magnum does not pass there");
     for without in ["bib 2", "BIB 2", "300wm-190-match", "300 Win Mag 190 gr match"] {
         let output = run(without);
@@ -351,7 +396,8 @@ fn a_load_is_left_out_at_a_stage_by_its_shooter_or_its_name() {
     assert_eq!(status(&output), 2, "{}", stdout(&output));
     assert!(stderr(&output).contains("`bib 9` brings no load"), "{}", stderr(&output));
     // A stage of the file says the same.
-    let line = given(folder.path(), &format!("{}[[stage]]\nname = \"A\"\nwithout = [\"bib 2\"]\n", usual()), loads, &row(""));
+    let line =
+        given(folder.path(), &format!("{}[[stage]]\nname = \"A\"\nwithout = [\"bib 2\"]\n", usual()), loads, &row(""));
     assert_eq!(status(&thickset(&line)), 0);
 }
 
@@ -368,13 +414,17 @@ fn loads_are_found_by_the_names_that_pages_print_in_any_case() {
 fn metric_sheets_are_read_and_answered_in_metric() {
     let folder = tempfile::tempdir().expect("a folder");
     let loads = "bib,load,name,firearm,construction,bullet (g),velocity (m/s),bc,drag\n1,308-168-match,,,,,,,\n2,,quick,rifle,bonded,4.5,980,0.22,G7\n";
-    let stages = "stage,target,at (m),plate (mm),face (mm),class\nA,gong,300,15,450,rifle\nA,board,300,15,300x500,rifle\n";
+    let stages =
+        "stage,target,at (m),plate (mm),face (mm),class\nA,gong,300,15,450,rifle\nA,board,300,15,300x500,rifle\n";
     let rule = "[[ammunition]]\nclass = [\"rifle\"]\nmuzzle-velocity-at-most = \"975 m/s\"\n";
     let line = given(folder.path(), &format!("{}{rule}", usual()), loads, stages);
     let output = thickset(&format!("{line} --units si --full"));
     let text = joined(&stdout(&output));
     assert_eq!(status(&output), 1, "{text}{}", stderr(&output));
-    assert!(text.contains("980 m/s above 975 m/s") && text.contains("450 mm round") && text.contains("300 × 500 mm"), "{text}");
+    assert!(
+        text.contains("980 m/s above 975 m/s") && text.contains("450 mm round") && text.contains("300 × 500 mm"),
+        "{text}"
+    );
     for words in ["ft/s", " in round", "°F", " yd"] {
         assert!(!text.contains(words), "`{words}` in\n{text}");
     }
@@ -383,14 +433,18 @@ fn metric_sheets_are_read_and_answered_in_metric() {
 #[test]
 fn everybody_is_named_who_must_be_written_to() {
     let folder = tempfile::tempdir().expect("a folder");
-    let loads: String = (1..=20).map(|i| format!("bib {i},,own {i},rifle,jacketed lead,190,{},0.27,G7\n", 2900 + i)).collect();
+    let loads: String =
+        (1..=20).map(|i| format!("bib {i},,own {i},rifle,jacketed lead,190,{},0.27,G7\n", 2900 + i)).collect();
     let line = given(
         folder.path(),
         &usual(),
-        &format!("bib,load,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag\n{loads}bib 21,308-168-match,,,,,,,\n"),
+        &format!(
+            "bib,load,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag\n{loads}bib 21,308-168-match,,,,,,,\n"
+        ),
         "stage,target,at (yd),plate,face,class\nA,gong,110,3/8 in,12 in,rifle\n",
     );
-    let (full, csv) = (joined(&stdout(&thickset(&format!("{line} --full")))), stdout(&thickset(&format!("{line} --format csv"))));
+    let (full, csv) =
+        (joined(&stdout(&thickset(&format!("{line} --full")))), stdout(&thickset(&format!("{line} --format csv"))));
     for i in 1..=20 {
         for (text, ends) in [(&full, [",", " ", ")", "."].as_slice()), (&csv, [";", ",", "\""].as_slice())] {
             assert!(ends.iter().any(|end| text.contains(&format!("bib {i}{end}"))), "bib {i} not in\n{text}");
@@ -403,7 +457,8 @@ fn everybody_is_named_who_must_be_written_to() {
 #[test]
 fn a_large_match_is_told_in_some_thirty_lines_and_each_line_moves_once() {
     let folder = tempfile::tempdir().expect("a folder");
-    let known = ["308-168-match", "308-175-match", "300wm-190-match", "223-77", "9mm-124", "45acp-230", "22lr-pistol-40"];
+    let known =
+        ["308-168-match", "308-175-match", "300wm-190-match", "223-77", "9mm-124", "45acp-230", "22lr-pistol-40"];
     let mut loads = "bib,load\n".to_owned();
     (1..=40).for_each(|i| loads += &format!("bib {i},{}\n", known[i % known.len()]));
     let mut stages = "stage,target,at (yd),plate,face,class,tilt (deg)\n".to_owned();
@@ -411,12 +466,22 @@ fn a_large_match_is_told_in_some_thirty_lines_and_each_line_moves_once() {
         let (stage, place) = (i / 4 + 1, i % 4);
         let plate = ["3/8 in", "1/2 in", "3/8 in", "1/4 in"][(place + stage) % 4];
         if stage % 3 == 0 {
-            stages += &format!("Bay {stage},plate {i},{},3/8 in,8 in,handgun; rimfire-pistol,15\n", [8, 12, 15, 9][place]);
+            stages +=
+                &format!("Bay {stage},plate {i},{},3/8 in,8 in,handgun; rimfire-pistol,15\n", [8, 12, 15, 9][place]);
         } else {
-            stages += &format!("Ridge {stage},gong {i},{},{plate},12 in,rifle,{}\n", [110, 180, 300, 520][place], [15, 0, 12, 15][place]);
+            stages += &format!(
+                "Ridge {stage},gong {i},{},{plate},12 in,rifle,{}\n",
+                [110, 180, 300, 520][place],
+                [15, 0, 12, 15][place]
+            );
         }
     }
-    let output = thickset(&given(folder.path(), &format!("{AIR}[stand]\ncondition = \"sound\"\nsteel = \"AR500\"\nmount = \"captive-hook\"\n"), &loads, &stages));
+    let output = thickset(&given(
+        folder.path(),
+        &format!("{AIR}[stand]\ncondition = \"sound\"\nsteel = \"AR500\"\nmount = \"captive-hook\"\n"),
+        &loads,
+        &stages,
+    ));
     let text = stdout(&output);
     assert!(text.lines().count() <= 42 && text.lines().all(|line| line.chars().count() <= 80), "{text}");
     for words in ["Fix: ", "Good: ", "Haul: ", "Holds for: ", "Safety: "] {

@@ -2,7 +2,8 @@
 
 use super::super::answer::{
     CutPlan as CutPlanTold, Material as MaterialTold, Mode, PerSheet, Piece as PieceTold, Placement, Price,
-    Reaction as ReactionTold, Spotting as SpottingTold, Swing as SwingTold, SwingWord, Together, Visible as VisibleTold,
+    Reaction as ReactionTold, Spotting as SpottingTold, Swing as SwingTold, SwingWord, Together,
+    Visible as VisibleTold,
 };
 use super::super::say;
 use super::telling::Telling;

@@ -125,7 +125,8 @@ impl<'a> Telling<'a> {
             let here = self.matrix.judged[plate][line].judged.of.verdict;
             let verdict = |tilt| {
                 let setup = Setup { tilt: Some(tilt), ..self.setup(line).clone() };
-                let judged = |a: &Arriving| rules.allow(&a.load, &self.case.plates[plate], &setup).judge(&a.strike).verdict;
+                let judged =
+                    |a: &Arriving| rules.allow(&a.load, &self.case.plates[plate], &setup).judge(&a.strike).verdict;
                 self.matrix.lines[line].arriving.iter().map(judged).max().unwrap_or(here)
             };
             Lean::of(|tilt| verdict(tilt) <= here)
@@ -134,13 +135,7 @@ impl<'a> Telling<'a> {
     }
 
     /// What it is to carry and to pay, how near anyone may shoot it, and what a hit does to its hooks.
-    fn nearest_words(
-        &self,
-        named: Option<usize>,
-        nearest: &Nearest,
-        nearer: bool,
-        hanging: &hang::Hanging,
-    ) -> String {
+    fn nearest_words(&self, named: Option<usize>, nearest: &Nearest, nearer: bool, hanging: &hang::Hanging) -> String {
         let tail = if nearer { ", or give the air" } else { "" };
         let sentence = nearest.sentence("Nobody", tail, self.case.units);
         if named.is_none() {

@@ -18,8 +18,9 @@ pub use advise::{AdviseAnswer, AdviseInputs, Excluded, Line, NearestOf, PlateCho
 pub use catalog::{CatalogAnswer, CatalogInputs, ListedCartridge, ListedLoad, ListedPlate, ListedRule, ListedSource};
 pub use chrono::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
 pub use course::{
-    BarredLoad, BroughtLoad, CourseAnswer, CourseBrief, CourseInputs, CourseRisk, FixParts, Haul, LeavingAnswer, LeftAtHome, Needs,
-    PositionAnswer, RefusedLoad, StageAnswer, TableFacts, TargetAnswer, TargetFinding, TargetVerdict,
+    BarredLoad, BroughtLoad, CourseAnswer, CourseBrief, CourseInputs, CourseRisk, FixParts, Haul, LeavingAnswer,
+    LeftAtHome, Needs, PositionAnswer, RefusedLoad, StageAnswer, TableFacts, TargetAnswer, TargetFinding,
+    TargetVerdict,
 };
 pub use facts::{AirFacts, Band, ConditionsFacts, LoadFacts, PlateName, SetupFacts};
 pub use finding::{AppliedRule, Finding};

@@ -124,10 +124,7 @@ fn nearest(told: &Told, answer: &CourseAnswer) -> String {
     if let Some((changed, air)) = &told.elsewhere {
         let names: Vec<String> = changed.iter().map(|&target| place(told, target)).collect();
         let have = if names.len() == 1 { "has" } else { "have" };
-        parts.push(format!(
-            "The air was not given in full: at {air} {} {have} another verdict.",
-            some(&names)
-        ));
+        parts.push(format!("The air was not given in full: at {air} {} {have} another verdict.", some(&names)));
     }
     parts.join(" ")
 }
@@ -265,8 +262,11 @@ fn explained(told: &Told, index: usize) -> String {
     let outcome = worst.and_then(|o| o.verdict).map(|v| v.to_string()).unwrap_or_default();
     let brought = &told.course.loads[load];
     let concerned = told.concerns(index);
-    let concerned =
-        if concerned.is_empty() { String::new() } else { format!(" It concerns {}.", crate::words::listed(&concerned)) };
+    let concerned = if concerned.is_empty() {
+        String::new()
+    } else {
+        format!(" It concerns {}.", crate::words::listed(&concerned))
+    };
     let margin = worst.and_then(|o| o.margin).map(|m| format!(", {}", crate::words::in_hand(m))).unwrap_or_default();
     format!(
         "{name}: {}: fast shot {}, {}; {outcome} by {}{margin}.{concerned}",

@@ -136,8 +136,7 @@ pub(super) fn silent(told: &Told) -> Vec<Class> {
 /// The loads that are borderline on any plate, and those whose class no ammunition rule names.
 pub(super) fn doubtful(told: &Told) -> Vec<Line> {
     let doubtful = told.barred.iter().filter(|b| b.verdict != Verdict::Unsuitable);
-    let mut lines: Vec<Line> =
-        doubtful.map(|barred| Line::of_barred(barred, "borderline on any plate: ")).collect();
+    let mut lines: Vec<Line> = doubtful.map(|barred| Line::of_barred(barred, "borderline on any plate: ")).collect();
     for class in silent(told) {
         let mine = told.course.loads.iter().filter(|load| load.class() == class);
         let mut who: Vec<String> = Vec::new();
@@ -149,8 +148,9 @@ pub(super) fn doubtful(told: &Told) -> Vec<Line> {
         lines.push(Line {
             name: shooters(class),
             who,
-            why: "the match's ammunition rules do not name them; judged as declared: admit them by a rule, or leave them"
-                .into(),
+            why:
+                "the match's ammunition rules do not name them; judged as declared: admit them by a rule, or leave them"
+                    .into(),
         });
     }
     lines
@@ -159,7 +159,9 @@ pub(super) fn doubtful(told: &Told) -> Vec<Line> {
 /// Cartridges of which any ammunition is admitted, and only the listed loads are known.
 pub(super) fn in_part(told: &Told) -> Vec<String> {
     let in_part = told.course.in_part.iter().map(|name| {
-        format!("any ammunition of {name}: only its listed loads were judged, nothing is known of how far others reach.")
+        format!(
+            "any ammunition of {name}: only its listed loads were judged, nothing is known of how far others reach."
+        )
     });
     in_part.collect()
 }

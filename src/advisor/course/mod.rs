@@ -155,14 +155,13 @@ pub fn answer(source: &SourceText, asked: &Asked) -> Result<CourseAnswer, Diagno
 
 /// The match as read, and the rules with the range's own.
 fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet), Diagnostic> {
-    let reading =
-        Reading {
-            catalog: asked.catalog.clone(),
-            ladder: asked.ladder,
-            open: asked.open,
-            folder: asked.folder,
-            units: asked.units,
-        };
+    let reading = Reading {
+        catalog: asked.catalog.clone(),
+        ladder: asked.ladder,
+        open: asked.open,
+        folder: asked.folder,
+        units: asked.units,
+    };
     let course = Course::read(source, reading)?;
     let mut rules = asked.rules.clone();
     for range in &course.range_rules {

@@ -1,7 +1,7 @@
 //! How near anyone may come, by stage and by who shoots: each target has its own line.
 
-use super::words::{count, shooters};
 use super::Told;
+use super::words::{count, shooters};
 use crate::load::Class;
 use crate::quantity::{Length, Measure};
 use crate::words::listed;

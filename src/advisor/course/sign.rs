@@ -134,8 +134,8 @@ fn setup(told: &Told, target: usize) -> Setup {
 pub(super) fn refused(told: &Told, mine: &[usize]) -> Vec<BroughtLoad> {
     let course = told.course;
     let mut list: Vec<BroughtLoad> = Vec::new();
-    let mut add = |load: BroughtLoad| {
-        match list.iter_mut().find(|known| known.load == load.load && known.name == load.name) {
+    let mut add =
+        |load: BroughtLoad| match list.iter_mut().find(|known| known.load == load.load && known.name == load.name) {
             Some(known) if known.words != load.words => {
                 let new: Vec<String> = load.who.into_iter().filter(|who| !known.who.contains(who)).collect();
                 known.who.extend(new);
@@ -143,8 +143,7 @@ pub(super) fn refused(told: &Told, mine: &[usize]) -> Vec<BroughtLoad> {
             }
             Some(_) => {}
             None => list.push(load),
-        }
-    };
+        };
     for refused in course.refused.iter().filter(|refused| may_shoot(told, mine, &refused.load)) {
         add(brought_by(&refused.load, refused.who.as_slice()));
     }
@@ -189,7 +188,8 @@ pub(super) fn admitted(told: &Told, mine: &[usize]) -> Vec<String> {
         .iter()
         .map(|class| {
             let words = admission.words(*class, told.units);
-            let none = if admission.is_silent_on(*class) { "no rule of the match is for them" } else { "no limit stated" };
+            let none =
+                if admission.is_silent_on(*class) { "no rule of the match is for them" } else { "no limit stated" };
             format!("{}: {}", shooters(*class), words.unwrap_or_else(|| none.into()))
         })
         .collect();

@@ -79,7 +79,11 @@ pub(super) fn place(told: &Told, target: usize) -> String {
 /// A thickness: as it was named, or, where it was named by nothing but its inches, in the units asked for.
 pub(super) fn plate(told: &Told, plate: &Plate) -> String {
     let bare = crate::quantity::show(plate.thickness, &unit::INCH, 3);
-    if told.units == Units::Si && plate.label == bare { told.units.thickness(plate.thickness) } else { plate.label.clone() }
+    if told.units == Units::Si && plate.label == bare {
+        told.units.thickness(plate.thickness)
+    } else {
+        plate.label.clone()
+    }
 }
 
 /// A face in the units asked for.

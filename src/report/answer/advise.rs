@@ -129,7 +129,8 @@ fn price(choice: &PlateChoice, sheet: bool) -> Value {
     if let Some(all) = &choice.together {
         let number = all.cost.as_ref().and_then(|cost| cost.parse().ok()).filter(|_| sheet);
         let words = all.price.clone().filter(|_| !sheet);
-        return number.map_or_else(|| words.into(), |cost| Value::number(cost, 2, crate::report::table::Rounding::Near));
+        return number
+            .map_or_else(|| words.into(), |cost| Value::number(cost, 2, crate::report::table::Rounding::Near));
     }
     let Some(material) = &choice.material else { return Value::None };
     if !sheet {

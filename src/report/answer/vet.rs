@@ -46,9 +46,7 @@ fn shown(answer: &VetAnswer, detail: Detail) -> Table {
     let unmet = answer.findings.iter().any(|finding| finding.verdict != Verdict::Suits);
     let decides = |finding: &Finding| Some(&finding.rule) == answer.governed_by.as_ref();
     let matters = |finding: &&Finding| {
-        detail.full
-            || decides(finding)
-            || if unmet { finding.verdict != Verdict::Suits } else { finding.of_plate }
+        detail.full || decides(finding) || if unmet { finding.verdict != Verdict::Suits } else { finding.of_plate }
     };
     let most = if detail.full { usize::MAX } else { FEW };
     let mut few: Vec<&Finding> = answer.findings.iter().filter(matters).collect();

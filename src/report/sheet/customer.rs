@@ -2,11 +2,11 @@
 
 use super::{NEVER, RETIRE};
 use crate::advisor::answer::{AdviseAnswer, Line, PlateChoice, PlateName};
+use crate::quantity::{Length, Si};
 use crate::report::answer::{holds_for, safety, sentences};
 use crate::report::figure;
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Kind, Page};
-use crate::quantity::{Length, Si};
 use crate::rules::Verdict;
 
 /// What is written on a sheet beside the answer.
