@@ -453,6 +453,35 @@ const DRAWING: &str = "0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\nAC1015\n9\n$INSUNI
     ENTITIES\n0\nLWPOLYLINE\n8\nCUT\n90\n4\n70\n1\n10\n0\n20\n0\n10\n4\n20\n0\n42\n0.2\n10\n4\n20\n6\n10\n0\n20\n6\n\
     0\nCIRCLE\n8\nCUT\n10\n2\n20\n5\n40\n0.25\n0\nARC\n8\nCUT\n10\n0\n20\n0\n40\n1\n50\n0\n51\n90\n0\nENDSEC\n0\nEOF\n";
 
+/// A drawing of every shape, with groups, uses, styles and nested frames.
+const SVG: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"300mm\" height=\"12in\" viewBox=\"0 0 300 300\">
+<style>.cut { stroke: red; fill: none } #gone { display: none }</style><defs><path id=\"eye\" d=\"M0 0 h9 v9 z\"/></defs>
+<g class=\"cut\" transform=\"translate(5 5) rotate(10) scale(0.9)\"><path d=\"M0,0 C10 -5 90 -5 100 0 S150 90 100 150
+Q50 200 0 150 A400 400 0 0 1 0 0 Z\"/><circle cx=\"40\" cy=\"40\" r=\"6\"/><ellipse cx=\"60\" cy=\"90\" rx=\"8\" ry=\"4\"/>
+<rect x=\"30\" y=\"60\" width=\"9\" height=\"12\" rx=\"2\"/><use href=\"#eye\" x=\"20\" y=\"100\"/></g>
+<svg x=\"9\" y=\"9\" width=\"90\" height=\"90\" viewBox=\"0 0 9 9\"><polygon id=\"gone\" points=\"1,1 2,1 2,2\"/></svg>
+<line x1=\"0\" y1=\"0\" x2=\"9\" y2=\"9\" opacity=\"0\"/><text x=\"9\" y=\"9\">a plate</text></svg>
+";
+
+#[test]
+fn spoiled_vector_drawings_make_no_reader_panic_or_hang() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("plate.svg");
+    std::fs::write(&path, SVG).expect("a file");
+    assert!(Outline::read(&path).is_ok(), "the drawing itself is read");
+    cases(300, |u| {
+        let mut bytes = spoiled(u, SVG).into_bytes();
+        for _ in 0..u.upto(4) {
+            let at = u.upto(bytes.len());
+            if let Some(byte) = bytes.get_mut(at) {
+                *byte = *u.choose(b"0123456789-.eE,MLHVCSQTAZmlhvcsqtaz<>/\"#%()");
+            }
+        }
+        std::fs::write(&path, &bytes).expect("a file");
+        read_drawing(&path);
+    });
+}
+
 #[test]
 fn spoiled_drawings_make_no_reader_panic_or_hang() {
     let binary = std::fs::read(root().join("tests/fuzz/corpus/binary.dxf")).expect("a binary drawing");
