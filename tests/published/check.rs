@@ -65,7 +65,6 @@ impl Check {
 }
 
 /// Fails with every comparison that does not pass, and where there is none at all.
-#[cfg(test)]
 pub fn assert_all(checks: &[Check]) {
     assert!(!checks.is_empty(), "no comparison was made");
     let failed: Vec<String> = checks

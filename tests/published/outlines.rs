@@ -1,5 +1,8 @@
 //! Narrowest widths by opening with a disc, computed with a general-purpose geometry library, and closed forms.
 
+#![allow(dead_code, unused_imports)] // Also compiled into the verification example, which uses the checks alone.
+
+use super::check::{Check, Status, assert_all};
 use thickset::outline::{Contour, Outline, Point, Thin, Vertex};
 use thickset::quantity::unit;
 
@@ -111,8 +114,9 @@ fn star(outer: f64, inner: f64) -> Outline {
     straight(&(0..10).map(point).collect::<Vec<_>>())
 }
 
-#[test]
-fn narrowest_widths_agree_with_opening_by_a_disc() {
+const OPENED: &str = "a general-purpose geometry library, opening by a disc";
+
+pub fn checks() -> Vec<Check> {
     let tip = isosceles(6.0, 3.0 / 15_f64.to_radians().tan());
     let cases = [
         ("4 × 18 rectangle", straight(&[(0.0, 0.0), (4.0, 0.0), (4.0, 18.0), (0.0, 18.0)]), 4.0),
@@ -128,12 +132,16 @@ fn narrowest_widths_agree_with_opening_by_a_disc() {
         ("ellipse", ellipse(16.0, 6.0), 5.8),
         ("star", star(8.0, 3.06), 1.35),
     ];
-    let off: Vec<String> = cases
-        .iter()
-        .filter(|(_, outline, expected)| !((width(outline) / expected - 1.0).abs() < 0.02))
-        .map(|(name, outline, expected)| format!("{name}: {}, not {expected}", width(outline)))
-        .collect();
-    assert!(off.is_empty(), "{off:#?}");
+    let check = |(name, outline, expected): (&str, Outline, f64)| {
+        let what = format!("narrowest width of a {name}, in");
+        Check::new(what, OPENED, Status::Computed, expected, width(&outline), 0.02 * expected)
+    };
+    cases.into_iter().map(check).collect()
+}
+
+#[test]
+fn narrowest_widths_agree_with_opening_by_a_disc() {
+    assert_all(&checks());
 }
 
 /// A triangle holds a largest disc of radius b·h/(b + 2·√(h² + b²/4)).
