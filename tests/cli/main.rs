@@ -14,6 +14,7 @@ mod output;
 mod overlay;
 mod readme;
 mod unreadable;
+mod same_answer;
 
 use assert_cmd::Command;
 use std::process::Output;
