@@ -156,7 +156,6 @@ fn hits(sweep: &mut Sweep, load: &Load, flights: &Flights, strike: &Strike, targ
             };
             react(sweep, &reaction, || format!("{}, {}, {mount}", case(), plate.label));
         }
-        stand(sweep, load, &hit, face, plate, || format!("{}, {}", case(), plate.label));
         // How far a swing is seen is asked of the load, not of the distance.
         if strike.distance == unit::YARD.of(YARDS[0]) {
             let pendulum = Pendulum::hung(face, plate, Suspension::Hooks);
@@ -199,18 +198,6 @@ fn react(sweep: &mut Sweep, reaction: &Reaction, case: impl Fn() -> String + Cop
     sweep.see("motion seen", "arc seconds", 60.0 * unit::ARCMINUTE.value(reaction.seen.motion), case);
     if let Some(pitch) = reaction.pitch() {
         sweep.see("pitch", "Hz", pitch.si(), case);
-    }
-}
-
-fn stand(sweep: &mut Sweep, load: &Load, hit: &Hit, face: &Face, plate: &Plate, case: impl Fn() -> String + Copy) {
-    for (kind, what) in
-        [(Kind::Falling, "speed that drops a falling plate"), (Kind::Popper, "speed that drops a popper")]
-    {
-        if let Some(topple) = topple(face, plate, &Standing::of(kind), hit.slow, hit.incidence)
-            && let Some(speed) = topple.speed_that_drops(load, pattern::least(load, face, hit.distance))
-        {
-            sweep.see(what, "ft/s", unit::FOOT_PER_SECOND.value(speed), case);
-        }
     }
 }
 

@@ -82,7 +82,7 @@ fn in_millimetres(ladder: &Ladder) -> Result<Ladder, Diagnostic> {
     let mut text = String::from("schema = \"thickset/plates/1\"\n");
     for plate in ladder.plates() {
         let (label, metres) = (Units::Si.thickness(plate.thickness), plate.thickness.si());
-        text.push_str(&format!("[[plate]]\nlabel = \"{label}\"\nthickness = \"{metres} m\"\n"));
+        text += &format!("[[plate]]\nlabel = \"{label}\"\nthickness = \"{metres} m\"\n");
     }
     Ladder::read(&SourceText::new("plates", text))
 }

@@ -215,14 +215,7 @@ fn measured(
     let mut spread = question.spread_part();
     // What is measured is not moved: the barrel only says what it was shot from.
     let barrel = spread.barrel.take();
-    let source = LoadSource {
-        catalog: &books.catalog,
-        rules: &books.rules,
-        spread: &spread,
-        of: None,
-        units,
-        reads_files: books.files.are_read(),
-    };
+    let source = LoadSource::new(books, &spread, None, units);
     let mut found = source.load(&asked, taken)?;
     if let Some(own) = found.distance {
         let message = format!("a load with a distance, {}, and a string has none", units.distance(own));

@@ -124,24 +124,10 @@ impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Lost>> Way<'_, A, J> {
             return Ok(format!("up to {top}{day}"));
         }
         let (low, high) = taken(self.air);
-        let hottest = self.end(high, HOT_F, |f| self.same(0.0, low, f))?;
-        let coldest = self.end(low, cold, |f| self.same(0.0, f, high))?;
+        let hottest = end(high, HOT_F, |f| self.same(0.0, low, f))?;
+        let coldest = end(low, cold, |f| self.same(0.0, f, high))?;
         let place = if self.air.height_is_open() { "at sea level " } else { "" };
         Ok(place.to_owned() + &told_temperatures(coldest, hottest, units))
-    }
-
-    /// The last temperature toward an end at which the answer is the one here; none where the end itself is one.
-    fn end(
-        &self,
-        from: f64,
-        to: f64,
-        same: impl Fn(f64) -> Result<bool, Diagnostic>,
-    ) -> Result<Option<f64>, Diagnostic> {
-        // Hotter than a hot day, or colder than a cold one, already.
-        if (to - from).abs() < 1e-9 || (to > from) != (to > 50.0) || same(to)? {
-            return Ok(None);
-        }
-        last(from, to, same).map(Some)
     }
 }
 
@@ -183,6 +169,15 @@ fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, units: Units) -
         (Some(cold), Some(hot)) => format!("from {} to {}", round(cold, true), round(hot, false)),
         (None, None) => "in the air that was taken alone".into(),
     }
+}
+
+/// The last temperature toward an end at which the answer is the one here; none where the end itself is one.
+fn end(from: f64, to: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<Option<f64>, Diagnostic> {
+    // Hotter than a hot day, or colder than a cold one, already.
+    if (to - from).abs() < 1e-9 || (to > from) != (to > 50.0) || same(to)? {
+        return Ok(None);
+    }
+    last(from, to, same).map(Some)
 }
 
 #[cfg(test)]

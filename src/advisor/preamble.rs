@@ -89,7 +89,7 @@ pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load], leans: Option<Lean>)
         _ => "marked AR500".into(),
     });
     parts.push(lean(setups, leans));
-    parts.extend(bullets(loads).map(str::to_owned));
+    parts.push(bullets(loads).to_owned());
     format!("Only if {}.", parts.join(", "))
 }
 
@@ -122,18 +122,18 @@ fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {
     }
 }
 
-/// What the bullets must be; none where they are all of what never suits.
-fn bullets(loads: &[&Load]) -> Option<&'static str> {
+/// What the bullets must be.
+fn bullets(loads: &[&Load]) -> &'static str {
     let all = |is: &dyn Fn(Construction) -> bool| loads.iter().all(|l| is(l.judged_construction()));
     if all(&|c| c == Construction::LeadShot) {
-        Some("lead shot")
+        "lead shot"
     } else if all(&|c| c == Construction::Frangible) {
-        Some("frangible")
+        "frangible"
     } else if all(&|c| c == Construction::Lead) {
-        Some("lead bullets")
+        "lead bullets"
     } else if all(&|c| c == Construction::Monolithic) {
-        Some("solid copper or brass, no steel in it")
+        "solid copper or brass, no steel in it"
     } else {
-        Some("lead core")
+        "lead core"
     }
 }

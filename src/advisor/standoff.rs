@@ -71,14 +71,7 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     let books = books.with(&brought, units)?;
     books.tell(taken);
     let spread = question.spread_part();
-    let source = LoadSource {
-        catalog: &books.catalog,
-        rules: &books.rules,
-        spread: &spread,
-        of: question.of,
-        units,
-        reads_files: books.files.are_read(),
-    };
+    let source = LoadSource::new(&books, &spread, question.of, units);
     let mut asked = source.all(&question.load.0, &question.any.0, taken)?;
     let named = !asked.is_empty();
     if let Some(own) = asked.iter().find_map(|one| one.distance) {
@@ -112,10 +105,6 @@ fn refuse_idle(question: &StandoffQuestion) -> Result<(), Diagnostic> {
         "no product of the shop is asked",
         "leave it out",
     )?;
-    let drawn = question.outline.is_some();
-    refuse(question.outline_unit.is_some() && !drawn, "outline_unit", "there is no outline", "leave it out")?;
-    refuse(!question.layer.0.is_empty() && !drawn, "layer", "there is no outline", "leave it out")?;
-    refuse(question.part.is_some() && !drawn, "part", "there is no outline", "leave it out")?;
     let both = question.shooters.is_some() && question.rounds.is_some();
     for (given, key) in [
         (question.shooters.is_some(), "shooters"),
@@ -126,6 +115,14 @@ fn refuse_idle(question: &StandoffQuestion) -> Result<(), Diagnostic> {
         refuse(given && !both, key, "a match has shooters and rounds", "give both `shooters` and `rounds`")?;
     }
     Ok(())
+}
+
+/// The one cell of one load on one plate.
+fn single<'f, 'r>(rows: &'f Rows<'r>) -> Option<&'f Found<'r>> {
+    match rows.as_slice() {
+        [row] if row.len() == 1 => row.first(),
+        _ => None,
+    }
 }
 
 impl Case {
@@ -187,16 +184,6 @@ impl Case {
         Ok(worst)
     }
 
-    fn single<'f, 'r>(&self, rows: &'f Rows<'r>) -> Option<&'f Found<'r>> {
-        match rows.as_slice() {
-            [row] => match row.as_slice() {
-                [cell] => Some(cell),
-                _ => None,
-            },
-            _ => None,
-        }
-    }
-
     fn load(&self, row: usize, found: &Found) -> &Load {
         &self.asked[row].loads[found.load]
     }
@@ -218,7 +205,7 @@ impl Case {
         taken: &mut Taken,
     ) -> Result<Option<MatchRisk>, Diagnostic> {
         let (Some(shooters), Some(rounds)) = (question.shooters, question.rounds) else { return Ok(None) };
-        let Some(cell) = self.single(rows).filter(|_| self.asked[0].any.is_none()) else {
+        let Some(cell) = single(rows).filter(|_| self.asked[0].any.is_none()) else {
             return Err(at("shooters", "a match's risk is for one load on one plate", "name one load and one plate"));
         };
         let given = question.rifle_spread.as_ref().map(Given::value);
@@ -270,7 +257,7 @@ impl Case {
         taken: Taken,
     ) -> Result<StandoffAnswer, Diagnostic> {
         let mut said = Said { headline: self.headline(rows)?, ..Said::default() };
-        let nearest = match self.single(rows) {
+        let nearest = match single(rows) {
             Some(cell) => {
                 let nearest = cell.nearest_distance();
                 said.nearest = self.nearest_words(cell, nearest);
@@ -329,7 +316,7 @@ impl Case {
     fn row_told(&self, index: usize, row: &[Found], rows: &Rows, conditions: &FlightConditions) -> StandoffRow {
         let asked = &self.asked[index];
         let load = &asked.loads[row.first().map_or(0, |cell| cell.load)];
-        let whole = self.single(rows).is_some();
+        let whole = single(rows).is_some();
         let name = asked.any.as_ref().map_or_else(|| load.facts().name.clone(), |any| format!("any {}", any.cartridge));
         let cells = row.iter().zip(&self.plates).map(|(found, plate)| {
             let findings = if whole { self.findings(index, found, plate, conditions) } else { Vec::new() };
@@ -408,7 +395,7 @@ impl Case {
                 for (found, plate) in row.iter().zip(&self.plates) {
                     let distance = self.at.or(found.closest.distance());
                     // Most plates share a floor, and what is said there.
-                    let Some(distance) = distance.filter(|d| self.single(rows).is_some() || !heard.contains(d)) else {
+                    let Some(distance) = distance.filter(|d| single(rows).is_some() || !heard.contains(d)) else {
                         continue;
                     };
                     heard.push(distance);
@@ -424,7 +411,7 @@ impl Case {
     }
 
     fn headline(&self, rows: &Rows) -> Result<String, Diagnostic> {
-        match self.single(rows) {
+        match single(rows) {
             Some(cell) => self.single_headline(cell),
             None => Ok(self.chart_headline(rows)),
         }

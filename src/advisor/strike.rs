@@ -76,14 +76,7 @@ fn load(
     taken: &mut Taken,
 ) -> Result<(Arc<Load>, Option<Length>), Diagnostic> {
     let spread = question.spread_part();
-    let source = LoadSource {
-        catalog: &books.catalog,
-        rules: &books.rules,
-        spread: &spread,
-        of: question.of,
-        units,
-        reads_files: books.files.are_read(),
-    };
+    let source = LoadSource::new(books, &spread, question.of, units);
     let mut asked = source.all(&question.load.0, &[], taken)?;
     if asked.len() > 1 {
         return Err(at("load", "more than one load was named", "name one load here"));

@@ -69,14 +69,7 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let books = books.with(&brought, units)?;
     books.tell(taken);
     let spread = question.spread_part();
-    let source = LoadSource {
-        catalog: &books.catalog,
-        rules: &books.rules,
-        spread: &spread,
-        of: question.of,
-        units,
-        reads_files: books.files.are_read(),
-    };
+    let source = LoadSource::new(&books, &spread, question.of, units);
     let mut asked = source.all(&question.load.0, &question.any.0, taken)?;
     if asked.len() > 1 {
         return Err(at(
@@ -125,11 +118,7 @@ fn refuse_idle(question: &VetQuestion) -> Result<(), Diagnostic> {
         "shop",
         "no product of the shop is asked",
         "name a `product`, or leave it out",
-    )?;
-    let drawn = question.outline.is_some();
-    refuse(question.outline_unit.is_some() && !drawn, "outline_unit", "there is no outline", "leave it out")?;
-    refuse(!question.layer.0.is_empty() && !drawn, "layer", "there is no outline", "leave it out")?;
-    refuse(question.part.is_some() && !drawn, "part", "there is no outline", "leave it out")
+    )
 }
 
 impl Case {

@@ -142,13 +142,6 @@ impl DescriptionError {
     fn of_drag(error: &DragError, key: &'static str) -> Self {
         Self { key, message: error.to_string(), help: error.help() }
     }
-
-    /// As a diagnostic that names the option.
-    #[must_use]
-    pub fn at_option(&self) -> Diagnostic {
-        let option = if self.key == "muzzle-velocity" { "velocity" } else { self.key };
-        Diagnostic::plain(self.message.clone()).field(format!("--{option}")).help(self.help.clone())
-    }
 }
 
 /// What keeps a description from being a load.
@@ -206,75 +199,6 @@ impl Described {
         };
         let load = Load::checked(id, facts).map_err(|e| BuildError::Description(DescriptionError::of_load(&e)))?;
         Ok(Built { load, assumed })
-    }
-
-    /// A load with what is said here in place of its own. What belongs to a value that is replaced goes
-    /// with it: another velocity comes from a barrel and a spread that are not known, another bullet is of
-    /// a construction that is not known, unless they are said as well. The name stays.
-    ///
-    /// # Errors
-    /// [`BuildError`] as [`Described::build`], and where another bullet comes without its velocity and drag.
-    pub fn onto(&self, load: &Load, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
-        let mut facts = load.facts().clone();
-        let mut assumed = Vec::new();
-        if let Some(Text(bullet)) = self.bullet.filter(|bullet| bullet.0 != facts.bullet) {
-            // Kept, the old values could be the slower ones.
-            self.muzzle_velocity.ok_or_else(|| missing("muzzle-velocity", "2650fps"))?;
-            if !self.says_drag() {
-                return Err(missing("bc", "0.223"));
-            }
-            if self.construction.is_none() {
-                assumed.push("construction unknown, since none was said of the other bullet".into());
-                facts.construction = Construction::Unknown;
-            }
-            facts.bullet = bullet;
-        }
-        facts.diameter = self.diameter.map(|d| d.0).or(facts.diameter);
-        if self.says_drag() {
-            facts.drag =
-                Self { diameter: facts.diameter.map(Text), ..self.clone() }.build_drag(facts.bullet, resolver)?;
-            facts.spread.bc_sd = None;
-        } else if let (DragModel::Own, Some(diameter)) = (facts.drag.model(), facts.diameter) {
-            facts.drag = Drag::own(Arc::clone(facts.drag.curve()), facts.bullet, diameter)
-                .map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "diameter")))?;
-        }
-        if let Some(Text(velocity)) = self.muzzle_velocity {
-            facts.muzzle_velocity = velocity;
-            facts.barrel = None;
-            facts.spread.muzzle = MuzzleSpread::Assumed;
-            facts.spread.measured_at = None;
-            facts.spread.slow_margin = Spread::default().slow_margin;
-        }
-        self.replace_rest(&mut facts)?;
-        let id = self.id.clone().unwrap_or_else(|| load.id().to_owned());
-        let load = Load::checked(id, facts).map_err(|e| BuildError::Description(DescriptionError::of_load(&e)))?;
-        Ok(Built { load, assumed })
-    }
-
-    fn says_drag(&self) -> bool {
-        self.bc.is_some() || self.drag.is_some() || self.drag_table.is_some()
-    }
-
-    /// The facts that stand for themselves.
-    fn replace_rest(&self, facts: &mut Facts) -> Result<(), BuildError> {
-        facts.name = self.name.clone().unwrap_or_else(|| std::mem::take(&mut facts.name));
-        facts.cartridge = self.cartridge.clone().or(facts.cartridge.take());
-        facts.source = self.source.clone().unwrap_or_else(|| std::mem::take(&mut facts.source));
-        facts.firearm = self.firearm.unwrap_or(facts.firearm);
-        facts.construction = self.construction.unwrap_or(facts.construction);
-        facts.steel_core_common |= self.steel_core_common;
-        facts.steel_common |= self.steel_common;
-        facts.projectiles = self.projectiles.unwrap_or(facts.projectiles);
-        facts.barrel = self.barrel.map(|b| b.0).or(facts.barrel);
-        let said = self.spread().map_err(BuildError::Description)?;
-        let own = &mut facts.spread;
-        if said.muzzle != MuzzleSpread::Assumed {
-            own.muzzle = said.muzzle;
-        }
-        own.bc_sd = said.bc_sd.or(own.bc_sd);
-        own.temperature_slope = said.temperature_slope.or(own.temperature_slope);
-        own.measured_at = said.measured_at.or(own.measured_at);
-        Ok(())
     }
 
     fn spread(&self) -> Result<Spread, DescriptionError> {

@@ -23,7 +23,6 @@ use crate::load::{Construction, Load};
 use crate::source::{Diagnostic, SourceText, is_unsafe_char, nearest};
 use serde::Deserialize;
 use std::collections::{HashMap, HashSet};
-use std::path::Path;
 use std::sync::{Arc, LazyLock};
 use thiserror::Error;
 use toml::Spanned;
@@ -113,15 +112,6 @@ impl Catalog {
 
     fn shipped() -> Result<&'static Self, Diagnostic> {
         BUILTIN.as_ref().map_err(Clone::clone)
-    }
-
-    /// Adds the loads of a file; one with a name that is there already takes its place. A drag table is looked for
-    /// beside the file. Returns the names that were there already.
-    ///
-    /// # Errors
-    /// A [`Diagnostic`] at the place of the fault.
-    pub fn add_file(&mut self, path: &Path) -> Result<Vec<String>, Diagnostic> {
-        self.add(&SourceText::read(path)?, Some(&Beside::file(path)))
     }
 
     /// Adds the loads of a text; one with a name that is there already takes its place. What the text refers to is

@@ -3,6 +3,7 @@ use crate::drag::{Band, Drag, DragModel};
 use crate::load::{Class, Construction, Firearm, MuzzleSpread};
 use crate::quantity::{Measure, Text, Velocity, unit};
 use proptest::prelude::*;
+use std::path::Path;
 
 fn read(records: &str) -> Result<Catalog, Diagnostic> {
     let mut catalog = Catalog::default();
@@ -191,10 +192,12 @@ fn a_drag_table_is_looked_for_beside_the_file_that_names_it() {
     let own = GOOD.replace("drag = \"G7\"\nbc = \"0.223\"", table);
     std::fs::write(&path, format!("schema = \"{SCHEMA}\"\n{own}")).unwrap();
     let mut catalog = Catalog::default();
-    let fault = catalog.add_file(&path).unwrap_err();
+    let beside = Beside::file(&path);
+    let read = || SourceText::read(&path).unwrap();
+    let fault = catalog.add(&read(), Some(&beside)).unwrap_err();
     assert_eq!(fault.position().map(|p| p.0), Some(9), "{fault}");
     std::fs::write(folder.path().join("own.csv"), "mach,cd\n0,0.2\n1,0.4\n2,0.3\n").unwrap();
-    catalog.add_file(&path).unwrap();
+    catalog.add(&read(), Some(&beside)).unwrap();
     let load = &catalog.load("a").unwrap().load;
     assert_eq!(load.facts().drag.model(), DragModel::Own);
     let text = format!("schema = \"{SCHEMA}\"\n{}", render_load(load, "given", Some(Path::new("own.csv"))));
@@ -297,30 +300,6 @@ fn coefficient(bc: f64) -> Coefficients {
     Coefficients::Single(unit::POUND_PER_SQUARE_INCH.of(bc))
 }
 
-#[test]
-fn what_is_said_of_a_named_load_takes_along_what_belonged_to_the_old_value() {
-    let load = named("308-168-match").with(|f| {
-        f.spread.muzzle = MuzzleSpread::Sd(unit::FOOT_PER_SECOND.of(5.0));
-        f.spread.bc_sd = Some(unit::PERCENT.of(1.0));
-        f.spread.measured_at = Some(unit::FAHRENHEIT.of(90.0));
-        f.spread.temperature_slope = Some(unit::FOOT_PER_SECOND_PER_FAHRENHEIT.of(2.0));
-    });
-    let load = load.unwrap();
-    let same = Described::default().onto(&load, None).unwrap();
-    assert_eq!((same.load, same.assumed.len()), (load.clone(), 0));
-    let faster = Described { muzzle_velocity: Some(Text(unit::FOOT_PER_SECOND.of(2800.0))), ..Described::default() };
-    let faster = faster.onto(&load, None).unwrap().load;
-    assert_eq!(faster.facts().muzzle_velocity, unit::FOOT_PER_SECOND.of(2800.0));
-    let spread = crate::load::Spread { muzzle: MuzzleSpread::Assumed, measured_at: None, ..load.facts().spread };
-    assert_eq!((faster.facts().barrel, faster.facts().spread), (None, spread));
-    let sleeker = Described { bc: Some(coefficient(0.26)), drag: Some(Model(DragModel::G7)), ..Described::default() };
-    assert_eq!(sleeker.onto(&load, None).unwrap().load.facts().spread.bc_sd, None);
-    let pistol = Described { firearm: Some(Firearm::Handgun), ..Described::default() };
-    assert_eq!(pistol.onto(&load, None).unwrap().load.class(), Class::Handgun);
-    let shot = Described { projectiles: Some(9), ..Described::default() };
-    assert!(shot.onto(&load, None).is_err());
-}
-
 fn fault(built: Result<Built, BuildError>) -> DescriptionError {
     match built {
         Err(BuildError::Description(error)) => error,
@@ -329,33 +308,16 @@ fn fault(built: Result<Built, BuildError>) -> DescriptionError {
 }
 
 #[test]
-fn another_bullet_needs_its_velocity_and_drag_and_is_of_unknown_construction() {
-    let load = named("308-168-match");
-    let mut heavier = Described { bullet: Some(Text(unit::GRAIN.of(185.0))), ..Described::default() };
-    assert_eq!(fault(heavier.onto(&load, None)).key, "muzzle-velocity");
-    heavier.muzzle_velocity = Some(Text(unit::FOOT_PER_SECOND.of(2500.0)));
-    assert_eq!(fault(heavier.onto(&load, None)).key, "bc");
-    heavier.bc = Some(coefficient(0.28));
-    assert_eq!(fault(heavier.onto(&load, None)).key, "drag");
-    heavier.drag = Some(Model(DragModel::G7));
-    let built = heavier.onto(&load, None).unwrap();
-    assert_eq!((built.load.facts().construction, built.assumed.len()), (Construction::Unknown, 1));
-    heavier.construction = Some(Construction::Monolithic);
-    let built = heavier.onto(&load, None).unwrap();
-    assert_eq!((built.load.facts().construction, built.assumed.len()), (Construction::Monolithic, 0));
-}
-
-#[test]
 fn a_description_names_what_it_lacks_and_says_what_it_assumes() {
     let mut described = Described::default();
-    let option = |described: &Described| fault(described.build("a", None)).at_option().field.unwrap_or_default();
-    assert_eq!(option(&described), "--bullet");
+    let option = |described: &Described| fault(described.build("a", None)).key;
+    assert_eq!(option(&described), "bullet");
     described.bullet = Some(Text(unit::GRAIN.of(168.0)));
-    assert_eq!(option(&described), "--velocity");
+    assert_eq!(option(&described), "muzzle-velocity");
     described.muzzle_velocity = Some(Text(unit::FOOT_PER_SECOND.of(2650.0)));
-    assert_eq!(option(&described), "--bc");
+    assert_eq!(option(&described), "bc");
     described.bc = Some(coefficient(0.223));
-    assert_eq!(option(&described), "--drag");
+    assert_eq!(option(&described), "drag");
     described.drag = Some(Model(DragModel::G7));
     let built = described.build("a", None).unwrap();
     assert_eq!((built.load.class(), built.load.facts().construction), (Class::Rifle, Construction::Unknown));

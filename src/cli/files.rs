@@ -47,7 +47,13 @@ impl Files {
             [one] if *one == "-" => SourceText::read_standard_input(stdin),
             [one] if is_file(one) => self.text(one),
             words => {
-                let lines: Vec<&str> = words.iter().map(|word| word.as_str()).collect();
+                let mut lines: Vec<&str> = words.iter().map(|word| word.as_str()).collect();
+                // `2648 2655 fps`: plain numbers, and their one unit behind them.
+                let stated = lines.pop_if(|last| !last.contains(|c: char| c.is_ascii_digit()) && words.len() > 1);
+                let stated = stated.map(|unit| format!("unit {unit}"));
+                if let Some(stated) = &stated {
+                    lines.insert(0, stated);
+                }
                 Ok(SourceText::new("readings", lines.join("\n")))
             }
         }

@@ -81,7 +81,7 @@ impl Search<'_> {
         let handload = own.muzzle_velocity.si() * HANDLOAD * (own.bullet.si() / mass).sqrt();
         let speed = handload.min(self.fastest(mass));
         let (bullet, fast) = (self.bullet(mass), self.units.speed(Velocity::from_si(speed)));
-        let load = self.made(
+        let load = made(
             extreme,
             &format!("any-{}-{index}", cartridge.name()),
             &format!("{} {bullet} at {fast}", cartridge.name()),
@@ -96,31 +96,6 @@ impl Search<'_> {
             Units::Us => format!("{:.0} gr", unit::GRAIN.value(Mass::from_si(mass_kg))),
             Units::Si => self.units.bullet(Mass::from_si(mass_kg)),
         }
-    }
-
-    fn made(
-        &self,
-        like: &Load,
-        id: &str,
-        name: &str,
-        (mass_kg, muzzle_mps): (f64, f64),
-        construction: Construction,
-    ) -> Option<Load> {
-        if muzzle_mps < MIN_MPS {
-            return None;
-        }
-        let mut facts = like.facts().clone();
-        name.clone_into(&mut facts.name);
-        facts.bullet = Mass::from_si(mass_kg);
-        facts.muzzle_velocity = Velocity::from_si(muzzle_mps);
-        facts.construction = construction;
-        facts.barrel = None;
-        facts.spread.muzzle = MuzzleSpread::Assumed;
-        facts.source = "an extreme of the cartridge, within the ammunition rules".into();
-        if !construction.is_shot() {
-            facts.projectiles = 1;
-        }
-        Load::checked(id.replace([' ', '@'], "-"), facts).ok()
     }
 
     /// The fastest that the rules let a bullet of a mass leave, m/s.
@@ -183,7 +158,7 @@ impl Search<'_> {
             let names: Vec<String> = left.iter().map(ToString::to_string).collect();
             let name = format!("any {} load of {} (not refused by the ammunition rules)", self.class, names.join(", "));
             let first = *left.first()?;
-            let load = self.made(
+            let load = made(
                 like,
                 &format!("any-{}-{first}", self.class),
                 &name,
@@ -202,4 +177,28 @@ impl Search<'_> {
             self.class
         )
     }
+}
+
+fn made(
+    like: &Load,
+    id: &str,
+    name: &str,
+    (mass_kg, muzzle_mps): (f64, f64),
+    construction: Construction,
+) -> Option<Load> {
+    if muzzle_mps < MIN_MPS {
+        return None;
+    }
+    let mut facts = like.facts().clone();
+    name.clone_into(&mut facts.name);
+    facts.bullet = Mass::from_si(mass_kg);
+    facts.muzzle_velocity = Velocity::from_si(muzzle_mps);
+    facts.construction = construction;
+    facts.barrel = None;
+    facts.spread.muzzle = MuzzleSpread::Assumed;
+    facts.source = "an extreme of the cartridge, within the ammunition rules".into();
+    if !construction.is_shot() {
+        facts.projectiles = 1;
+    }
+    Load::checked(id.replace([' ', '@'], "-"), facts).ok()
 }

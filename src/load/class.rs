@@ -148,11 +148,6 @@ impl Load {
         beyond.into_iter().find(|(is, _)| *is).map(|(_, why)| Stricter { class: Class::Rifle, why })
     }
 
-    /// The classes whose rules apply: the one it is called by, and the stricter one it may be.
-    pub fn judged_as(&self) -> impl Iterator<Item = Class> {
-        std::iter::once(self.class()).chain(self.stricter().map(|s| s.class))
-    }
-
     /// The strictest class that it is judged as.
     #[must_use]
     pub fn judged_class(&self) -> Class {

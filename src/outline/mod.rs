@@ -27,7 +27,7 @@ pub use section::{Bounds, Section};
 pub use thin::{Thin, Thinnest};
 pub use web::Web;
 
-use crate::quantity::{Area, Length, Measure};
+use crate::quantity::{Area, Length};
 use contour::{Fence, MIN_M};
 use std::fmt;
 use std::sync::OnceLock;
@@ -206,21 +206,6 @@ impl Outline {
         self
     }
 
-    /// The same hung from other points.
-    ///
-    /// # Errors
-    /// [`OutlineError::Hanger`] and [`OutlineError::OffSteel`].
-    pub fn with_hangers(mut self, hangers: Vec<Point>) -> Result<Self, OutlineError> {
-        if let Some(i) = hangers.iter().position(|h| !h.is_placed()) {
-            return Err(OutlineError::Hanger { index: i + 1 });
-        }
-        hang::on_steel(&self.contour.fence(), &hangers)?;
-        self.hanging = Hanging::of(&self.contour, &self.holes, &hangers, &self.section);
-        self.section.hanger = self.hanging.line();
-        self.hangers = hangers;
-        Ok(self)
-    }
-
     /// The outer contour.
     #[must_use]
     pub fn contour(&self) -> &Contour {
@@ -302,35 +287,7 @@ impl Outline {
     pub fn centroid(&self) -> Point {
         self.from_corner(self.section.centre)
     }
-
-    /// The outer contour and then the holes, as polygons whose chords lie within a tolerance of their arcs.
-    #[must_use]
-    pub fn polygons(&self, tolerance: Length) -> Vec<Vec<Point>> {
-        std::iter::once(&self.contour).chain(&self.cuts).map(|c| c.polygon(tolerance)).collect()
-    }
-
-    /// The diameter of the round that it is on the outside.
-    #[must_use]
-    pub fn as_round(&self) -> Option<Length> {
-        let (_, diameter) = self.contour.round(SAME_SHAPE_M)?;
-        Some(Length::from_si(diameter))
-    }
-
-    /// Width and height of the upright rectangle that it is on the outside.
-    #[must_use]
-    pub fn as_rectangle(&self) -> Option<(Length, Length)> {
-        let [left, right, bottom, top] = self.contour.bounds();
-        let on_side = |v: f64, low: f64, high: f64| (v - low).abs().min((v - high).abs()) <= SAME_SHAPE_M;
-        let corner = |(x, y): (f64, f64)| on_side(x, left, right) || on_side(y, bottom, top);
-        let full = (right - left) * (top - bottom);
-        let alike = self.contour.edges().all(|e| corner(e.from) && e.bulge == 0.0)
-            && (self.contour.area() / full - 1.0).abs() < 1e-4;
-        alike.then(|| (Length::from_si(right - left), Length::from_si(top - bottom)))
-    }
 }
-
-/// How near to a round or a rectangle an outline is one, m: 0.002 in.
-const SAME_SHAPE_M: f64 = 0.002 * 0.0254;
 
 fn counted(points: usize) -> Result<(), OutlineError> {
     if points > MAX_POINTS { Err(OutlineError::Points { points }) } else { Ok(()) }

@@ -1,5 +1,5 @@
 use super::*;
-use crate::quantity::unit;
+use crate::quantity::{Measure, unit};
 
 fn at(x: f64, y: f64) -> Point {
     Point { x: unit::INCH.of(x), y: unit::INCH.of(y) }
@@ -113,17 +113,18 @@ fn too_many_points_and_a_hanger_off_the_steel_are_refused() {
 #[test]
 fn it_hangs_from_its_two_highest_holes_and_leans_where_its_centre_is_not_below_them() {
     let holes = vec![round(1.0, 1.0, 0.5), round(1.0, 11.0, 0.5), round(11.0, 11.0, 0.5), round(6.0, 11.0, 0.5)];
-    let square = plate(square(0.0, 0.0, 12.0), holes);
+    let hung = |hangers| Outline::new("x", square(0.0, 0.0, 12.0), holes.clone(), hangers);
+    let square = hung(Vec::new()).unwrap();
     let hanging = square.hanging();
     assert_eq!((hanging.from, hanging.points.len()), (HangFrom::Holes, 2));
     assert_eq!((hanging.points[0], hanging.points[1]), (at(1.0, 11.0), at(11.0, 11.0)));
     assert!(unit::DEGREE.value(hanging.lean).abs() < 0.5);
     assert_eq!(square.section().hanger, unit::INCH.of(11.0));
-    let given = square.clone().with_hangers(vec![at(1.0, 11.0), at(6.0, 11.0)]).unwrap();
+    let given = hung(vec![at(1.0, 11.0), at(6.0, 11.0)]).unwrap();
     // 2.5 in beside the middle, 5 in below.
     assert!((unit::DEGREE.value(given.hanging().lean) - 26.0).abs() < 1.5, "{:?}", given.hanging());
     assert_eq!(given.hanging().from, HangFrom::Given);
-    assert!(square.with_hangers(vec![at(13.0, 11.0)]).is_err());
+    assert!(hung(vec![at(13.0, 11.0)]).is_err());
     let bare = plate(points(&[(0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (6.0, 12.0)]), Vec::new());
     assert_eq!(bare.hanging().from, HangFrom::TopEdge);
     assert_eq!((bare.hanging().points[0], bare.hanging().points[1]), (at(6.0, 12.0), at(12.0, 12.0)));
@@ -176,16 +177,4 @@ fn a_strip_beside_a_large_cut_out_counts_and_holes_for_hardware_do_not() {
     assert!((drilled(round(8.0, 0.5, 0.5)) - 16.0).abs() < 0.02);
     assert!((drilled(Hole::Cut(square(5.0, 1.0, 6.0))) - 1.0).abs() < 0.005);
     assert!((drilled(slot((5.0, 15.0), (11.0, 15.0), 0.5)) - 0.75).abs() < 0.005);
-}
-
-#[test]
-fn a_round_and_a_rectangle_are_known_as_such() {
-    let circle = plate(Contour::circle(at(6.0, 6.0), unit::INCH.of(12.0)).unwrap(), vec![round(6.0, 11.0, 0.5)]);
-    assert!((unit::INCH.value(circle.as_round().unwrap()) - 12.0).abs() < 1e-9);
-    let upright = plate(points(&[(0.0, 0.0), (12.0, 0.0), (12.0, 20.0), (0.0, 20.0)]), Vec::new());
-    let (w, h) = upright.as_rectangle().unwrap();
-    assert!((unit::INCH.value(w) - 12.0).abs() < 1e-9 && (unit::INCH.value(h) - 20.0).abs() < 1e-9);
-    assert!(upright.as_round().is_none() && circle.as_rectangle().is_none());
-    let l = points(&[(0.0, 0.0), (12.0, 0.0), (12.0, 4.0), (4.0, 4.0), (4.0, 12.0), (0.0, 12.0)]);
-    assert!(plate(l, Vec::new()).as_rectangle().is_none());
 }

@@ -184,12 +184,6 @@ impl Pendulum {
         Mass::from_si(self.mass)
     }
 
-    /// Lower edge below the hanger line.
-    #[must_use]
-    pub fn lower_edge(&self) -> Length {
-        Length::from_si(self.lower)
-    }
-
     fn lever(&self, point: HitPoint) -> f64 {
         match point {
             HitPoint::Centre => self.centre,

@@ -5,17 +5,13 @@
 //! plate tips about the rear edge of its base, and must fall to a low hit; a popper about its hinge, and must fall to
 //! a hit where it is calibrated.
 
-use crate::load::Load;
 use crate::plate::{Face, Kind, Plate, STEEL_KG_M3, Section};
-use crate::quantity::{Angle, Energy, Length, Measure, Momentum, Ratio, Velocity, unit};
+use crate::quantity::{Angle, Energy, Length, Measure, Momentum, unit};
 use crate::reaction::swing::LOW_SHARE;
 
 /// How far before its hinge a popper's centre is taken to stand where it is not given, in (derived: a full-size
 /// popper of 3/8 in then falls to 120,000 gr·ft/s, about the least that matches ask for, from memory).
 pub const HINGE_OFFSET_IN: f64 = 1.5;
-
-/// The fastest that a load is taken to be, ft/s.
-const FASTEST_FPS: f64 = 5500.0;
 
 /// How a plate stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -87,14 +83,6 @@ impl Topple {
     #[must_use]
     pub fn falls(&self) -> bool {
         self.given >= self.needed
-    }
-
-    /// The speed at which a load just drops it, with the share of its charge that meets the face; `None` where no load
-    /// is so fast.
-    #[must_use]
-    pub fn speed_that_drops(&self, load: &Load, share: Ratio) -> Option<Velocity> {
-        let speed = self.just_drops / (load.charge() * share);
-        (speed <= unit::FOOT_PER_SECOND.of(FASTEST_FPS)).then_some(speed)
     }
 }
 
@@ -200,19 +188,6 @@ mod tests {
         assert!((37.0..38.5).contains(&head), "{head}");
         let nearer = Standing { hinge_offset: Some(unit::INCH.of(0.75)), ..popper };
         assert!(hit(&face, &nearer, 1.0).just_drops < hit(&face, &popper, 1.0).just_drops);
-    }
-
-    #[test]
-    fn the_speed_that_drops_it_is_one_that_a_load_can_have() {
-        // Derived: 115 gr at a third of its 1,150 ft/s still drop an 8 in falling plate by a low hit; a ten-thousandth
-        // of the charge drops nothing.
-        let catalog = crate::catalog::Catalog::builtin().unwrap();
-        let load = &catalog.load("9mm-115").unwrap().load;
-        let falling = hit(&Face::round(unit::INCH.of(8.0)).unwrap(), &Standing::of(Kind::Falling), 2.5);
-        let speed =
-            |share: f64| falling.speed_that_drops(load, unit::ONE.of(share)).map(|v| unit::FOOT_PER_SECOND.value(v));
-        assert!(speed(1.0).is_some_and(|fps| (200.0..600.0).contains(&fps)), "{:?}", speed(1.0));
-        assert_eq!(speed(1e-4), None);
     }
 
     #[test]

@@ -105,31 +105,6 @@ impl<'r> Allowance<'r> {
         self.nearest(flights, Verdict::Borderline)
     }
 
-    /// The distance beyond which the bullet falls so steeply that the face leans too far over to it; `None` where that
-    /// is not within reach. Moving back mends nothing there.
-    #[must_use]
-    pub fn suits_until(&self, flights: &Flights) -> Option<Length> {
-        let far = flights.reach().si();
-        let limits = self.rules.iter().filter_map(|compiled| match compiled.check {
-            Check::Moving { gauge: Gauge::LeanToBullet, suits, .. } if compiled.within.is_infinite() => Some(suits),
-            _ => None,
-        });
-        let least = limits.reduce(f64::min)?;
-        let meets = |metres: f64| {
-            let fall = flights.fall(Length::from_si(metres));
-            fall.is_some_and(|fall| at_most(self.tilt_rad + fall.si(), least))
-        };
-        if meets(far) {
-            return None;
-        }
-        let (mut low, mut high) = (0.0, far);
-        while high - low > 1e-3 {
-            let middle = 0.5 * (low + high);
-            if meets(middle) { low = middle } else { high = middle }
-        }
-        Some(Length::from_si(low))
-    }
-
     fn nearest(&self, flights: &Flights, wanted: Verdict) -> Closest<'r> {
         let mut found = Farthest::default();
         // The two strictest limits on the fast shot: looser ones lie nearer, and fix nothing.

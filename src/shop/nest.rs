@@ -19,7 +19,7 @@ const MAX_SHAPE: usize = 600;
 /// Steps between the rotations that are tried, degrees.
 const TURN_DEG: usize = 5;
 /// Places that a neighbour, and a row, are tried at.
-const SHIFTS: usize = 8;
+const SHIFTS: u32 = 8;
 
 type Spot = [f64; 2];
 
@@ -197,8 +197,8 @@ fn rows(shape: &[Spot], gap: f64) -> Vec<Row> {
     let mut rows = vec![Row { members: vec![([0.0, 0.0], false)], period: alone, half_width, height: [bottom, top] }];
     #[allow(clippy::cast_possible_truncation)] // Some thousands.
     let tall = ((top - bottom) / BIN) as i64;
-    for step in 0..SHIFTS as i64 {
-        let up = tall * step / (2 * SHIFTS as i64);
+    for step in (0..SHIFTS).map(i64::from) {
+        let up = tall * step / (2 * i64::from(SHIFTS));
         let (to_other, back) = (own.clear(&theirs, up), theirs.clear(&own, -up));
         let period = (to_other + back).max(alone).max(theirs.clear(&theirs, 0));
         if period.is_finite() && to_other.is_finite() {
@@ -248,13 +248,13 @@ impl Row {
         let (skyline, width) = self.skyline(profiles);
         let straight = stacked(&skyline, 0);
         let shift = |step: usize| {
-            let moved = skyline.len() * step / SHIFTS;
+            let moved = skyline.len() * step / SHIFTS as usize;
             let up = stacked(&skyline, moved).max(BIN);
             // The third stands over the first again.
             let back = stacked(&skyline, skyline.len() - moved).max(BIN).max(straight - up);
             (moved as f64 * width, [up, back])
         };
-        (0..SHIFTS).map(shift).collect()
+        (0..SHIFTS as usize).map(shift).collect()
     }
 
     /// Profiles of the endless row, up and down, by place along one period; from those of the shape and of it turned.

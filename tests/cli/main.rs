@@ -13,8 +13,8 @@ mod outline;
 mod output;
 mod overlay;
 mod readme;
-mod unreadable;
 mod same_answer;
+mod unreadable;
 
 use assert_cmd::Command;
 use std::process::Output;

@@ -85,3 +85,10 @@ fn threads_are_bounded_and_refused_with_status_2() {
         assert!(code != 2 || stderr(&output).contains("1024"), "{}", stderr(&output));
     }
 }
+
+#[test]
+fn readings_may_have_their_one_unit_behind_them() {
+    let each = stdout(&thickset("chrono 2648fps 2655fps 2641fps"));
+    assert_eq!(stdout(&thickset("chrono 2648 2655 2641 fps")), each);
+    assert!(each.starts_with("Plan for"), "{each}");
+}

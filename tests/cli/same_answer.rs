@@ -204,7 +204,8 @@ fn strike_answers_options_and_json_alike() {
     let (draw, advisor) = (
         |asked: &mut Asked, draws: &mut Draws, ids: &[&str]| {
             asked.load(draws, ids, &[]);
-            asked.some(draws, &[("to", &["", "300 yd", "400 m"]), ("step", &["", "50 yd"]), ("slope", &["", "10 deg"])]);
+            asked
+                .some(draws, &[("to", &["", "300 yd", "400 m"]), ("step", &["", "50 yd"]), ("slope", &["", "10 deg"])]);
             [AIR, SPREAD, UNITS].iter().for_each(|keys| asked.some(draws, keys));
         },
         advisor(),

@@ -164,9 +164,6 @@ proptest! {
                 prop_assert!(judged(distance.si() - 0.1) > Some(wanted));
             }
         }
-        if let Some(until) = allowance.suits_until(&flights) {
-            prop_assert!(judged(until.si() + 0.1).is_none_or(|verdict| verdict > Verdict::Suits));
-        }
         if let (Some(suits), Some(borderline)) = (suits, borderline) {
             prop_assert!(borderline.si() <= suits.si() + 1e-6);
         }

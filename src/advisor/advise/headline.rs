@@ -97,15 +97,14 @@ fn no_plate(telling: &Telling, turn: Option<&Turn<Pick>>, excluded: &[ExcludedWo
             format!("{}: {}{fix}", one.case, one.why)
         })
         .collect();
-    let mut text = format!("No plate for {}.", told.join(". Nor for "));
+    let text = format!("No plate for {}.", told.join(". Nor for "));
     let Some((plate, verdict)) = telling.matrix.pick.rest else { return text };
     let label = label(telling, plate);
     let turned = turn.map(|t| format!(" {}, else {}", t.holds, rest_there(telling, &t.there))).unwrap_or_default();
-    text.push_str(&match verdict {
-        Verdict::Suits => format!(" {label} takes the rest{turned}."),
-        _ => format!(" {label} is borderline at best for the rest{turned}."),
-    });
-    text
+    match verdict {
+        Verdict::Suits => format!("{text} {label} takes the rest{turned}."),
+        _ => format!("{text} {label} is borderline at best for the rest{turned}."),
+    }
 }
 
 fn rest_there(telling: &Telling, there: &Pick) -> String {

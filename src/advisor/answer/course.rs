@@ -421,11 +421,3 @@ pub struct CourseAnswer {
     #[serde(skip)]
     pub faults: Vec<Diagnostic>,
 }
-
-impl CourseAnswer {
-    /// Whether something that was given could not be read.
-    #[must_use]
-    pub fn is_unreadable(&self) -> bool {
-        self.preamble.not_judged.iter().any(|n| n.unreadable)
-    }
-}

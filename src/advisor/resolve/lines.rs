@@ -6,7 +6,7 @@ use super::super::question::{AdviseQuestion, Shot, Target, TargetPart};
 use super::air::{AirAsked, air};
 use super::loads::{Asked, LoadSource, coverage, positive, tell_spread};
 use super::taken::Taken;
-use super::target::{Stand, stand};
+use super::target::{Stand, refuse_unread, stand};
 use crate::load::Load;
 use crate::plate::Condition;
 use crate::quantity::{Given, Length, Ratio};
@@ -61,14 +61,7 @@ pub(crate) fn inquiry(
 ) -> Result<Inquiry, Diagnostic> {
     refuse_idle(question)?;
     let spread = question.spread_part();
-    let source = LoadSource {
-        catalog: &books.catalog,
-        rules: &books.rules,
-        spread: &spread,
-        of: question.of,
-        units,
-        reads_files: books.files.are_read(),
-    };
+    let source = LoadSource::new(books, &spread, question.of, units);
     let targets = targets(books, question, product, units, taken)?;
     let (asked, lines) = if question.shots.is_empty() {
         let asked = source.all(&question.load.0, &question.any.0, taken)?;
@@ -115,9 +108,7 @@ fn refuse_idle(question: &AdviseQuestion) -> Result<(), Diagnostic> {
         refuse(targets && given, key, "the targets say it, each for itself", once)?;
     }
     let drawn = question.outline.is_some() || question.targets.iter().any(|t| t.outline.is_some());
-    refuse(question.outline_unit.is_some() && !drawn, "outline_unit", "there is no outline", "leave it out")?;
-    refuse(!question.layer.0.is_empty() && !drawn, "layer", "there is no outline", "leave it out")?;
-    refuse(question.part.is_some() && !drawn, "part", "there is no outline", "leave it out")
+    refuse_unread(&question.target_part(), drawn)
 }
 
 fn targets(

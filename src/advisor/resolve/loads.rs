@@ -1,5 +1,6 @@
 //! The loads of a question: named, of a cartridge, or described.
 
+use super::super::books::Books;
 use super::super::error::at;
 use super::super::question::{LoadAsked, LoadDescription, Model as ModelAsked, SpreadPart};
 use super::taken::Taken;
@@ -78,7 +79,13 @@ pub(crate) struct LoadSource<'a> {
     pub reads_files: bool,
 }
 
-impl LoadSource<'_> {
+impl<'a> LoadSource<'a> {
+    /// By the books of a question.
+    pub fn new(books: &'a Books, spread: &'a SpreadPart, of: Option<Construction>, units: Units) -> Self {
+        let reads_files = books.files.are_read();
+        Self { catalog: &books.catalog, rules: &books.rules, spread, of, units, reads_files }
+    }
+
     /// Every load that was asked for.
     pub fn all(&self, load: &[LoadAsked], any: &[String], taken: &mut Taken) -> Result<Vec<Asked>, Diagnostic> {
         let mut asked = load.iter().map(|one| self.load(one, taken)).collect::<Result<Vec<_>, _>>()?;

@@ -36,6 +36,10 @@ pub(crate) fn stand(
     units: Units,
     taken: &mut Taken,
 ) -> Result<Stand, Diagnostic> {
+    // One of several is looked at with the others.
+    if name.is_empty() {
+        refuse_unread(part, part.outline.is_some())?;
+    }
     let mut told = Telling { name, taken };
     let face = match product {
         Some(product) => product_face(part, product, units, &mut told)?,
@@ -78,6 +82,16 @@ pub(crate) fn stand(
         setup: Setup { face, mount, chain, duty, condition: state, steel, tilt, oblique },
         slope: slope.unwrap_or(level),
     })
+}
+
+/// How a drawing is read has no use without one.
+pub(crate) fn refuse_unread(part: &TargetPart, drawn: bool) -> Result<(), Diagnostic> {
+    let given = [
+        (part.outline_unit.is_some(), "outline_unit"),
+        (!part.layer.is_empty(), "layer"),
+        (part.part.is_some(), "part"),
+    ];
+    given.into_iter().try_for_each(|(given, key)| refuse(given && !drawn, key, "there is no outline", "leave it out"))
 }
 
 /// The slope of a question without a target.

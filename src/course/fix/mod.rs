@@ -275,8 +275,7 @@ impl<'r> Search<'_, 'r> {
             let which = [(Which::Fix, &mending.fix), (Which::Other, &mending.other)];
             which.into_iter().filter_map(|(which, fix)| Some(((mending.target, which), fix.as_ref()?)))
         });
-        let (of, fixes): (Vec<(usize, Which)>, Vec<(usize, &Fix<'r>)>) =
-            both.map(|(of, fix)| (of, (of.0, fix))).unzip();
+        let (of, fixes): (Vec<(usize, Which)>, Vec<_>) = both.map(|(of, fix)| (of, (of.0, fix))).unzip();
         let (mended, cases) = mended(self.course, &fixes);
         let judged = judge(&mended, &cases, self.rules, self.conditions, &|| ())?;
         let outcomes = cases.iter().zip(&judged.outcomes);

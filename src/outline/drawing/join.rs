@@ -273,13 +273,6 @@ impl Graph {
     /// The loose strokes, those that hang together as one.
     fn strays(&self, loose: &[bool]) -> Vec<Stray> {
         let mut group: Vec<usize> = (0..self.nodes.len()).collect();
-        fn root(group: &mut [usize], mut n: usize) -> usize {
-            while group[n] != n {
-                group[n] = group[group[n]];
-                n = group[n];
-            }
-            n
-        }
         let some = |i: &usize| loose[*i];
         for i in (0..self.strokes.len()).filter(some) {
             let [a, b] = self.ends[i].map(|n| root(&mut group, n));
@@ -426,4 +419,13 @@ pub(super) fn gap_fault(gap: f64, a: Spot, b: Spot, sketch: &Sketch) -> Fault {
         ),
         "join the two ends: gaps up to 0.005 in are closed".into(),
     )
+}
+
+/// What a node's group is known by.
+fn root(group: &mut [usize], mut n: usize) -> usize {
+    while group[n] != n {
+        group[n] = group[group[n]];
+        n = group[n];
+    }
+    n
 }

@@ -154,10 +154,12 @@ impl<'d> Walker<'d> {
         let name = node.tag_name().name();
         let style = self.styles.of(node);
         if style.get("display") == Some("none") {
-            return self.hidden(node, "not displayed");
+            self.hidden(node, "not displayed");
+            return Ok(());
         }
         if style.get("opacity").and_then(|o| o.parse::<f64>().ok()) == Some(0.0) {
-            return self.hidden(node, "transparent");
+            self.hidden(node, "transparent");
+            return Ok(());
         }
         for cut in ["clip-path", "mask"] {
             if style.get(cut).is_some_and(|value| value != "none") {
@@ -204,12 +206,11 @@ impl<'d> Walker<'d> {
     }
 
     /// Counts what is hidden with an element.
-    fn hidden(&mut self, node: Node, why: &str) -> Result<(), Fault> {
+    fn hidden(&mut self, node: Node, why: &str) {
         let shapes = ["path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text", "image", "use"];
         for shape in node.descendants().filter(|n| shapes.contains(&n.tag_name().name())) {
             self.sketch.left_out.add(shape.tag_name().name(), why);
         }
-        Ok(())
     }
 
     fn used(&mut self, node: Node<'d, 'd>, mut within: Within<'d>) -> Result<(), Fault> {

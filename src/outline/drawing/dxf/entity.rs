@@ -67,27 +67,9 @@ impl Tracer<'_> {
             let halves = |&(at, bulge): &(Spot, f64)| (moved(&transform, at), sense * bulge);
             points.iter().map(halves).collect()
         } else {
-            self.bent(&transform, points, closed)
+            bent(&transform, points, closed)
         };
         self.sketch.stroke(points, closed, self.layer)
-    }
-
-    /// A run whose arcs become parts of ellipses.
-    fn bent(&self, transform: &Affine, points: &[(Spot, f64)], closed: bool) -> Vec<(Spot, f64)> {
-        let n = points.len();
-        let mut bent = Vec::new();
-        for (i, &(from, bulge)) in points.iter().enumerate() {
-            let last = i + 1 == n && !closed;
-            if bulge == 0.0 || last {
-                bent.push((moved(transform, from), 0.0));
-                continue;
-            }
-            let edge = Edge { from, to: points[(i + 1) % n].0, bulge };
-            let mut fits = arcs::fitted(&traced(&|t| moved(transform, edge.at(t)), &[0.0, 1.0], 8), FIT_IN);
-            fits.pop();
-            bent.append(&mut fits);
-        }
-        bent
     }
 
     /// A curve by its trace; closed where it ends as it begins.
@@ -119,7 +101,7 @@ impl Tracer<'_> {
         let (start, sweep) = match (record.real(50)?, record.real(51)?) {
             (Some(from), Some(to)) if record.name == "ARC" => {
                 let sweep = (to - from).rem_euclid(360.0);
-                (from.to_radians(), if !(1e-9..=360.0 - 1e-9).contains(&sweep) { TAU } else { sweep.to_radians() })
+                (from.to_radians(), if (1e-9..=360.0 - 1e-9).contains(&sweep) { sweep.to_radians() } else { TAU })
             }
             _ => (0.0, TAU),
         };
@@ -303,4 +285,22 @@ fn places(record: &Record, code: i32) -> Result<Vec<Spot>, Fault> {
         }
     }
     Ok(places)
+}
+
+/// A run whose arcs become parts of ellipses.
+fn bent(transform: &Affine, points: &[(Spot, f64)], closed: bool) -> Vec<(Spot, f64)> {
+    let n = points.len();
+    let mut bent = Vec::new();
+    for (i, &(from, bulge)) in points.iter().enumerate() {
+        let last = i + 1 == n && !closed;
+        if bulge == 0.0 || last {
+            bent.push((moved(transform, from), 0.0));
+            continue;
+        }
+        let edge = Edge { from, to: points[(i + 1) % n].0, bulge };
+        let mut fits = arcs::fitted(&traced(&|t| moved(transform, edge.at(t)), &[0.0, 1.0], 8), FIT_IN);
+        fits.pop();
+        bent.append(&mut fits);
+    }
+    bent
 }
