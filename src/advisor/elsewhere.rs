@@ -124,8 +124,8 @@ impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Lost>> Way<'_, A, J> {
             return Ok(format!("up to {top}{day}"));
         }
         let (low, high) = taken(self.air);
-        let hottest = end(high, HOT_F, |f| self.same(0.0, low, f))?;
-        let coldest = end(low, cold, |f| self.same(0.0, f, high))?;
+        let hottest = last_same(high, HOT_F, |f| self.same(0.0, low, f))?;
+        let coldest = last_same(low, cold, |f| self.same(0.0, f, high))?;
         let place = if self.air.height_is_open() { "at sea level " } else { "" };
         Ok(place.to_owned() + &told_temperatures(coldest, hottest, units))
     }
@@ -172,7 +172,7 @@ fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, units: Units) -
 }
 
 /// The last temperature toward an end at which the answer is the one here; none where the end itself is one.
-fn end(from: f64, to: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<Option<f64>, Diagnostic> {
+fn last_same(from: f64, to: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<Option<f64>, Diagnostic> {
     // Hotter than a hot day, or colder than a cold one, already.
     if (to - from).abs() < 1e-9 || (to > from) != (to > 50.0) || same(to)? {
         return Ok(None);

@@ -500,7 +500,7 @@ impl Case {
         elsewhere::turn(&self.air, &here, self.units, |weather| {
             let conditions = self.conditions(weather)?;
             let rows = self.rows(&conditions, None)?;
-            let cell = self.single(&rows);
+            let cell = single(&rows);
             match cell.filter(|cell| cell.at.is_some()) {
                 Some(cell) => Ok(cell.verdict()),
                 None => Err(Lost::Short(at("at", "the bullet does not get there", "ask for a nearer distance"))),
