@@ -54,9 +54,9 @@ pub(crate) fn facts(face: &Face, thickness: Length, units: Units) -> Option<Outl
 fn hangs(outline: &Outline) -> String {
     match outline.hanging().from {
         HangFrom::Given => "hangs from the points that its file gives".into(),
-        HangFrom::Holes => "hangs from its two highest holes (proposed: none were given)".into(),
+        HangFrom::Holes => "hangs from its two highest holes (proposed)".into(),
         HangFrom::TopEdge => {
-            "hangs by its top edge (taken: no points were given, and no two holes are above its balance point)".into()
+            "hangs by its top edge (taken: no two holes are above its balance point)".into()
         }
     }
 }
@@ -83,7 +83,8 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
         n => format!(", {n} inside corners sharper than {} crack", units.thickness(thickness)),
     };
     let cut = units.size(outline.cut_length());
-    format!("{} by {}, {area}, {cut} of cut, {holes}, {narrowest}{sharp}{read}", units.size(width), units.size(height))
+    let (width, height) = (units.size(width), units.size(height));
+    format!("{width} by {height}, {area}, {cut} of cut, {holes}, {narrowest}{sharp}{read}")
 }
 
 /// The contours of an outline from a place, the outer one first.

@@ -13,7 +13,7 @@ use crate::spread::Carry;
 use crate::words::Units;
 
 /// What these limits are, and what stands above them.
-pub(crate) const NOTICE: &str = "Rules of thumb: the range's own rules, local codes and law, licensed professionals \
+pub(crate) const NOTICE: &str = "Rules of thumb: range rules, local codes and law, licensed professionals \
 and the range officer stand above them.";
 
 /// What the cautions depend on.
@@ -224,7 +224,7 @@ impl Caution {
             Self::Eyes => "Wrap-around glasses and ears for all, spectators included.",
             Self::Never => "Never steel jackets, cores or shot, armour-piercing or tracer: try a magnet.",
             Self::Inspect => "Look at both faces first: crater, crack, hole or bow retires it.",
-            Self::Turned => "Never turn a damaged face to the back.",
+            Self::Turned => "Never turn a damaged face back.",
             Self::Lean => return occasion.lean_asked().map(|lean| format!("Lean the face {lean} toward you.")),
             Self::Close => "This close, nobody forward of the muzzle.",
             Self::Frozen => "No frozen ground or ice under it.",
@@ -301,7 +301,7 @@ fn near(occasion: &Occasion, who: &str) -> String {
 fn backstop(occasion: &Occasion) -> String {
     let clear = occasion.carry.as_ref().map_or_else(
         || "or empty ground as far as any miss carries".into(),
-        |carry| format!("or {} behind it kept clear", occasion.units.distance_up(carry.keep_clear)),
+        |carry| format!("or {} clear behind it", occasion.units.distance_up(carry.keep_clear)),
     );
     format!("A backstop for every miss, {clear}.")
 }

@@ -118,7 +118,7 @@ fn sentence(finding: &Finding, load: &Load, units: Units) -> String {
     }
 }
 
-/// A finding in a few words: `energy 2442 of 700 ft·lbf`, `50 yd, at least 100 yd: …`; else why it stands there.
+/// A finding in a few words: `energy 2442 of 700 ft·lbf`, `distance at least 100 yd`; else why it stands there.
 pub(crate) fn brief(finding: &FindingTold, subject: Subject) -> String {
     let limit = finding.limit_words.trim_start_matches("at most ").trim_start_matches("at least ");
     if finding.found_words.is_empty() || finding.limit_words.is_empty() {
@@ -128,7 +128,8 @@ pub(crate) fn brief(finding: &FindingTold, subject: Subject) -> String {
     let found = finding.found_words.strip_suffix(unit).map_or(finding.found_words.as_str(), str::trim_end);
     match subject {
         Subject::Thickness => format!("thinner than {limit}"),
-        Subject::Distance => format!("{}, {}", finding.found_words, finding.limit_words),
+        // The distance itself stands in the case.
+        Subject::Distance => format!("distance {}", finding.limit_words),
         Subject::Lean | Subject::Oblique => {
             format!("{} {}, {}", called(subject), finding.found_words, finding.limit_words)
         }
@@ -149,6 +150,11 @@ pub(crate) fn rank(verdict: Verdict, margin: Option<f64>) -> (u8, f64) {
         Verdict::Suits => 2,
     };
     (class, margin.unwrap_or(f64::INFINITY))
+}
+
+/// Whether a finding keeps a load off without a measure: steel core, a crater. No distance alone heals it.
+pub(crate) fn is_without_measure(finding: &FindingTold) -> bool {
+    finding.verdict == Verdict::Unsuitable && finding.limit.is_none()
 }
 
 /// What a range's rules change, each in a sentence.

@@ -262,7 +262,9 @@ impl Case {
         }
         findings.sort_by(|a, b| {
             let rank = |f: &Finding| say::rank(f.verdict, f.margin.map(|m| *m));
-            rank(a).0.cmp(&rank(b).0).then(rank(a).1.total_cmp(&rank(b).1))
+            let measured = |f: &Finding| !say::is_without_measure(f);
+            let class = rank(a).0.cmp(&rank(b).0);
+            class.then(measured(a).cmp(&measured(b))).then(rank(a).1.total_cmp(&rank(b).1))
         });
         findings
     }

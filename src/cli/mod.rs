@@ -307,7 +307,12 @@ fn named(faults: Vec<Diagnostic>, verb: Verb) -> Vec<Diagnostic> {
             None => text,
         })
     };
-    let named = |fault: Diagnostic| Diagnostic {
+    let named = |fault: Diagnostic| {
+        // What stands in a file speaks of the file's own keys.
+        if fault.place.is_some() {
+            return fault;
+        }
+        Diagnostic {
         message: by_option(&fault.message),
         help: fault.help.as_deref().map(by_option),
         field: fault.field.map(|key| match option_of_key(verb, &key) {
@@ -315,6 +320,7 @@ fn named(faults: Vec<Diagnostic>, verb: Verb) -> Vec<Diagnostic> {
             None => key,
         }),
         ..fault
+        }
     };
     faults.into_iter().map(named).collect()
 }

@@ -364,7 +364,7 @@ pub(super) static OPTIONS: &[Opt] = &[
     row(A | S, Heading::Output, "dated", "DATE", Form, "The date that a sheet or tag bears, as it is written here")
         .beside_file(),
     row(S, Heading::Output, "chart", "", Form, "The wall chart of every load asked, one landscape page to print"),
-    row(S, Heading::Output, "tag", "", Form, "A stand tag of 4 × 6 in for one plate, to print"),
+    row(S, Heading::Output, "tag", "", Form, "A stand tag of 4 by 6 in for one plate, to print"),
     row(A | S | V | T | C | K | L, Heading::Output, "fragment", "", Form,
         "HTML without its page frame, for a page of your own").beside_file(),
     row(ALL, Heading::Output, "format", "FORM", Form, "Form of the answer; table where not given")

@@ -12,7 +12,7 @@ fn printed(page: &Page, form: &Form) -> String {
 
 /// A customer's sheet.
 pub(super) fn customer(answer: &AdviseAnswer, name: &str, form: &Form) -> String {
-    let order = Order { customer: Some(name), dated: form.dated.as_deref(), shop: None };
+    let order = Order { customer: Some(name), dated: form.dated.as_deref() };
     printed(&sheet::customer(answer, order), form)
 }
 

@@ -17,11 +17,14 @@ pub(super) fn completions(shell: &str) -> Vec<u8> {
 pub(super) fn manual(verb: Option<&str>) -> io::Result<Vec<u8>> {
     let mut program = program(None);
     program.build();
-    let page = match verb.and_then(|verb| program.find_subcommand(verb)) {
-        Some(command) => command.clone().display_name(format!("thickset-{}", command.get_name())),
-        None => program,
+    let (page, title) = match verb.and_then(|verb| program.find_subcommand(verb)) {
+        Some(command) => {
+            let title = format!("thickset-{}", command.get_name());
+            (command.clone().display_name(title.clone()), title)
+        }
+        None => (program, "thickset".into()),
     };
     let mut text = Vec::new();
-    clap_mangen::Man::new(page).render(&mut text)?;
+    clap_mangen::Man::new(page).title(title).render(&mut text)?;
     Ok(text)
 }

@@ -60,12 +60,29 @@ fn blocks(page: &Page) -> Markup {
     }
     let (tables, rest): (Vec<&Block>, Vec<&Block>) =
         shown.into_iter().partition(|block| matches!(block, Block::Heading(_) | Block::Table(_)));
-    let rows: usize = tables.iter().map(|block| if let Block::Table(t) = block { t.rows.len() + 2 } else { 1 }).sum();
+    let lines: usize = tables.iter().map(|block| if let Block::Table(table) = block { lines(table) } else { 1 }).sum();
     html! {
-        @for block in rest { (self::block(block, &page.headline)) }
-        div class=(style::columns(rows)) {
-            @for (block, heading) in headed(&page.headline, &tables) { (self::block(block, heading)) }
+        @for block in rest { (self::block(block, &page.headline)) " " }
+        div class=(style::columns(lines)) {
+            @for block in tables { (self::block(block, label_of(block).as_deref().unwrap_or(&page.headline))) }
         }
+    }
+}
+
+/// Letters of a name on a line of a wall chart.
+const NAME: usize = 64;
+
+/// The lines of a table on a wall: long names wrap.
+fn lines(table: &Table) -> usize {
+    let name = |row: &Row| row.cells.first().map_or(0, |cell| cell.plain().chars().count());
+    1 + table.rows.iter().map(|row| name(row).div_ceil(NAME).max(1)).sum::<usize>()
+}
+
+/// What a table of a wall chart is of: the head of its first column.
+fn label_of(block: &Block) -> Option<String> {
+    match block {
+        Block::Table(table) => table.columns.first().map(Column::head),
+        _ => None,
     }
 }
 

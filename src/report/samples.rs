@@ -36,7 +36,7 @@ const SAFETY: &str = "nobody nearer than 100 yd while hot; nobody within 20° of
                       miss, or 6700 yd empty behind. Dry grass: a hot jacket can light it.";
 
 fn condition(what: &str, value: &str, given: bool) -> Condition {
-    Condition { what: what.into(), value: value.into(), given }
+    Condition { what: what.into(), value: value.into(), given, of: None }
 }
 
 fn preamble<I>(schema: &str, units: Units, inputs: I) -> Preamble<I> {
@@ -314,6 +314,7 @@ pub(super) fn advise(units: Units) -> AdviseAnswer {
         targets: vec![TargetFacts { name: String::new(), target: setup(), conditions: conditions() }],
         quantity: 4,
         product: Some("Round 12".into()),
+        shop: Some("Example Steel".into()),
     };
     let mut preamble = preamble("thickset/advise/1", units, inputs);
     preamble.headline = "Hang 3/8 in: 308 Win 168 gr match at 100 yd. Just 1 % to spare; 1/2 in has 10 %.".into();
@@ -433,8 +434,8 @@ pub(super) fn standoff(units: Units, loads: usize) -> StandoffAnswer {
         preamble,
         verdict: Verdict::Suits,
         at: None,
-        nearest_up_to: None,
         rows: (0..loads).map(row).collect(),
+        nearest_up_to: Some("6000 ft and 100 °F".into()),
         match_risk: None,
         outline: None,
         curve: (loads == 1).then(curve),

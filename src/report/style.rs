@@ -19,12 +19,11 @@ pub(super) fn of(kind: Kind) -> String {
 /// How many columns a wall chart of so many lines takes to stay on its page, and how large its letters.
 pub(super) fn columns(lines: usize) -> &'static str {
     match lines {
-        0..=34 => "lot few",
-        35..=76 => "lot some",
-        77..=132 => "lot many",
-        133..=188 => "lot crowd",
-        189..=262 => "lot throng",
-        _ => "lot host",
+        0..=30 => "lot few",
+        31..=80 => "lot some",
+        81..=120 => "lot many",
+        121..=190 => "lot crowd",
+        _ => "lot throng",
     }
 }
 
@@ -92,19 +91,19 @@ const CUSTOMER: &str = "
 
 /// One landscape page whatever the number of loads: more loads, more columns and smaller letters.
 const WALL: &str = "
-main.wall{max-width:75rem}
+main.wall{max-width:75rem;font-family:Times New Roman,Times,Liberation Serif,serif}
 .wall header p{font-size:1rem}
 .wall .note{margin:.3rem 0;border-left:0;padding-left:0}
 .lot{column-gap:1.4rem}.lot h2{margin:.6rem 0 .1rem}.lot .sheet{margin:0 0 .4rem;overflow:visible}
 .lot th,.lot td{padding:.1rem .3rem}.lot tbody th{font-weight:400;border-left:0}.lot td{font-weight:600}
-@media screen and (min-width:60rem){.some,.many,.crowd,.throng,.host{columns:2}}
-@media print{@page{size:landscape;margin:8mm}.wall header{padding-top:.3rem;border-top-width:.15rem}
-.wall h1{font-size:13pt;margin:0}.wall header p,.wall .note{font-size:7.6pt;line-height:1.2;margin:.08rem 0}
-.lot th,.lot td{padding:0 .18rem;line-height:1.22}.lot td{white-space:nowrap}.lot th{white-space:normal}.lot thead th{white-space:nowrap;border-bottom-width:.6pt}.lot h2{font-size:1.1em;margin:.35em 0 0;border-bottom:0;padding:0}
+@media screen and (min-width:60rem){.some,.many,.crowd,.throng{columns:2}}
+@media print{@page{size:landscape;margin:7mm}main.wall{font-size:8pt;line-height:1.15}.wall header{padding-top:.3rem;border-top-width:.15rem}
+.wall h1{font-size:13pt;margin:0 0 .1rem}.wall header{padding-bottom:0}.wall .note{display:inline;font-size:8pt;line-height:1.15}.lot{margin-top:.2rem}
+.lot th,.lot td{padding:0 .18rem;line-height:1.22}.lot .n{width:2.7em}.lot td{white-space:nowrap}.lot th{white-space:normal}.lot thead th{white-space:nowrap;border-bottom-width:.6pt}.lot h2{font-size:1.1em;margin:.35em 0 0;border-bottom:0;padding:0}
 .lot .sheet{margin:0}.lot table{font-size:1em}
-.few{font-size:11pt}.some{columns:2;font-size:9.5pt}.many{columns:3;font-size:8pt}.crowd{columns:4;font-size:6.6pt;column-gap:.8rem}
-.throng{columns:4;font-size:5.5pt;column-gap:.8rem}.host{columns:5;font-size:4.8pt;column-gap:.6rem}
-.throng th,.throng td,.host th,.host td{line-height:1.1}.lot tbody tr{border-bottom-width:.3pt}}
+.few{font-size:11pt}.some{columns:2;font-size:9.5pt}.many{columns:2;font-size:8pt}.crowd{columns:3;font-size:6.6pt;column-gap:.8rem}
+.throng{columns:4;font-size:5.5pt;column-gap:.8rem}
+.many th,.many td,.crowd th,.crowd td,.throng th,.throng td{line-height:1.1}.lot tbody tr{border-bottom-width:.3pt}}
 ";
 
 /// A tag of 4 by 6 inches that hangs on a stand.

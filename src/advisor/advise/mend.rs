@@ -111,8 +111,7 @@ impl Telling<'_> {
 
     fn next(&self, plate: usize, line: usize) -> Option<String> {
         let findings = self.findings(plate, line);
-        let governs = self.matrix.judged[plate][line].judged.governed_by();
-        let next = findings.into_iter().find(|(f, _)| Some(&f.rule) == governs.as_ref()).map(|(f, _)| f.next);
+        let next = self.foremost(&findings, plate, line).map(|(f, _)| f.next.clone());
         next.filter(|next| !next.is_empty())
     }
 

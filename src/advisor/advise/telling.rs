@@ -55,8 +55,19 @@ impl<'a> Telling<'a> {
     pub fn why(&self, plate: usize, line: usize) -> String {
         let judged = &self.matrix.judged[plate][line].judged;
         let findings = self.findings(plate, line);
-        let governs = judged.governed_by();
-        let found = findings.iter().find(|(f, _)| Some(&f.rule) == governs.as_ref());
+        let found = self.foremost(&findings, plate, line);
         found.map_or_else(|| judged.verdict.to_string(), |(f, subject)| say::brief(f, *subject))
+    }
+
+    /// The finding that is told: what no distance heals, else the one that governs.
+    pub fn foremost<'f>(
+        &self,
+        findings: &'f [(Finding, Subject)],
+        plate: usize,
+        line: usize,
+    ) -> Option<&'f (Finding, Subject)> {
+        let governs = self.matrix.judged[plate][line].judged.governed_by();
+        let hopeless = findings.iter().find(|(f, _)| say::is_without_measure(f));
+        hopeless.or_else(|| findings.iter().find(|(f, _)| Some(&f.rule) == governs.as_ref()))
     }
 }

@@ -267,6 +267,7 @@ impl<'a> Telling<'a> {
                 .collect(),
             quantity: self.case.quantity,
             product: self.case.product.as_ref().map(|product| clean(&product.name)),
+            shop: self.case.books.shop.as_ref().map(|shop| clean(&shop.name)),
         }
     }
 

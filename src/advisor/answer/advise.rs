@@ -41,6 +41,8 @@ pub struct AdviseInputs {
     pub quantity: u32,
     /// The shop's product, where one was named.
     pub product: Option<String>,
+    /// The shop's name, where its file was given.
+    pub shop: Option<String>,
 }
 
 /// One plate of the ladder.

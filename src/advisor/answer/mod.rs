@@ -89,6 +89,9 @@ pub struct Condition {
     pub value: String,
     /// Whether it was given; else it is an assumption.
     pub given: bool,
+    /// The target that it is of, where there are several and they are not alike in it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub of: Option<String>,
 }
 
 /// Something that was given and could not be judged.

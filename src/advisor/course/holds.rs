@@ -135,7 +135,7 @@ fn values(told: &Told, value: impl Fn(&crate::course::Target) -> String) -> Stri
 fn holds_for(told: &Told) -> Vec<Condition> {
     let course = told.course;
     let assumed = |words: &str| course.assumed.iter().any(|a| a.contains(words));
-    let condition = |what: &str, value: String, given: bool| Condition { what: what.into(), value, given };
+    let condition = |what: &str, value: String, given: bool| Condition { what: what.into(), value, given, of: None };
     let weather = &course.airs[0];
     let (thin, dense) = (told.level.thin(), told.level.dense());
     let mut list = vec![

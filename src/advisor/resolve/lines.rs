@@ -129,7 +129,11 @@ fn targets(
         if targets.iter().any(|t| t.name == name) {
             return Err(at("targets", format!("target `{name}` stands twice"), "give it a name of its own"));
         }
-        let shown = if question.targets.len() > 1 { name.as_str() } else { "" };
+        let shown = match name.as_str() {
+            _ if question.targets.len() < 2 => "",
+            "" => "the one without a name",
+            name => name,
+        };
         let stand = stand(&part_of(target, &own), None, Condition::Sound, shown, &books.files, units, taken)?;
         targets.push(Named { name, stand });
     }

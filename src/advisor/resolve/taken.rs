@@ -8,9 +8,19 @@ use crate::source::clean;
 pub(crate) struct Taken {
     holds: Vec<Condition>,
     assumed: Vec<String>,
+    /// The target that conditions are of; none where there is one alone.
+    of: Option<String>,
+    targets: Vec<String>,
 }
 
 impl Taken {
+    /// What follows is of a target of a name; of all where it has none.
+    pub fn begin(&mut self, target: &str) {
+        let name = clean(target);
+        self.of = (!name.is_empty()).then_some(name);
+        self.targets.extend(self.of.clone().filter(|name| !self.targets.contains(name)));
+    }
+
     /// A condition that was given.
     pub fn given(&mut self, what: &str, value: impl Into<String>) {
         self.condition(what, value.into(), true);
@@ -36,13 +46,30 @@ impl Taken {
     }
 
     fn condition(&mut self, what: &str, value: String, given: bool) {
-        let condition = Condition { what: what.into(), value: clean(&value), given };
+        let of = self.of.clone();
+        let condition = Condition { what: what.into(), value: clean(&value), given, of };
         if !self.holds.contains(&condition) {
             self.holds.push(condition);
         }
     }
 
+    /// What was assumed in words, and every condition; what all targets have alike stands once, for all.
     pub fn into_parts(self) -> (Vec<String>, Vec<Condition>) {
-        (self.assumed, self.holds)
+        let alike = |one: &Condition, other: &Condition| {
+            (&one.what, &one.value, one.given) == (&other.what, &other.value, other.given)
+        };
+        let mut told: Vec<Condition> = Vec::new();
+        for condition in &self.holds {
+            let everywhere = condition.of.is_some()
+                && self.targets.iter().all(|target| {
+                    self.holds.iter().any(|other| other.of.as_ref() == Some(target) && alike(condition, other))
+                });
+            let of = condition.of.clone().filter(|_| !everywhere);
+            let condition = Condition { of, ..condition.clone() };
+            if !told.contains(&condition) {
+                told.push(condition);
+            }
+        }
+        (self.assumed, told)
     }
 }

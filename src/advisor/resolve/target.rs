@@ -40,10 +40,10 @@ pub(crate) fn stand(
     if name.is_empty() {
         refuse_unread(part, part.outline.is_some())?;
     }
-    let mut told = Telling { name, taken };
+    taken.begin(name);
     let face = match product {
-        Some(product) => product_face(part, product, units, &mut told)?,
-        None => face(part, files, units, &mut told)?,
+        Some(product) => product_face(part, product, units, taken)?,
+        None => face(part, files, units, taken)?,
     };
     if let Some(own) = product.and_then(|p| p.mount) {
         let other = part.mount.is_some_and(|given| given != own);
@@ -52,30 +52,31 @@ pub(crate) fn stand(
     }
     let given = part.mount.or_else(|| product.and_then(|p| p.mount));
     let mount = given.unwrap_or(Mount::OpenHook);
-    told.take("mount", mount.words().into(), given.is_some(), "free-hung from open hooks");
+    taken.take("mount", mount.words(), given.is_some(), "free-hung from open hooks");
     // A product's chain belongs to its own mount.
     let chain = part.chain.or_else(|| product.filter(|p| p.mount == Some(mount)).and_then(|p| p.chain));
     let chain = mount.chain(chain).map_err(|e| at("chain", e, e.help()))?;
     if mount == Mount::Chain {
         let words = chain.map_or_else(|| "too short to matter".into(), |length| units.length(length));
         let assumed = mount.chain_assumed(chain).unwrap_or_default();
-        told.take("chain", words, chain.is_some(), assumed);
+        taken.take("chain", words, chain.is_some(), assumed);
     }
     let duty = part.duty.unwrap_or(Duty::Private);
-    told.take("duty", duty.to_string(), part.duty.is_some(), "private use");
+    taken.take("duty", duty.to_string(), part.duty.is_some(), "private use");
     let state = part.condition.unwrap_or(condition);
     let assumed = if condition == Condition::Sound { "a sound plate" } else { "the plate's condition is not known" };
-    told.take("condition", state.to_string(), part.condition.is_some(), assumed);
+    taken.take("condition", state.to_string(), part.condition.is_some(), assumed);
     let steel = part.steel.unwrap_or(Steel::Ar500);
-    told.take("steel", steel.to_string(), part.steel.is_some(), "AR500 steel");
+    taken.take("steel", steel.to_string(), part.steel.is_some(), "AR500 steel");
     let tilt = bounded("tilt", part.tilt, MAX_TILT_DEG)?;
     let lean = tilt.map_or_else(|| "plumb".into(), lean_words);
-    told.take("lean", lean, tilt.is_some(), "face hung vertical");
+    taken.take("lean", lean, tilt.is_some(), "face hung vertical");
     let oblique = bounded("oblique", part.oblique, MAX_OBLIQUE_DEG)?;
-    let turn = oblique.map_or_else(|| "square to the shooter".into(), words::degrees);
-    told.take("turn", turn, oblique.is_some(), "face square to the shooter");
+    let turn = oblique.map_or_else(|| "square on".into(), words::degrees);
+    taken.take("turn", turn, oblique.is_some(), "face square to the shooter");
     let slope = bounded("slope", part.slope, crate::flight::MAX_SLOPE_DEG)?;
-    told.take("slope", slope_words(slope), slope.is_some(), "level ground");
+    taken.take("slope", slope_words(slope), slope.is_some(), "level ground");
+    taken.begin("");
     let level = unit::DEGREE.of(0.0);
     let oblique = oblique.unwrap_or(level);
     Ok(Stand {
@@ -114,19 +115,6 @@ pub(crate) fn lean_words(tilt: Angle) -> String {
     }
 }
 
-/// Conditions of one target among several carry its name.
-struct Telling<'t> {
-    name: &'t str,
-    taken: &'t mut Taken,
-}
-
-impl Telling<'_> {
-    fn take(&mut self, what: &str, value: String, given: bool, told: &str) {
-        let value = if self.name.is_empty() { value } else { format!("{}: {value}", self.name) };
-        self.taken.take(what, value, given, told);
-    }
-}
-
 fn bounded(key: &str, angle: Option<Angle>, most: f64) -> Result<Option<Angle>, Diagnostic> {
     match angle {
         Some(angle) if !(unit::DEGREE.value(angle).abs() <= most + 1e-9) => {
@@ -138,27 +126,27 @@ fn bounded(key: &str, angle: Option<Angle>, most: f64) -> Result<Option<Angle>, 
 }
 
 /// The face of a product; one that is given beside it can't be its own.
-fn product_face(part: &TargetPart, product: &Product, units: Units, told: &mut Telling) -> Result<Face, Diagnostic> {
+fn product_face(part: &TargetPart, product: &Product, units: Units, taken: &mut Taken) -> Result<Face, Diagnostic> {
     for (given, key) in [(part.face.is_some(), "face"), (part.outline.is_some(), "outline")] {
         refuse(given, key, "the product has a face of its own", "leave it out, or leave the product out")?;
     }
-    told.take("product", product.name.clone(), true, "");
-    told.take("face", say::face(&product.face, units), true, "");
+    taken.take("product", product.name.clone(), true, "");
+    taken.take("face", say::face(&product.face, units), true, "");
     Ok(product.face.clone())
 }
 
-fn face(part: &TargetPart, files: &Files, units: Units, told: &mut Telling) -> Result<Face, Diagnostic> {
+fn face(part: &TargetPart, files: &Files, units: Units, taken: &mut Taken) -> Result<Face, Diagnostic> {
     let Some(outline) = part.outline else {
         let text = part.face.unwrap_or("12in");
         let face = text.parse::<Face>().map_err(|e| at("face", &e, e.help()))?;
-        told.take("face", say::face(&face, units), part.face.is_some(), "a 12 in round face");
+        taken.take("face", say::face(&face, units), part.face.is_some(), "a 12 in round face");
         return Ok(face);
     };
     if part.face.is_some() {
         return Err(at("face", "`face` stands beside `outline`", "keep one of them"));
     }
     let face = Face::Outline(Arc::new(drawing(part, outline, files)?));
-    told.take("face", say::face(&face, units), true, "");
+    taken.take("face", say::face(&face, units), true, "");
     Ok(face)
 }
 

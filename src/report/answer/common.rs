@@ -1,7 +1,7 @@
 //! What the pages of all answers share.
 
 use super::Detail;
-use crate::advisor::answer::{Curve, Finding, NotJudged, OutlineFacts, Preamble, StrikeRow};
+use crate::advisor::answer::{Condition, Curve, Finding, NotJudged, OutlineFacts, Preamble, StrikeRow};
 use crate::report::figure;
 use crate::report::numbers::{self, Numbers};
 use crate::report::page::{Block, Page};
@@ -44,17 +44,39 @@ pub(super) fn close<I>(page: &mut Page, preamble: &Preamble<I>, detail: Detail) 
 
 /// Every condition, those given first.
 pub(in crate::report) fn holds_for<I>(preamble: &Preamble<I>) -> String {
-    let of = |given: bool| {
-        let words = preamble.holds_for.iter().filter(|c| c.given == given).map(|c| format!("{} {}", c.what, c.value));
-        words.collect::<Vec<_>>().join("; ")
-    };
-    let (given, taken) = (of(true), of(false));
+    let (given, taken) = (conditions(preamble, true), conditions(preamble, false));
     match (given.is_empty(), taken.is_empty()) {
         (true, true) => String::new(),
         (false, true) => format!("{given}."),
         (true, false) => format!("assumed: {taken}."),
         (false, false) => format!("{given}. Assumed: {taken}."),
     }
+}
+
+/// Conditions in words: those of all targets, then those of each.
+fn conditions<I>(preamble: &Preamble<I>, given: bool) -> String {
+    let of = |target: Option<&String>, between: &str| {
+        let own = preamble.holds_for.iter().filter(|c| c.given == given && c.of.as_ref() == target);
+        own.map(condition_words).collect::<Vec<_>>().join(between)
+    };
+    let mut told: Vec<String> = Some(of(None, "; ")).filter(|words| !words.is_empty()).into_iter().collect();
+    let mut targets: Vec<&String> = Vec::new();
+    for target in preamble.holds_for.iter().filter(|c| c.given == given).filter_map(|c| c.of.as_ref()) {
+        if !targets.contains(&target) {
+            targets.push(target);
+        }
+    }
+    told.extend(targets.into_iter().map(|target| format!("{target}: {}", of(Some(target), ", "))));
+    told.join("; ")
+}
+
+/// A condition; what its value says by itself goes without its name.
+fn condition_words(condition: &Condition) -> String {
+    let speaks = condition.value.starts_with(char::is_alphabetic);
+    if speaks && ["mount", "lean", "turn"].contains(&condition.what.as_str()) {
+        return condition.value.clone();
+    }
+    format!("{} {}", condition.what, condition.value)
 }
 
 /// The cautions of the case, which end with what stands above these limits; where there is no paragraph, every
@@ -197,10 +219,8 @@ pub(super) fn arrival_words(row: &StrikeRow, units: Units) -> String {
 /// What was read of a drawing: always told.
 pub(super) fn drawing(page: &mut Page, outline: Option<&OutlineFacts>) {
     let Some(outline) = outline else { return };
-    let mut said = vec![outline.words.clone(), outline.hangs.clone()];
-    if let Some(lean) = &outline.lean {
-        said.push(format!("hung so it leans {}", crate::words::degrees(lean.0)));
-    }
+    let lean = outline.lean.as_ref().map(|lean| format!(", turned by {}", crate::words::degrees(lean.0)));
+    let mut said = vec![outline.words.clone(), format!("{}{}", outline.hangs, lean.unwrap_or_default())];
     if !outline.layers.is_empty() {
         said.push(format!("layers {}", listed(&outline.layers)));
     }

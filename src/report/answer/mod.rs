@@ -9,7 +9,7 @@ mod strike;
 mod vet;
 
 pub(super) use common::{holds_for, safety, sentences};
-pub(super) use standoff::{chart, load_words, tone};
+pub(super) use standoff::load_words;
 
 use super::page::Page;
 

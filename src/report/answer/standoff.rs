@@ -87,7 +87,7 @@ fn next_rule(cell: &Cell) -> Option<String> {
 }
 
 /// How a cell stands: by its verdict at the distance asked, else by whether there is a distance.
-pub(in crate::report) fn tone(cell: &Cell) -> Tone {
+fn tone(cell: &Cell) -> Tone {
     match (cell.at, cell.nearest, cell.closest.borderline) {
         (Some(verdict), ..) => verdict.into(),
         (None, Some(_), _) => Tone::Good,
@@ -97,7 +97,7 @@ pub(in crate::report) fn tone(cell: &Cell) -> Tone {
 }
 
 /// Loads down, plates across.
-pub(in crate::report) fn chart<'a>(
+fn chart<'a>(
     rows: impl Iterator<Item = &'a StandoffRow> + Clone,
     words: impl Fn(&Cell) -> Value,
 ) -> Table {

@@ -12,13 +12,17 @@ use crate::rules::Verdict;
 
 /// Findings in the short form, the worst first.
 const FEW: usize = 4;
+/// Where all is met, those of the plate; beside a drawing, which takes lines of its own, no more than these either.
+const FEWER: usize = 3;
 
 impl Report for VetAnswer {
     fn page(&self, detail: Detail) -> Page {
         let preamble = &self.preamble;
         let mut page = open(preamble, self.verdict.into());
         page.push(Block::Table(verdict(self)));
-        page.push(Block::Table(shown(self, detail)));
+        let shown = shown(self, detail);
+        page.push(Block::Table(findings("", &shown, Place::Page, false)));
+        page.push_note("Not met either", not_shown(self, &shown));
         let all: Vec<&Finding> = self.findings.iter().collect();
         page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
         if self.verdict != Verdict::Suits {
@@ -41,18 +45,37 @@ impl Report for VetAnswer {
     }
 }
 
-/// The findings that are not met, else those of the plate; all where all is told.
-fn shown(answer: &VetAnswer, detail: Detail) -> Table {
-    let unmet = answer.findings.iter().any(|finding| finding.verdict != Verdict::Suits);
+/// The findings that are not met, of those that measure the same the worst; else those of the plate; all where all
+/// is told.
+fn shown(answer: &VetAnswer, detail: Detail) -> Vec<&Finding> {
+    if detail.full {
+        return answer.findings.iter().collect();
+    }
+    let unmet = answer.findings.iter().any(is_unmet);
+    let most = if unmet && answer.outline.is_none() { FEW } else { FEWER };
     let decides = |finding: &Finding| Some(&finding.rule) == answer.governed_by.as_ref();
-    let matters = |finding: &&Finding| {
-        detail.full || decides(finding) || if unmet { finding.verdict != Verdict::Suits } else { finding.of_plate }
-    };
-    let most = if detail.full { usize::MAX } else { FEW };
-    let mut few: Vec<&Finding> = answer.findings.iter().filter(matters).collect();
-    few.sort_by_key(|finding| !decides(finding));
-    few.truncate(most);
-    findings("", &few, Place::Page, false)
+    let matters = |finding: &&Finding| decides(finding) || if unmet { is_unmet(finding) } else { finding.of_plate };
+    let mut all: Vec<&Finding> = answer.findings.iter().filter(matters).collect();
+    all.sort_by_key(|finding| !decides(finding));
+    let mut few: Vec<&Finding> = Vec::new();
+    for finding in all {
+        let measured = few.iter().any(|f| !f.found_words.is_empty() && f.found_words == finding.found_words);
+        if few.len() < most && !(unmet && measured) {
+            few.push(finding);
+        }
+    }
+    few
+}
+
+fn is_unmet(finding: &Finding) -> bool {
+    finding.verdict != Verdict::Suits
+}
+
+/// What is not met either and has no row: never left out in silence.
+fn not_shown(answer: &VetAnswer, shown: &[&Finding]) -> String {
+    let rest = answer.findings.iter().filter(|f| is_unmet(f) && !shown.iter().any(|known| std::ptr::eq(*known, *f)));
+    let names: Vec<String> = rest.map(|finding| finding.rule.clone()).collect();
+    if names.is_empty() { String::new() } else { crate::words::listed(&names) + "." }
 }
 
 /// The vetting in a row.

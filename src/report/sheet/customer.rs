@@ -16,8 +16,6 @@ pub struct Order<'a> {
     pub customer: Option<&'a str>,
     /// The day it is written, as it is to be printed.
     pub dated: Option<&'a str>,
-    /// The shop's name, as its file has it.
-    pub shop: Option<&'a str>,
 }
 
 /// The sheet.
@@ -26,7 +24,7 @@ pub fn customer(answer: &AdviseAnswer, order: Order<'_>) -> Page {
     let preamble = &answer.preamble;
     let mut page = Page::holding_notice(answer.verdict.into(), title(answer));
     page.kind = Kind::Customer;
-    page.lead.extend(letterhead(order));
+    page.lead.extend(letterhead(answer, order));
     page.push(Block::Facts(facts(answer)));
     page.push_note("Not for", excluded(answer));
     page.push_note("Stands on", preamble.stands_on.as_str());
@@ -60,9 +58,10 @@ fn title(answer: &AdviseAnswer) -> String {
     }
 }
 
-fn letterhead(order: Order<'_>) -> Vec<String> {
+fn letterhead(answer: &AdviseAnswer, order: Order<'_>) -> Vec<String> {
+    let shop = answer.preamble.inputs.shop.as_deref();
     let named = |label: &str, words: Option<&str>| words.filter(|w| !w.is_empty()).map(|w| format!("{label}{w}"));
-    [named("", order.shop), named("For ", order.customer), named("Dated ", order.dated)].into_iter().flatten().collect()
+    [named("", shop), named("For ", order.customer), named("Dated ", order.dated)].into_iter().flatten().collect()
 }
 
 fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {

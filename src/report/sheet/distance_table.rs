@@ -1,6 +1,6 @@
 //! The distances of a product, for a page of one's own.
 
-use super::{EYES, NEVER, NOT_LISTED, RETIRE, above, ceilings, plate_words};
+use super::{EYES, NEVER, NOT_LISTED, RETIRE, above, ceilings, never_shot, plate_words, read_so};
 use crate::advisor::answer::StandoffAnswer;
 use crate::report::answer::{holds_for, safety};
 use crate::report::page::{Block, Kind, Page};
@@ -15,13 +15,14 @@ pub fn distance_table(answer: &StandoffAnswer, product: Option<&str>) -> Page {
     page.kind = Kind::DistanceTable;
     page.lead.push(NOT_LISTED.into());
     page.push_note("Eyes and ears", EYES);
-    page.push(Block::Table(ceilings(answer, true)));
-    page.push_note("Read so", "nobody nearer than the distance while hot; a load that leaves the muzzle faster, or hits harder, than its row says is not listed. Not listed: ask.");
+    let safety = safety(preamble);
+    page.push_note("Safety", if safety.is_empty() { above(preamble) } else { safety });
     page.push_note("Never", NEVER);
+    page.push_note("Read so", read_so(answer));
+    page.push(Block::Table(ceilings(answer)));
+    page.push_note("On none of these plates", never_shot(answer));
     page.push_note("Retire it", RETIRE);
     page.push_note("Stands on", preamble.stands_on.as_str());
     page.push_note("Holds for", holds_for(preamble));
-    let safety = safety(preamble);
-    page.push_note("Safety", if safety.is_empty() { above(preamble) } else { safety });
     page
 }

@@ -13,6 +13,7 @@ pub use tag::tag;
 pub use wall_chart::wall_chart;
 
 use super::numbers::Numbers;
+use super::tone::Tone;
 use super::table::{Column, Place, Table, Value};
 use crate::advisor::answer::{Cell, Preamble, StandoffAnswer, StandoffRow};
 use crate::words::Units;
@@ -21,8 +22,8 @@ use crate::words::Units;
 const NOT_LISTED: &str = "Not listed: ask.";
 
 /// What never goes on a plate: of every sheet, whatever the case.
-const NEVER: &str = "steel core, armour piercing, incendiary, tracer, solid copper or brass, steel or tungsten shot; \
-                     hold a magnet to the bullet and the case of it. Nothing faster or heavier than this sheet lists.";
+const NEVER: &str = "steel core, armour piercing, incendiary, tracer, solid copper or brass, steel or tungsten shot: \
+                     hold a magnet to the bullet. Nothing faster or heavier than this sheet lists.";
 
 /// When a plate is done.
 const RETIRE: &str = "look at both faces before each day; a crater, a crack, a hole or a bow retires it. Never turn a \
@@ -34,43 +35,96 @@ const EYES: &str = "wrap-around rated glasses and ear protection for everyone th
 /// When to stop.
 const STOP: &str = "if anything comes back to the line, stop and find out why. Cold line before anyone walks up.";
 
-/// A row for each load that suits, with what is admitted there.
-fn ceilings(answer: &StandoffAnswer, with_plate: bool) -> Table {
+/// A row for each load that may be shot, with what was judged of it; the nearest distance on each plate.
+fn ceilings(answer: &StandoffAnswer) -> Table {
     let numbers = Numbers(answer.preamble.units);
-    let columns = vec![
-        Column::words("load"),
-        Column::words("plate"),
-        Column::numbers("nearest"),
-        numbers.speed().column("ceiling", "muzzle at most"),
-        numbers.energy().column("ceiling", "hit at most"),
-    ];
+    let labels = answer.preamble.inputs.plates.iter().map(|plate| plate.label.as_str());
+    let one = answer.preamble.inputs.plates.len() == 1;
+    let mut columns = vec![Column::words("load")];
+    columns.extend(labels.map(|label| Column::numbers(if one { "nearest" } else { label })));
+    columns.push(numbers.speed().column("ceiling", "speed at most"));
+    columns.push(numbers.energy().column("ceiling", "energy at most"));
     let mut table = Table::named("", Place::Page, columns);
-    for (row, cell) in cells(answer) {
-        table.push_cells(
-            super::answer::tone(cell),
-            vec![
-                super::answer::load_words(row).into(),
-                if with_plate { cell.label.as_str().into() } else { Value::None },
-                nearest(cell, answer.preamble.units),
-                numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
-                numbers.energy_under().cell(cell.ceiling_energy.map(|e| e.0)),
-            ],
-        );
+    for row in answer.rows.iter().filter(|row| is_shot(row)) {
+        let judged = row.plates.iter().find(|cell| cell.ceiling_speed.is_some());
+        let mut cells: Vec<Value> = vec![super::answer::load_words(row).into()];
+        cells.extend(row.plates.iter().map(|cell| nearest(cell, answer.preamble.units)));
+        cells.push(numbers.speed_under().cell(judged.and_then(|c| c.ceiling_speed).map(|v| v.0)));
+        cells.push(numbers.energy_under().cell(judged.and_then(|c| c.ceiling_energy).map(|e| e.0)));
+        table.push_cells(Tone::Plain, cells);
     }
-    table.without_empty_columns()
+    table
 }
 
-fn cells(answer: &StandoffAnswer) -> impl Iterator<Item = (&StandoffRow, &Cell)> {
-    answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell)))
+/// Whether a load has a distance on any of the plates.
+fn is_shot(row: &StandoffRow) -> bool {
+    row.plates.iter().any(|cell| cell.nearest.is_some())
 }
 
-/// The nearest distance; what never suits is said to be never, borderline or not.
+/// The loads without a row.
+fn never_shot(answer: &StandoffAnswer) -> String {
+    let rows = answer.rows.iter().filter(|row| !is_shot(row));
+    together(rows.map(|row| row.name.as_str()))
+}
+
+/// The nearest distance, in all of the air that was not given.
 fn nearest(cell: &Cell, units: Units) -> Value {
-    match cell.nearest {
-        Some(distance) => Numbers(units).distance_up().words(distance.0).into(),
-        None if cell.closest.short.is_empty() => "never".into(),
-        None => format!("never ({})", cell.closest.short).into(),
+    cell.nearest.map_or_else(|| "never".into(), |distance| Numbers(units).distance_up().words(distance.0).into())
+}
+
+/// What the numbers at the muzzle and the air mean.
+fn read_so(answer: &StandoffAnswer) -> String {
+    format!(
+        "nobody nearer than the distance while hot; speed and energy are those at the muzzle, and a load with more of \
+         either is not listed.{}",
+        up_to(answer)
+    )
+}
+
+/// The air that the distances hold in, where not all of it was given.
+fn up_to(answer: &StandoffAnswer) -> String {
+    answer.nearest_up_to.as_ref().map(|end| format!(" Distances hold up to {end}.")).unwrap_or_default()
+}
+
+/// A name as calibre, grains and what follows: `308 Win`, `168`, `gr match`.
+fn parted(name: &str) -> Option<(&str, &str, &str)> {
+    let unit = name.match_indices(" gr").map(|(at, _)| at).find(|at| {
+        let behind = name[at + 3..].chars().next();
+        behind.is_none_or(|c| !c.is_alphanumeric())
+    })?;
+    let number = name[..unit].rfind(' ')? + 1;
+    let is_number = name[number..unit].chars().all(|c| c.is_ascii_digit());
+    is_number.then(|| (&name[..number - 1], &name[number..unit], &name[unit + 1..]))
+}
+
+/// A name of shot as gauge and what follows: `12 ga`, nothing, `birdshot No. 8, 1 oz`.
+fn gauged(name: &str) -> Option<(&str, &str, &str)> {
+    let end = name.find(" ga ")? + 3;
+    Some((&name[..end], "", &name[end + 1..]))
+}
+
+/// Names of loads in one breath, each whole in it: `308 Win 168, 175 gr match / 180 gr; 30-06 150 gr`.
+fn together<'a>(names: impl Iterator<Item = &'a str>) -> String {
+    // By calibre, then by what follows the grains.
+    let mut calibres: Vec<(&str, Vec<(&str, Vec<&str>)>)> = Vec::new();
+    for name in names {
+        let (calibre, grains, rest) = parted(name).or_else(|| gauged(name)).unwrap_or((name, "", ""));
+        let place = calibres.iter().position(|(known, _)| *known == calibre).unwrap_or_else(|| {
+            calibres.push((calibre, Vec::new()));
+            calibres.len() - 1
+        });
+        let kinds = &mut calibres[place].1;
+        match kinds.iter_mut().find(|(known, _)| *known == rest) {
+            Some((_, list)) => list.push(grains),
+            None => kinds.push((rest, vec![grains])),
+        }
     }
+    let of_kind = |(rest, grains): &(&str, Vec<&str>)| format!("{} {rest}", grains.join(", ")).trim().to_owned();
+    let of_calibre = |(calibre, kinds): &(&str, Vec<(&str, Vec<&str>)>)| {
+        let kinds: Vec<String> = kinds.iter().map(of_kind).collect();
+        format!("{calibre} {}", kinds.join(" / ")).trim().to_owned()
+    };
+    calibres.iter().map(of_calibre).collect::<Vec<_>>().join("; ")
 }
 
 /// The plates of an answer by name, each once.

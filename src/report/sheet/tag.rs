@@ -1,6 +1,6 @@
 //! A tag of 4 by 6 inches that hangs on a stand.
 
-use super::{EYES, NEVER, RETIRE, STOP, above, ceilings, plate_words};
+use super::{EYES, NEVER, RETIRE, STOP, above, ceilings, never_shot, plate_words, read_so};
 use crate::advisor::answer::StandoffAnswer;
 use crate::report::page::{Block, Kind, Page};
 use crate::report::tone::Tone;
@@ -14,7 +14,10 @@ pub fn tag(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
     page.kind = Kind::Tag;
     page.lead.push(format!("{}. Nobody nearer while hot. Not listed: ask.", preamble.inputs.target.face));
     page.push_note("Eyes and ears", EYES);
-    page.push(Block::Table(ceilings(answer, preamble.inputs.plates.len() > 1)));
+    page.push(Block::Table(ceilings(answer)));
+    page.push_note("Not on this plate", never_shot(answer));
+    page.push_note("Read so", read_so(answer));
+    page.push_note("Stands on", preamble.stands_on.as_str());
     page.push_note("Never", NEVER);
     page.push_note("Retire it", RETIRE);
     page.push_note("Stop", STOP);

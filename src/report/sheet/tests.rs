@@ -3,7 +3,7 @@ use crate::report::page::{Kind, Page};
 use crate::report::samples;
 
 fn order() -> Order<'static> {
-    Order { customer: Some("A. Example"), dated: Some("1 May"), shop: Some("Example Steel") }
+    Order { customer: Some("A. Example"), dated: Some("1 May") }
 }
 
 fn sheets(units: Units) -> Vec<(&'static str, Page)> {

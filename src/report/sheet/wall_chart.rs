@@ -1,49 +1,131 @@
 //! A chart for a wall: the nearest distance by load and plate, on one landscape page.
+//!
+//! Few loads have a row each. Of many, those of a class whose distances are alike stand in one row: the distances are
+//! rounded up in coarse steps, and what is farther than anyone hangs a plate is not told.
 
-use super::EYES;
+use super::{EYES, NEVER, is_shot, never_shot, together, up_to};
 use crate::advisor::answer::{Cell, StandoffAnswer, StandoffRow};
 use crate::load::Class;
-use crate::report::answer::{chart, holds_for, safety};
+use crate::report::answer::{holds_for, load_words, safety};
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Kind, Page};
-use crate::report::table::Value;
+use crate::report::table::{Column, Place, Table, Value};
 use crate::report::tone::Tone;
 use crate::words::Units;
+
+/// Loads with a row each.
+const FEW: usize = 40;
+/// Steps that many loads are rounded up by, each as far as it reaches, in the unit of the chart.
+const STEPS: [(f64, f64); 3] = [(5.0, 60.0), (50.0, 200.0), (100.0, 400.0)];
 
 /// The chart.
 #[must_use]
 pub fn wall_chart(answer: &StandoffAnswer) -> Page {
     let preamble = &answer.preamble;
-    let unit = Numbers(preamble.units).distance().symbol();
     let mut page = Page::holding_notice(Tone::Plain, "Nearest distance, by load and plate");
     page.kind = Kind::WallChart;
     page.push_note("Eyes and ears", EYES);
     page.push_note("Safety", safety(preamble));
+    page.push_note("Never", never(answer));
     page.push_note("Stands on", preamble.stands_on.as_str());
-    page.push_note(
-        "Read so",
-        format!(
-            "distances in {unit}; nobody nearer than the number while hot. In brackets: never better than borderline, \
-             and that from there. A dash: never. A load that is not listed: ask."
-        ),
-    );
+    page.push_note("Read so", read_so(answer));
     page.push_note("Holds for", holds_for(preamble));
     for class in classes(&answer.rows) {
-        page.push(Block::Heading(class_words(class).into()));
-        let rows = answer.rows.iter().filter(move |row| row.class == class);
-        page.push(Block::Table(chart(rows, |cell| bare(cell, preamble.units))));
+        let rows = answer.rows.iter().filter(|row| row.class == class && (!is_many(answer) || is_shot(row)));
+        let rows: Vec<&StandoffRow> = rows.collect();
+        if !rows.is_empty() {
+            page.push(Block::Table(table(class, &rows, is_many(answer), preamble.units)));
+        }
     }
     page
 }
 
+/// What never goes on any of the plates; of many loads they have no row, and are counted.
+fn never(answer: &StandoffAnswer) -> String {
+    let count = answer.rows.iter().filter(|row| !is_shot(row)).count();
+    match count {
+        0 => NEVER.into(),
+        count if is_many(answer) => format!("{NEVER} {count} of the loads asked suit none of these plates."),
+        _ => format!("{NEVER} On none of these plates: {}.", never_shot(answer)),
+    }
+}
+
+fn is_many(answer: &StandoffAnswer) -> bool {
+    answer.rows.len() > FEW
+}
+
+fn read_so(answer: &StandoffAnswer) -> String {
+    let unit = Numbers(answer.preamble.units).distance().symbol();
+    let [(small, _), (middle, _), (large, last)] = STEPS;
+    let cells = if is_many(answer) {
+        format!("Rounded up to {small}, {middle} or {large} {unit}. A dash: never, or not within {last} {unit}.")
+    } else {
+        "In brackets: never better than borderline, and that from there. A dash: never.".into()
+    };
+    format!("distances in {unit}; nobody nearer while hot.{} {cells} Not listed: ask.", up_to(answer))
+}
+
+/// A class: a row a load, or of many a row for those that are alike.
+fn table(class: Class, rows: &[&StandoffRow], many: bool, units: Units) -> Table {
+    let mut columns = vec![Column::words(class_words(class))];
+    let plates = rows.first().map(|row| row.plates.as_slice()).unwrap_or_default();
+    columns.extend(plates.iter().map(|cell| Column::numbers(cell.label.as_str())));
+    let mut table = Table::named("", Place::Page, columns);
+    let width = table.columns.len();
+    let mut push = |name: String, distances: Vec<Value>| {
+        let mut cells = vec![Value::from(name)];
+        cells.extend(distances);
+        cells.resize(width, Value::None);
+        table.push_cells(Tone::Plain, cells);
+    };
+    if !many {
+        rows.iter().for_each(|row| push(load_words(row), row.plates.iter().map(|cell| own(cell, units)).collect()));
+        return table;
+    }
+    for (distances, of) in alike(rows, units) {
+        let cells = distances.iter().map(|d| d.map_or(Value::None, |d| Value::number(d, 0, Default::default())));
+        push(together(of.iter().map(|row| row.name.as_str())), cells.collect());
+    }
+    table
+}
+
 /// The number alone: the chart says its unit once.
-fn bare(cell: &Cell, units: Units) -> Value {
+fn own(cell: &Cell, units: Units) -> Value {
     let numbers = Numbers(units).distance_up();
     match (cell.nearest, cell.closest.borderline) {
         (Some(distance), _) => numbers.cell(distance.0),
-        (None, Some(borderline)) => format!("({})", numbers.cell(borderline.0).plain()).into(),
-        (None, None) => Value::None,
+        (None, Some(borderline)) if cell.closest.distance.is_none() => {
+            format!("({})", numbers.cell(borderline.0).plain()).into()
+        }
+        (None, _) => Value::None,
     }
+}
+
+/// Loads whose distances are alike once they are rounded up, the nearest first; those that never suit last.
+fn alike<'r>(rows: &[&'r StandoffRow], units: Units) -> Vec<(Vec<Option<f64>>, Vec<&'r StandoffRow>)> {
+    let mut groups: Vec<(Vec<Option<f64>>, Vec<&StandoffRow>)> = Vec::new();
+    for row in rows {
+        let distances: Vec<Option<f64>> = row.plates.iter().map(|cell| coarse(cell, units)).collect();
+        match groups.iter_mut().find(|(known, _)| *known == distances) {
+            Some((_, list)) => list.push(row),
+            None => groups.push((distances, vec![row])),
+        }
+    }
+    let key = |distances: &[Option<f64>]| -> Vec<f64> {
+        distances.iter().rev().map(|distance| distance.unwrap_or(f64::INFINITY)).collect()
+    };
+    groups.sort_by(|(a, _), (b, _)| key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal));
+    groups
+}
+
+/// The nearest distance rounded up; none where it is farther than the chart tells.
+fn coarse(cell: &Cell, units: Units) -> Option<f64> {
+    let distance = Numbers(units).distance().of(cell.nearest?.0);
+    let rounded = |step: f64| Value::number(distance / step, 0, crate::report::table::Rounding::Up);
+    STEPS.iter().find_map(|(step, last)| match rounded(*step) {
+        Value::Number { value, .. } => Some(value * step).filter(|rounded| rounded <= last),
+        _ => None,
+    })
 }
 
 /// The classes in the order of the list, each once.
