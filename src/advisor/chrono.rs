@@ -370,7 +370,7 @@ fn how_close(
     }
     let nearest = Nearest::Each("on", nearest);
     let lean = leans.into_iter().reduce(|a, b| a.zip(b).and_then(|(a, b)| a.and(b))).flatten();
-    said.stands_on = stands_on(&[&stand.setup], &[&**load], lean);
+    said.stands_on = stands_on(&[&stand.setup], &[&**load], lean, units);
     let carry = carry::farthest(std::iter::once(&**load), &conditions);
     said.remark(carry.as_ref().map(|c| carry::words(c, units)).unwrap_or_default());
     said.nearest = nearest.sentence("Nobody", "", units);

@@ -5,7 +5,7 @@ use super::say;
 use crate::air::Air;
 use crate::load::{Load, MuzzleSpread};
 use crate::plate::Plate;
-use crate::quantity::{Degrees, Number, Si};
+use crate::quantity::{Degrees, Number, Range, Si};
 use crate::rules::{Rule, Setup};
 use crate::source::clean;
 use crate::spread::{self, FlightConditions};
@@ -66,10 +66,19 @@ fn air(air: &Air) -> AirFacts {
     }
 }
 
-pub(crate) fn conditions(conditions: &FlightConditions) -> ConditionsFacts {
+/// The air at the ground in words.
+pub(crate) fn air_words(air: &Air, units: Units) -> String {
+    if units == Units::Us {
+        return air.to_string();
+    }
+    let pressure = units.pressures(Range { low: air.pressure(), high: air.pressure() });
+    format!("{}, {pressure} at the station, at {}", units.temperature(air.temperature()), units.altitude(air.altitude()))
+}
+
+pub(crate) fn conditions(conditions: &FlightConditions, units: Units) -> ConditionsFacts {
     ConditionsFacts {
-        thin_air: conditions.thin().to_string(),
-        dense_air: conditions.dense().to_string(),
+        thin_air: air_words(conditions.thin(), units),
+        dense_air: air_words(conditions.dense(), units),
         thin: air(conditions.thin()),
         dense: air(conditions.dense()),
         slope: Degrees(conditions.slope()),

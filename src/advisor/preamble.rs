@@ -79,8 +79,8 @@ impl Said {
 
 /// What an answer stands on: `Only if sound on both faces, marked AR500, leaning 15° toward you, lead core.` `leans` are
 /// those that would suit.
-pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load], leans: Option<Lean>) -> String {
-    let mut parts = vec![condition(setups).to_owned()];
+pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load], leans: Option<Lean>, units: Units) -> String {
+    let mut parts = vec![condition(setups, units)];
     let steels: Vec<Steel> = setups.iter().map(|s| s.steel).collect();
     parts.push(match steels.first() {
         Some(first) if !matches!(first, Steel::Unknown | Steel::Other) && steels.iter().all(|s| s == first) => {
@@ -93,12 +93,12 @@ pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load], leans: Option<Lean>)
     format!("Only if {}.", parts.join(", "))
 }
 
-fn condition(setups: &[&Setup]) -> &'static str {
+fn condition(setups: &[&Setup], units: Units) -> String {
     if setups.iter().any(|s| s.condition == Condition::Pitted) {
-        "pitted no deeper than 1/16 in and sound behind"
-    } else {
-        "sound on both faces"
+        let deepest = if units == Units::Us { "1/16 in" } else { "1.5 mm" };
+        return format!("pitted no deeper than {deepest} and sound behind");
     }
+    "sound on both faces".into()
 }
 
 fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {

@@ -267,7 +267,7 @@ impl Case {
         };
         let loads: Vec<&Load> = self.asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)).collect();
         let lean = self.lean(rows, conditions);
-        said.stands_on = stands_on(&[&self.stand.setup], &loads, lean);
+        said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, self.units);
         self.hear(&mut said, rows, conditions);
         let carry = carry::farthest(loads.iter().copied(), conditions);
         said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());
@@ -290,7 +290,7 @@ impl Case {
             loads: loads.iter().map(|load| facts::load(load)).collect(),
             plates: self.plates.iter().map(facts::plate).collect(),
             target: facts::setup(&self.stand.setup, self.units),
-            conditions: facts::conditions(conditions),
+            conditions: facts::conditions(conditions, self.units),
         };
         Ok(StandoffAnswer {
             preamble: said.preamble("standoff", self.units, inputs, taken, &occasion),

@@ -55,7 +55,7 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
         carry,
         units,
     };
-    let inputs = StrikeInputs { load: facts::load(&load), conditions: facts::conditions(&conditions) };
+    let inputs = StrikeInputs { load: facts::load(&load), conditions: facts::conditions(&conditions, units) };
     let farthest = distances.last().copied().unwrap_or_else(|| unit::YARD.of(0.0));
     Ok(StrikeAnswer {
         preamble: said.preamble("strike", units, inputs, taken, &occasion),

@@ -166,7 +166,7 @@ impl Case {
         said.nearest = self.nearest_words(&judge, nearest, outcome);
         if outcome.judged.verdict != Verdict::Unsuitable {
             let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
-            said.stands_on = stands_on(&[&self.stand.setup], &loads, lean);
+            said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, self.units);
         }
         let allowance = self.books.rules.allow(load, &self.plate, &self.stand.setup);
         said.hear(&allowance, &vetting.strike);
@@ -194,7 +194,7 @@ impl Case {
             distance: self.distance.into(),
             plate: facts::plate(&self.plate),
             target: facts::setup(&self.stand.setup, self.units),
-            conditions: facts::conditions(&outcome.conditions),
+            conditions: facts::conditions(&outcome.conditions, self.units),
         };
         Ok(VetAnswer {
             preamble: said.preamble("vet", self.units, inputs, taken, &occasion),

@@ -1,69 +1,12 @@
 //! The document is the serialised answer, and it is what its schema says.
 
+use crate::misfits::misfits;
 use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
 use thickset::advisor::{
     AdviseAnswer, Advisor, ChronoAnswer, StandoffAnswer, StandoffQuestion, StrikeAnswer, VetAnswer,
 };
-
-/// What of a document does not fit a schema: types, required keys, keys that are not named, `$ref`, `anyOf`.
-fn misfits(value: &Value, schema: &Value, root: &Value, path: &str, found: &mut Vec<String>) {
-    if let Some(reference) = schema.get("$ref").and_then(Value::as_str) {
-        let target = root.pointer(reference.trim_start_matches('#')).unwrap_or(&Value::Null);
-        return misfits(value, target, root, path, found);
-    }
-    if let Some(ways) = schema.get("anyOf").or(schema.get("oneOf")).and_then(Value::as_array) {
-        let fits = |way: &Value| {
-            let mut of = Vec::new();
-            misfits(value, way, root, path, &mut of);
-            of.is_empty()
-        };
-        if !ways.iter().any(fits) {
-            found.push(format!("{path}: none of the ways"));
-        }
-        return;
-    }
-    if let Some(allowed) = schema.get("enum").and_then(Value::as_array)
-        && !allowed.contains(value)
-    {
-        found.push(format!("{path}: {value} is not in the list"));
-    }
-    let types: Vec<&str> = match schema.get("type") {
-        Some(Value::String(one)) => vec![one.as_str()],
-        Some(Value::Array(list)) => list.iter().filter_map(Value::as_str).collect(),
-        _ => Vec::new(),
-    };
-    let is = match value {
-        Value::Null => "null",
-        Value::Bool(_) => "boolean",
-        Value::Number(number) if number.is_f64() => "number",
-        Value::Number(_) => "integer",
-        Value::String(_) => "string",
-        Value::Array(_) => "array",
-        Value::Object(_) => "object",
-    };
-    let fits = types.is_empty() || types.contains(&is) || (is == "integer" && types.contains(&"number"));
-    if !fits {
-        found.push(format!("{path}: {is} in place of {types:?}"));
-    }
-    if let (Value::Object(map), Some(properties)) = (value, schema.get("properties").and_then(Value::as_object)) {
-        for key in schema.get("required").and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_str) {
-            if !map.contains_key(key) {
-                found.push(format!("{path}: no `{key}`"));
-            }
-        }
-        for (key, inner) in map {
-            match properties.get(key) {
-                Some(of) => misfits(inner, of, root, &format!("{path}.{key}"), found),
-                None => found.push(format!("{path}: `{key}` is not in the schema")),
-            }
-        }
-    }
-    if let (Value::Array(list), Some(items)) = (value, schema.get("items")) {
-        list.iter().for_each(|inner| misfits(inner, items, root, &format!("{path}[]"), found));
-    }
-}
 
 fn document<A: Serialize + JsonSchema>(answer: &A) -> Value {
     let schema = serde_json::to_value(schemars::schema_for!(A)).unwrap();

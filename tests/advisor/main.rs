@@ -4,4 +4,5 @@ mod agreement;
 mod answers;
 mod counter;
 mod documents;
+mod misfits;
 mod no_false_yes;

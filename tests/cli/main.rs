@@ -7,13 +7,18 @@ mod faults;
 mod hanging;
 mod hostile;
 mod interview;
+#[path = "../advisor/misfits.rs"]
+mod misfits;
 mod no_false_yes;
 mod options;
 mod outline;
 mod output;
 mod overlay;
+mod pages;
 mod readme;
 mod same_answer;
+mod schema;
+mod shell;
 mod unreadable;
 
 use assert_cmd::Command;

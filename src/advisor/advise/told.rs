@@ -59,7 +59,7 @@ pub(super) fn told(
     let loads = telling.loads(&left);
     let lean = named.and_then(|plate| telling.lean(plate, &left));
     if named.is_some() {
-        said.stands_on = stands_on(&setups, &loads, lean);
+        said.stands_on = stands_on(&setups, &loads, lean, case.units);
     }
     if let Some(turn) = turn {
         said.remark(format!("Not all of the air was given: {} the answer is another one.", turn.end));
@@ -262,7 +262,7 @@ impl<'a> Telling<'a> {
                 .map(|(target, conditions)| TargetFacts {
                     name: target.name.clone(),
                     target: facts::setup(&target.stand.setup, self.case.units),
-                    conditions: facts::conditions(conditions),
+                    conditions: facts::conditions(conditions, self.case.units),
                 })
                 .collect(),
             quantity: self.case.quantity,

@@ -5,6 +5,7 @@ use super::words::{self, place, some};
 use crate::advisor::answer::{
     AirFacts, AppliedRule, Condition, ConditionsFacts, CourseInputs, NotJudged, Preamble, TableFacts,
 };
+use crate::advisor::facts;
 use crate::advisor::nearest::Nearest;
 use crate::advisor::preamble;
 use crate::advisor::safety::{self, Occasion};
@@ -73,7 +74,7 @@ fn inputs(told: &Told) -> CourseInputs {
             })
             .collect(),
         anything: course.anything.iter().map(|a| a.told.clone()).collect(),
-        conditions: conditions(told.level),
+        conditions: conditions(told.level, told.units),
     }
 }
 
@@ -87,12 +88,12 @@ fn rows(table: &crate::course::TableRead) -> String {
 fn stands_on(told: &Told) -> String {
     let setups: Vec<&Setup> = told.course.targets.iter().map(|target| &target.setup).collect();
     let loads: Vec<&Load> = told.course.loads.iter().map(|load| &*load.load).collect();
-    let base = preamble::stands_on(&setups, &loads, None);
+    let base = preamble::stands_on(&setups, &loads, None, told.units);
     let base = base.trim_start_matches("Only if ").trim_end_matches('.').to_owned();
     format!("Only if every plate is as the file says: {base}; and nobody brings another load.")
 }
 
-fn conditions(of: &FlightConditions) -> ConditionsFacts {
+fn conditions(of: &FlightConditions, units: crate::words::Units) -> ConditionsFacts {
     let air = |air: &Air| AirFacts {
         density: Si(air.density()),
         sound_speed: Si(air.sound_speed()),
@@ -100,8 +101,8 @@ fn conditions(of: &FlightConditions) -> ConditionsFacts {
         pressure: Si(air.pressure()),
     };
     ConditionsFacts {
-        thin_air: of.thin().to_string(),
-        dense_air: of.dense().to_string(),
+        thin_air: facts::air_words(of.thin(), units),
+        dense_air: facts::air_words(of.dense(), units),
         thin: air(of.thin()),
         dense: air(of.dense()),
         slope: Degrees(of.slope()),

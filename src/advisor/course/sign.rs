@@ -233,7 +233,7 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
     let classes = classes(told, mine);
     let loads = told.course.loads.iter().filter(|load| classes.contains(&load.class()));
     let loads: Vec<&Load> = loads.map(|load| &*load.load).collect();
-    let base = preamble::stands_on(&setups, &loads, None);
+    let base = preamble::stands_on(&setups, &loads, None, told.units);
     let mut words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
     if let Some((changed, air)) = &told.elsewhere {
         let here = changed.iter().map(|&target| &told.course.targets[target]).filter(|target| target.stage == stage);

@@ -139,7 +139,8 @@ fn face(part: &TargetPart, files: &Files, units: Units, taken: &mut Taken) -> Re
     let Some(outline) = part.outline else {
         let text = part.face.unwrap_or("12in");
         let face = text.parse::<Face>().map_err(|e| at("face", &e, e.help()))?;
-        taken.take("face", say::face(&face, units), part.face.is_some(), "a 12 in round face");
+        let words = say::face(&face, units);
+        taken.take("face", words.clone(), part.face.is_some(), &format!("a {words} face"));
         return Ok(face);
     };
     if part.face.is_some() {

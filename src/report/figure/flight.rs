@@ -20,6 +20,23 @@ const LINE: f64 = 17.0;
 /// A limit farther than this from the curves would press them flat: it is told under the drawing.
 const FAR: f64 = 1.6;
 
+/// Where along a curve its name may stand, the best first.
+const TENTHS: [usize; 6] = [7, 5, 3, 8, 2, 6];
+
+/// Where words stand on paper.
+#[derive(Clone, Copy)]
+struct Spot {
+    left: f64,
+    right: f64,
+    foot: f64,
+}
+
+impl Spot {
+    fn meets(&self, other: &Self) -> bool {
+        self.left < other.right && other.left < self.right && (self.foot - other.foot).abs() < LINE - 3.0
+    }
+}
+
 /// A panel: what it shows of the curve, on its scale.
 struct Panel<'a> {
     name: String,
@@ -110,15 +127,33 @@ impl<'a> Panel<'a> {
         placed
     }
 
-    /// The curves by name: where the band is, a fifth of the way from its end.
+    /// The curves by name, above and below the band: at the first place where no other words stand.
     fn curve_names(&self, x: &[f64]) -> Markup {
-        let at = |list: &[f64]| {
-            let index = x.len() * 7 / 10;
-            x.get(index).zip(list.get(index)).map(|(x, y)| (*x, self.axis.at(*y)))
+        let limits = self.placed_limits().into_iter().map(|(y, text, right)| {
+            let left = if right { RIGHT - 4.0 - breadth(text) } else { LEFT + 6.0 };
+            Spot { left, right: left + breadth(text), foot: y - 4.0 }
+        });
+        let mut taken: Vec<Spot> = limits.collect();
+        let mut place = |list: &[f64], text: &str, above: bool| {
+            let spots = TENTHS.iter().filter_map(|tenths| {
+                let index = x.len() * tenths / 10;
+                let (x, y) = (*x.get(index)?, self.axis.at(*list.get(index)?));
+                let left = if above { x + 4.0 } else { x - 4.0 - breadth(text) };
+                Some(Spot { left, right: left + breadth(text), foot: if above { y - 6.0 } else { y + 15.0 } })
+            });
+            let spots: Vec<Spot> = spots.collect();
+            let is_free = |spot: &&Spot| {
+                let inside = spot.left >= LEFT && spot.right <= RIGHT;
+                inside && spot.foot > self.top + 8.0 && spot.foot < self.bottom() && !taken.iter().any(|t| t.meets(spot))
+            };
+            let spot = *spots.iter().find(is_free).or(spots.first())?;
+            taken.push(spot);
+            Some(spot)
         };
+        let (fast, mean) = (place(&self.fast, "fast shot", true), place(&self.mean, "mean shot", false));
         html! {
-            @if let Some((x, y)) = at(&self.fast) { (words((x + 4.0, y - 6.0), "start", "curve-name", "fast shot")) }
-            @if let Some((x, y)) = at(&self.mean) { (words((x - 4.0, y + 15.0), "end", "curve-name", "mean shot")) }
+            @if let Some(spot) = fast { (words((spot.left, spot.foot), "start", "curve-name", "fast shot")) }
+            @if let Some(spot) = mean { (words((spot.right, spot.foot), "end", "curve-name", "mean shot")) }
         }
     }
 }

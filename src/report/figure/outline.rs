@@ -111,9 +111,16 @@ fn corners(facts: &OutlineFacts, sheet: &Sheet, numbers: Numbers) -> Markup {
             @let (x, y) = sheet.point(corner.at);
             rect.corner x=(px(x - 5.0)) y=(px(y - 5.0)) width="10" height="10" fill="none" stroke="currentColor"
                 stroke-width="1.4" {}
-            (beside((x, y - 9.0), &format!("R {}", numbers.fine().words(corner.radius.0))))
+            (beside((x, y - 9.0), &corner_words(corner.radius.0, numbers)))
         }
     }
+}
+
+/// A radius below this is told as none, m.
+const SHARP_M: f64 = 1e-4;
+
+fn corner_words(radius: Length, numbers: Numbers) -> String {
+    if radius.si() < SHARP_M { "sharp".into() } else { format!("R {}", numbers.fine().words(radius)) }
 }
 
 fn described(facts: &OutlineFacts, numbers: Numbers) -> String {

@@ -38,10 +38,10 @@ const STOP: &str = "if anything comes back to the line, stop and find out why. C
 /// A row for each load that may be shot, with what was judged of it; the nearest distance on each plate.
 fn ceilings(answer: &StandoffAnswer) -> Table {
     let numbers = Numbers(answer.preamble.units);
-    let labels = answer.preamble.inputs.plates.iter().map(|plate| plate.label.as_str());
-    let one = answer.preamble.inputs.plates.len() == 1;
+    let plates = answer.rows.first().map(|row| row.plates.as_slice()).unwrap_or_default();
+    let title = |cell: &Cell| if plates.len() == 1 { "nearest".to_owned() } else { cell.label.clone() };
     let mut columns = vec![Column::words("load")];
-    columns.extend(labels.map(|label| Column::numbers(if one { "nearest" } else { label })));
+    columns.extend(plates.iter().map(|cell| Column::numbers(title(cell))));
     columns.push(numbers.speed().column("ceiling", "speed at most"));
     columns.push(numbers.energy().column("ceiling", "energy at most"));
     let mut table = Table::named("", Place::Page, columns);
