@@ -55,9 +55,7 @@ fn hangs(outline: &Outline) -> String {
     match outline.hanging().from {
         HangFrom::Given => "hangs from the points that its file gives".into(),
         HangFrom::Holes => "hangs from its two highest holes (proposed)".into(),
-        HangFrom::TopEdge => {
-            "hangs by its top edge (taken: no two holes are above its balance point)".into()
-        }
+        HangFrom::TopEdge => "hangs by its top edge (taken: no two holes are above its balance point)".into(),
     }
 }
 

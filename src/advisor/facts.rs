@@ -72,7 +72,11 @@ pub(crate) fn air_words(air: &Air, units: Units) -> String {
         return air.to_string();
     }
     let pressure = units.pressures(Range { low: air.pressure(), high: air.pressure() });
-    format!("{}, {pressure} at the station, at {}", units.temperature(air.temperature()), units.altitude(air.altitude()))
+    format!(
+        "{}, {pressure} at the station, at {}",
+        units.temperature(air.temperature()),
+        units.altitude(air.altitude())
+    )
 }
 
 pub(crate) fn conditions(conditions: &FlightConditions, units: Units) -> ConditionsFacts {

@@ -313,13 +313,13 @@ fn named(faults: Vec<Diagnostic>, verb: Verb) -> Vec<Diagnostic> {
             return fault;
         }
         Diagnostic {
-        message: by_option(&fault.message),
-        help: fault.help.as_deref().map(by_option),
-        field: fault.field.map(|key| match option_of_key(verb, &key) {
-            Some(opt) => format!("--{}", opt.name),
-            None => key,
-        }),
-        ..fault
+            message: by_option(&fault.message),
+            help: fault.help.as_deref().map(by_option),
+            field: fault.field.map(|key| match option_of_key(verb, &key) {
+                Some(opt) => format!("--{}", opt.name),
+                None => key,
+            }),
+            ..fault
         }
     };
     faults.into_iter().map(named).collect()

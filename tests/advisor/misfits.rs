@@ -76,7 +76,9 @@ pub fn misfits(value: &Value, schema: &Value, root: &Value, path: &str, found: &
             }
         }
         let bound = |key: &str| schema.get(key).and_then(Value::as_u64).and_then(|n| usize::try_from(n).ok());
-        if bound("minItems").is_some_and(|least| list.len() < least) || bound("maxItems").is_some_and(|most| list.len() > most) {
+        if bound("minItems").is_some_and(|least| list.len() < least)
+            || bound("maxItems").is_some_and(|most| list.len() > most)
+        {
             found.push(format!("{path}: {} items", list.len()));
         }
     }

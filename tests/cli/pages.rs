@@ -67,7 +67,10 @@ fn well_formed(name: &str, text: &str) {
         assert!(!["script", "iframe", "object", "link", "img"].contains(&tag), "{name}: <{tag}>");
         assert!(!node.attributes().any(|a| a.name().starts_with("on") || a.name() == "src"), "{name}: <{tag}>");
         let has = |child: &str| node.children().any(|c| c.tag_name().name() == child);
-        assert!(tag != "svg" || node.attribute("aria-label").is_some() || has("title"), "{name}: a figure without a title");
+        assert!(
+            tag != "svg" || node.attribute("aria-label").is_some() || has("title"),
+            "{name}: a figure without a title"
+        );
         assert!(tag != "ul" || has("li"), "{name}: an empty list");
         assert!(tag != "tr" || has("td") || has("th"), "{name}: an empty row");
     }
@@ -108,7 +111,8 @@ fn every_page_is_well_formed_and_alone() {
 
 #[test]
 fn a_customers_page_bears_the_shop_and_no_option() {
-    let line = format!("advise --load 308-168-match --at 200yd {PRODUCT} --for \"A. Example\" --quantity 4 --dated \"1 May\"");
+    let line =
+        format!("advise --load 308-168-match --at 200yd {PRODUCT} --for \"A. Example\" --quantity 4 --dated \"1 May\"");
     let text = page(&line);
     let body = text.split("<body>").nth(1).expect("a body");
     for words in ["Example Target Shop", "For A. Example", "Dated 1 May", "Gong 12", "308 Win 168 gr match at 200 yd"] {
@@ -156,7 +160,8 @@ fn a_name_that_would_be_markup_is_text_in_pages_and_figures() {
         assert!(text.contains("&lt;script&gt;"), "{line}\n{text}");
         well_formed(&line, &text);
     }
-    let figure = page(&format!("advise --load 308-168-match --at 200yd --shop {shop} --product \"{name}\" --format html"));
+    let figure =
+        page(&format!("advise --load 308-168-match --at 200yd --shop {shop} --product \"{name}\" --format html"));
     assert!(figure.contains("class=\"steel\""), "the outline is drawn");
 }
 
@@ -165,7 +170,9 @@ fn a_chart_of_every_load_is_grouped_and_the_air_it_holds_in_is_told() {
     let text = page("standoff --chart");
     let rows = text.matches("<tr").count();
     assert!((30..100).contains(&rows), "{rows}");
-    for words in ["Rifle", "Handgun", "Slugs", "Rounded up to 5, 50 or 100 yd", "Distances hold up to 6000 ft and 100 °F"] {
+    for words in
+        ["Rifle", "Handgun", "Slugs", "Rounded up to 5, 50 or 100 yd", "Distances hold up to 6000 ft and 100 °F"]
+    {
         assert!(text.contains(words), "{words}");
     }
     assert!(text.contains("lot many") && text.contains(".many{columns:2;font-size:8pt}"), "legible at arm's length");
@@ -208,7 +215,8 @@ fn foreign(text: &str) -> Vec<String> {
     let is_unit = |word: &str| UNITS.contains(&word.trim_end_matches([',', ';', '.', ':', ')', '(']));
     let pairs = words.windows(2).filter(|two| {
         let number = two[0].trim_start_matches(['(', '-', '–']);
-        number.ends_with(|c: char| c.is_ascii_digit()) && number.starts_with(|c: char| c.is_ascii_digit())
+        number.ends_with(|c: char| c.is_ascii_digit())
+            && number.starts_with(|c: char| c.is_ascii_digit())
             && !number.contains('/')
             && is_unit(two[1])
     });
@@ -221,7 +229,9 @@ fn texts(value: &serde_json::Value, into: &mut Vec<String>) {
         serde_json::Value::String(text) => into.push(text.clone()),
         serde_json::Value::Array(list) => list.iter().for_each(|one| texts(one, into)),
         serde_json::Value::Object(map) => {
-            map.iter().filter(|(key, _)| !matches!(key.as_str(), "source" | "basis")).for_each(|(_, one)| texts(one, into));
+            map.iter()
+                .filter(|(key, _)| !matches!(key.as_str(), "source" | "basis"))
+                .for_each(|(_, one)| texts(one, into));
         }
         _ => {}
     }

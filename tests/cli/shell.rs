@@ -39,7 +39,8 @@ fn the_completions_of_every_shell_pass_its_own_check() {
 #[test]
 fn the_man_pages_render_without_warnings() {
     let folder = tempfile::tempdir().expect("a folder");
-    for command in ["", "advise", "standoff", "vet", "strike", "course", "chrono", "catalog", "completions", "man", "schema"]
+    for command in
+        ["", "advise", "standoff", "vet", "strike", "course", "chrono", "catalog", "completions", "man", "schema"]
     {
         let output = thickset(&format!("man {command}"));
         let text = stdout(&output);
@@ -48,7 +49,10 @@ fn the_man_pages_render_without_warnings() {
         let head = text.lines().find(|line| line.starts_with(".TH")).unwrap_or_default().replace('\\', "");
         assert!(head.starts_with(&format!(".TH {title} ")), "{head}");
         // A line that begins with a point is a request, and must be one that the macros know.
-        let known = [".TH", ".SH", ".TP", ".B", ".I", ".RS", ".RE", ".PP", ".br", ".sp", ".ie", ".el", ".IP", ".nf", ".fi", ".BR"];
+        let known = [
+            ".TH", ".SH", ".TP", ".B", ".I", ".RS", ".RE", ".PP", ".br", ".sp", ".ie", ".el", ".IP", ".nf", ".fi",
+            ".BR",
+        ];
         for line in text.lines().filter(|line| line.starts_with('.')) {
             let request = line.split(' ').next().unwrap_or_default();
             assert!(known.contains(&request), "{command}: {line}");
@@ -59,7 +63,8 @@ fn the_man_pages_render_without_warnings() {
         }
         let path = folder.path().join("page.1");
         std::fs::write(&path, &text).expect("a file");
-        let told = Command::new("groff").args(["-man", "-ww", "-Tutf8", "-Kutf8"]).arg(&path).output().expect("it runs");
+        let told =
+            Command::new("groff").args(["-man", "-ww", "-Tutf8", "-Kutf8"]).arg(&path).output().expect("it runs");
         assert!(told.status.success() && told.stderr.is_empty(), "{command}: {}", stderr(&told));
         assert!(stdout(&told).contains("OPTIONS"), "{command}");
     }

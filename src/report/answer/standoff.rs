@@ -97,10 +97,7 @@ fn tone(cell: &Cell) -> Tone {
 }
 
 /// Loads down, plates across.
-fn chart<'a>(
-    rows: impl Iterator<Item = &'a StandoffRow> + Clone,
-    words: impl Fn(&Cell) -> Value,
-) -> Table {
+fn chart<'a>(rows: impl Iterator<Item = &'a StandoffRow> + Clone, words: impl Fn(&Cell) -> Value) -> Table {
     let mut columns = vec![Column::words("load")];
     let plates = rows.clone().next().map(|row| row.plates.as_slice()).unwrap_or_default();
     columns.extend(plates.iter().map(|cell| Column::numbers(cell.label.as_str())));

@@ -144,7 +144,10 @@ impl<'a> Panel<'a> {
             let spots: Vec<Spot> = spots.collect();
             let is_free = |spot: &&Spot| {
                 let inside = spot.left >= LEFT && spot.right <= RIGHT;
-                inside && spot.foot > self.top + 8.0 && spot.foot < self.bottom() && !taken.iter().any(|t| t.meets(spot))
+                inside
+                    && spot.foot > self.top + 8.0
+                    && spot.foot < self.bottom()
+                    && !taken.iter().any(|t| t.meets(spot))
             };
             let spot = *spots.iter().find(is_free).or(spots.first())?;
             taken.push(spot);

@@ -13,8 +13,8 @@ pub use tag::tag;
 pub use wall_chart::wall_chart;
 
 use super::numbers::Numbers;
-use super::tone::Tone;
 use super::table::{Column, Place, Table, Value};
+use super::tone::Tone;
 use crate::advisor::answer::{Cell, Preamble, StandoffAnswer, StandoffRow};
 use crate::words::Units;
 
