@@ -118,10 +118,10 @@ impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Lost>> Way<'_, A, J> {
         let cold = self.coldest_f;
         if self.air.height_is_open() && self.same(0.0, cold, HOT_F)? {
             let top = last(0.0, HIGH_FT, |ft| self.same(ft, cold, HOT_F))?;
-            let top = told_height(top, units);
+            let top = told_height(top, units).map_or_else(|| "at sea level".into(), |top| format!("up to {top}"));
             let hot = units.temperature(unit::FAHRENHEIT.of(HOT_F));
             let day = if self.air.temperature_is_open() { format!(" on a hot day ({hot})") } else { String::new() };
-            return Ok(format!("up to {top}{day}"));
+            return Ok(format!("{top}{day}"));
         }
         let (low, high) = taken(self.air);
         let hottest = last_same(high, HOT_F, |f| self.same(0.0, low, f))?;
@@ -145,15 +145,13 @@ fn last(good: f64, bad: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> 
     Ok(good)
 }
 
-/// A height rounded down to 100 ft or 50 m: what is told still holds.
-fn told_height(feet: f64, units: Units) -> String {
-    match units {
-        Units::Us => units.altitude(unit::FOOT.of((feet / 100.0).floor() * 100.0)),
-        Units::Si => {
-            let metres = unit::METRE.value(unit::FOOT.of(feet));
-            units.altitude(unit::METRE.of((metres / 50.0).floor() * 50.0))
-        }
-    }
+/// A height rounded down to 100 ft or 50 m: what is told still holds. None where that is sea level.
+fn told_height(feet: f64, units: Units) -> Option<String> {
+    let told = match units {
+        Units::Us => unit::FOOT.of((feet / 100.0).floor() * 100.0),
+        Units::Si => unit::METRE.of((unit::METRE.value(unit::FOOT.of(feet)) / 50.0).floor() * 50.0),
+    };
+    (unit::METRE.value(told) > 1.0).then(|| units.altitude(told))
 }
 
 /// Temperatures rounded inward to a whole degree.
@@ -214,6 +212,8 @@ mod tests {
         assert_eq!(found.holds, "up to 1050 m on a hot day (38 °C)");
         let found = turn(&open, &false, Units::Us, thin_as(0.0, 84.6)).unwrap().unwrap();
         assert_eq!(found.holds, "at sea level up to 84 °F");
+        let found = turn(&open, &false, Units::Us, thin_as(60.0, 100.0)).unwrap().unwrap();
+        assert_eq!(found.holds, "at sea level on a hot day (100 °F)");
         let given = asked(None, Some("70 F"));
         let found = turn(&given, &false, Units::Us, thin_as(3460.0, 70.0)).unwrap().unwrap();
         assert_eq!((found.holds.as_str(), found.end.as_str()), ("up to 3400 ft", "at 6000 ft"));

@@ -84,6 +84,11 @@ impl<'r> Judge<'r> {
         farthest
     }
 
+    /// Whether it is not known what a bullet is made of.
+    pub fn any_unknown(&self) -> bool {
+        self.shots.iter().any(|shot| shot.load.facts().construction == Construction::Unknown)
+    }
+
     /// The same loads with a lead core in place of what they are made of; none where nothing is changed by it.
     pub fn of_lead_core(self) -> Option<Self> {
         let mut changed = false;

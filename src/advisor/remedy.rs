@@ -85,10 +85,19 @@ impl Sought<'_> {
         words.extend(found.mount.map(|mount| format!("Have it {}.", mount.words())));
         words.extend(found.condition.map(|_| "Hang a sound plate.".to_owned()));
         words.extend(found.steel.map(|_| "Take a plate marked AR500.".to_owned()));
-        words.extend(found.construction.map(|_| "Shoot lead-core bullets; hold a magnet to them.".to_owned()));
+        words.extend(found.construction.map(|_| words::sentence(self.lead_core_words()) + "."));
         let speed = found.muzzle_velocity.map(|speed| units.speed_down(*speed));
         words.extend(speed.map(|speed| format!("Load it to no more than {speed} at the muzzle.")));
         words
+    }
+
+    /// An unknown bullet may well have a lead core: that is found out, not changed.
+    fn lead_core_words(&self) -> &'static str {
+        if self.judge.any_unknown() {
+            "hold a magnet to the bullet: if it clings, keep it off steel; if not, make sure of its lead core and say so"
+        } else {
+            "shoot lead-core bullets"
+        }
     }
 
     fn alone(&self, change: Change) -> bool {
@@ -166,14 +175,18 @@ impl Sought<'_> {
         Some(tried)
     }
 
-    /// The lean nearest to the own that betters the verdict, in whole degrees.
+    /// The lean nearest to the own that betters the verdict, in whole degrees: on this plate, or on the thickest where
+    /// this one fails whatever it leans.
     fn lean(&self, tried: &Tried) -> Option<Angle> {
+        self.lean_on(self.plate, tried).or_else(|| self.lean_on(self.plates.last()?, tried))
+    }
+
+    fn lean_on(&self, plate: &Plate, tried: &Tried) -> Option<Angle> {
         let judge = self.judge_of(tried)?;
         let own = self.setup.tilt.map_or(0.0, |tilt| unit::DEGREE.value(tilt));
         let mut leans: Vec<i32> = (0..=MAX_TILT_DEG).collect();
         leans.sort_by(|a, b| (f64::from(*a) - own).abs().total_cmp(&(f64::from(*b) - own).abs()));
-        let verdict =
-            |tilt: Option<Angle>| judge.verdict(self.plate, &Setup { tilt, ..tried.setup.clone() }, self.distance);
+        let verdict = |tilt: Option<Angle>| judge.verdict(plate, &Setup { tilt, ..tried.setup.clone() }, self.distance);
         let here = verdict(self.setup.tilt);
         let better = |want: Verdict| {
             leans.iter().map(|lean| unit::DEGREE.of(f64::from(*lean))).find(|lean| verdict(Some(*lean)) <= want)
@@ -200,7 +213,7 @@ impl Sought<'_> {
         let plate: Option<PlateName> = plate.map(facts::plate);
         let mut told = Vec::new();
         if made(Change::LeadCore) {
-            told.push("shoot lead-core bullets".to_owned());
+            told.push(self.lead_core_words().to_owned());
         }
         if made(Change::Sound) {
             told.push("hang a sound plate".into());

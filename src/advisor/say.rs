@@ -133,7 +133,17 @@ pub(crate) fn brief(finding: &FindingTold, subject: Subject) -> String {
         Subject::Lean | Subject::Oblique => {
             format!("{} {}, {}", called(subject), finding.found_words, finding.limit_words)
         }
-        _ => format!("{} {found} of {limit}", called(subject)),
+        _ => {
+            let word = called(subject);
+            // Rounded, what is passed by a hair looks like what is met.
+            let same = limit.split_whitespace().next() == found.split_whitespace().next();
+            match finding.verdict {
+                Verdict::Suits => format!("{word} {found} of {limit}"),
+                _ if same && finding.limit_words.starts_with("at least ") => format!("{word} just under {limit}"),
+                _ if same => format!("{word} just over {limit}"),
+                _ => format!("{word} {found} of {limit}"),
+            }
+        }
     }
 }
 

@@ -33,6 +33,9 @@ use crate::words::{self, Units};
 /// Distances that differ by less are told as one, m.
 const SAME_M: f64 = 0.5;
 
+/// Loads from which on rows are worked out on several threads.
+const MANY: usize = 32;
+
 struct Case {
     books: Books,
     units: Units,
@@ -141,7 +144,11 @@ impl Case {
         there: Option<&'a FlightConditions>,
     ) -> Result<Rows<'a>, Diagnostic> {
         let (here, there) = (self.chart(here), there.map(|there| self.chart(there)));
-        self.asked.iter().map(|asked| self.row(asked, &here, there.as_ref())).collect()
+        let row = |asked: &Asked| self.row(asked, &here, there.as_ref());
+        if self.asked.len() < MANY {
+            return self.asked.iter().map(row).collect();
+        }
+        crate::threads::with(None, || crate::threads::map(&self.asked, row))?
     }
 
     fn row<'a>(
@@ -561,7 +568,7 @@ impl Case {
         let cell = rows[0].first()?;
         let mut marks: Vec<(Length, String)> = self.at.map(|at| (at, "asked".to_owned())).into_iter().collect();
         for (found, plate) in rows[0].iter().zip(&self.plates) {
-            marks.extend(found.closest.distance().map(|d| (d, format!("{} from here", clean(&plate.label)))));
+            marks.extend(found.nearest_distance().map(|d| (d, format!("{} from here", clean(&plate.label)))));
         }
         let load = self.load(0, cell);
         curve::of(load, conditions, &self.books.rules, &self.plates, &self.stand.setup, marks, self.units)

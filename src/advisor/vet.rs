@@ -88,7 +88,11 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let distance = distance.ok_or_else(|| at("at", "no distance was given", "give it, `100 yd`"))?;
     let distance = positive(distance, "at")?;
     let product = books.product(question.product.as_deref())?;
-    let mut plate = plates::plate(question.plate.as_deref(), &books.ladder)?;
+    let only = product.as_ref().map(Product::plates).filter(|made| made.len() == 1 && question.plate.is_none());
+    let mut plate = match only.and_then(|made| made.into_iter().next()) {
+        Some(made) => made,
+        None => plates::plate(question.plate.as_deref(), &books.ladder)?,
+    };
     made_in(product.as_ref(), &plate)?;
     as_named(std::slice::from_mut(&mut plate), question.plate.as_slice(), units);
     let target = question.target_part();
@@ -196,6 +200,7 @@ impl Case {
             target: facts::setup(&self.stand.setup, self.units),
             conditions: facts::conditions(&outcome.conditions, self.units),
         };
+        let curve = self.curve(question, outcome, would_suit.nearest.map(|from| from.0));
         Ok(VetAnswer {
             preamble: said.preamble("vet", self.units, inputs, taken, &occasion),
             verdict: outcome.judged.verdict,
@@ -207,7 +212,7 @@ impl Case {
             would_suit: if self.is_in_part() { WouldSuit::default() } else { would_suit },
             topple,
             outline: super::drawn::facts(&self.stand.setup.face, self.plate.thickness, self.units),
-            curve: self.curve(question, outcome, &remedies),
+            curve,
         })
     }
 
@@ -398,13 +403,13 @@ impl Case {
         Ok(found.map(|found| topple_told(&found, load, hit.slow, outcome.arriving.strike.slow, self.units)))
     }
 
-    fn curve(&self, question: &VetQuestion, outcome: &Outcome, remedies: &Remedies) -> Option<Curve> {
+    fn curve(&self, question: &VetQuestion, outcome: &Outcome, from: Option<Length>) -> Option<Curve> {
         if question.figures != Some(true) {
             return None;
         }
         let load = &outcome.arriving.load;
         let mut marks = vec![(self.distance, "asked".to_owned())];
-        marks.extend(remedies.distance.map(|d| (d, "suits from here".to_owned())));
+        marks.extend(from.map(|d| (d, "suits from here".to_owned())));
         let plates = std::slice::from_ref(&self.plate);
         curve::of(load, &outcome.conditions, &self.books.rules, plates, &self.stand.setup, marks, self.units)
     }

@@ -247,7 +247,7 @@ pub(super) static OPTIONS: &[Opt] = &[
     row(A | V | T | S, Heading::Asked, "at", "DISTANCE", Text("at"),
         "Distance to the plate, `100yd`; for every load without one of its own").many_on(A | T),
     row(JUDGE, Heading::Asked, "plate", "THICKNESS", Text("plate"),
-        "Plate, `3/8in`; every plate of the ladder where none is given").many_on(A | S | C),
+        "Plate, `3/8in`; where none is given every one there is, of the product or of the ladder: `vet` judges one").many_on(A | S | C),
     row(A | S | V, Heading::Asked, "product", "NAME", Text("product"),
         "A product of the shop's file: its face, mount and thicknesses").beside_file(),
     row(A, Heading::Asked, "quantity", "N", Whole("quantity"), "Pieces wanted, `4`").beside_file(),

@@ -37,7 +37,10 @@ pub fn limit(finding: &Finding, units: Units) -> String {
     let subject = finding.rule().subject;
     let Some(limit) = finding.limit else { return String::new() };
     let text = value(subject, limit, units);
-    let by: Vec<String> = finding.divisors().map(|d| format!("{:.2} {}", d.factor, d.what)).collect();
+    // A factor of 1.00 says nothing.
+    let factor = |by: f64| if by < 1.005 { format!("{by:.3}") } else { format!("{by:.2}") };
+    let counts = finding.divisors().filter(|d| d.factor >= 1.0005);
+    let by: Vec<String> = counts.map(|d| format!("{} {}", factor(d.factor), d.what)).collect();
     match finding.undivided {
         Some(whole) if !by.is_empty() => {
             let whole = value(subject, whole, units);

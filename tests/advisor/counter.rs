@@ -121,7 +121,7 @@ fn nobody_nearer_is_one_number_for_a_load_on_a_plate_whatever_distance_is_asked_
                 preamble.safety
             );
             assert!(preamble.headline.contains(&told), "{}", preamble.headline);
-            for asked in [0.5, 0.8, 0.97, 1.0, 1.3] {
+            for asked in [0.5, 0.8, 0.97, 1.001, 1.3] {
                 let at = nearest * asked;
                 let answer = vet(&format!(r#"{{"load": "{load}", "at": "{at:.6} m", "plate": "{plate}"}}"#)).unwrap();
                 let preamble = &answer.preamble;
@@ -235,13 +235,49 @@ impl Draws {
     }
 }
 
+type Question = serde_json::Map<String, serde_json::Value>;
+
+/// The changes of an answer, and the keys of a question that make them.
+const CHANGES: [(&str, &str, &str); 8] = [
+    ("nearest_m", "at", " m"),
+    ("distance_m", "at", " m"),
+    ("plate", "plate", ""),
+    ("condition", "condition", ""),
+    ("steel", "steel", ""),
+    ("mount", "mount", ""),
+    ("tilt_deg", "tilt", " deg"),
+    ("oblique_deg", "oblique", " deg"),
+];
+
+/// A question with one change, or with all.
+fn changed(question: &Question, changes: &serde_json::Value, only: Option<&str>) -> Question {
+    let mut changed = question.clone();
+    for (key, asked, unit) in CHANGES {
+        let value = &changes[key];
+        if value.is_null() || only.is_some_and(|only| only != key) {
+            continue;
+        }
+        let text = match value {
+            serde_json::Value::Number(number) => {
+                // Nine digits of a distance may lie a hair before it.
+                let beyond = if unit == " m" { 1e-3 } else { 0.0 };
+                format!("{}{unit}", number.as_f64().unwrap() + beyond)
+            }
+            serde_json::Value::Object(plate) => plate["label"].as_str().unwrap().to_owned(),
+            value => value.as_str().unwrap().to_owned(),
+        };
+        changed.insert(asked.into(), text.into());
+    }
+    changed
+}
+
 #[test]
 fn what_would_suit_suits() {
     let mut draws = Draws(11);
     let catalog = thickset::catalog::Catalog::builtin().unwrap();
     let ids: Vec<&str> = catalog.entries().iter().map(|entry| entry.load.id()).collect();
     let (mut alone, mut together, mut none) = (0, 0, 0);
-    for round in 0..400 {
+    for round in 0..200 {
         let load = match round {
             0 => "308-168-match",
             1 => "338lm-250",
@@ -258,48 +294,20 @@ fn what_would_suit_suits() {
             ("slope", &["0 deg", "0 deg", "10 deg", "-20 deg"]),
             ("duty", &["private", "public"]),
         ];
-        let mut question = serde_json::Map::new();
+        let mut question = Question::new();
         question.insert("load".into(), load.into());
         for (key, values) in keys {
             question.insert(key.into(), draws.of(values).into());
         }
-        let ask =
-            |question: &serde_json::Map<String, serde_json::Value>| vet(&serde_json::to_string(question).unwrap());
+        let ask = |question: &Question| vet(&serde_json::to_string(question).unwrap());
         let Ok(answer) = ask(&question) else { continue };
         let would = serde_json::to_value(&answer.would_suit).unwrap();
-        let with = |changes: &serde_json::Value, only: Option<&str>| {
-            let mut changed = question.clone();
-            for (key, asked, unit) in [
-                ("nearest_m", "at", " m"),
-                ("distance_m", "at", " m"),
-                ("plate", "plate", ""),
-                ("condition", "condition", ""),
-                ("steel", "steel", ""),
-                ("mount", "mount", ""),
-                ("tilt_deg", "tilt", " deg"),
-                ("oblique_deg", "oblique", " deg"),
-            ] {
-                let value = &changes[key];
-                if value.is_null() || only.is_some_and(|only| only != key) {
-                    continue;
-                }
-                let text = match value {
-                    serde_json::Value::Number(number) => {
-                        let above = if unit == " m" { 1e-3 } else { 0.0 };
-                        format!("{}{unit}", number.as_f64().unwrap() + above)
-                    }
-                    serde_json::Value::Object(plate) => plate["label"].as_str().unwrap().to_owned(),
-                    value => value.as_str().unwrap().to_owned(),
-                };
-                changed.insert(asked.into(), text.into());
-            }
-            changed
-        };
-        let suits = |changed: &serde_json::Map<String, serde_json::Value>| {
+        let with = |changes: &serde_json::Value, only: Option<&str>| changed(&question, changes, only);
+        let suits = |changed: &Question| {
             let answer = ask(changed).unwrap_or_else(|faults| panic!("{faults}: {changed:?}"));
             assert_eq!(answer.verdict, Verdict::Suits, "{question:?}\n{changed:?}\n{}", answer.preamble.headline);
         };
-        for key in ["nearest_m", "distance_m", "plate", "condition", "steel", "mount", "tilt_deg", "oblique_deg"] {
+        for (key, ..) in CHANGES {
             if !would[key].is_null() {
                 alone += 1;
                 suits(&with(&would, Some(key)));
@@ -312,5 +320,17 @@ fn what_would_suit_suits() {
         }
         none += usize::from(answer.verdict != Verdict::Suits && would["words"].as_array().unwrap().is_empty());
     }
-    assert!(alone > 100 && together > 20 && none == 0, "{alone} {together} {none}");
+    assert!(alone > 20 && together > 50 && none == 0, "{alone} {together} {none}");
+}
+
+#[test]
+fn every_product_and_plate_of_the_examples_can_be_asked_for() {
+    let shop = counter();
+    // The one thickness that it is made in need not be named.
+    let question = r#"{"load": "9mm-115", "at": "10 yd", "product": "Falling plate 8"}"#;
+    let answer = shop.vet(&serde_json::from_str(question).unwrap()).unwrap();
+    assert_eq!((answer.verdict, answer.preamble.inputs.plate.label.as_str()), (Verdict::Suits, "3/8 in"));
+    let plates = shop.with_plates(include_str!("../../examples/plates.toml")).unwrap();
+    let question = serde_json::from_str(r#"{"load": "308-168-match@200 yd"}"#).unwrap();
+    assert_eq!(plates.advise(&question).unwrap().recommended.unwrap().label, "10 mm");
 }
