@@ -262,7 +262,7 @@ fn advise_answers_options_a_file_and_json_alike() {
         assert_eq!((filed.0, &filed.1), (printed.0, &printed.1), "{text}\n{}\n{}", filed.2, printed.2);
         by_file += 1;
     }
-    assert!(3 * answered >= 2 * CASES && 3 * by_file >= CASES, "{answered} answered, {by_file} by file");
+    assert!(3 * answered >= 2 * CASES && by_file >= 15, "{answered} answered, {by_file} by file");
 }
 
 #[test]

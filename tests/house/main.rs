@@ -2,6 +2,7 @@
 
 mod data;
 mod forbidden;
+mod light;
 mod rooms;
 
 use std::fs;
