@@ -66,7 +66,7 @@ pub(super) fn targets(
             Ok((target, of)) => {
                 read += 1;
                 match of {
-                    Some(of) => join(&mut found[of].record, target.record),
+                    Some(of) => join(&mut found[of].record, &target.record),
                     None => found.push(target),
                 }
             }
@@ -84,10 +84,10 @@ fn array(record: &toml::Table, key: &str) -> Vec<toml::Value> {
 
 /// Adds the positions of a further row. Where rows name different classes, each position is its own row's classes',
 /// and the target is for all of them.
-fn join(first: &mut toml::Table, more: toml::Table) {
-    let (own, other) = (array(first, "class"), array(&more, "class"));
+fn join(first: &mut toml::Table, more: &toml::Table) {
+    let (own, other) = (array(first, "class"), array(more, "class"));
     let mut positions = array(first, "positions");
-    let mut added = array(&more, "positions");
+    let mut added = array(more, "positions");
     let is_split = positions.iter().any(|p| p.as_table().is_some_and(|p| p.contains_key("class")));
     if own != other || is_split {
         let label = |positions: &mut Vec<toml::Value>, classes: &[toml::Value]| {

@@ -22,8 +22,13 @@
 //! head, and rows below it. A column that resembles no known one is left out and listed; one that resembles a known
 //! one is refused, since what it holds would be missed.
 
+mod column;
+
+pub use column::Column;
+
 use super::grid::{self, Field, Line, SEPARATORS};
-use super::{CellPlace, Diagnostic, Faults, SourceText, words};
+use super::{CellPlace, Diagnostic, Faults, SourceText};
+use column::plain;
 use crate::quantity::{Measure, QuantityError, parse};
 use std::borrow::Cow;
 use std::ops::Range;
@@ -34,84 +39,6 @@ pub const MAX_ROWS: usize = 200_000;
 pub const MAX_COLUMNS: usize = 500;
 /// What a mapping says of a column that is left out on purpose.
 pub const IGNORE: &str = "ignore";
-
-/// A column that a table may have.
-#[derive(Debug, Clone, Copy)]
-pub struct Column {
-    /// What rows call it.
-    pub key: &'static str,
-    aliases: &'static [&'static str],
-    units: Option<Units>,
-    exact: bool,
-    /// The unit that an example is headed with, where it is not the quantity's first.
-    example_unit: Option<&'static str>,
-}
-
-/// The units of a measured column.
-#[derive(Debug, Clone, Copy)]
-struct Units {
-    quantity: &'static str,
-    /// The symbol of the unit that is spelled so.
-    spelled: fn(&str) -> Option<&'static str>,
-    first: fn() -> &'static str,
-}
-
-fn spelled<Q: Measure>(word: &str) -> Option<&'static str> {
-    let exact = Q::UNITS.iter().find(|unit| unit.is_spelled(word));
-    exact.or_else(|| Q::UNITS.iter().find(|unit| unit.is_spelled_loosely(word))).map(|unit| unit.symbol)
-}
-
-fn first<Q: Measure>() -> &'static str {
-    Q::UNITS.first().map_or("", |unit| unit.symbol)
-}
-
-impl Column {
-    /// A column of words or plain numbers, with other names it goes by.
-    #[must_use]
-    pub const fn words(key: &'static str, aliases: &'static [&'static str]) -> Self {
-        Self { key, aliases, units: None, exact: false, example_unit: None }
-    }
-
-    /// A column of quantities, with other names it goes by.
-    #[must_use]
-    pub const fn measured<Q: Measure>(key: &'static str, aliases: &'static [&'static str]) -> Self {
-        let units = Units { quantity: Q::NAME, spelled: spelled::<Q>, first: first::<Q> };
-        Self { key, aliases, units: Some(units), exact: false, example_unit: None }
-    }
-
-    /// The same where only a slip of the pen resembles it: `last name` is no `name`.
-    #[must_use]
-    pub const fn exact(self) -> Self {
-        Self { exact: true, ..self }
-    }
-
-    /// The same with an example of another unit: `plate (in)`.
-    #[must_use]
-    pub const fn headed(self, unit: &'static str) -> Self {
-        Self { example_unit: Some(unit), ..self }
-    }
-
-    fn names(&self) -> impl Iterator<Item = String> {
-        std::iter::once(&self.key).chain(self.aliases).map(|name| plain(name))
-    }
-
-    /// How to write the head.
-    fn example(&self) -> String {
-        match self.units {
-            Some(_) if self.example_unit.is_some() => {
-                format!("`{} ({})`", self.key, self.example_unit.unwrap_or_default())
-            }
-            Some(units) if !(units.first)().is_empty() => format!("`{} ({})`", self.key, (units.first)()),
-            _ => format!("`{}`", self.key),
-        }
-    }
-}
-
-/// A name without case, dashes and double spaces.
-fn plain(name: &str) -> String {
-    let spaced = name.to_lowercase().replace(['_', '-'], " ");
-    spaced.split_whitespace().collect::<Vec<_>>().join(" ")
-}
 
 /// A column that was found.
 #[derive(Debug, Clone)]
@@ -377,34 +304,6 @@ fn known(index: usize, column: &Column, title: &str, inside: Option<&str>) -> Ti
             None => refused(format!("column `{title}`: `{word}` is not a unit of {}", units.quantity)),
         },
     }
-}
-
-/// Shorter names are resembled by too much.
-const MIN_RESEMBLED: usize = 4;
-
-impl Column {
-    /// Whether a name that is not this column's could be meant for it: a slip of the pen, or the name among others.
-    fn resembles(&self, name: &str) -> bool {
-        self.names().any(|known| is_slip(name, &known) || (!self.exact && is_among(name, &known)))
-    }
-}
-
-/// Whether the words of `known` stand in `name`.
-fn is_among(name: &str, known: &str) -> bool {
-    known.len() >= MIN_RESEMBLED && format!(" {name} ").contains(&format!(" {known} "))
-}
-
-/// Whether `name` is `known` with a slip: a letter in four, or letters that changed places.
-fn is_slip(name: &str, known: &str) -> bool {
-    let sorted = |text: &str| {
-        let mut letters: Vec<char> = text.chars().collect();
-        letters.sort_unstable();
-        letters
-    };
-    if known.len() < MIN_RESEMBLED || name.chars().next() != known.chars().next() {
-        return false;
-    }
-    words::edits(name, known) <= known.chars().count() / 4 || sorted(name) == sorted(known)
 }
 
 /// A row of a table.

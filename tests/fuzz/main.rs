@@ -23,6 +23,7 @@ use thickset::rules::RuleSet;
 use thickset::shop::price::Shop;
 use thickset::source::SourceText;
 use thickset::source::table::{Column, Table};
+use thickset::words::Units;
 
 /// Counts what is allocated; the library itself keeps no such count.
 #[global_allocator]
@@ -122,7 +123,7 @@ fn read_unbounded(text: &str) {
     let _ = Outline::from_toml(&source).map_err(|d| d.to_string());
     let advisor = Advisor::house().expect("the advisor");
     let _ = inquiry_question(&source).and_then(|question| advisor.advise(&question)).map_err(|d| d.to_string());
-    let _ = Course::read(&source, Reading { catalog, ladder: &ladder, open: None, folder: None })
+    let _ = Course::read(&source, Reading { catalog, ladder: &ladder, open: None, folder: None, units: Units::Us })
         .map_err(|d| d.to_string());
     let _ = Shop::read(&source).map_err(|d| d.to_string());
     let _ = DragCurve::from_csv(&source).map_err(|d| d.to_string());
@@ -432,7 +433,7 @@ fn what_is_too_large_is_refused_with_its_limit() {
     ));
     let ladder = Ladder::builtin().expect("the ladder");
     assert!(
-        Course::read(&course, Reading { catalog: catalog(), ladder: &ladder, open: None, folder: None })
+        Course::read(&course, Reading { catalog: catalog(), ladder: &ladder, open: None, folder: None, units: Units::Us })
             .expect_err("too many targets")
             .to_string()
             .contains("10000")

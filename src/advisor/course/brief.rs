@@ -7,6 +7,7 @@ use crate::course::{Fix, Mending, Move};
 use crate::load::Class;
 use crate::rules::Rule;
 use crate::words::listed;
+use std::collections::HashSet;
 
 /// Lines of a list before the rest is counted.
 const FIXES: usize = 9;
@@ -135,11 +136,19 @@ fn moved(told: &Told) -> Vec<String> {
         }
     }
     let together = groups.iter().map(|(who, mine)| {
-        let each = mine.iter().take(LINES).map(|shift| format!("{} {}", shift.place(told), shift.by(told)));
+        let mut by: Vec<(String, Vec<String>)> = Vec::new();
+        for shift in mine.iter().take(LINES) {
+            let (far, place) = (shift.by(told), shift.place(told));
+            match by.iter_mut().find(|(other, _)| *other == far) {
+                Some((_, places)) => places.push(place),
+                None => by.push((far, vec![place])),
+            }
+        }
+        let each = by.iter().map(|(far, places)| format!("{} {far}", listed(places)));
         let more = mine.len().saturating_sub(LINES);
-        let more = if more > 0 { format!(" and {}", count(more, "more line")) } else { String::new() };
+        let more = if more > 0 { format!("; {}", count(more, "more line")) } else { String::new() };
         let targets: Vec<usize> = mine.iter().flat_map(|shift| shift.targets.iter().copied()).collect();
-        format!("lines back for {who}: {}{more} ({}).", each.collect::<Vec<_>>().join(", "), because(told, &targets))
+        format!("lines back for {who}: {}{more} ({}).", each.collect::<Vec<_>>().join("; "), because(told, &targets))
     });
     together.chain(lines).collect()
 }
@@ -164,7 +173,7 @@ impl Shift {
     /// How far back, or to where.
     fn by(&self, told: &Told) -> String {
         match self.moved {
-            Move::Back(by) if self.is_shared(told) => told.units.distance(by),
+            Move::Back(by) if self.is_shared(told) => format!("by {}", told.units.distance(by)),
             _ => {
                 let fix = told.fix(self.targets[0]);
                 let own = fix.into_iter().flat_map(|f| &f.distances).filter(|(class, _)| self.classes.contains(class));
@@ -218,14 +227,14 @@ impl Shift {
 /// Why, and whom it concerns.
 fn because(told: &Told, targets: &[usize]) -> String {
     let mut rules: Vec<String> = Vec::new();
-    let mut people: Vec<String> = Vec::new();
+    let (mut people, mut known) = (Vec::new(), HashSet::new());
     for &target in targets {
         let rule: Option<&Rule> = told.fix(target).and_then(|fix| fix.reason);
         let rule = rule.or_else(|| told.mending(target).and_then(|m| m.blocking.first().copied()));
         let name = rule.map(id);
         rules.extend(name.filter(|name| !rules.contains(name)));
         for name in told.concerns(target) {
-            if !people.contains(&name) {
+            if known.insert(name.clone()) {
                 people.push(name);
             }
         }
@@ -300,7 +309,8 @@ fn good(told: &Told, answer: &CourseAnswer) -> String {
         let names: Vec<String> = whole.iter().map(|stage| stage.name.clone()).collect();
         parts.push(format!("every target on {}", some(&names)));
     }
-    let of_others = |target: &&TargetAnswer| others.iter().any(|stage| stage.name == target.stage);
+    let others: HashSet<&str> = others.iter().map(|stage| stage.name.as_str()).collect();
+    let of_others = |target: &&TargetAnswer| others.contains(target.stage.as_str());
     let all: Vec<&TargetAnswer> = answer.targets.iter().filter(of_others).collect();
     let pass = all.iter().filter(|target| target.fix == "nothing").count();
     if pass > 0 {

@@ -7,6 +7,7 @@ use crate::course::{Barred, Left, Refused};
 use crate::load::Class;
 use crate::rules::Verdict;
 use crate::words::listed;
+use std::collections::{HashMap, HashSet};
 
 pub(super) fn refused(refused: &Refused) -> RefusedLoad {
     RefusedLoad {
@@ -102,16 +103,14 @@ impl Line {
 pub(super) fn at_home(told: &Told) -> Vec<Line> {
     let barred = told.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable);
     let mut lines: Vec<Line> = barred.map(|barred| Line::of_barred(barred, "")).collect();
+    let mut known: HashMap<(&str, &str), usize> = HashMap::new();
     for refused in &told.course.refused {
-        let name = &refused.load.facts().name;
-        match lines.iter_mut().find(|line| line.name == *name && line.why == refused.why) {
-            Some(line) => line.who.extend(refused.who.clone()),
-            None => lines.push(Line {
-                name: name.clone(),
-                who: refused.who.iter().cloned().collect(),
-                why: refused.why.clone(),
-            }),
-        }
+        let (name, why) = (&refused.load.facts().name, &refused.why);
+        let at = *known.entry((name, why)).or_insert_with(|| {
+            lines.push(Line { name: name.clone(), who: Vec::new(), why: why.clone() });
+            lines.len() - 1
+        });
+        lines[at].who.extend(refused.who.clone());
     }
     lines
 }
@@ -139,12 +138,8 @@ pub(super) fn doubtful(told: &Told) -> Vec<Line> {
     let mut lines: Vec<Line> = doubtful.map(|barred| Line::of_barred(barred, "borderline on any plate: ")).collect();
     for class in silent(told) {
         let mine = told.course.loads.iter().filter(|load| load.class() == class);
-        let mut who: Vec<String> = Vec::new();
-        for name in mine.flat_map(super::words::people) {
-            if !who.contains(&name) {
-                who.push(name);
-            }
-        }
+        let mut known = HashSet::new();
+        let who = mine.flat_map(super::words::people).filter(|name| known.insert(name.clone())).collect();
         lines.push(Line {
             name: shooters(class),
             who,

@@ -25,6 +25,7 @@ use crate::source::{Diagnostic, SourceText};
 use crate::spread::{CoverageError, FlightConditions, hot_muzzle};
 use crate::standoff::match_risk;
 use crate::words::Units;
+use std::collections::HashSet;
 use std::path::Path;
 
 /// What a match is answered with.
@@ -92,13 +93,9 @@ impl<'r> Told<'_, 'r> {
         let mut failing: Vec<usize> = outcomes.flat_map(|outcome| outcome.named.iter().copied()).collect();
         failing.sort_unstable();
         failing.dedup();
-        let mut names: Vec<String> = Vec::new();
-        for name in failing.into_iter().flat_map(|load| words::people(&self.course.loads[load])) {
-            if !names.contains(&name) {
-                names.push(name);
-            }
-        }
-        names
+        let mut known = HashSet::new();
+        let names = failing.into_iter().flat_map(|load| words::people(&self.course.loads[load]));
+        names.filter(|name| known.insert(name.clone())).collect()
     }
 
     /// Whether the load that is better left at home lifts a target.

@@ -10,18 +10,21 @@ use crate::quantity::Angle;
 use crate::quantity::{Length, Measure};
 use crate::rules::{Rule, Setup, Subject, Verdict};
 use crate::words::{degrees, listed};
+use std::collections::HashMap;
 
 /// Why a stage is closed until the officer signs: what is to be mended, and whatever was not read or not judged.
 pub(super) fn closed(told: &Told, targets: &[TargetAnswer], stage: usize, mine: &[usize]) -> Vec<String> {
     let course = told.course;
+    let to_fix = mine.iter().filter(|target| told.mending(**target).is_some()).count();
     let mut reasons: Vec<String> = Vec::new();
+    if to_fix > 0 {
+        reasons.push(format!("{to_fix} of {} to fix", count(mine.len(), "target")));
+    }
     let mut say = |n: usize, words: &dyn Fn(&str) -> String, word: &str| {
         if n > 0 {
             reasons.push(words(&count(n, word)));
         }
     };
-    let to_fix = mine.iter().filter(|target| told.mending(**target).is_some()).count();
-    say(to_fix, &|n| format!("{n} of {} to fix", mine.len()), "target");
     let not_judged = |verdict: TargetVerdict| verdict == TargetVerdict::NotJudged;
     let unjudged = mine.iter().filter(|target| not_judged(targets[**target].verdict)).count();
     say(unjudged, &|n| format!("{n} not judged"), "target");
@@ -133,51 +136,49 @@ fn setup(told: &Told, target: usize) -> Setup {
 /// The loads that are not shot on a stage, each with who brings it.
 pub(super) fn refused(told: &Told, mine: &[usize]) -> Vec<BroughtLoad> {
     let course = told.course;
-    let mut list: Vec<BroughtLoad> = Vec::new();
-    let mut add =
-        |load: BroughtLoad| match list.iter_mut().find(|known| known.load == load.load && known.name == load.name) {
-            Some(known) if known.words != load.words => {
-                let new: Vec<String> = load.who.into_iter().filter(|who| !known.who.contains(who)).collect();
-                known.who.extend(new);
-                known.words = format!("{} ({})", known.name, listed(&known.who));
-            }
-            Some(_) => {}
-            None => list.push(load),
-        };
-    for refused in course.refused.iter().filter(|refused| may_shoot(told, mine, &refused.load)) {
-        add(brought_by(&refused.load, refused.who.as_slice()));
-    }
+    let refused = course.refused.iter().map(|refused| (&*refused.load, refused.who.as_slice()));
     let barred = told.barred.iter().filter(|barred| barred.verdict == Verdict::Unsuitable);
-    for barred in barred.filter(|barred| may_shoot(told, mine, &barred.brought.load)) {
-        add(brought(&barred.brought));
-    }
+    let barred = barred.map(|barred| (&*barred.brought.load, barred.brought.who.as_slice()));
     // A load that is left at home lets a target pass as it stands: it is named wherever it could be shot.
-    for load in told.better_left.iter().map(|&load| &course.loads[load]) {
-        if may_shoot(told, mine, &load.load) {
-            add(brought(load));
+    let left = told.better_left.iter().map(|&load| (&*course.loads[load].load, course.loads[load].who.as_slice()));
+    let mut at: HashMap<(&str, &str), usize> = HashMap::new();
+    let mut loads: Vec<(&Load, Vec<String>)> = Vec::new();
+    for (load, who) in refused.chain(barred).chain(left) {
+        if may_shoot(told, mine, load) {
+            let index = *at.entry((load.id(), &load.facts().name)).or_insert_with(|| {
+                loads.push((load, Vec::new()));
+                loads.len() - 1
+            });
+            loads[index].1.extend_from_slice(who);
         }
     }
+    let mut list: Vec<BroughtLoad> = loads.iter().map(|(load, who)| brought_by(load, who)).collect();
+    for (load, names) in left_out_at(told, mine) {
+        let mut load = brought(&course.loads[load]);
+        if names.len() < mine.len() {
+            load.words = format!("{} at {}", load.words, listed(&names));
+        }
+        if !list.iter().any(|known| known.load == load.load && known.name == load.name) {
+            list.push(load);
+        }
+    }
+    list
+}
+
+/// The loads that are left out at targets of a stage, by the match or by a fix, and at which.
+fn left_out_at(told: &Told, mine: &[usize]) -> Vec<(usize, Vec<String>)> {
     let mut here: Vec<(usize, Vec<String>)> = Vec::new();
     for &target in mine {
         let by_fix = told.fix(target).into_iter().flat_map(|fix| &fix.refuse);
-        for &load in course.targets[target].without.iter().chain(by_fix) {
-            let name = course.targets[target].name.clone();
+        for &load in told.course.targets[target].without.iter().chain(by_fix) {
+            let name = told.course.targets[target].name.clone();
             match here.iter_mut().find(|(other, _)| *other == load) {
                 Some((_, names)) => names.push(name),
                 None => here.push((load, vec![name])),
             }
         }
     }
-    for (load, names) in here {
-        let mut load = brought(&course.loads[load]);
-        if names.len() < mine.len() {
-            load.words = format!("{} at {}", load.words, listed(&names));
-        }
-        if !list.iter().any(|known| known.load == load.load) {
-            list.push(load);
-        }
-    }
-    list
+    here
 }
 
 /// What the match and the range admit of each class that shoots on a stage.
@@ -234,13 +235,14 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
     let loads = told.course.loads.iter().filter(|load| classes.contains(&load.class()));
     let loads: Vec<&Load> = loads.map(|load| &*load.load).collect();
     let base = preamble::stands_on(&setups, &loads, None, told.units);
-    let mut words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
+    let words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
     if let Some((changed, air)) = &told.elsewhere {
         let here = changed.iter().map(|&target| &told.course.targets[target]).filter(|target| target.stage == stage);
         let names: Vec<String> = here.map(|target| target.name.clone()).collect();
         if !names.is_empty() {
             let verb = if names.len() == 1 { "has" } else { "have" };
-            words += &format!(" At {air} {} {verb} another verdict: the air was not given in full.", listed(&names));
+            let air = format!(" At {air} {} {verb} another verdict: the air was not given in full.", listed(&names));
+            return words + &air;
         }
     }
     words

@@ -5,6 +5,7 @@
 //! shift, its positions and the loads that are left out are then a matter of comparing numbers. What is proposed is
 //! judged again as a whole by the caller.
 
+mod change;
 mod plan;
 
 use super::judge::{Conditions, Outcome, follow, judge};
@@ -14,6 +15,8 @@ use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
 use crate::quantity::{Angle, Length, Measure, unit};
 use crate::rules::{Allowance, Rule, RuleSet, Setup, Subject, Verdict};
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
+pub use change::Change;
+use change::cost;
 pub use plan::mended;
 use plan::{Failing, Plan};
 use std::collections::{HashMap, HashSet};
@@ -31,23 +34,6 @@ const SEED: usize = 2 * TOP;
 /// The lean toward the shooter that a face is set to, degrees beyond the slope.
 const LEAN_DEG: f64 = 10.0;
 
-/// What a fix costs against another (house assumptions): a face set right or a position left out costs next to
-/// nothing, a line moved by half its distance little, a plate its steel, a load a shooter, a line moved far a stage.
-mod cost {
-    pub const FACE: f64 = 1.0;
-    pub const LOOK: f64 = 1.0;
-    pub const POSITION: f64 = 1.0;
-    pub const MOUNT: f64 = 2.0;
-    pub const SHIFT: f64 = 4.0;
-    pub const PLATE: f64 = 6.0;
-    pub const PLATE_STEP: f64 = 0.5;
-    pub const REFUSE: f64 = 7.0;
-    pub const REFUSE_MORE: f64 = 3.0;
-    pub const SHIFT_FAR: f64 = 12.0;
-    pub const SHIFT_TOO_FAR: f64 = 20.0;
-    pub const NONE: f64 = 1000.0;
-}
-
 /// What leaving one load at home counts as beside the other fixes.
 pub const LEAVING: f64 = cost::REFUSE;
 
@@ -60,60 +46,6 @@ pub enum Move {
     From(usize),
     /// Back by a length.
     Back(Length),
-}
-
-/// What is changed at a target.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Change {
-    /// The lean of the face toward the shooter.
-    pub tilt: Option<Angle>,
-    /// The face is turned square to the line.
-    pub square: bool,
-    /// How it is held.
-    pub mount: Option<Mount>,
-    /// The plate is looked over and found sound, or its mark found.
-    pub look: bool,
-    /// A new, sound AR500 plate.
-    pub fresh: bool,
-    /// A plate of another thickness.
-    pub plate: Option<Plate>,
-}
-
-impl Change {
-    /// Whether it changes nothing.
-    #[must_use]
-    pub fn is_nothing(&self) -> bool {
-        *self == Self::default()
-    }
-
-    /// The setup as changed.
-    #[must_use]
-    pub fn apply(&self, setup: &Setup) -> Setup {
-        let mut setup = setup.clone();
-        setup.tilt = self.tilt.or(setup.tilt);
-        if self.square {
-            setup.oblique = Angle::from_si(0.0);
-        }
-        if let Some(mount) = self.mount {
-            (setup.mount, setup.chain) = (mount, None);
-        }
-        if self.look || self.fresh {
-            (setup.condition, setup.steel) = (Condition::Sound, Steel::Ar500);
-        }
-        setup
-    }
-
-    fn cost(&self, steps: usize) -> f64 {
-        let plate = if self.plate.is_some() { cost::PLATE + cost::PLATE_STEP * steps as f64 } else { 0.0 };
-        let fresh = if self.fresh && self.plate.is_none() { cost::PLATE } else { 0.0 };
-        let part = |is: bool, cost: f64| if is { cost } else { 0.0 };
-        part(self.tilt.is_some(), cost::FACE)
-            + part(self.square, cost::FACE)
-            + part(self.mount.is_some(), cost::MOUNT)
-            + part(self.look, cost::LOOK)
-            + plate
-            + fresh
-    }
 }
 
 /// What mends a target, together with what is done to its line.
