@@ -28,8 +28,8 @@ pub use column::Column;
 
 use super::grid::{self, Field, Line, SEPARATORS};
 use super::{CellPlace, Diagnostic, Faults, SourceText};
-use column::plain;
 use crate::quantity::{Measure, QuantityError, parse};
+use column::plain;
 use std::borrow::Cow;
 use std::ops::Range;
 

@@ -469,10 +469,15 @@ fn a_large_match_is_told_in_some_thirty_lines_and_each_line_moves_once() {
         let (stage, place) = (i / 4 + 1, i % 4);
         let plate = ["3/8 in", "1/2 in", "3/8 in", "1/4 in"][(place + stage) % 4];
         if stage % 3 == 0 {
-            let _ =
-                writeln!(stages, "Bay {stage},plate {i},{},3/8 in,8 in,handgun; rimfire-pistol,15", [8, 12, 15, 9][place]);
+            let _ = writeln!(
+                stages,
+                "Bay {stage},plate {i},{},3/8 in,8 in,handgun; rimfire-pistol,15",
+                [8, 12, 15, 9][place]
+            );
         } else {
-            let _ = writeln!(stages, "Ridge {stage},gong {i},{},{plate},12 in,rifle,{}",
+            let _ = writeln!(
+                stages,
+                "Ridge {stage},gong {i},{},{plate},12 in,rifle,{}",
                 [110, 180, 300, 520][place],
                 [15, 0, 12, 15][place]
             );
@@ -493,7 +498,8 @@ fn a_large_match_is_told_in_some_thirty_lines_and_each_line_moves_once() {
     for stage in 1..=12 {
         let (alone, grouped) = (format!("Ridge {stage}: line back"), format!("Ridge {stage} "));
         let lines = joined(&text);
-        let lines = lines.split_once("lines back for rifles: ").and_then(|(_, rest)| rest.split_once('(')).map_or("", |l| l.0);
+        let lines =
+            lines.split_once("lines back for rifles: ").and_then(|(_, rest)| rest.split_once('(')).map_or("", |l| l.0);
         assert!(text.matches(&alone).count() + lines.matches(&grouped).count() <= 1, "{text}");
     }
 }

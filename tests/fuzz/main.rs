@@ -433,10 +433,13 @@ fn what_is_too_large_is_refused_with_its_limit() {
     ));
     let ladder = Ladder::builtin().expect("the ladder");
     assert!(
-        Course::read(&course, Reading { catalog: catalog(), ladder: &ladder, open: None, folder: None, units: Units::Us })
-            .expect_err("too many targets")
-            .to_string()
-            .contains("10000")
+        Course::read(
+            &course,
+            Reading { catalog: catalog(), ladder: &ladder, open: None, folder: None, units: Units::Us }
+        )
+        .expect_err("too many targets")
+        .to_string()
+        .contains("10000")
     );
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("large.toml");
