@@ -153,10 +153,10 @@ fn chart() {
     println!("chart of {} loads × {} plates: {took:?}", loads.len(), ladder.plates().len());
 }
 
-/// A course of 100 targets on eight slopes and four plates, and 1,000 loads.
-fn large() -> Course {
+/// A course of targets on eight slopes and four plates, and of loads.
+fn large_text(targets: usize, loads: usize) -> String {
     let mut text = "schema = \"thickset/course/1\"\nname = \"large\"\nloads = []\n".to_owned();
-    for i in 0..1000 {
+    for i in 0..loads {
         let (grains, fps) = (50 + i % 150, 2000 + (i * 7) % 900);
         let _ = write!(
             text,
@@ -165,23 +165,27 @@ fn large() -> Course {
         );
     }
     text += "[[stage]]\nname = \"s\"\n";
-    for i in 0..100 {
+    for i in 0..targets {
         let plate = ["1/4 in", "3/8 in", "1/2 in", "3/4 in"][i % 4];
         let _ = write!(
             text,
             "[[stage.target]]\nname = \"t{i}\"\nplate = \"{plate}\"\nat = \"{} yd\"\nstand = {{ slope = \"{} deg\", tilt = \"20 deg\", condition = \"sound\" }}\n",
-            100 + 9 * i,
+            100 + 9 * (i % 100),
             i % 8
         );
     }
-    let source = SourceText::new("large.toml", text);
+    text
+}
+
+fn large(targets: usize, loads: usize) -> Course {
+    let source = SourceText::new("large.toml", large_text(targets, loads));
     let ladder = Ladder::builtin().expect("plates");
     let catalog = Catalog::builtin().expect("loads");
     Course::read(&source, Reading { catalog, ladder: &ladder, open: None, folder: None }).expect("a course")
 }
 
-fn course() {
-    let (rules, course) = (RuleSet::house().expect("rules"), large());
+fn course(targets: usize, loads: usize) {
+    let (rules, course) = (RuleSet::house().expect("rules"), large(targets, loads));
     let on = |weather: &Weather, slope: Angle| -> Result<FlightConditions, CoverageError> {
         FlightConditions::new(weather, slope, unit::PERCENT.of(99.0))
     };
@@ -207,13 +211,21 @@ fn course() {
 }
 
 /// The program itself, from start to exit.
-fn advise() {
+fn program(turns: u32, what: &str, words: &[&str]) {
     let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_thickset"));
-    command.args(["advise", "--load", "308-168-match", "--at", "100yd"]).stdout(std::process::Stdio::null());
-    let took = time(10, |_| {
+    command.args(words).stdout(std::process::Stdio::null()).stderr(std::process::Stdio::null());
+    let took = time(turns, |_| {
         black_box(command.status()).ok();
     });
-    println!("advise, start to exit: {took:?}");
+    println!("{what}, start to exit: {took:?}");
+}
+
+/// A match answered whole, with its fixes and its other air, from start to exit.
+fn whole_course(targets: usize, loads: usize) {
+    let path = std::env::temp_dir().join(format!("thickset-bench-{}.toml", std::process::id()));
+    std::fs::write(&path, large_text(targets, loads)).expect("a file");
+    program(1, &format!("course of {targets} × {loads} whole"), &["course", &path.to_string_lossy()]);
+    std::fs::remove_file(&path).ok();
 }
 
 fn main() {
@@ -221,6 +233,10 @@ fn main() {
     any_load();
     against_a_general_crate();
     chart();
-    course();
-    advise();
+    course(100, 1_000);
+    course(10_000, 10_000);
+    program(10, "advise", &["advise", "--load", "308-168-match", "--at", "100yd"]);
+    program(10, "standoff with all loads", &["standoff"]);
+    whole_course(100, 1_000);
+    whole_course(10_000, 10_000);
 }
