@@ -193,11 +193,11 @@ fn a_drag_table_is_looked_for_beside_the_file_that_names_it() {
     std::fs::write(&path, format!("schema = \"{SCHEMA}\"\n{own}")).unwrap();
     let mut catalog = Catalog::default();
     let beside = Beside::file(&path);
-    let read = || SourceText::read(&path).unwrap();
-    let fault = catalog.add(&read(), Some(&beside)).unwrap_err();
+    let written = || SourceText::read(&path).unwrap();
+    let fault = catalog.add(&written(), Some(&beside)).unwrap_err();
     assert_eq!(fault.position().map(|p| p.0), Some(9), "{fault}");
     std::fs::write(folder.path().join("own.csv"), "mach,cd\n0,0.2\n1,0.4\n2,0.3\n").unwrap();
-    catalog.add(&read(), Some(&beside)).unwrap();
+    catalog.add(&written(), Some(&beside)).unwrap();
     let load = &catalog.load("a").unwrap().load;
     assert_eq!(load.facts().drag.model(), DragModel::Own);
     let text = format!("schema = \"{SCHEMA}\"\n{}", render_load(load, "given", Some(Path::new("own.csv"))));
