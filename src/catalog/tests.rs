@@ -1,6 +1,6 @@
 use super::*;
 use crate::drag::{Band, Drag, DragModel};
-use crate::load::{Class, Construction, Firearm, MuzzleSpread};
+use crate::load::{Class, Construction, MuzzleSpread};
 use crate::quantity::{Measure, Text, Velocity, unit};
 use proptest::prelude::*;
 use std::path::Path;
