@@ -51,7 +51,7 @@ impl Mapping {
 
 /// The columns of declared loads.
 const LOADS: [Column; 13] = [
-    Column::words("shooter", &["bib", "competitor", "bib no", "bib number", "number"]),
+    Column::words("shooter", &["bib", "competitor", "bib no", "bib number", "number", "who"]),
     Column::words("load", &["load id", "catalogue load"]).exact(),
     Column::words("name", &["load name", "ammunition", "ammo"]).exact(),
     Column::words("cartridge", &["chambering"]).exact(),

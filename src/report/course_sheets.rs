@@ -261,7 +261,7 @@ th,td{overflow-wrap:normal}tbody th{min-width:24mm}thead th{font-weight:600}.n{t
 .columns{columns:2}
 .tick{display:inline-block;width:5mm;height:5mm;border:.4mm solid #000}
 header:has(+ .officer) h1{font-size:17pt}
-@media screen and (max-width:640px){.zone,.rules{grid-template-columns:1fr}.many .lines,.columns{columns:1}h1{font-size:22pt}}
+@media screen and (max-width:640px){.zone,.rules{grid-template-columns:1fr}.many .lines,.columns{columns:1}h1{font-size:22pt}.wide table{min-width:720px}}
 @media screen{main:has(.officer){max-width:273mm}}
 @media screen and (max-width:40rem){.officer table{display:block;overflow-x:auto}.rules,.zone{grid-template-columns:1fr}h1{font-size:22pt}
 .few .lines{font-size:20pt}.some .lines{font-size:15pt}.many .lines{columns:1}}
