@@ -58,7 +58,11 @@ fn groups(told: &Told, is_in: impl Fn(usize) -> bool) -> Vec<Group> {
 }
 
 fn other(told: &Told, mending: &Mending) -> String {
-    mending.other.as_ref().map(|fix| format!(" (or, nobody moved: {})", words::fix(told, mending, fix))).unwrap_or_default()
+    mending
+        .other
+        .as_ref()
+        .map(|fix| format!(" (or, nobody moved: {})", words::fix(told, mending, fix)))
+        .unwrap_or_default()
 }
 
 /// The rule that sets the fix, and the others that block by id.
