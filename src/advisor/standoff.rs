@@ -1,5 +1,7 @@
 //! How close.
 
+mod headline;
+
 use super::answer::{
     Cell, Closest as ClosestTold, ClosestWhy, Finding, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow,
 };
@@ -17,7 +19,7 @@ use super::resolve::plates;
 use super::resolve::taken::Taken;
 use super::resolve::target::{Stand, stand};
 use super::safety::Occasion;
-use super::worst::{self, Lost, flight_fault};
+use super::worst::flight_fault;
 use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
@@ -30,8 +32,6 @@ use crate::spread::{FlightConditions, Flights};
 use crate::standoff::{Cell as Judged, Chart, Match, match_risk};
 use crate::words::{self, Units};
 
-/// Distances that differ by less are told as one, m.
-const SAME_M: f64 = 0.5;
 
 /// Loads from which on rows are worked out on several threads.
 const MANY: usize = 32;
@@ -417,67 +417,6 @@ impl Case {
         }
     }
 
-    fn headline(&self, rows: &Rows) -> Result<String, Diagnostic> {
-        match single(rows) {
-            Some(cell) => self.single_headline(cell),
-            None => Ok(self.chart_headline(rows)),
-        }
-    }
-
-    fn single_headline(&self, cell: &Found) -> Result<String, Diagnostic> {
-        let load = self.load(0, cell);
-        let name = worst::called(&self.asked[0], load);
-        let plate = clean(&self.plates[0].label);
-        let why = cell.closest.by().map(|rule| clean(&rule.why)).unwrap_or_default();
-        if let Some(distance) = self.at {
-            let verdict = cell.at.map_or("out of reach".to_owned(), |(_, verdict)| verdict.to_string());
-            let closest = self.closest_words(cell);
-            let turn = self.turn_at(cell)?;
-            let turned = turn.map(|t| format!(" {}, else {}", t.holds, t.there)).unwrap_or_default();
-            let at = self.units.distance(distance);
-            return Ok(format!("{}{turned}: {name} on {plate} at {at}; {closest}.", words::sentence(&verdict)));
-        }
-        if cell.listed_only {
-            return Ok(format!("Borderline at best: {name} on {plate}; {}.", self.closest_words(cell)));
-        }
-        let Some(here) = cell.closest.distance() else {
-            return Ok(format!("{name} on {plate}: {}: {why}.", self.closest_words(cell)));
-        };
-        let (_, far) = cell.nearest();
-        let why = far.by().map(|rule| clean(&rule.why)).unwrap_or_default();
-        let taken = far.distance().is_none_or(|far| far > here + Length::from_si(SAME_M));
-        let taken = if taken {
-            let (end, here) = (elsewhere::end(&self.air, self.units), self.units.distance_up(here));
-            format!(" up to {end} ({here} in the air taken)")
-        } else {
-            String::new()
-        };
-        Ok(format!("{name} on {plate}: {}{taken}: {why}.", self.closest_words(cell)))
-    }
-
-    fn nearest_words(&self, cell: &Found, nearest: Option<Length>) -> String {
-        if cell.unknown {
-            return "No distance is good for all of it.".into();
-        }
-        if nearest.is_none() && cell.closest.distance().is_some() {
-            return format!("No distance is good {}: give the air.", elsewhere::end_words(&self.air, self.units));
-        }
-        if nearest.is_none() {
-            return "No distance is good.".into();
-        }
-        let suits = cell.at.is_some_and(|(_, verdict)| verdict == Verdict::Suits);
-        let nearer = suits && self.at.zip(nearest).is_some_and(|(at, nearest)| at < nearest);
-        Nearest::one(nearest).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
-    }
-
-    fn closest_words(&self, cell: &Found) -> String {
-        match cell.nearest().1 {
-            Closest::At { distance, .. } => format!("no closer than {}", self.units.distance_up(distance)),
-            Closest::BeyondReach { .. } => "not within reach".into(),
-            Closest::Never { .. } => "at no distance".into(),
-        }
-    }
-
     /// The leans that suit at the distances told: of a chart by its nearest and its farthest cell.
     fn lean(&self, rows: &Rows, conditions: &FlightConditions) -> Option<Lean> {
         let cells =
@@ -500,60 +439,6 @@ impl Case {
         };
         let (near, far) = (told().min_by(by).and_then(of), told().max_by(by).and_then(of));
         near.zip(far).and_then(|(near, far)| near.and(far))
-    }
-
-    fn turn_at(&self, cell: &Found) -> Result<Option<elsewhere::Turn<Verdict>>, Diagnostic> {
-        let here = cell.verdict();
-        elsewhere::turn(&self.air, &here, self.units, |weather| {
-            let conditions = self.conditions(weather)?;
-            let rows = self.rows(&conditions, None)?;
-            let cell = single(&rows);
-            match cell.filter(|cell| cell.at.is_some()) {
-                Some(cell) => Ok(cell.verdict()),
-                None => Err(Lost::Short(at("at", "the bullet does not get there", "ask for a nearer distance"))),
-            }
-        })
-    }
-
-    fn chart_headline(&self, rows: &Rows) -> String {
-        let setup = &self.stand.setup;
-        let words = format!(
-            "{} {}, {}, {} duty",
-            say::face(&setup.face, self.units),
-            setup.steel,
-            setup.mount.words(),
-            setup.duty
-        );
-        let lead = match self.at {
-            Some(at) => format!("What {words} admits at {}", self.units.distance(at)),
-            None => format!("Nearest distances, {words}"),
-        };
-        let never: Vec<String> = (0..rows.len())
-            .filter(|&row| self.named && rows[row].iter().map(Found::verdict).min() == Some(Verdict::Unsuitable))
-            .filter_map(|row| Some(worst::called(&self.asked[row], self.load(row, rows[row].first()?))))
-            .collect();
-        let never = if never.is_empty() {
-            String::new()
-        } else {
-            format!("; on none of these plates: {}", words::listed(&never))
-        };
-        format!("{lead}{never}.{}", self.grown(rows))
-    }
-
-    /// How the chart changes at the bad end of the air that was not given.
-    fn grown(&self, rows: &Rows) -> String {
-        let cells = || rows.iter().flatten().filter_map(|cell| Some((cell, cell.there?)));
-        if cells().next().is_none() {
-            return String::new();
-        }
-        let end = elsewhere::end(&self.air, self.units);
-        if self.at.is_none() {
-            return format!(" They hold up to {end}.");
-        }
-        match cells().filter(|(cell, there)| there.at.is_some_and(|there| there > cell.verdict())).count() {
-            0 => String::new(),
-            worse => format!(" At {end} {worse} of the cells are worse."),
-        }
     }
 
     fn curve(
