@@ -132,18 +132,15 @@ impl Sought<'_> {
         self.suits(tried, self.plate, self.distance).then(|| self.changes(tried, None, None))
     }
 
-    /// From farther off, or on a thicker plate.
+    /// On a thicker plate, or from farther off.
     fn elsewhere(&self, tried: &Tried) -> Option<Changes> {
-        let from = self.judge_of(tried).and_then(|judge| judge.nearest(self.plate, &tried.setup));
-        let from = from
-            .filter(|from| *from > self.distance)
-            .filter(|from| self.suits(tried, self.plate, rounded_up(*from, self.units)));
-        if let Some(from) = from {
-            return Some(self.changes(tried, Some(from), None));
+        let mut thicker = self.plates.iter().filter(|plate| plate.thickness > self.plate.thickness);
+        if let Some(plate) = thicker.find(|plate| self.suits(tried, plate, self.distance)) {
+            return Some(self.changes(tried, None, Some(plate)));
         }
-        let thicker = self.plates.iter().filter(|plate| plate.thickness > self.plate.thickness);
-        let plate = thicker.clone().find(|plate| self.suits(tried, plate, self.distance))?;
-        Some(self.changes(tried, None, Some(plate)))
+        let from = self.judge_of(tried)?.nearest(self.plate, &tried.setup).filter(|from| *from > self.distance)?;
+        let suits = self.suits(tried, self.plate, rounded_up(from, self.units));
+        suits.then(|| self.changes(tried, Some(from), None))
     }
 
     fn judge_of(&self, tried: &Tried) -> Option<&Judge<'_>> {
@@ -222,7 +219,7 @@ impl Sought<'_> {
             told.push("take AR500".into());
         }
         if let Some(plate) = &plate {
-            told.push(format!("take {}", plate.label));
+            told.push(format!("hang {}", plate.label));
         }
         if made(Change::Hung) {
             told.push(format!("have it {}", setup.mount.words()));

@@ -32,7 +32,6 @@ use crate::spread::{FlightConditions, Flights};
 use crate::standoff::{Cell as Judged, Chart, Match, match_risk};
 use crate::words::{self, Units};
 
-
 /// Loads from which on rows are worked out on several threads.
 const MANY: usize = 32;
 

@@ -10,6 +10,7 @@ use crate::quantity::{Length, Si};
 use crate::rules::Verdict;
 use crate::source::{Diagnostic, clean};
 use crate::spread::FlightConditions;
+use crate::words::Units;
 
 /// The loads of each line, flown once in the air that was taken and at the bad end of what was not given. A load that is
 /// asked at several distances of one target is flown once.
@@ -95,9 +96,10 @@ impl<'a> Judges<'a> {
 }
 
 /// The same for words: a load that is alike on every target is named without one.
-pub(super) fn nearest(of: &[NearestOf], is_named: bool) -> Nearest {
+pub(super) fn nearest(of: &[NearestOf], is_named: bool, units: Units) -> Nearest {
+    let told = |one: &NearestOf| one.nearest.map(|from| units.distance_up(from.0));
     let one = |one: &NearestOf| {
-        let alike = of.iter().filter(|other| other.name == one.name).all(|other| other.nearest == one.nearest);
+        let alike = of.iter().filter(|other| other.name == one.name).all(|other| told(other) == told(one));
         let target = if alike || one.target.is_empty() { String::new() } else { format!(" on {}", one.target) };
         let plate = one.plate.as_ref().filter(|_| !is_named && one.nearest.is_some());
         let plate = plate.map(|plate| format!(" on {plate}")).unwrap_or_default();

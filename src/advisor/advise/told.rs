@@ -49,7 +49,7 @@ pub(super) fn told(
     let mut said = Said { headline: headline(&telling, turn, &words), ..Said::default() };
     let hanging = hang::Hanging::of(&telling, &left, named);
     let nearest_by_load = judges.nearest(&telling, named);
-    let nearest = near::nearest(&nearest_by_load, named.is_some());
+    let nearest = near::nearest(&nearest_by_load, named.is_some(), case.units);
     let nearer = named.is_some_and(|plate| judges.any_nearer(&telling, plate));
     said.nearest = telling.nearest_words(named, &nearest, nearer, &hanging);
     let setups = telling.setups(&left);
