@@ -5,6 +5,7 @@ use super::super::elsewhere;
 use super::super::error::at;
 use super::super::judge::Judge;
 use super::super::nearest::{Nearest, One, farther};
+use super::super::resolve::loads::AnyAmmunition;
 use super::telling::Telling;
 use crate::quantity::{Length, Si};
 use crate::rules::Verdict;
@@ -73,7 +74,7 @@ impl<'a> Judges<'a> {
                 None => (0..plates.len()).filter_map(on).reduce(|a, b| if b.0 < a.0 { b } else { a }),
             };
             let known = asked.any.as_ref().is_none_or(|any| any.has_envelope);
-            let name = asked.any.as_ref().map(|any| any.called());
+            let name = asked.any.as_ref().map(AnyAmmunition::called);
             NearestOf {
                 name: clean(&name.unwrap_or_else(|| asked.loads[0].facts().name.clone())),
                 target: clean(&target.name),

@@ -207,7 +207,8 @@ impl<'a> Telling<'a> {
         let governs = judged.governed_by();
         let mut findings = Vec::new();
         // What governs, and of what the plate itself must hold what stands nearest to its limit.
-        let (mut nearest, mut own): (Option<(Finding, Subject)>, Option<(Finding, Subject)>) = (None, None);
+        let mut nearest: Option<(Finding, Subject)> = None;
+        let mut own: Option<(Finding, Subject)> = None;
         for &line in left {
             for (finding, subject) in self.findings(plate, line) {
                 let speaks = subject.weighs() || finding.verdict != Verdict::Suits;
