@@ -98,7 +98,7 @@ fn sign(answer: &CourseAnswer, stage: &StageAnswer) -> Markup {
             h2 { "No nearer than" }
             ul.lines { (items(&stage.lines)) }
         }
-        section.rules class=(if stage.refused.len() + stage.plates.len() > 12 { "close" } else { "" }) {
+        section class=(if stage.refused.len() + stage.plates.len() > 12 { "rules close" } else { "rules" }) {
             div {
                 h2 { "Who shoots here" }
                 ul {

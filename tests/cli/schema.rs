@@ -16,7 +16,7 @@ const DOCUMENTS: &[&str] = &[
     "standoff --load 556-55 --load 9mm-115 --at 100yd",
     "strike --load 308-168-match",
     "course examples/match.toml",
-    "chrono 2648fps 2655fps 2641fps 264fps --load 308-168-match",
+    "chrono 2648fps 2655fps 2641fps 264fps",
     "catalog loads",
     "catalog cartridges",
     "catalog plates",
