@@ -61,7 +61,7 @@ impl Books {
 impl Books {
     /// Says whose rules are laid over the house's.
     pub fn tell(&self, taken: &mut Taken) {
-        let names: Vec<String> = self.rules.overlays().iter().map(|name| name.to_string()).collect();
+        let names: Vec<String> = self.rules.overlays().iter().map(ToString::to_string).collect();
         if !names.is_empty() {
             taken.given("range rules", words::listed(&names));
         }

@@ -550,7 +550,6 @@ impl Fence {
         }
         (least.0 < far).then_some(least)
     }
-
     pub fn first(&self) -> Spot {
         self.chords.first().copied().unwrap_or_default()
     }

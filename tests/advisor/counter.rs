@@ -58,7 +58,7 @@ fn an_order_of_four_tells_its_total_and_how_all_of_it_ships() {
 
 fn drawn(circles: &str) -> Outline {
     let text = format!(
-        r#"<svg xmlns="http://www.w3.org/2000/svg" width="12in" height="18in" viewBox="0 0 12 18">
+        r#"<svg width="12in" height="18in" viewBox="0 0 12 18">
            <path d="M0 18 L0 6 L4 6 L4 0 L8 0 L8 6 L12 6 L12 18 Z"/>{circles}</svg>"#
     );
     Outline::from_bytes("a.svg", text.as_bytes(), &ReadOptions::default()).unwrap()

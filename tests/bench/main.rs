@@ -181,7 +181,11 @@ fn large(targets: usize, loads: usize) -> Course {
     let source = SourceText::new("large.toml", large_text(targets, loads));
     let ladder = Ladder::builtin().expect("plates");
     let catalog = Catalog::builtin().expect("loads");
-    Course::read(&source, Reading { catalog, ladder: &ladder, open: None, folder: None }).expect("a course")
+    Course::read(
+        &source,
+        Reading { catalog, ladder: &ladder, open: None, folder: None, units: thickset::words::Units::Us },
+    )
+    .expect("a course")
 }
 
 fn course(targets: usize, loads: usize) {

@@ -434,8 +434,10 @@ fn metric_sheets_are_read_and_answered_in_metric() {
 #[test]
 fn everybody_is_named_who_must_be_written_to() {
     let folder = tempfile::tempdir().expect("a folder");
-    let loads: String =
-        (1..=20).map(|i| format!("bib {i},,own {i},rifle,jacketed lead,190,{},0.27,G7\n", 2900 + i)).collect();
+    let loads: String = (1..=20)
+        .map(|i| format!("bib {i},,own {i},rifle,jacketed lead,190,{},0.27,G7\n", 2900 + i))
+        .collect::<Vec<_>>()
+        .concat();
     let line = given(
         folder.path(),
         &usual(),

@@ -276,11 +276,7 @@ fn what_may_be_an_edge_to_cut_and_can_t_be_read_is_refused_by_name() {
         assert_eq!(status(&output), 2, "{more}");
         assert!(stderr(&output).contains(named), "{named}: {}", stderr(&output));
     }
-    let svg = |inside: &str| {
-        format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"12in\" height=\"12in\" viewBox=\"0 0 12 12\">{inside}</svg>"
-        )
-    };
+    let svg = |inside: &str| format!("<svg width=\"12in\" height=\"12in\" viewBox=\"0 0 12 12\">{inside}</svg>");
     let square = "<path d=\"M0 0H12V12H0Z\"/>";
     assert_ne!(status(&judged_on_drawing("whole.svg", &svg(square))), 2);
     for (inside, named) in [

@@ -224,7 +224,7 @@ fn inquiry(asked: &Asked) -> Option<String> {
         return None;
     }
     let coverage = rows(&[("coverage", &[])]);
-    let shot = rows(&[("load", &[]), ("any", &[]), ("at", &[])]).replace("at = ", "at = [").replace("\n", "\u{0}");
+    let shot = rows(&[("load", &[]), ("any", &[]), ("at", &[])]).replace("at = ", "at = [").replace('\n', "\u{0}");
     let shot: String = shot
         .split_terminator('\u{0}')
         .map(|line| if line.starts_with("at") { format!("{line}]\n") } else { format!("{line}\n") })
@@ -302,7 +302,7 @@ fn course(draws: &mut Draws, ids: &[&str]) -> String {
         draws.of(&["70 F", "20 F..95 F"]),
         draws.of(&["15 deg", "5 deg"]),
     );
-    for target in 0..1 + draws.below(4) {
+    for target in 0..=draws.below(4) {
         text += &format!(
             "[[stage.target]]\nname = \"{target}\"\nplate = \"{}\"\nat = \"{}\"\nstand = {{ face = \"{}\" }}\n",
             draws.of(&["1/4 in", "3/8 in", "1/2 in"]),

@@ -120,7 +120,7 @@ fn a_line_of_a_file_of_loads_plates_or_rules_made_unreadable_never_lifts_a_no() 
 
 #[test]
 fn a_line_of_a_drawing_made_unreadable_never_lifts_a_no() {
-    let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"12in\" height=\"12in\" viewBox=\"0 0 12 12\">\n\
+    let svg = "<svg width=\"12in\" height=\"12in\" viewBox=\"0 0 12 12\">\n\
                <path d=\"M0 0 H12 V12 H0 Z\"/>\n<path d=\"M1 1 H11 V5.8 H1 Z\"/>\n<path d=\"M1 6.2 H11 V11 H1 Z\"/>\n</svg>\n";
     no_spoilt_line_lifts("part.svg", svg, |path| {
         words(&["vet", "--load", "308-168-match", "--at", "150yd", "--plate", "3/8in", "--outline", path])

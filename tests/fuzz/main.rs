@@ -458,7 +458,7 @@ const DRAWING: &str = "0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\nAC1015\n9\n$INSUNI
     0\nCIRCLE\n8\nCUT\n10\n2\n20\n5\n40\n0.25\n0\nARC\n8\nCUT\n10\n0\n20\n0\n40\n1\n50\n0\n51\n90\n0\nENDSEC\n0\nEOF\n";
 
 /// A drawing of every shape, with groups, uses, styles and nested frames.
-const SVG: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"300mm\" height=\"12in\" viewBox=\"0 0 300 300\">
+const SVG: &str = "<svg width=\"300mm\" height=\"12in\" viewBox=\"0 0 300 300\">
 <style>.cut { stroke: red; fill: none } #gone { display: none }</style><defs><path id=\"eye\" d=\"M0 0 h9 v9 z\"/></defs>
 <g class=\"cut\" transform=\"translate(5 5) rotate(10) scale(0.9)\"><path d=\"M0,0 C10 -5 90 -5 100 0 S150 90 100 150
 Q50 200 0 150 A400 400 0 0 1 0 0 Z\"/><circle cx=\"40\" cy=\"40\" r=\"6\"/><ellipse cx=\"60\" cy=\"90\" rx=\"8\" ry=\"4\"/>
@@ -473,6 +473,8 @@ fn spoiled_vector_drawings_make_no_reader_panic_or_hang() {
     let path = folder.path().join("plate.svg");
     std::fs::write(&path, SVG).expect("a file");
     assert!(Outline::read(&path).is_ok(), "the drawing itself is read");
+    std::fs::write(&path, SVG.replace("A400 400", "A99999999999999999999400 400")).expect("a file");
+    read_drawing(&path);
     cases(300, |u| {
         let mut bytes = spoiled(u, SVG).into_bytes();
         for _ in 0..u.upto(4) {

@@ -14,9 +14,9 @@ use thickset::spread::{FlightConditions, Flights};
 pub static RULES: LazyLock<RuleSet> = LazyLock::new(|| RuleSet::house().expect("the house rules"));
 pub static LADDER: LazyLock<Ladder> = LazyLock::new(|| Ladder::builtin().expect("the ladder"));
 
-/// Ten thousand cases from a fixed seed, unless the environment says otherwise.
+/// Two thousand cases from a fixed seed, unless the environment says otherwise.
 pub fn config() -> Config {
-    let cases: u32 = std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(10_000);
+    let cases: u32 = std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(2_000);
     let rng_seed = match std::env::var("THICKSET_SEED") {
         Ok(seed) if seed == "free" => RngSeed::Random,
         Ok(seed) => RngSeed::Fixed(seed.parse().expect("THICKSET_SEED is a number or `free`")),

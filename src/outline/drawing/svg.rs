@@ -15,6 +15,8 @@ use svgtypes::{Align, AspectRatio, LengthUnit, PointsParser, SimplePathSegment, 
 /// How near to a curve its chords lie, in, and to those its arcs.
 const TRACE_IN: f64 = 2e-5;
 const FIT_IN: f64 = 5e-4;
+/// How far from its origin a drawing reaches at most, in.
+const MAX_REACH_IN: f64 = 1e5;
 /// The most elements of a file.
 const MAX_NODES: u32 = 400_000;
 /// Uses within uses, and groups within groups.
@@ -247,6 +249,11 @@ impl<'d> Walker<'d> {
             return Ok(());
         }
         let path = path(node)?;
+        // A curve is traced by chords: one as large as this would have no end of them.
+        let held = (within.transform * path.clone()).control_box();
+        if ![held.x0, held.y0, held.x1, held.y1].iter().all(|v| v.abs() < MAX_REACH_IN) {
+            return Err(unread(node, "it reaches farther than any drawing"));
+        }
         let layer = self.sketch.layer(within.layer);
         let mut points: Vec<Spot> = Vec::new();
         let mut done: Vec<(Vec<Spot>, bool)> = Vec::new();

@@ -103,10 +103,13 @@ fn gauged(name: &str) -> Option<(&str, &str, &str)> {
     Some((&name[..end], "", &name[end + 1..]))
 }
 
+/// What follows the grains, with the grains that it follows.
+type Bullets<'a> = (&'a str, Vec<&'a str>);
+
 /// Names of loads in one breath, each whole in it: `308 Win 168, 175 gr match / 180 gr; 30-06 150 gr`.
 fn together<'a>(names: impl Iterator<Item = &'a str>) -> String {
     // By calibre, then by what follows the grains.
-    let mut calibres: Vec<(&str, Vec<(&str, Vec<&str>)>)> = Vec::new();
+    let mut calibres: Vec<(&str, Vec<Bullets>)> = Vec::new();
     for name in names {
         let (calibre, grains, rest) = parted(name).or_else(|| gauged(name)).unwrap_or((name, "", ""));
         let place = calibres.iter().position(|(known, _)| *known == calibre).unwrap_or_else(|| {
@@ -119,8 +122,8 @@ fn together<'a>(names: impl Iterator<Item = &'a str>) -> String {
             None => kinds.push((rest, vec![grains])),
         }
     }
-    let of_kind = |(rest, grains): &(&str, Vec<&str>)| format!("{} {rest}", grains.join(", ")).trim().to_owned();
-    let of_calibre = |(calibre, kinds): &(&str, Vec<(&str, Vec<&str>)>)| {
+    let of_kind = |(rest, grains): &Bullets| format!("{} {rest}", grains.join(", ")).trim().to_owned();
+    let of_calibre = |(calibre, kinds): &(&str, Vec<Bullets>)| {
         let kinds: Vec<String> = kinds.iter().map(of_kind).collect();
         format!("{calibre} {}", kinds.join(" / ")).trim().to_owned()
     };

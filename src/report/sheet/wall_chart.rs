@@ -83,7 +83,9 @@ fn table(class: Class, rows: &[&StandoffRow], many: bool, units: Units) -> Table
         return table;
     }
     for (distances, of) in alike(rows, units) {
-        let cells = distances.iter().map(|d| d.map_or(Value::None, |d| Value::number(d, 0, Default::default())));
+        let cells = distances
+            .iter()
+            .map(|d| d.map_or(Value::None, |d| Value::number(d, 0, crate::report::table::Rounding::default())));
         push(together(of.iter().map(|row| row.name.as_str())), cells.collect());
     }
     table
