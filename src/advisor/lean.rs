@@ -5,9 +5,9 @@ use crate::quantity::{Angle, unit};
 use crate::words;
 
 /// More is not asked for: it glances bullets on (common practice).
-const MOST_DEG: i32 = 20;
+const MAX_DEG: i32 = 20;
 /// Where less does not suit, this much is looked at.
-const MOST_TO_SUIT_DEG: i32 = 30;
+const MAX_TO_SUIT_DEG: i32 = 30;
 /// The least that sends splash into the ground (as the house rule on lean).
 const SPLASH_DEG: i32 = 10;
 
@@ -22,8 +22,8 @@ impl Lean {
     /// What `suits`; none where no lean does. Rules bound the lean below and above, so that all between suits as well.
     pub fn of(suits: impl Fn(Angle) -> bool) -> Option<Self> {
         let suits = |degrees: &i32| suits(unit::DEGREE.of(f64::from(*degrees)));
-        let low = (0..=MOST_TO_SUIT_DEG).find(suits)?;
-        let high = (low..=MOST_DEG.max(low)).rev().find(suits)?;
+        let low = (0..=MAX_TO_SUIT_DEG).find(suits)?;
+        let high = (low..=MAX_DEG.max(low)).rev().find(suits)?;
         Some(Self { low, high })
     }
 

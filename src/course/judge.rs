@@ -108,29 +108,29 @@ struct Kind {
 #[derive(Debug, Clone, Copy)]
 struct Rank {
     verdict: Verdict,
-    hold: f64,
+    margin: f64,
     demand: f64,
     load: usize,
 }
 
 impl Rank {
     fn new(judgement: &Judgement, demand: f64, load: usize) -> Self {
-        Self { verdict: judgement.verdict, hold: hold(judgement), demand, load }
+        Self { verdict: judgement.verdict, margin: margin(judgement), demand, load }
     }
 
     fn is_worse_than(&self, other: &Self) -> bool {
-        let order = self.verdict.cmp(&other.verdict).then(other.hold.total_cmp(&self.hold));
+        let order = self.verdict.cmp(&other.verdict).then(other.margin.total_cmp(&self.margin));
         order.then(self.demand.total_cmp(&other.demand)).then(other.load.cmp(&self.load)).is_gt()
     }
 
     /// Whether it is better whatever its demand.
     fn is_clearly_better_than(&self, other: &Self) -> bool {
-        self.verdict < other.verdict || (self.verdict == other.verdict && self.hold > other.hold)
+        self.verdict < other.verdict || (self.verdict == other.verdict && self.margin > other.margin)
     }
 }
 
 /// The margin; among failures, those without a number come behind those with one.
-fn hold(judgement: &Judgement) -> f64 {
+fn margin(judgement: &Judgement) -> f64 {
     judgement.margin.unwrap_or(if judgement.verdict == Verdict::Suits { f64::INFINITY } else { 0.0 })
 }
 

@@ -4,7 +4,7 @@ use super::{Brought, Case, ClassSet, Course, Outcome};
 use std::collections::BTreeMap;
 
 /// Loads that are left at home together, at most.
-pub const MOST: usize = 3;
+pub const MAX_LEFT: usize = 3;
 /// Sets that are tried before the search is by the largest gain first.
 const TRIED: usize = 1_000_000;
 
@@ -49,7 +49,7 @@ pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome]) -> Leaving
     };
     let mut leaving = Leaving { best: Vec::new(), exact: true };
     let mut before: Vec<usize> = Vec::new();
-    for size in 1..=MOST.min(loads.len()) {
+    for size in 1..=MAX_LEFT.min(loads.len()) {
         let found = if combinations(loads.len(), size) <= TRIED {
             best_of(&loads, size, &gain)
         } else {
@@ -77,7 +77,7 @@ fn few_failing(cases: &[Case], outcomes: &[Outcome]) -> Vec<(usize, Vec<usize>)>
         entry.0 += outcome.failing;
         entry.1.extend(outcome.named.iter().copied());
     }
-    let few = targets.into_iter().filter(|(_, (count, named))| (1..=MOST).contains(count) && named.len() == *count);
+    let few = targets.into_iter().filter(|(_, (count, named))| (1..=MAX_LEFT).contains(count) && named.len() == *count);
     few.map(|(target, (_, mut named))| {
         named.sort_unstable();
         (target, named)
@@ -97,8 +97,8 @@ fn few_shooting(course: &Course, cases: &[Case]) -> Vec<Vec<usize>> {
         let shoots =
             |(index, load): &(usize, &Brought)| case.classes.has(load.class()) && !case.without.contains(index);
         let loads = course.loads.iter().enumerate().filter(shoots).map(|(index, _)| index);
-        let loads: Vec<usize> = loads.take(MOST + 1).collect();
-        if loads.len() <= MOST {
+        let loads: Vec<usize> = loads.take(MAX_LEFT + 1).collect();
+        if loads.len() <= MAX_LEFT {
             few.push(loads);
         }
     }

@@ -29,7 +29,7 @@ const SAME_MIL: f64 = 1e-3;
 /// How near to a circle a cut-out is a round hole, m: 0.002 in.
 const ROUND_M: f64 = 0.002 * 0.0254;
 /// The arcs of a round hole go around this much, rad: a polygon has none.
-const MOST_OF_A_TURN: f64 = 0.75 * std::f64::consts::TAU;
+const MAX_OF_A_TURN: f64 = 0.75 * std::f64::consts::TAU;
 /// The farthest coordinate that is taken, in.
 const MAX_COORDINATE_IN: f64 = 120.0;
 /// The largest bulge that is taken.
@@ -480,7 +480,7 @@ impl Contour {
     pub(super) fn round(&self, tolerance: f64) -> Option<(Spot, f64)> {
         let bows: Vec<Bow> = self.edges().filter_map(|e| e.bow()).collect();
         let weight: f64 = bows.iter().map(|b| b.sweep.abs()).sum();
-        if weight < MOST_OF_A_TURN {
+        if weight < MAX_OF_A_TURN {
             return None;
         }
         let mean = |of: fn(&Bow) -> f64| bows.iter().map(|b| of(b) * b.sweep.abs()).sum::<f64>() / weight;

@@ -20,9 +20,9 @@ pub struct Section {
     /// Centre of mass.
     pub centre: Point,
     /// ∫y² dA about the centre: resists turning about a level line in the plate.
-    pub level: SecondMomentOfArea,
+    pub i_xx: SecondMomentOfArea,
     /// ∫x² dA about the centre: resists turning about an upright line in the plate.
-    pub upright: SecondMomentOfArea,
+    pub i_yy: SecondMomentOfArea,
     /// Length of all cuts, holes included.
     pub perimeter: Length,
     /// The box around it.
@@ -114,8 +114,8 @@ impl Section {
         Self {
             area: Area::from_si(sums.area),
             centre: Point::of((x + bounds[0], y + bounds[2])),
-            level: SecondMomentOfArea::from_si(sums.yy - sums.area * y * y),
-            upright: SecondMomentOfArea::from_si(sums.xx - sums.area * x * x),
+            i_xx: SecondMomentOfArea::from_si(sums.yy - sums.area * y * y),
+            i_yy: SecondMomentOfArea::from_si(sums.xx - sums.area * x * x),
             perimeter: Length::from_si(perimeter),
             bounds: Bounds::of(bounds),
             hanger: Length::from_si(bounds[3]),
@@ -130,8 +130,8 @@ impl Section {
         Self {
             area: Area::from_si(area),
             centre: Point::of((0.0, 0.0)),
-            level: moment,
-            upright: moment,
+            i_xx: moment,
+            i_yy: moment,
             perimeter: Length::from_si(2.0 * PI * r),
             bounds: Bounds::of([-r, r, -r, r]),
             hanger: Length::from_si(r),
@@ -144,8 +144,8 @@ impl Section {
         Self {
             area: Area::from_si(area),
             centre: Point::of((0.0, 0.0)),
-            level: SecondMomentOfArea::from_si(area * h * h / 12.0),
-            upright: SecondMomentOfArea::from_si(area * w * w / 12.0),
+            i_xx: SecondMomentOfArea::from_si(area * h * h / 12.0),
+            i_yy: SecondMomentOfArea::from_si(area * w * w / 12.0),
             perimeter: Length::from_si(2.0 * (w + h)),
             bounds: Bounds::of([-0.5 * w, 0.5 * w, -0.5 * h, 0.5 * h]),
             hanger: Length::from_si(0.5 * h),
@@ -186,22 +186,22 @@ mod tests {
         let exact = Section::of_round(0.3);
         let arcs = *Outline::new("c", circle(0.1, -0.2, 0.3), Vec::new(), Vec::new()).unwrap().section();
         close(arcs.area, exact.area, 1e-13);
-        close(arcs.level, exact.level, 1e-12);
-        close(arcs.upright, exact.upright, 1e-12);
+        close(arcs.i_xx, exact.i_xx, 1e-12);
+        close(arcs.i_yy, exact.i_yy, 1e-12);
         close(arcs.perimeter, exact.perimeter, 1e-13);
         close(arcs.bounds.top, metres(-0.05), 1e-12);
         let knots = (0..720).map(|i| (f64::from(i) * PI / 360.0).sin_cos()).map(|(s, c)| (0.15 * c, 0.15 * s, 0.0));
         let many = section(&knots.collect::<Vec<_>>(), Vec::new());
         close(many.area, exact.area, 2e-5);
-        close(many.level, exact.level, 4e-5);
+        close(many.i_xx, exact.i_xx, 4e-5);
     }
 
     #[test]
     fn a_rectangle_and_an_l_shape_have_their_closed_forms() {
         let rectangle = section(&box_of(1.0, 1.0, 0.4, 0.2), Vec::new());
         close(rectangle.area, unit::SQUARE_METRE.of(0.08), 1e-13);
-        close(rectangle.level, fourth(0.4 * 0.2_f64.powi(3) / 12.0), 1e-11);
-        close(rectangle.upright, fourth(0.2 * 0.4_f64.powi(3) / 12.0), 1e-11);
+        close(rectangle.i_xx, fourth(0.4 * 0.2_f64.powi(3) / 12.0), 1e-11);
+        close(rectangle.i_yy, fourth(0.2 * 0.4_f64.powi(3) / 12.0), 1e-11);
         // An L of two rectangles 0.1 × 0.3 and 0.2 × 0.1.
         let l = [(0.0, 0.0), (0.3, 0.0), (0.3, 0.1), (0.1, 0.1), (0.1, 0.3), (0.0, 0.3)].map(|(x, y)| (x, y, 0.0));
         let l = section(&l, Vec::new());
@@ -209,7 +209,7 @@ mod tests {
         close(l.centre.x, metres((0.03 * 0.05 + 0.02 * 0.2) / 0.05), 1e-12);
         let (a, b) = (0.1 * 0.3_f64.powi(3) / 12.0, 0.2 * 0.1_f64.powi(3) / 12.0);
         let cy = l.centre.y.si();
-        close(l.level, fourth(a + 0.03 * (0.15 - cy).powi(2) + b + 0.02 * (0.05 - cy).powi(2)), 1e-11);
+        close(l.i_xx, fourth(a + 0.03 * (0.15 - cy).powi(2) + b + 0.02 * (0.05 - cy).powi(2)), 1e-11);
     }
 
     #[test]
@@ -226,8 +226,8 @@ mod tests {
             let to = shift(off);
             whole * (side * side / 12.0 + to * to) - cut * (hole * hole / 12.0 + (off - to).powi(2))
         };
-        close(framed.level, fourth(moment(0.3, 0.06, 0.04)), 1e-11);
-        close(framed.upright, fourth(moment(0.4, 0.1, 0.05)), 1e-11);
+        close(framed.i_xx, fourth(moment(0.3, 0.06, 0.04)), 1e-11);
+        close(framed.i_yy, fourth(moment(0.4, 0.1, 0.05)), 1e-11);
         close(framed.perimeter, metres(1.4 + 0.32), 1e-13);
     }
 
@@ -240,13 +240,13 @@ mod tests {
         let plate = *Outline::new("s", circle(0.0, 0.0, 2.0 * r), vec![slot], Vec::new()).unwrap().section();
         close(plate.area, unit::SQUARE_METRE.of(PI * r * r - (w * l + PI * w * w / 4.0)), 1e-13);
         let level = l * w.powi(3) / 12.0 + PI * w.powi(4) / 64.0;
-        close(plate.level, fourth(PI * r.powi(4) / 4.0 - level), 1e-12);
+        close(plate.i_xx, fourth(PI * r.powi(4) / 4.0 - level), 1e-12);
         // Two half discs: their centres lie 4r/3π beyond the ends of the rectangle.
         let (a, c) = (0.5 * w, 4.0 * (0.5 * w) / (3.0 * PI));
         let half = 0.5 * PI * a * a;
         let own = PI * a.powi(4) / 8.0 - half * c * c;
         let upright = w * l.powi(3) / 12.0 + 2.0 * (own + half * (0.5 * l + c).powi(2));
-        close(plate.upright, fourth(PI * r.powi(4) / 4.0 - upright), 1e-12);
+        close(plate.i_yy, fourth(PI * r.powi(4) / 4.0 - upright), 1e-12);
         close(plate.perimeter, metres(2.0 * PI * r + 2.0 * l + PI * w), 1e-12);
     }
 
@@ -255,6 +255,6 @@ mod tests {
         let forward = section(&[(0.0, 0.0, 0.5), (0.3, 0.0, 0.0), (0.1, 0.3, -0.1)], Vec::new());
         let back = section(&[(0.1, 0.3, 0.0), (0.3, 0.0, -0.5), (0.0, 0.0, 0.1)], Vec::new());
         close(back.area, forward.area, 1e-13);
-        close(back.level, forward.level, 1e-12);
+        close(back.i_xx, forward.i_xx, 1e-12);
     }
 }

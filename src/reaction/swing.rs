@@ -166,8 +166,8 @@ impl Pendulum {
         let across = mass * thickness * thickness / 12.0;
         Self {
             mass,
-            i_xx: areal * section.level.si() + across,
-            i_yy: areal * section.upright.si() + across,
+            i_xx: areal * section.i_xx.si() + across,
+            i_yy: areal * section.i_yy.si() + across,
             centre: (hanger - section.centre.y).si(),
             lower: (hanger - section.bounds.bottom).si(),
             half_width: 0.5 * section.bounds.width().si(),

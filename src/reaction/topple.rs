@@ -97,7 +97,7 @@ pub fn topple(face: &Face, plate: &Plate, standing: &Standing, momentum: Momentu
     let thickness = plate.thickness.si();
     let mass = STEEL_KG_M3 * thickness * section.area.si();
     let (c, d) = (centre_height(face).si(), standing.offset(plate).si());
-    let i_xx = STEEL_KG_M3 * thickness * section.level.si() + mass * thickness * thickness / 12.0;
+    let i_xx = STEEL_KG_M3 * thickness * section.i_xx.si() + mass * thickness * thickness / 12.0;
     let inertia = i_xx + mass * (c * c + d * d);
     let hit_height = standing.hit_height(face);
     let lever = hit_height.si() * incidence.si().cos().abs();

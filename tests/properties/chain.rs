@@ -89,7 +89,7 @@ proptest! {
         let pendulum = Pendulum::hung(&face, &plate, Suspension::Chain(unit::INCH.of(chain)));
         let (mass, half) = (pendulum.mass().si(), 0.5 * unit::INCH.of(inches).si());
         let thickness = plate.thickness.si();
-        let inertia = STEEL_KG_M3 * thickness * Section::of(&face).level.si() + mass * thickness * thickness / 12.0;
+        let inertia = STEEL_KG_M3 * thickness * Section::of(&face).i_xx.si() + mass * thickness * thickness / 12.0;
         let double = Double { rod: unit::INCH.of(chain).si(), mass, centre: half, inertia };
         let momentum = Momentum::from_si(speed * mass);
         let (place, below) = if low { (HitPoint::LowerEdge, half) } else { (HitPoint::Centre, 0.0) };

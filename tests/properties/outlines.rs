@@ -102,7 +102,7 @@ fn near(a: f64, b: f64, share: f64) -> bool {
 }
 
 fn lengths(section: &Section) -> [f64; 3] {
-    [section.area.si(), section.perimeter.si(), (section.level + section.upright).si()]
+    [section.area.si(), section.perimeter.si(), (section.i_xx + section.i_yy).si()]
 }
 
 proptest! {
@@ -128,8 +128,8 @@ proptest! {
         // The parallel axes: about the origin the moment grows by area × distance².
         let quarter = Motion { turn: std::f64::consts::FRAC_PI_2, shift };
         let Some(turned) = plate.outline(quarter) else { return Ok(()) };
-        prop_assert!(near(turned.section().level.si(), here.section().upright.si(), 1e-8));
-        prop_assert!(near(turned.section().upright.si(), here.section().level.si(), 1e-8));
+        prop_assert!(near(turned.section().i_xx.si(), here.section().i_yy.si(), 1e-8));
+        prop_assert!(near(turned.section().i_yy.si(), here.section().i_xx.si(), 1e-8));
         let corners = |o: &Outline| o.sharp_corners(unit::INCH.of(0.375)).len();
         prop_assert_eq!(corners(&here), corners(&there));
     }
@@ -141,7 +141,7 @@ proptest! {
         let (Some(cut), Some(whole)) = (plate.outline(STILL), bare.outline(STILL)) else { return Ok(()) };
         let about_origin = |s: &Section| {
             let (area, y) = (s.area.si(), s.centre.y.si());
-            [area, area * y, s.level.si() + area * y * y]
+            [area, area * y, s.i_xx.si() + area * y * y]
         };
         let mut left = about_origin(whole.section());
         for hole in cut.holes() {

@@ -24,11 +24,11 @@ use std::collections::{HashMap, HashSet};
 /// Failing loads of a case whose rules are looked at.
 const LOOKED: usize = 8;
 /// Rounds of search after fixes that did not hold.
-const MOST_ROUNDS: usize = 6;
+const MAX_ROUNDS: usize = 6;
 /// Loads that may be left out at a target, at most.
-const MOST_REFUSED: usize = 3;
+const MAX_REFUSED: usize = 3;
 /// What is kept of an option: the loads that need the most distance.
-const TOP: usize = MOST_REFUSED + 1;
+const TOP: usize = MAX_REFUSED + 1;
 /// Loads that are looked at first, whose needs let the others be passed over.
 const SEED: usize = 2 * TOP;
 /// The lean toward the shooter that a face is set to, degrees beyond the slope.
@@ -181,7 +181,7 @@ impl<'r> Search<'_, 'r> {
         let needs = self.needs(&kinds)?;
         let mut banned: HashMap<usize, Vec<usize>> = HashMap::new();
         let mut found = self.planned(&kinds, &needs, &banned);
-        for round in 0..=MOST_ROUNDS {
+        for round in 0..=MAX_ROUNDS {
             let failing = self.failing_again(&found)?;
             for mending in &mut found {
                 let target = mending.target;
@@ -193,7 +193,7 @@ impl<'r> Search<'_, 'r> {
                     banned.entry(target).or_default().extend(option);
                 }
             }
-            if round == MOST_ROUNDS || failing.iter().all(|(_, which)| *which == Which::Other) {
+            if round == MAX_ROUNDS || failing.iter().all(|(_, which)| *which == Which::Other) {
                 break;
             }
             found = self.planned(&kinds, &needs, &banned);

@@ -1,6 +1,6 @@
 //! The plan of a line: how each of its classes moves, and what is changed at each target.
 
-use super::{Change, Fix, Kind, MOST_REFUSED, Mending, Move, Need, Needs, Search, TOP, Top, cost};
+use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Need, Needs, Search, TOP, Top, cost};
 use crate::course::{Case, ClassSet, Course, Line};
 use crate::load::Class;
 use crate::quantity::{Length, Measure};
@@ -11,8 +11,8 @@ const TRIED_SHIFTS: usize = 24;
 
 /// How much farther a line is moved at most: to so many times its distance, or back by so many yards, whichever is
 /// more. A match has no place for more (house assumption).
-const MOST_FARTHER: f64 = 3.0;
-const MOST_BACK_YD: f64 = 330.0;
+const MAX_FARTHER: f64 = 3.0;
+const MAX_BACK_YD: f64 = 330.0;
 
 /// A target of a line that does not pass.
 pub(super) struct Failing<'k, 'r> {
@@ -43,7 +43,7 @@ impl<'r> Failing<'_, 'r> {
             let over = |(top, metres): (&Top<'r>, &f64)| top.beyond(*metres).count();
             let each: Vec<usize> = tops.iter().zip(distances).map(over).collect();
             let refused: usize = each.iter().sum();
-            if refused > MOST_REFUSED || each.contains(&TOP) {
+            if refused > MAX_REFUSED || each.contains(&TOP) {
                 continue;
             }
             // Leaving out everybody is no fix.
@@ -158,7 +158,7 @@ impl<'r> Plan<'_, '_, 'r> {
         }
         let step = self.search.step.si();
         let nearest = self.nearest_of(class);
-        shifts.retain(|shift| nearest + shift <= (MOST_FARTHER * nearest).max(nearest + MOST_BACK_YD * 0.9144));
+        shifts.retain(|shift| nearest + shift <= (MAX_FARTHER * nearest).max(nearest + MAX_BACK_YD * 0.9144));
         let mut shifts: Vec<f64> = shifts.into_iter().map(|s| (s / step - 1e-6).ceil() * step).collect();
         shifts.sort_by(f64::total_cmp);
         shifts.dedup_by(|a, b| (*a - *b).abs() < 1e-9);

@@ -20,7 +20,7 @@ const ON_A_WAY: u32 = 24;
 /// By how much a plate widens beside a neck, at least.
 const WIDENS: f64 = 1.003;
 /// The most discs that a reach is measured against; fewer make a reach longer.
-const MOST_DISCS: usize = 800;
+const MAX_DISCS: usize = 800;
 
 /// Places along a contour, in, with the plate to their left.
 pub(super) struct Ring(Vec<Spot>);
@@ -549,7 +549,7 @@ impl Mesh {
     fn reaches(&self, piece: &[usize], from: &[usize], named: &[(Spot, f64)], asked: f64) -> bool {
         let mut stay: Vec<Disc> = from.iter().map(|d| self.discs[*d]).collect();
         stay.sort_by(|a, b| b.radius.total_cmp(&a.radius));
-        let stride = stay.len() / MOST_DISCS + 1;
+        let stride = stay.len() / MAX_DISCS + 1;
         let stay: Vec<Disc> = stay.into_iter().step_by(stride).collect();
         piece.iter().flat_map(|d| self.discs[*d].touches).any(|place| {
             let at = self.places[place];

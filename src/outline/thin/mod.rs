@@ -27,7 +27,7 @@ const EAR_SLACK_IN: f64 = 0.002;
 /// Places along the edge in the first look.
 const FIRST_PLACES: f64 = 1200.0;
 /// Most places along the edge.
-const MOST_PLACES: f64 = 12_000.0;
+const MAX_PLACES: f64 = 12_000.0;
 /// Places along the edge for each narrowest width: discs touch between two of them, which costs 1/(2·40²) of a width.
 const PLACES_A_WIDTH: f64 = 40.0;
 
@@ -70,7 +70,7 @@ pub(super) fn thinnest(contour: &Contour, cuts: &[Contour]) -> Option<Thinnest> 
     let mut step = perimeter / FIRST_PLACES;
     let mut found = look(contour, &large, step)?;
     for _ in 0..3 {
-        let finer = (found.width / PLACES_A_WIDTH).max(perimeter / MOST_PLACES);
+        let finer = (found.width / PLACES_A_WIDTH).max(perimeter / MAX_PLACES);
         if finer >= step * 0.98 {
             break;
         }
