@@ -8,11 +8,11 @@ use crate::source::Diagnostic;
 use crate::words::Units;
 
 /// A hot day, °F.
-const HOT_F: f64 = 100.0;
+pub(crate) const HOT_F: f64 = 100.0;
 /// A cold one, which slow shots fly in, °F.
 const COLD_F: f64 = -10.0;
 /// As high as people shoot without thinking of it, ft.
-const HIGH_FT: f64 = 6000.0;
+pub(crate) const HIGH_FT: f64 = 6000.0;
 /// Halvings of a span: finer than what is told.
 const HALVINGS: u32 = 9;
 

@@ -1,23 +1,9 @@
 //! `advise`, `vet` and `standoff` are one evaluation: what one says is true by another.
 
 use crate::answers::vet;
+use crate::draws::Draws;
 use thickset::advisor::{AdviseQuestion, Advisor, StandoffQuestion};
 use thickset::rules::Verdict;
-
-/// Draws without a clock: the same inquiries every time.
-struct Draws(u64);
-
-impl Draws {
-    fn below(&mut self, bound: usize) -> usize {
-        // The constants of a 64-bit linear congruence (Knuth, MMIX).
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) as usize % bound
-    }
-
-    fn of<'t>(&mut self, list: &[&'t str]) -> &'t str {
-        list[self.below(list.len())]
-    }
-}
 
 /// A target in JSON keys, each given or not.
 fn target(draws: &mut Draws) -> String {

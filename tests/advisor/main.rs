@@ -4,5 +4,7 @@ mod agreement;
 mod answers;
 mod counter;
 mod documents;
+#[path = "../draws.rs"]
+mod draws;
 mod misfits;
 mod no_false_yes;

@@ -2,6 +2,8 @@
 
 mod course;
 mod course_signs;
+#[path = "../draws.rs"]
+mod draws;
 mod expected;
 mod faults;
 mod hanging;

@@ -1,6 +1,7 @@
 //! One question by options, in a file and as JSON: one answer, word for word. The options go through the program's own
 //! entry, `cli::run`, in one process, so that hundreds are asked in seconds.
 
+use super::draws::Draws;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
@@ -13,21 +14,6 @@ use thickset::cli::{self, Status};
 
 /// Questions of each command.
 const CASES: usize = 70;
-
-/// Draws without a clock: the same questions every time.
-struct Draws(u64);
-
-impl Draws {
-    fn below(&mut self, bound: usize) -> usize {
-        // The constants of a 64-bit linear congruence (Knuth, MMIX).
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) as usize % bound
-    }
-
-    fn of<'t>(&mut self, list: &[&'t str]) -> &'t str {
-        list[self.below(list.len())]
-    }
-}
 
 /// Keys of a question with their texts, in the order they were drawn.
 #[derive(Default)]

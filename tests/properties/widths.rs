@@ -7,8 +7,12 @@ use thickset::quantity::unit;
 
 /// So many cases, or as the environment says: a thousand of each took two minutes, and passed.
 fn cases(cases: u32) -> Config {
-    let cases = std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(cases);
-    Config { cases, rng_seed: RngSeed::Fixed(0x51AB), failure_persistence: None, ..Config::default() }
+    Config {
+        cases: super::support::cases(cases),
+        rng_seed: RngSeed::Fixed(0x51AB),
+        failure_persistence: None,
+        ..Config::default()
+    }
 }
 
 type Knot = (f64, f64, f64);

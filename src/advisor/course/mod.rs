@@ -11,6 +11,7 @@ mod stages;
 mod words;
 
 use super::books::{Books, Brought, units};
+use super::elsewhere::{HIGH_FT, HOT_F};
 use super::error::at;
 use super::question::{CourseQuestion, Inline};
 use crate::advisor::answer::CourseAnswer;
@@ -294,7 +295,7 @@ fn elsewhere(
     here: &Judged,
     units: Units,
 ) -> Result<Option<(Vec<usize>, String)>, Diagnostic> {
-    let (high, hot) = (unit::FOOT.of(6000.0), unit::FAHRENHEIT.of(100.0));
+    let (high, hot) = (unit::FOOT.of(HIGH_FT), unit::FAHRENHEIT.of(HOT_F));
     let there: Vec<Weather> =
         course.airs.iter().map(|air| air.where_unspecified(Range::single(high), Range::single(hot))).collect();
     if there == course.airs {

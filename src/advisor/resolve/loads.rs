@@ -169,10 +169,7 @@ impl<'a> LoadSource<'a> {
     /// A load of the catalogue with what the question says of its spread and barrel.
     fn finished(&self, entry: &Entry, taken: &mut Taken) -> Result<Arc<Load>, Diagnostic> {
         let id = entry.load.id();
-        if self.catalog.redefined().iter().any(|redefined| redefined == id) {
-            taken.note(format!("{id}: the load given under this name, not the one listed before"));
-        }
-        let entry = &*self.told_apart(entry)?;
+        let entry = &*self.told_apart(entry, taken)?;
         for text in &entry.assumed {
             taken.note(format!("{id}: {text}"));
         }
@@ -203,11 +200,12 @@ impl<'a> LoadSource<'a> {
     }
 
     /// A load that takes the place of a listed one says so wherever it is named.
-    fn told_apart<'e>(&self, entry: &'e Entry) -> Result<Cow<'e, Entry>, Diagnostic> {
+    fn told_apart<'e>(&self, entry: &'e Entry, taken: &mut Taken) -> Result<Cow<'e, Entry>, Diagnostic> {
         let id = entry.load.id();
         if !self.catalog.redefined().iter().any(|redefined| redefined == id) {
             return Ok(Cow::Borrowed(entry));
         }
+        taken.note(format!("{id}: the load given under this name, not the one listed before"));
         let load = entry.load.with(|facts| facts.name = format!("{} (given, not the listed {id})", facts.name));
         let load = load.map_err(|e| at(e.field(), &e, e.help()))?;
         Ok(Cow::Owned(Entry { load: Arc::new(load), ..entry.clone() }))

@@ -3,7 +3,7 @@
 use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Need, Needs, Search, TOP, Top, cost};
 use crate::course::{Case, ClassSet, Course, Line};
 use crate::load::Class;
-use crate::quantity::{Length, Measure};
+use crate::quantity::{Length, Measure, unit};
 use crate::rules::{Rule, Subject};
 
 /// Shifts of a line that are tried for a class.
@@ -158,7 +158,8 @@ impl<'r> Plan<'_, '_, 'r> {
         }
         let step = self.search.step.si();
         let nearest = self.nearest_of(class);
-        shifts.retain(|shift| nearest + shift <= (MAX_FARTHER * nearest).max(nearest + MAX_BACK_YD * 0.9144));
+        let farthest = (MAX_FARTHER * nearest).max(nearest + unit::YARD.of(MAX_BACK_YD).si());
+        shifts.retain(|shift| nearest + shift <= farthest);
         let mut shifts: Vec<f64> = shifts.into_iter().map(|s| (s / step - 1e-6).ceil() * step).collect();
         shifts.sort_by(f64::total_cmp);
         shifts.dedup_by(|a, b| (*a - *b).abs() < 1e-9);

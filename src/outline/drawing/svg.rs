@@ -250,7 +250,7 @@ impl<'d> Walker<'d> {
         }
         let path = path(node)?;
         // A curve is traced by chords: one as large as this would have no end of them.
-        let held = (within.transform * path.clone()).control_box();
+        let held = within.transform.transform_rect_bbox(path.control_box());
         if ![held.x0, held.y0, held.x1, held.y1].iter().all(|v| v.abs() < MAX_REACH_IN) {
             return Err(unread(node, "it reaches farther than any drawing"));
         }
