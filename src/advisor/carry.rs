@@ -3,7 +3,7 @@
 use crate::drag::DragModel;
 use crate::load::Load;
 use crate::quantity::Measure;
-use crate::spread::{Carry, FlightConditions, Flights};
+use crate::spread::{Carry, FlightConditions, Flights, hot_muzzle, muzzle_sd};
 use crate::words::Units;
 
 /// The carry in a sentence.
@@ -17,34 +17,44 @@ pub(crate) fn words(carry: &Carry, units: Units) -> String {
 
 /// The carry of the farthest of the loads; none where none can be flown.
 pub(crate) fn farthest<'l>(loads: impl IntoIterator<Item = &'l Load>, conditions: &FlightConditions) -> Option<Carry> {
-    let carries = leading(loads).into_iter().filter_map(|load| Flights::new(load, conditions).ok()?.carry());
+    let carries = leading(loads, conditions).into_iter().filter_map(|load| Flights::new(load, conditions).ok()?.carry());
     carries.reduce(|a, b| if a.keep_clear > b.keep_clear { a } else { b })
 }
 
 /// What makes a load carry: among loads of one drag model the faster and the better one carries farther.
 #[derive(Clone, Copy)]
 struct Reach {
+    mean: f64,
     fast: f64,
     worst_bc: f64,
     best_bc: f64,
+    /// What the coefficient spreads by.
+    share: f64,
 }
 
 impl Reach {
-    fn of(load: &Load) -> Self {
+    fn of(load: &Load, conditions: &FlightConditions) -> Self {
         let facts = load.facts();
         let bands = || facts.drag.bands().iter().map(|band| band.bc.si());
-        // Three standard deviations lie beyond any coverage's bound but the largest.
-        let (spread, share) = (3.0 * load.velocity_sd().si(), 1.0 + 3.0 * load.bc_sd().si());
+        let mean = hot_muzzle(load, conditions).si();
         Self {
-            fast: facts.muzzle_velocity.si() + spread,
+            mean,
+            // Three standard deviations lie beyond any coverage's bound but the largest.
+            fast: mean + 3.0 * muzzle_sd(load, conditions).si(),
             worst_bc: bands().fold(f64::INFINITY, f64::min),
-            best_bc: bands().fold(0.0, f64::max) * share,
+            best_bc: bands().fold(0.0, f64::max),
+            share: load.bc_sd().si(),
         }
     }
 
     /// Whether another load of the model carries at least as far.
     fn is_behind(&self, other: &Self) -> bool {
-        other.fast >= self.fast && other.worst_bc >= self.best_bc
+        other.mean >= self.mean
+            && other.fast >= self.fast
+            && other.worst_bc >= self.best_bc
+            && other.share >= self.share
+            // Of two alike one is flown.
+            && (other.fast, other.worst_bc, other.share) != (self.fast, self.best_bc, self.share)
     }
 }
 
@@ -54,8 +64,8 @@ fn is_ranked(load: &Load) -> bool {
 }
 
 /// The loads that no other is sure to outreach.
-fn leading<'l>(loads: impl IntoIterator<Item = &'l Load>) -> Vec<&'l Load> {
-    let all: Vec<(&Load, Reach)> = loads.into_iter().map(|load| (load, Reach::of(load))).collect();
+fn leading<'l>(loads: impl IntoIterator<Item = &'l Load>, conditions: &FlightConditions) -> Vec<&'l Load> {
+    let all: Vec<(&Load, Reach)> = loads.into_iter().map(|load| (load, Reach::of(load, conditions))).collect();
     let model = |load: &Load| load.facts().drag.model();
     let behind = |(index, (load, reach)): (usize, &(&Load, Reach))| {
         is_ranked(load)
@@ -83,7 +93,7 @@ mod tests {
         let all = all.map(|carry| carry.keep_clear).reduce(|a, b| if a > b { a } else { b }).unwrap();
         let found = farthest(loads.iter().copied(), &conditions).unwrap();
         assert_eq!(found.keep_clear, all);
-        assert!(leading(loads.iter().copied()).len() < loads.len() / 3);
+        assert!(leading(loads.iter().copied(), &conditions).len() < loads.len() / 5);
         assert!(words(&found, Units::Us).contains("(30 % added)"));
     }
 }

@@ -159,8 +159,9 @@ impl Case {
         let listed_only = asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
         let mut worst: Vec<Found> = Vec::new();
         for (load, of) in asked.loads.iter().enumerate() {
+            let allowances = here.allowances(of);
             let cells = |chart: &Chart<'a, 'a>| -> Result<Vec<Judged<'a>>, Diagnostic> {
-                Ok(chart.row(of).map_err(|e| flight_fault(&e, of))?.cells)
+                Ok(chart.row_of(of, &allowances).map_err(|e| flight_fault(&e, of))?.cells)
             };
             let (here, there) = (cells(here)?, there.map(cells).transpose()?);
             for (plate, cell) in here.iter().enumerate() {

@@ -1,6 +1,7 @@
 //! A catalogue velocity moved to another barrel.
 
-use super::{Cartridge, Catalog};
+use super::house;
+use super::Cartridge;
 use crate::load::{Firearm, Load, LoadError};
 use crate::quantity::{Length, Measure, Velocity, show, unit};
 use thiserror::Error;
@@ -82,14 +83,13 @@ const ALIKE: f64 = 0.02;
 /// load's own and no longer than the asked one.
 fn listed(load: &Load, own: Length, barrel: Length) -> Option<Velocity> {
     let cartridge = Cartridge::of(load)?.name();
-    let catalog = Catalog::shipped().ok()?;
     let is_such = |other: &&Load| {
         let facts = other.facts();
         let alike = (facts.bullet.si() / load.facts().bullet.si() - 1.0).abs() <= ALIKE;
         let between = facts.barrel.is_some_and(|b| b.si() > own.si() && b.si() <= barrel.si() * (1.0 + 1e-9));
         alike && between && Cartridge::of(other).is_some_and(|c| c.name() == cartridge)
     };
-    let loads = catalog.entries().iter().map(|entry| &*entry.load).filter(is_such);
+    let loads = house::entries().iter().map(|entry| &*entry.load).filter(is_such);
     loads.map(|other| other.facts().muzzle_velocity).reduce(|a, b| if b > a { b } else { a })
 }
 
@@ -187,6 +187,7 @@ fn told(load: &Load, velocity: Velocity, slow: Velocity, (own, barrel): (Length,
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::catalog::Catalog;
     use crate::load::Class;
     use std::sync::Arc;
 

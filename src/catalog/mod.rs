@@ -4,6 +4,7 @@ mod barrel;
 mod cartridge;
 mod described;
 mod find;
+mod house;
 mod measured;
 mod place;
 mod print;
@@ -14,6 +15,7 @@ pub use barrel::{BarrelError, moved_to_barrel};
 pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge, Envelope};
 pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};
 pub use find::AnyOf;
+use house::Shipped;
 pub use measured::measured;
 pub(crate) use place::key_span;
 pub use print::render_load;
@@ -23,7 +25,7 @@ use crate::load::{Construction, Load};
 use crate::source::{Diagnostic, SourceText, is_unsafe_char, nearest};
 use serde::Deserialize;
 use std::collections::{HashMap, HashSet};
-use std::sync::{Arc, LazyLock};
+use std::sync::{Arc, OnceLock};
 use thiserror::Error;
 use toml::Spanned;
 
@@ -45,12 +47,14 @@ pub struct Entry {
     pub assumed: Vec<String>,
 }
 
-/// Loads by name, in the order of their files.
+/// Loads by name, in the order of their files: the shipped ones, read as they are asked for, and those that were added.
 #[derive(Debug, Clone, Default)]
 pub struct Catalog {
-    entries: Vec<Entry>,
+    shipped: &'static [Shipped],
+    added: Vec<Entry>,
     by_id: HashMap<String, usize>,
     redefined: Vec<String>,
+    all: OnceLock<Vec<Entry>>,
 }
 
 /// A load that is not there. [`CatalogError::help`] says what would do.
@@ -92,26 +96,13 @@ struct File {
     load: Vec<Spanned<Described>>,
 }
 
-static BUILTIN: LazyLock<Result<Catalog, Diagnostic>> = LazyLock::new(|| {
-    let source = SourceText::new("data/loads.toml", include_str!("../../data/loads.toml"));
-    let mut catalog = Catalog::default();
-    for entry in entries_of(&source, None, file_of(&source)?.load)? {
-        catalog.put(entry);
-    }
-    Ok(catalog)
-});
-
 impl Catalog {
     /// The shipped loads.
     ///
     /// # Errors
     /// A [`Diagnostic`] where the shipped file can't be read; a test shows that it can.
     pub fn builtin() -> Result<Self, Diagnostic> {
-        Self::shipped().cloned()
-    }
-
-    fn shipped() -> Result<&'static Self, Diagnostic> {
-        BUILTIN.as_ref().map_err(Clone::clone)
+        Ok(Self { shipped: house::shipped()?, ..Self::default() })
     }
 
     /// Adds the loads of a text; one with a name that is there already takes its place. What the text refers to is
@@ -150,20 +141,33 @@ impl Catalog {
 
     /// Puts an entry at its name; the name where one was there.
     fn put(&mut self, entry: Entry) -> Option<String> {
+        self.all = OnceLock::new();
         let id = entry.load.id().to_owned();
         if let Some(&index) = self.by_id.get(&id) {
-            self.entries[index] = entry;
+            self.added[index] = entry;
             return Some(id);
         }
-        self.by_id.insert(id, self.entries.len());
-        self.entries.push(entry);
-        None
+        self.by_id.insert(id.clone(), self.added.len());
+        self.added.push(entry);
+        self.shipped.iter().any(|shipped| shipped.id() == id).then_some(id)
     }
 
-    /// Every load, in the order of the files.
+    /// Every load, in the order of the files; one that took the place of a shipped one stands there.
     #[must_use]
     pub fn entries(&self) -> &[Entry] {
-        &self.entries
+        if self.added.is_empty() && !self.shipped.is_empty() {
+            return house::entries();
+        }
+        self.all.get_or_init(|| {
+            let replaced = |entry: &Entry| self.of_added(entry.load.id()).unwrap_or(entry).clone();
+            let shipped = if self.shipped.is_empty() { &[] } else { house::entries() };
+            let is_new = |entry: &&Entry| self.shipped.iter().all(|shipped| shipped.id() != entry.load.id());
+            shipped.iter().map(replaced).chain(self.added.iter().filter(is_new).cloned()).collect()
+        })
+    }
+
+    fn of_added(&self, name: &str) -> Option<&Entry> {
+        self.by_id.get(name).and_then(|&index| self.added.get(index))
     }
 
     /// The load of a name.
@@ -171,15 +175,16 @@ impl Catalog {
     /// # Errors
     /// [`CatalogError::NoLoad`] with the nearest name.
     pub fn load(&self, name: &str) -> Result<&Entry, CatalogError> {
-        let found = self.by_id.get(name).and_then(|&index| self.entries.get(index));
+        let shipped = || self.shipped.iter().find(|shipped| shipped.id() == name)?.entry();
+        let found = self.of_added(name).or_else(shipped);
         found.ok_or_else(|| CatalogError::NoLoad { name: name.into(), help: self.meant(name) })
     }
 
     /// What was meant by a name that no load has: the one that people call so, those that begin so, or the nearest.
     fn meant(&self, name: &str) -> String {
-        let names: Vec<&str> = self.entries.iter().map(|e| e.load.id()).collect();
+        let names: Vec<&str> = self.entries().iter().map(|e| e.load.id()).collect();
         let called = |entry: &&Entry| entry.load.facts().name.eq_ignore_ascii_case(name.trim());
-        if let Some(entry) = self.entries.iter().find(called) {
+        if let Some(entry) = self.entries().iter().find(called) {
             return format!("write its name in the list, `{}`", entry.load.id());
         }
         let begun: Vec<&str> =
@@ -232,12 +237,11 @@ fn entries_of(
 #[must_use]
 pub(crate) fn known_of_cartridge(load: Load) -> Load {
     let Some(cartridge) = Cartridge::of(&load) else { return load };
-    let listed = Catalog::shipped().map(|shipped| shipped.entries.as_slice()).unwrap_or_default();
     let cored = |entry: &&Entry| {
         entry.load.facts().steel_core_common
             && Cartridge::of(&entry.load).is_some_and(|other| other.name() == cartridge.name())
     };
-    let core = load.facts().construction == Construction::Unknown && listed.iter().any(|entry| cored(&entry));
+    let core = load.facts().construction == Construction::Unknown && house::entries().iter().any(|entry| cored(&entry));
     let marked = load.with(|facts| {
         facts.steel_common |= cartridge.is_steel_common();
         facts.steel_core_common |= core;

@@ -9,7 +9,7 @@ pub(crate) const BOTTOM_MACH: f64 = 0.02;
 /// Distance of nodes in q. The drag rise takes Δq of about 0.5, so it is well covered.
 const STEP: f64 = 0.02;
 /// Steps of the integrator between nodes.
-const SUBSTEPS: u32 = 4;
+const SUBSTEPS: u32 = 2;
 
 /// Mach number as a function of q, cubic Hermite between uniform nodes: dM/dq = −M·Cd is known exactly.
 #[derive(Debug)]

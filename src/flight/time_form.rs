@@ -11,8 +11,12 @@ use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};
 
 /// Relative error of a step, of speed and place.
 const TOLERANCE: f64 = 1e-11;
-/// The same for how far a miss carries, which is known to a few percent at best.
+/// How near zero the last value of a flight is brought.
+const END: f64 = 1e-10;
+/// Relative error of a step of a flight that tells how far a miss carries, which is known to a few percent at best.
 const CARRY_TOLERANCE: f64 = 1e-6;
+/// How near the ground such a flight ends, m.
+const CARRY_END_M: f64 = 1e-3;
 /// The most steps of one flight; a shot across 6 km takes fewer than 20,000.
 const MAX_STEPS: u32 = 200_000;
 /// Offset from the target that counts as hit, m.
@@ -26,6 +30,8 @@ struct Equations<'a> {
     air: &'a Air,
     gravity: f64,
     tolerance: f64,
+    /// How near zero a flight's last value is brought.
+    end: f64,
 }
 
 impl Equations<'_> {
@@ -110,7 +116,7 @@ impl Equations<'_> {
                 (high, at_high) = (middle, at);
                 at_low *= 0.5;
             }
-            if at.abs() < 1e-10 {
+            if at.abs() < self.end {
                 return (self.step(y, middle).0, middle);
             }
         }
@@ -129,7 +135,7 @@ pub fn arrive(
     slope: Angle,
     distance: Length,
 ) -> Result<Arrival, FlightError> {
-    let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY, tolerance: TOLERANCE };
+    let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY, tolerance: TOLERANCE, end: END };
     aimed(&equations, muzzle.si(), slope.si(), distance.si()).ok_or(FlightError::OutOfReach { distance })
 }
 
@@ -180,7 +186,7 @@ pub fn carry(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<Length, FlightE
 
 /// How far a bullet carries over level ground from a launch angle; nothing where its flight does not end.
 pub(super) fn carried(drag: &Drag, muzzle: Velocity, air: &Air, launch: Angle) -> Length {
-    let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY, tolerance: CARRY_TOLERANCE };
+    let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY, tolerance: CARRY_TOLERANCE, end: CARRY_END_M };
     let (sin, cos) = launch.si().sin_cos();
     // A hair above the ground, so that the first step does not end the flight.
     let start = [0.0, 1e-6, muzzle.si() * cos, muzzle.si() * sin];
@@ -190,24 +196,19 @@ pub(super) fn carried(drag: &Drag, muzzle: Velocity, air: &Air, launch: Angle) -
 /// As [`carry`], with the launch angle that does it, to a degree.
 pub(super) fn farthest(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<(Length, Angle), FlightError> {
     let range = |degrees: f64| carried(drag, muzzle, air, unit::DEGREE.of(degrees)).si();
-    // The range has one maximum between a low and a high launch: golden section to a degree, which leaves less
-    // than a thousandth of the range.
-    let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
-    let (mut low, mut high) = (15.0, 50.0);
-    let (mut a, mut b) = (high - golden * (high - low), low + golden * (high - low));
-    let (mut at_a, mut at_b) = (range(a), range(b));
-    while high - low > 1.0 {
-        if at_a > at_b {
-            (high, b, at_b) = (b, a, at_a);
-            a = high - golden * (high - low);
-            at_a = range(a);
-        } else {
-            (low, a, at_a) = (a, b, at_b);
-            b = low + golden * (high - low);
-            at_b = range(b);
+    // Near its one maximum the range is a parabola of the launch: fitted to three, then to the three about its top.
+    let mut tried: Vec<(f64, f64)> = [24.0, 32.0, 40.0].map(|degrees| (degrees, range(degrees))).to_vec();
+    for _ in 0..MAX_FITS {
+        let best = (0..tried.len()).max_by(|a, b| tried[*a].1.total_cmp(&tried[*b].1)).unwrap_or(0);
+        let inner = best.clamp(1, tried.len() - 2);
+        let top = top_of([tried[inner - 1], tried[inner], tried[inner + 1]]).clamp(LAUNCHES.0, LAUNCHES.1);
+        if tried.iter().any(|(degrees, _)| (degrees - top).abs() < LAUNCH_FOUND) {
+            break;
         }
+        let at = tried.partition_point(|(degrees, _)| *degrees < top);
+        tried.insert(at, (top, range(top)));
     }
-    let (distance, degrees) = if at_a > at_b { (at_a, a) } else { (at_b, b) };
+    let (degrees, distance) = tried.into_iter().reduce(|a, b| if b.1 > a.1 { b } else { a }).unwrap_or_default();
     if distance > 0.0 {
         Ok((Length::from_si(distance), unit::DEGREE.of(degrees)))
     } else {
@@ -215,10 +216,30 @@ pub(super) fn farthest(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<(Leng
     }
 }
 
+/// Launches between which the farthest lies, degrees.
+const LAUNCHES: (f64, f64) = (15.0, 50.0);
+/// How well the farthest launch is found, degrees: it leaves less than a thousandth of the range.
+const LAUNCH_FOUND: f64 = 1.0;
+/// The most parabolas that are fitted.
+const MAX_FITS: u32 = 6;
+
+/// The place of a parabola's top; its highest point's where it has none.
+fn top_of([a, b, c]: [(f64, f64); 3]) -> f64 {
+    let (left, right) = ((b.1 - a.1) / (b.0 - a.0), (c.1 - b.1) / (c.0 - b.0));
+    let bend = (right - left) / (c.0 - a.0);
+    if bend < 0.0 {
+        0.5 * (a.0 + b.0) - 0.5 * left / bend
+    } else if a.1 > c.1 {
+        LAUNCHES.0
+    } else {
+        LAUNCHES.1
+    }
+}
+
 /// Speed in m/s after a distance without gravity, for the closed form.
 #[cfg(test)]
 pub(super) fn weightless(drag: &Drag, muzzle: Velocity, air: &Air, metres: f64) -> Option<f64> {
-    let equations = Equations { drag, air, gravity: 0.0, tolerance: TOLERANCE };
+    let equations = Equations { drag, air, gravity: 0.0, tolerance: TOLERANCE, end: END };
     let (y, _) = equations.until([0.0, 0.0, muzzle.si(), 0.0], |y| metres - y[0])?;
     Some(y[2])
 }

@@ -3,7 +3,7 @@
 use super::pattern;
 use super::swing::Pendulum;
 use crate::load::Load;
-use crate::numeric::bisect;
+use crate::numeric::falling;
 use crate::plate::{Face, Section};
 use crate::quantity::{Angle, Length, Measure, Time, Velocity, unit};
 use crate::spread::Flights;
@@ -63,17 +63,18 @@ impl Seen {
         Self { motion: angle(rise), face: angle(side), magnification }
     }
 
-    fn is_made_out(&self, arcsec: f64) -> bool {
+    /// How much of what is wanted is there, the motion and the face: 1 and more is made out.
+    fn share(&self, arcsec: f64) -> f64 {
         let seconds = |angle: Angle| 60.0 * unit::ARCMINUTE.value(angle) * self.magnification;
-        seconds(self.motion) >= arcsec * MAGNIFICATION && seconds(self.face) >= 60.0 * FACE_ARCMIN
+        (seconds(self.motion) / (arcsec * MAGNIFICATION)).min(seconds(self.face) / (60.0 * FACE_ARCMIN))
     }
 
     /// In one word.
     #[must_use]
     pub fn visible(&self) -> Visible {
-        if self.is_made_out(DAY_ARCSEC) {
+        if self.share(DAY_ARCSEC) >= 1.0 {
             Visible::Visible
-        } else if self.is_made_out(BEST_ARCSEC) {
+        } else if self.share(BEST_ARCSEC) >= 1.0 {
             Visible::Faint
         } else {
             Visible::No
@@ -112,29 +113,42 @@ pub fn spotting(
     incidence: Angle,
     magnification: f64,
 ) -> Spotting {
+    let reach = flights.reach();
+    // A quick look where the slow shot gets that far: what an eye makes out is known to no more.
+    let followed = flights.follow_slow(reach);
+    let speed = |at: Length| match &followed {
+        Some(speed) => Some(speed(at)),
+        None => flights.slow_speed(at).ok(),
+    };
     let seen = |at: Length| {
-        let slow = flights.slow_speed(at).ok().filter(|v| v.si() > 0.0)?;
+        let slow = speed(at).filter(|v| v.si() > 0.0)?;
         let momentum = load.charge_momentum(slow) * pattern::least(load, face, at);
         Some(Seen::new(pendulum.least_rise(momentum, incidence), face, at, magnification))
     };
-    let range = |wanted: Visible| {
-        farthest(|at| seen(at).is_some_and(|s| s.visible() <= wanted), unit::YARD.of(NEAREST_YD), flights.reach())
+    let range = |arcsec: f64| {
+        let share = |at: Length| seen(at).map_or(0.0, |s| s.share(arcsec));
+        farthest(share, unit::YARD.of(NEAREST_YD), reach)
     };
-    Spotting { by_day: range(Visible::Visible), at_best: range(Visible::Faint) }
+    Spotting { by_day: range(DAY_ARCSEC), at_best: range(BEST_ARCSEC) }
 }
 
-/// The farthest distance at which something is seen that is seen everywhere before it.
-#[must_use]
-pub fn farthest(seen: impl Fn(Length) -> bool, nearest: Length, farthest: Length) -> SpottingRange {
-    if seen(farthest) {
+/// The farthest distance at which something is seen that is seen everywhere before it: where the share of what is
+/// wanted, which falls with distance, is 1.
+fn farthest(share: impl Fn(Length) -> f64, nearest: Length, farthest: Length) -> SpottingRange {
+    if share(farthest) >= 1.0 {
         return SpottingRange::AllTheWay;
     }
-    if !seen(nearest) {
+    if share(nearest) < 1.0 {
         return SpottingRange::Nowhere;
     }
-    let (last, _) = bisect(nearest.si(), farthest.si(), 0.1, |metres| seen(Length::from_si(metres)));
-    SpottingRange::To(Length::from_si(last))
+    // The share falls over orders of magnitude: its logarithm is nearly straight.
+    let log = |metres: f64| share(Length::from_si(metres)).max(0.01).ln();
+    let beyond = falling(log, nearest.si(), farthest.si(), FOUND_M);
+    SpottingRange::To(Length::from_si((beyond - FOUND_M).max(nearest.si())))
 }
+
+/// How well the distance is found, m.
+const FOUND_M: f64 = 0.1;
 
 /// Time from the shot to the ring at the firing point: flight, and the way back at the speed of sound.
 #[must_use]
@@ -170,7 +184,7 @@ mod tests {
     #[test]
     fn the_farthest_distance_is_found() {
         let last =
-            |limit: f64| farthest(|at| unit::YARD.value(at) <= limit, unit::YARD.of(10.0), unit::YARD.of(3000.0));
+            |limit: f64| farthest(|at| limit / unit::YARD.value(at), unit::YARD.of(10.0), unit::YARD.of(3000.0));
         assert!(matches!(last(950.0), SpottingRange::To(d) if (unit::YARD.value(d) - 950.0).abs() < 0.2));
         assert_eq!((last(5.0), last(3000.0)), (SpottingRange::Nowhere, SpottingRange::AllTheWay));
     }

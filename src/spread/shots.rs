@@ -19,7 +19,7 @@ use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 /// Slopes below this are downhill enough for a slow bullet to gain speed: every bullet above 100 m/s loses more
 /// to drag than gravity gives on −10°.
 const STEEP_DOWN_RAD: f64 = -0.175;
-/// Fast speeds that are remembered.
+/// Speeds of a kind that are remembered.
 const REMEMBERED: usize = 16;
 /// How far a bullet is followed to find where it suits: beyond it lies out of reach.
 pub const FOLLOWED_YD: f64 = 3000.0;
@@ -98,8 +98,40 @@ pub struct Flights {
     pellet: Option<Carry>,
     slope_rad: f64,
     reach: OnceLock<Length>,
-    /// Fast speeds by distance, m and m/s: the plates of a chart ask for the same floors again and again.
-    seen: Mutex<Vec<(f64, f64)>>,
+    /// Fast and slow speeds by distance: the plates of a chart ask for the same floors again and again.
+    seen_fast: Seen,
+    seen_slow: Seen,
+}
+
+/// The latest speeds that were found, by distance, m and m/s.
+#[derive(Debug, Default)]
+struct Seen(Mutex<Vec<(f64, f64)>>);
+
+impl Seen {
+    /// What is remembered; a thread that ended amid it leaves nothing half written.
+    fn known(&self) -> MutexGuard<'_, Vec<(f64, f64)>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The speed at a distance, found anew where it is not remembered.
+    fn speed(
+        &self,
+        distance: Length,
+        find: impl FnOnce() -> Result<Velocity, FlightError>,
+    ) -> Result<Velocity, FlightError> {
+        let metres = distance.si();
+        let known = self.known().iter().find(|(at, _)| at.total_cmp(&metres).is_eq()).map(|seen| seen.1);
+        if let Some(mps) = known {
+            return Ok(Velocity::from_si(mps));
+        }
+        let speed = find()?;
+        let mut known = self.known();
+        if known.len() == REMEMBERED {
+            known.clear();
+        }
+        known.push((metres, speed.si()));
+        Ok(speed)
+    }
 }
 
 impl Flights {
@@ -131,7 +163,8 @@ impl Flights {
             fast: bound(&conditions.thin, conditions.hottest, 1.0)?,
             slow: bound(&conditions.dense, conditions.coldest, -1.0)?,
             reach: OnceLock::new(),
-            seen: Mutex::default(),
+            seen_fast: Seen::default(),
+            seen_slow: Seen::default(),
             pellet: Carry::of_pellet(load),
             slope_rad: conditions.slope.si(),
             mean,
@@ -176,28 +209,12 @@ impl Flights {
         })
     }
 
-    /// What is remembered; a thread that ended amid it leaves nothing half written.
-    fn seen(&self) -> MutexGuard<'_, Vec<(f64, f64)>> {
-        self.seen.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
     /// Upper bound of speed at a distance.
     ///
     /// # Errors
     /// [`FlightError`] where the shot does not reach it.
     pub fn fast_speed(&self, distance: Length) -> Result<Velocity, FlightError> {
-        let metres = distance.si();
-        let known = self.seen().iter().find(|(at, _)| at.total_cmp(&metres).is_eq()).map(|seen| seen.1);
-        if let Some(mps) = known {
-            return Ok(Velocity::from_si(mps));
-        }
-        let speed = self.fast.speed(distance)?;
-        let mut seen = self.seen();
-        if seen.len() == REMEMBERED {
-            seen.clear();
-        }
-        seen.push((metres, speed.si()));
-        Ok(speed)
+        self.seen_fast.speed(distance, || self.fast.speed(distance))
     }
 
     /// Lower bound of speed at a distance; zero where the slow shot doesn't arrive.
@@ -205,11 +222,11 @@ impl Flights {
     /// # Errors
     /// [`FlightError`] for what is wrong with the distance itself.
     pub fn slow_speed(&self, distance: Length) -> Result<Velocity, FlightError> {
-        match self.slow.speed(distance) {
+        self.seen_slow.speed(distance, || match self.slow.speed(distance) {
             Ok(speed) => Ok(speed.max(Velocity::from_si(0.0))),
             Err(FlightError::OutOfReach { .. }) => Ok(Velocity::from_si(0.0)),
             Err(error) => Err(error),
-        }
+        })
     }
 
     /// How much each source adds to the fast shot at a distance.
@@ -281,7 +298,7 @@ impl Flights {
     /// The root between a distance where it is too fast and one where it is not: found on dense paths aimed at
     /// the far one, then mended by secants on paths aimed at the root itself.
     fn root(&self, limit: Velocity, low: f64, high: f64) -> Option<Length> {
-        let paths = FastPaths::aimed(&self.fast, high)?;
+        let paths = BoundPaths::aimed(&self.fast, high)?;
         let dense = |s: f64| paths.speed(s) - limit.si();
         let excess = |s: f64| self.fast_speed(Length::from_si(s)).ok().map(|v| v.si() - limit.si());
         let mut at = falling(dense, low, high, 0.25 * ROOT_TOLERANCE_M);
@@ -290,7 +307,7 @@ impl Flights {
             let miss = excess(at)?;
             let next = (at - miss / slope).clamp(low, high);
             let moved = next - at;
-            if moved.abs() <= ROOT_TOLERANCE_M {
+            if moved.abs() <= SETTLED_M {
                 at = next;
                 break;
             }
@@ -327,9 +344,16 @@ impl Flights {
         Some(Followed {
             mean,
             launch_rad,
-            fast: FastPaths::aimed(&self.fast, farthest.si())?,
+            fast: BoundPaths::aimed(&self.fast, farthest.si())?,
             slope_rad: self.slope_rad,
         })
+    }
+
+    /// The slow shot on dense paths aimed at a far distance, for looks that need no exact speed: the speed at a
+    /// nearer distance, its spreads combined without the joint shot. `None` where it does not get there.
+    pub(crate) fn follow_slow(&self, farthest: Length) -> Option<impl Fn(Length) -> Velocity> {
+        let paths = BoundPaths::aimed(&self.slow, farthest.si())?;
+        Some(move |at: Length| Velocity::from_si(paths.speed(at.si()).max(0.0)))
     }
 
     /// Whether a bullet this fast slows down all the way on this slope: downhill a slow one may gain speed.
@@ -343,30 +367,34 @@ impl Flights {
 const ROOT_ROUNDS: u32 = 6;
 /// The least a bullet slows down, (m/s)/m, so that a secant stays a step.
 const MIN_SLOPE: f64 = 1e-3;
+/// A secant that moves the root by less than this has found it: what it leaves is its square.
+const SETTLED_M: f64 = 1e-3;
 /// How well the root is found, m.
 const ROOT_TOLERANCE_M: f64 = 1e-5;
 
-/// The three paths of the fast shot, dense, aimed at one distance.
+/// The three paths of a bound, dense, aimed at one distance.
 #[derive(Debug)]
-struct FastPaths<'f> {
+struct BoundPaths<'f> {
     base: Path<'f>,
     muzzle: Path<'f>,
     coefficient: Path<'f>,
+    sign: f64,
 }
 
-impl<'f> FastPaths<'f> {
+impl<'f> BoundPaths<'f> {
     fn aimed(bound: &'f Bound, metres: f64) -> Option<Self> {
         let at = Length::from_si(metres);
         Some(Self {
             base: bound.base.path(at).ok()?,
             muzzle: bound.muzzle.path(at).ok()?,
             coefficient: bound.coefficient.path(at).ok()?,
+            sign: bound.sign,
         })
     }
 
     fn speed(&self, s: f64) -> f64 {
         let base = self.base.speed_mps(s);
-        base + (self.muzzle.speed_mps(s) - base).hypot(self.coefficient.speed_mps(s) - base)
+        base + self.sign * (self.muzzle.speed_mps(s) - base).hypot(self.coefficient.speed_mps(s) - base)
     }
 }
 
@@ -374,7 +402,7 @@ impl<'f> FastPaths<'f> {
 #[derive(Debug)]
 pub struct Followed<'f> {
     mean: Path<'f>,
-    fast: FastPaths<'f>,
+    fast: BoundPaths<'f>,
     slope_rad: f64,
     launch_rad: f64,
 }
