@@ -17,7 +17,8 @@ pub(crate) fn words(carry: &Carry, units: Units) -> String {
 
 /// The carry of the farthest of the loads; none where none can be flown.
 pub(crate) fn farthest<'l>(loads: impl IntoIterator<Item = &'l Load>, conditions: &FlightConditions) -> Option<Carry> {
-    let carries = leading(loads, conditions).into_iter().filter_map(|load| Flights::new(load, conditions).ok()?.carry());
+    let carries =
+        leading(loads, conditions).into_iter().filter_map(|load| Flights::new(load, conditions).ok()?.carry());
     carries.reduce(|a, b| if a.keep_clear > b.keep_clear { a } else { b })
 }
 

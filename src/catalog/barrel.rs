@@ -1,7 +1,7 @@
 //! A catalogue velocity moved to another barrel.
 
-use super::house;
 use super::Cartridge;
+use super::house;
 use crate::load::{Firearm, Load, LoadError};
 use crate::quantity::{Length, Measure, Velocity, show, unit};
 use thiserror::Error;

@@ -40,8 +40,7 @@ impl Shipped {
     }
 }
 
-static SHIPPED: LazyLock<Option<Vec<Shipped>>> =
-    LazyLock::new(|| TEXT.split(HEAD).skip(1).map(Shipped::of).collect());
+static SHIPPED: LazyLock<Option<Vec<Shipped>>> = LazyLock::new(|| TEXT.split(HEAD).skip(1).map(Shipped::of).collect());
 
 /// The shipped records, unread.
 pub(super) fn shipped() -> Result<&'static [Shipped], Diagnostic> {

@@ -186,7 +186,8 @@ pub fn carry(drag: &Drag, muzzle: Velocity, air: &Air) -> Result<Length, FlightE
 
 /// How far a bullet carries over level ground from a launch angle; nothing where its flight does not end.
 pub(super) fn carried(drag: &Drag, muzzle: Velocity, air: &Air, launch: Angle) -> Length {
-    let equations = Equations { drag, air, gravity: unit::STANDARD_GRAVITY, tolerance: CARRY_TOLERANCE, end: CARRY_END_M };
+    let equations =
+        Equations { drag, air, gravity: unit::STANDARD_GRAVITY, tolerance: CARRY_TOLERANCE, end: CARRY_END_M };
     let (sin, cos) = launch.si().sin_cos();
     // A hair above the ground, so that the first step does not end the flight.
     let start = [0.0, 1e-6, muzzle.si() * cos, muzzle.si() * sin];

@@ -183,8 +183,7 @@ mod tests {
 
     #[test]
     fn the_farthest_distance_is_found() {
-        let last =
-            |limit: f64| farthest(|at| limit / unit::YARD.value(at), unit::YARD.of(10.0), unit::YARD.of(3000.0));
+        let last = |limit: f64| farthest(|at| limit / unit::YARD.value(at), unit::YARD.of(10.0), unit::YARD.of(3000.0));
         assert!(matches!(last(950.0), SpottingRange::To(d) if (unit::YARD.value(d) - 950.0).abs() < 0.2));
         assert_eq!((last(5.0), last(3000.0)), (SpottingRange::Nowhere, SpottingRange::AllTheWay));
     }
