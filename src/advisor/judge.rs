@@ -3,11 +3,13 @@
 use super::nearest::farther;
 use super::worst::flight_fault;
 use crate::load::{Construction, Load};
-use crate::plate::Plate;
-use crate::quantity::Length;
+use crate::plate::{Ladder, Plate};
+use crate::quantity::{Length, Measure, Velocity, parse};
 use crate::rules::{RuleSet, Setup, Verdict};
 use crate::source::Diagnostic;
 use crate::spread::{FlightConditions, Flights};
+use crate::vet::{self, Question};
+use crate::words::Units;
 use std::sync::Arc;
 
 /// A load with its flights in the air that was taken, and at the bad end of what was not given.
@@ -21,6 +23,8 @@ struct Shot {
 pub(crate) struct Judge<'r> {
     rules: &'r RuleSet,
     shots: Vec<Shot>,
+    here: FlightConditions,
+    there: Option<FlightConditions>,
 }
 
 impl<'r> Judge<'r> {
@@ -38,21 +42,35 @@ impl<'r> Judge<'r> {
             let there = there.map(|air| fly(load, air)).transpose()?;
             Ok(Shot { load: Arc::clone(load), here: fly(load, here)?, there })
         };
-        Ok(Self { rules, shots: loads.into_iter().map(shot).collect::<Result<_, Diagnostic>>()? })
+        let shots = loads.into_iter().map(shot).collect::<Result<_, Diagnostic>>()?;
+        Ok(Self { rules, shots, here: here.clone(), there: there.cloned() })
+    }
+
+    /// The same loads, judged in the air that was taken alone; none where all of it was given.
+    pub fn in_the_air_taken(&self) -> Result<Option<Self>, Diagnostic> {
+        let loads = self.shots.iter().map(|shot| &shot.load);
+        self.there.as_ref().map(|_| Self::new(self.rules, loads, &self.here, None)).transpose()
     }
 
     /// The worst verdict from a distance, in the air that was taken; unsuitable where a load does not get there.
     pub fn verdict(&self, plate: &Plate, setup: &Setup, distance: Length) -> Verdict {
-        let of = |shot: &Shot| {
-            let strike = shot.here.strike(distance).ok()?;
-            Some(self.rules.allow(&shot.load, plate, setup).judge(&strike).verdict)
-        };
-        let verdicts = self.shots.iter().map(|shot| of(shot).unwrap_or(Verdict::Unsuitable));
+        let verdicts = self.shots.iter().map(|shot| self.verdict_of(shot, &shot.here, plate, setup, distance));
         verdicts.max().unwrap_or(Verdict::Unsuitable)
     }
 
+    fn verdict_of(&self, shot: &Shot, flights: &Flights, plate: &Plate, setup: &Setup, distance: Length) -> Verdict {
+        let judged = |strike| self.rules.allow(&shot.load, plate, setup).judge(&strike).verdict;
+        flights.strike(distance).map_or(Verdict::Unsuitable, judged)
+    }
+
+    /// Whether every load suits, also at the bad end of the air that was not given: what is told as a way out holds
+    /// there too.
     pub fn suits(&self, plate: &Plate, setup: &Setup, distance: Length) -> bool {
-        self.verdict(plate, setup, distance) == Verdict::Suits
+        let in_all = |shot: &Shot| {
+            let mut airs = std::iter::once(&shot.here).chain(&shot.there);
+            airs.all(|flights| self.verdict_of(shot, flights, plate, setup, distance) == Verdict::Suits)
+        };
+        !self.shots.is_empty() && self.shots.iter().all(in_all)
     }
 
     /// From where on all of them suit, in the air that was taken.
@@ -84,33 +102,57 @@ impl<'r> Judge<'r> {
         farthest
     }
 
+    /// The highest muzzle velocity of a load that suits in all the air, also as it is told; none where none does.
+    pub fn fastest(
+        &self,
+        load: &Arc<Load>,
+        ladder: &Ladder,
+        plate: &Plate,
+        setup: &Setup,
+        distance: Length,
+        units: Units,
+    ) -> Option<Velocity> {
+        let mut slowest: Option<Velocity> = None;
+        for conditions in std::iter::once(&self.here).chain(&self.there) {
+            let question = Question { rules: self.rules, ladder, setup, conditions };
+            let speed = vet::fastest_that_suits(&question, load, plate, distance)?;
+            slowest = Some(slowest.map_or(speed, |known| if speed < known { speed } else { known }));
+        }
+        let told: Velocity = parse(&units.speed_down(slowest?)).ok()?;
+        let slower = Arc::new(load.with(|facts| facts.muzzle_velocity = told).ok()?);
+        let judge = Self::new(self.rules, [&slower], &self.here, self.there.as_ref()).ok()?;
+        (told.si() > 0.0 && judge.suits(plate, setup, distance)).then_some(slowest?)
+    }
+
     /// Whether it is not known what a bullet is made of.
     pub fn any_unknown(&self) -> bool {
         self.shots.iter().any(|shot| shot.load.facts().construction == Construction::Unknown)
     }
 
     /// The same loads with a lead core in place of what they are made of; none where nothing is changed by it.
-    pub fn of_lead_core(self) -> Option<Self> {
-        let mut changed = false;
-        let mut shot = |shot: Shot| {
-            let lead =
-                if shot.load.facts().projectiles > 1 { Construction::LeadShot } else { Construction::JacketedLead };
-            let is_lead = matches!(
-                shot.load.judged_construction(),
-                Construction::JacketedLead
-                    | Construction::Lead
-                    | Construction::Plated
-                    | Construction::LeadShot
-                    | Construction::Frangible
-            );
-            if is_lead {
-                return Some(shot);
-            }
-            changed = true;
-            let of_lead = shot.load.with(|facts| facts.construction = lead).ok()?;
-            Some(Shot { load: Arc::new(of_lead), ..shot })
-        };
-        let shots = self.shots.into_iter().map(&mut shot).collect::<Option<Vec<_>>>()?;
-        changed.then_some(Self { rules: self.rules, shots })
+    pub fn of_lead_core(&self) -> Result<Option<Self>, Diagnostic> {
+        let loads: Option<Vec<Arc<Load>>> = self.shots.iter().map(|shot| of_lead_core(&shot.load)).collect();
+        let Some(loads) = loads else { return Ok(None) };
+        if loads.iter().zip(&self.shots).all(|(load, shot)| Arc::ptr_eq(load, &shot.load)) {
+            return Ok(None);
+        }
+        Self::new(self.rules, &loads, &self.here, self.there.as_ref()).map(Some)
     }
+}
+
+/// A load with a lead core; the load itself where it has one.
+fn of_lead_core(load: &Arc<Load>) -> Option<Arc<Load>> {
+    let is_lead = matches!(
+        load.judged_construction(),
+        Construction::JacketedLead
+            | Construction::Lead
+            | Construction::Plated
+            | Construction::LeadShot
+            | Construction::Frangible
+    );
+    if is_lead {
+        return Some(Arc::clone(load));
+    }
+    let lead = if load.facts().projectiles > 1 { Construction::LeadShot } else { Construction::JacketedLead };
+    load.with(|facts| facts.construction = lead).map(Arc::new).ok()
 }

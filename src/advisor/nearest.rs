@@ -17,6 +17,8 @@ pub(crate) struct One {
 pub(crate) enum Nearest {
     /// Each, tied by a word: `with 308 Win 168 gr match`, `on 1/4 in`.
     Each(&'static str, Vec<One>),
+    /// No one plate is named: each is told with its own.
+    ByPlate(Vec<One>),
     /// Each row of a table has its own.
     ByRow,
 }
@@ -42,20 +44,22 @@ impl Nearest {
 
     /// The least of the distances.
     pub fn least(&self) -> Option<Length> {
-        let Self::Each(_, of) = self else { return None };
+        let (Self::Each(_, of) | Self::ByPlate(of)) = self else { return None };
         of.iter().filter_map(|one| one.from).reduce(|a, b| if b < a { b } else { a })
     }
 
     /// `Nobody nearer than 100 yd with A, 259 yd with B and C.`; `who` and `tail` stand about the distances.
     pub fn sentence(&self, who: &str, tail: &str, units: Units) -> String {
-        let Self::Each(tie, of) = self else {
-            return format!("{who} nearer than the table has it for the load and the plate{tail}.");
+        let (tie, of, alone) = match self {
+            Self::Each(tie, of) => (*tie, of, true),
+            Self::ByPlate(of) => ("with", of, false),
+            Self::ByRow => return format!("{who} nearer than the table has it for the load and the plate{tail}."),
         };
         let never: Vec<String> = of.iter().filter(|one| one.from.is_none()).map(|one| one.of.clone()).collect();
         let groups = groups(of, units);
         let mut said = match groups.as_slice() {
             [] => String::new(),
-            [(distance, _)] if never.is_empty() => format!("{who} nearer than {distance}{tail}."),
+            [(distance, _)] if alone && never.is_empty() => format!("{who} nearer than {distance}{tail}."),
             several => {
                 let told: Vec<String> =
                     several.iter().map(|(d, of)| format!("{d} {tie} {}", words::listed(of))).collect();

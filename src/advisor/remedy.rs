@@ -46,9 +46,16 @@ struct Tried {
     made: Vec<Change>,
 }
 
+/// No way out.
+pub(crate) fn nothing_would() -> WouldSuit {
+    let words = "No change of distance, plate, velocity, lean, turn, mount, steel or bullet would do.";
+    WouldSuit { words: vec![words.into()], ..WouldSuit::default() }
+}
+
 impl Sought<'_> {
-    /// Each change that would do alone, else the fewest that would together; none is told that was not judged.
-    pub fn would_suit(&self, remedies: &Remedies) -> WouldSuit {
+    /// Each change that would do alone, else the fewest that would together; none where no change does, and none is told
+    /// that was not judged.
+    pub fn would_suit(&self, remedies: &Remedies) -> Option<WouldSuit> {
         let nearest = remedies.distance.and_then(|_| self.judge.nearest(self.plate, self.setup));
         let nearest = nearest.filter(|from| self.suits_from(*from));
         let mut found = WouldSuit {
@@ -66,13 +73,11 @@ impl Sought<'_> {
         };
         found.words = self.words(&found);
         if found.words.is_empty() {
-            found.together = self.together();
-            found.words.push(found.together.as_ref().map_or_else(
-                || "No change of distance, plate, velocity, lean, turn, mount, steel or bullet would do.".into(),
-                |changes| format!("No single change would do; together: {}.", changes.words),
-            ));
+            let together = self.together()?;
+            found.words.push(format!("No single change would do; together: {}.", together.words));
+            found.together = Some(together);
         }
-        found
+        Some(found)
     }
 
     fn words(&self, found: &WouldSuit) -> Vec<String> {

@@ -86,7 +86,7 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     let product = books.product(question.product.as_deref())?;
     let mut plates = match &product {
         Some(product) if question.plate.0.is_empty() => product.plates(),
-        _ => plates::plates(&question.plate, &books.ladder)?,
+        _ => plates::plates(&question.plate, &books)?,
     };
     for plate in &plates {
         super::vet::made_in(product.as_ref(), plate)?;
@@ -324,7 +324,7 @@ impl Case {
         let asked = &self.asked[index];
         let load = &asked.loads[row.first().map_or(0, |cell| cell.load)];
         let whole = single(rows).is_some();
-        let name = asked.any.as_ref().map_or_else(|| load.facts().name.clone(), |any| format!("any {}", any.cartridge));
+        let name = asked.any.as_ref().map_or_else(|| load.facts().name.clone(), AnyAmmunition::called);
         let cells = row.iter().zip(&self.plates).map(|(found, plate)| {
             let findings = if whole { self.findings(index, found, plate, conditions) } else { Vec::new() };
             self.cell(index, found, plate, findings)
@@ -359,12 +359,15 @@ impl Case {
             (Closest::BeyondReach { .. }, None) => "out of reach".into(),
             (_, None) => "never".into(),
         };
-        let nearest = found.nearest_distance();
+        // What is borderline at best suits from nowhere, and a chart shows it in brackets.
+        let nearest = found.nearest_distance().filter(|_| !found.listed_only);
+        let borderline = if found.listed_only { found.nearest_distance() } else { found.borderline };
+        let distance = distance.filter(|_| !found.listed_only);
         Cell {
             label: clean(&plate.label),
             closest: ClosestTold {
                 distance: distance.map(Si),
-                borderline: found.borderline.filter(|b| nearest.is_none_or(|nearest| *b < nearest)).map(Si),
+                borderline: borderline.filter(|b| nearest.is_none_or(|nearest| *b < nearest)).map(Si),
                 why,
                 by: found.closest.by().map(name),
                 next: next.map(name),

@@ -9,7 +9,7 @@ use super::lean::Lean;
 use super::nearest::Nearest;
 use super::preamble::{Said, stands_on};
 use super::question::VetQuestion;
-use super::remedy::Sought;
+use super::remedy::{Sought, nothing_would};
 use super::resolve::air::{AirAsked, air};
 use super::resolve::loads::{AnyAmmunition, Asked, LoadSource, coverage, positive, tell_spread};
 use super::resolve::plates;
@@ -21,7 +21,7 @@ use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::{Condition, Kind, Plate};
-use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity, parse};
+use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity, unit};
 use crate::reaction::{Hit, topple, topple::Standing};
 use crate::rules::{Setup, Subject, Verdict};
 use crate::shop::product::Product;
@@ -40,6 +40,8 @@ struct Case {
     stand: Stand,
     air: AirAsked,
     coverage: Ratio,
+    /// How it stands to be toppled, where it does.
+    standing: Option<Standing>,
 }
 
 /// What a case comes to.
@@ -91,16 +93,43 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let only = product.as_ref().map(Product::plates).filter(|made| made.len() == 1 && question.plate.is_none());
     let mut plate = match only.and_then(|made| made.into_iter().next()) {
         Some(made) => made,
-        None => plates::plate(question.plate.as_deref(), &books.ladder)?,
+        None => plates::plate(question.plate.as_deref(), &books)?,
     };
     made_in(product.as_ref(), &plate)?;
     as_named(std::slice::from_mut(&mut plate), question.plate.as_slice(), units);
     let target = question.target_part();
     let stand = stand(&target, product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
+    let standing = standing(question, product.as_ref(), units, taken)?;
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.loads.iter().map(|l| &**l), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);
-    Ok(Case { books, units, asked, distance, plate, stand, air, coverage })
+    Ok(Case { books, units, asked, distance, plate, stand, air, coverage, standing })
+}
+
+/// How it stands to be toppled: by its own kind or its product's; one of which only the base is known is hit low, as a
+/// falling plate is.
+fn standing(
+    question: &VetQuestion,
+    product: Option<&Product>,
+    units: Units,
+    taken: &mut Taken,
+) -> Result<Option<Standing>, Diagnostic> {
+    let base = question.base.as_ref().map(|base| positive(base.value(), "base")).transpose()?;
+    let stands = |kind: &Kind| matches!(kind, Kind::Falling | Kind::Popper);
+    let own = question.kind.or(product.map(|product| product.kind).filter(stands));
+    if let Some(kind) = own.filter(|kind| !stands(kind)) {
+        refuse(base.is_some(), "base", &format!("a {kind} does not topple"), "leave it out")?;
+        return Ok(None);
+    }
+    let Some(kind) = own.or(base.map(|_| Kind::Falling)) else { return Ok(None) };
+    taken.take("kind", kind.to_string(), question.kind.is_some() || own.is_some(), "hit low, as a falling plate is");
+    let none = match kind {
+        Kind::Popper => format!("hinge {} behind its centre", units.size(unit::INCH.of(topple::HINGE_OFFSET_IN))),
+        _ => "none but its own thickness".into(),
+    };
+    let words = base.map_or(none.clone(), |base| units.size(base));
+    taken.take("base", words, base.is_some(), &format!("base: {none}"));
+    Ok(Some(Standing { base, ..Standing::of(kind) }))
 }
 
 /// What to do where no load was named.
@@ -163,8 +192,7 @@ impl Case {
         let there = elsewhere::bad_end(&self.air)?.map(|weather| self.conditions(&weather)).transpose()?;
         let judge = Judge::new(&self.books.rules, &self.asked.loads, &outcome.conditions, there.as_ref())?;
         let nearest = judge.nearest(&self.plate, &self.stand.setup).filter(|_| !self.is_unknown());
-        let remedies = self.remedies(vetting.remedies, &judge, outcome);
-        let would_suit = self.would_suit(outcome, &judge, &remedies)?;
+        let would_suit = self.would_suit(outcome, &judge, vetting.remedies)?;
         let lean = self.lean(&judge, outcome);
         let mut said = self.said(outcome, &findings, &would_suit, turn);
         said.nearest = self.nearest_words(&judge, nearest, outcome);
@@ -177,7 +205,7 @@ impl Case {
         for change in say::changes(&allowance.changes(), self.units) {
             said.remark(change);
         }
-        let topple = self.topple(question, outcome)?;
+        let topple = self.topple(outcome);
         let carry = carry::farthest(self.asked.loads.iter().map(|l| &**l), &outcome.conditions);
         said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());
         let drawn = super::drawn::remarks(&self.stand.setup.face, self.plate.thickness, self.units);
@@ -227,10 +255,7 @@ impl Case {
     }
 
     /// What mends it for every load that stands for what was asked, judged again; remedies are of the worst of them.
-    fn remedies<'r>(&self, of: Remedies<'r>, judge: &Judge, outcome: &Outcome) -> Remedies<'r> {
-        if outcome.judged.verdict == Verdict::Suits {
-            return of;
-        }
+    fn remedies<'r>(&self, of: Remedies<'r>, judge: &Judge) -> Remedies<'r> {
         let (here, setup) = (self.distance, &self.stand.setup);
         let changed = |change: &dyn Fn(&mut Setup)| {
             let mut setup = setup.clone();
@@ -240,9 +265,9 @@ impl Case {
         let from = judge.closest(&self.plate, setup).filter(|from| *from > here);
         let thicker = self.books.ladder.plates().iter().filter(|p| p.thickness > self.plate.thickness);
         Remedies {
-            distance: from.filter(|from| judge.suits(&self.plate, setup, *from)),
+            distance: from.filter(|_| judge.nearest(&self.plate, setup).is_some()),
             plate: thicker.clone().find(|plate| judge.suits(plate, setup, here)).cloned(),
-            muzzle_velocity: of.muzzle_velocity.filter(|speed| self.suits_slower(*speed, outcome)),
+            muzzle_velocity: of.muzzle_velocity.and_then(|_| self.fastest(judge)),
             tilt: of.tilt.filter(|tilt| changed(&|setup| setup.tilt = Some(*tilt))),
             oblique: of.oblique.filter(|turn| changed(&|setup| setup.oblique = *turn)),
             mount: of.mount.filter(|mount| changed(&|setup| setup.mount = *mount)),
@@ -329,7 +354,7 @@ impl Case {
             return format!("{lead}: {case}{}", self.spare(outcome));
         }
         let why = findings.first().map(|first| say::brief(first, subject_of(outcome, first))).unwrap_or_default();
-        format!("{lead}: {case}: {why}{}.", self.where_from(would_suit))
+        format!("{lead}: {case}: {why}{}.", self.where_from(outcome, would_suit))
     }
 
     /// `, 14 % to spare.`, or how little, and what the next plate has.
@@ -348,23 +373,41 @@ impl Case {
     }
 
     /// From where, or on which plate, it suits.
-    fn where_from(&self, would_suit: &WouldSuit) -> String {
+    fn where_from(&self, outcome: &Outcome, would_suit: &WouldSuit) -> String {
         let distance = would_suit.nearest.map(|d| format!("from {}", self.units.distance_up(*d)));
         let plate = would_suit.plate.as_ref().map(|p| format!("on {}", p.label));
-        let ways: Vec<String> = distance.into_iter().chain(plate).collect();
+        let mut ways: Vec<String> = distance.into_iter().chain(plate).collect();
+        if would_suit.in_the_air_taken_alone {
+            ways.clear();
+        }
         match self.asked.any.as_ref().filter(|any| any.is_in_part()) {
+            Some(any) if any.has_envelope && outcome.judged.listed_only => "; the others suit".into(),
             _ if ways.is_empty() => String::new(),
             None => format!("; suits {}", ways.join(", or ")),
-            Some(any) if any.has_envelope => format!("; those suit {}", ways.join(", or ")),
+            Some(any) if any.has_envelope => format!("; the others suit {}", ways.join(", or ")),
             Some(_) => String::new(),
         }
     }
 
-    fn would_suit(&self, outcome: &Outcome, judge: &Judge, remedies: &Remedies) -> Result<WouldSuit, Diagnostic> {
-        if outcome.judged.verdict == Verdict::Suits {
+    /// What would suit in all the air that was not given, else what would in the air that was taken, and said so.
+    fn would_suit(&self, outcome: &Outcome, judge: &Judge, of: Remedies) -> Result<WouldSuit, Diagnostic> {
+        // Listed loads that suit stand for others that may be worse: no change of the plate mends that.
+        if outcome.judged.verdict == Verdict::Suits || outcome.judged.listed_only {
             return Ok(WouldSuit::default());
         }
-        let lead = Judge::new(&self.books.rules, &self.asked.loads, &outcome.conditions, None)?.of_lead_core();
+        if let Some(found) = self.sought(judge, of.clone())? {
+            return Ok(found);
+        }
+        let Some(here) = judge.in_the_air_taken()? else { return Ok(nothing_would()) };
+        let Some(mut found) = self.sought(&here, of)? else { return Ok(nothing_would()) };
+        let end = elsewhere::end_words(&self.air, self.units);
+        found.in_the_air_taken_alone = true;
+        found.words.insert(0, format!("Only in the air that was taken, not {end}."));
+        Ok(found)
+    }
+
+    fn sought(&self, judge: &Judge, of: Remedies) -> Result<Option<WouldSuit>, Diagnostic> {
+        let lead = judge.of_lead_core()?;
         let sought = Sought {
             judge,
             lead: lead.as_ref(),
@@ -374,33 +417,22 @@ impl Case {
             distance: self.distance,
             units: self.units,
         };
-        Ok(sought.would_suit(remedies))
+        Ok(sought.would_suit(&self.remedies(of, judge)))
     }
 
-    /// Whether the bullet suits at no more than a speed, as it is told.
-    fn suits_slower(&self, speed: Velocity, outcome: &Outcome) -> bool {
-        let [load] = self.asked.loads.as_slice() else { return false };
-        let told = parse(&self.units.speed_down(speed)).unwrap_or(speed);
-        let slower = load.with(|facts| facts.muzzle_velocity = told).map(std::sync::Arc::new);
-        let judge = slower.ok().and_then(|load| Judge::new(&self.books.rules, [&load], &outcome.conditions, None).ok());
-        judge.is_some_and(|judge| judge.suits(&self.plate, &self.stand.setup, self.distance))
+    /// The highest muzzle velocity of one load that suits in all the air, also as it is told.
+    fn fastest(&self, judge: &Judge) -> Option<Velocity> {
+        let [load] = self.asked.loads.as_slice() else { return None };
+        judge.fastest(load, &self.books.ladder, &self.plate, &self.stand.setup, self.distance, self.units)
     }
 
-    /// Whether the slow shot topples it, where a kind or a base was given.
-    fn topple(&self, question: &VetQuestion, outcome: &Outcome) -> Result<Option<Topple>, Diagnostic> {
-        let kind = question.kind;
-        if matches!(kind, Some(Kind::Plate | Kind::Spinner)) {
-            return Ok(None); // It hangs or spins: nothing topples.
-        }
-        let base = question.base.as_ref().map(|base| positive(base.value(), "base")).transpose()?;
-        if kind.is_none() && base.is_none() {
-            return Ok(None);
-        }
-        let standing = Standing { kind, base, hinge_offset: None, hit_height: None };
+    /// Whether the slow shot topples it, where it stands to be toppled.
+    fn topple(&self, outcome: &Outcome) -> Option<Topple> {
+        let standing = self.standing.as_ref()?;
         let (load, setup) = (&*outcome.arriving.load, &self.stand.setup);
         let hit = Hit::of(load, &outcome.arriving.strike, &setup.face, setup.tilt, setup.oblique);
-        let found = topple::topple(&setup.face, &self.plate, &standing, hit.slow, hit.incidence);
-        Ok(found.map(|found| topple_told(&found, load, hit.slow, outcome.arriving.strike.slow, self.units)))
+        let found = topple::topple(&setup.face, &self.plate, standing, hit.slow, hit.incidence);
+        found.map(|found| topple_told(&found, load, hit.slow, outcome.arriving.strike.slow, self.units))
     }
 
     fn curve(&self, question: &VetQuestion, outcome: &Outcome, from: Option<Length>) -> Option<Curve> {

@@ -113,6 +113,13 @@ impl<'de> Deserialize<'de> for Coefficients {
     }
 }
 
+/// Form factors, sectional density over coefficient, that bullets have: the sleekest and a flat-nosed cylinder (house
+/// assumption).
+const G1_FORMS: (f64, f64) = (0.3, 4.5);
+const G7_FORMS: (f64, f64) = (0.6, 4.5);
+/// The thinnest bullet that is common, in.
+const THINNEST_IN: f64 = 0.17;
+
 /// What is wrong with a description: the key at fault, what, and the fix.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct DescriptionError {
@@ -243,11 +250,44 @@ impl Described {
                 help: "say `--drag G1` or `--drag G7`, as the coefficient's source does".into(),
             })
         })?;
+        self.check_form(bullet, model, coefficients)?;
         let drag = match coefficients {
             Coefficients::Single(bc) => Drag::single(model, *bc),
             Coefficients::Banded(bands) => Drag::banded(model, bands.clone()),
         };
         drag.map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "bc")))
+    }
+
+    /// A coefficient that no bullet of this mass and diameter has is a slip of the pen: a tenth of it would let the
+    /// bullet arrive too slow, a tenth of the mass too weak.
+    fn check_form(&self, bullet: Mass, model: DragModel, of: &Coefficients) -> Result<(), BuildError> {
+        let coefficients: Vec<BallisticCoefficient> = match of {
+            Coefficients::Single(bc) => vec![*bc],
+            Coefficients::Banded(bands) => bands.iter().map(|band| band.bc).collect(),
+        };
+        let density = |diameter: Length| bullet / (diameter * diameter);
+        let (low, high) = if model == DragModel::G7 { G7_FORMS } else { G1_FORMS };
+        for bc in coefficients {
+            let form = |diameter: Length| (density(diameter) / bc).value;
+            // Where no diameter is given, the thinnest bullet there is has the greatest density.
+            let (least, most) = match self.diameter {
+                Some(diameter) => (form(diameter.0), form(diameter.0)),
+                None => (form(unit::INCH.of(THINNEST_IN)), low),
+            };
+            if least < low || most > high {
+                let told = if least < low { least } else { most };
+                let message = format!(
+                    "bc of `{}` ({model}) with a bullet of {}{}: form factor {told:.2}",
+                    unit::POUND_PER_SQUARE_INCH.value(bc),
+                    show(bullet, &unit::GRAIN, 1),
+                    self.diameter.map(|d| format!(" and {}", show(d.0, &unit::INCH, 3))).unwrap_or_default(),
+                );
+                let help =
+                    format!("bullets have {low} to {high}: look at the coefficient, its drag model, the mass and the diameter");
+                return Err(BuildError::Description(DescriptionError { key: "bc", message, help }));
+            }
+        }
+        Ok(())
     }
 
     fn own_drag(&self, bullet: Mass, path: &Path, resolver: Option<&dyn Resolver>) -> Result<Drag, BuildError> {

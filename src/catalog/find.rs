@@ -91,7 +91,8 @@ impl Catalog {
     fn loads_of(&self, cartridge: &Cartridge) -> Vec<&Entry> {
         let wanted = key(cartridge.name());
         let is_of = |entry: &&Entry| entry.load.facts().cartridge.as_deref().is_some_and(|name| key(name) == wanted);
-        self.entries().iter().filter(is_of).collect()
+        // A listed load that another took the name of is still sold: any ammunition of its cartridge holds it.
+        self.known().filter(is_of).collect()
     }
 
     fn meant_cartridge(&self, name: &str) -> Result<Meant, CatalogError> {

@@ -166,6 +166,12 @@ impl Catalog {
         })
     }
 
+    /// Every load there is, those whose place another took among them.
+    pub(crate) fn known(&self) -> impl Iterator<Item = &Entry> {
+        let is_replaced = |shipped: &&Shipped| self.by_id.contains_key(shipped.id());
+        self.entries().iter().chain(self.shipped.iter().filter(is_replaced).filter_map(Shipped::entry))
+    }
+
     fn of_added(&self, name: &str) -> Option<&Entry> {
         self.by_id.get(name).and_then(|&index| self.added.get(index))
     }

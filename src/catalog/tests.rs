@@ -1,7 +1,7 @@
 use super::*;
 use crate::drag::{Band, Drag, DragModel};
 use crate::load::{Class, Construction, MuzzleSpread};
-use crate::quantity::{Measure, Text, Velocity, unit};
+use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Text, Velocity, unit};
 use proptest::prelude::*;
 use std::path::Path;
 
@@ -256,15 +256,19 @@ fn spreads() -> impl Strategy<Value = crate::load::Spread> {
 proptest! {
     #[test]
     fn any_load_prints_and_reads_back_to_the_last_digit(
-        bullet in si(1e-4..0.1),
+        density in 40.0..400.0_f64,
         muzzle_velocity in si(35.0..1600.0),
-        diameter in si(0.0013..0.027),
+        diameter in si::<Length>(0.0045..0.0127),
         barrel in si(0.03..1.2),
-        coefficients in proptest::collection::vec((0.9..1.0, si(10.0..1400.0)), 1..12),
+        coefficients in proptest::collection::vec((0.9..1.0, 0.7..3.0_f64), 1..12),
         spread in spreads(),
     ) {
-        let bands = coefficients.iter().enumerate();
-        let bands = bands.map(|(n, &(part, bc))| Band { above: Velocity::from_si(100.0 * part * n as f64), bc });
+        // A bullet of a density, and coefficients of form factors, that there are.
+        let bullet = Mass::from_si(density * diameter.si() * diameter.si());
+        let band = |(n, &(part, form)): (usize, &(f64, f64))| {
+            Band { above: Velocity::from_si(100.0 * part * n as f64), bc: BallisticCoefficient::from_si(density / form) }
+        };
+        let bands = coefficients.iter().enumerate().map(band);
         let drag = Drag::banded(DragModel::G7, bands.collect()).unwrap();
         let load = read(GOOD).unwrap().load("a").unwrap().load.with(|facts| {
             (facts.bullet, facts.muzzle_velocity) = (bullet, muzzle_velocity);

@@ -47,7 +47,7 @@ impl Search<'_> {
 
     /// Every listed load that the rules admit.
     fn listed(&self) -> Vec<Arc<Load>> {
-        let loads = self.catalog.entries().iter().map(|entry| &entry.load);
+        let loads = self.catalog.known().map(|entry| &entry.load);
         loads.filter(|load| self.admits(load)).map(Arc::clone).collect()
     }
 

@@ -188,11 +188,24 @@ impl Ladder {
 /// How far a mill size may lie from the nominal thickness that it goes by, as a share.
 const MILL_SHARE: f64 = 0.06;
 
-/// The thickness that a label names, where that is not the plate's.
+/// The thickness that a label names, where that is not the plate's: `1/4 in AR500` as well as `1/4"`.
 fn misnamed(label: &str, thickness: Length) -> Option<String> {
-    let named: Length = parse(label).ok()?;
-    let same = (named.si() / thickness.si() - 1.0).abs() <= MILL_SHARE;
-    (!same).then(|| show(named, &unit::INCH, 3))
+    let named: Vec<Length> = thicknesses(label);
+    let same = |named: &Length| (named.si() / thickness.si() - 1.0).abs() <= MILL_SHARE;
+    if named.iter().any(same) { None } else { Some(show(*named.first()?, &unit::INCH, 3)) }
+}
+
+/// The lengths among a label's words that a plate could be thick by; a fraction without a unit is of an inch.
+fn thicknesses(label: &str) -> Vec<Length> {
+    let spelt = label.replace(['"', '″'], " in ");
+    let words: Vec<&str> = spelt.split_whitespace().collect();
+    let runs = (1..=3).rev().flat_map(|count| words.windows(count));
+    let length = |run: &[&str]| {
+        let text = run.join(" ");
+        let fraction = run.len() == 1 && text.contains('/') && !text.contains(char::is_alphabetic);
+        parse::<Length>(&if fraction { format!("{text} in") } else { text }).ok()
+    };
+    runs.filter_map(length).filter(|length| (0.001..=0.05).contains(&length.si())).collect()
 }
 
 /// Whether two thicknesses are the same nominal one.
@@ -238,6 +251,11 @@ mod tests {
         let twice =
             "[[plate]]\nlabel = \"Big\"\nthickness = \"9.5 mm\"\n[[plate]]\nlabel = \"big\"\nthickness = \"19 mm\"\n";
         assert!(read(twice).unwrap_err().message.contains("Big") || read(twice).unwrap_err().message.contains("big"));
+        for label in ["1/4 in AR500", "1/4\"", "AR500 1/4", "0.25 in plate"] {
+            let text = format!("[[plate]]\nlabel = '{label}'\nthickness = \"1/2 in\"\n");
+            assert!(read(&text).is_err(), "{label}");
+        }
+        assert!(read("[[plate]]\nlabel = \"12 in gong, 1/2 in\"\nthickness = \"1/2 in\"\n").is_ok());
         // A mill size goes by its nominal thickness, and a plate without a label by what is written.
         let mill =
             read("[[plate]]\nlabel = \"3/8 in\"\nthickness = \"9.5 mm\"\n[[plate]]\nthickness = \"10 mm\"\n").unwrap();

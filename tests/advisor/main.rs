@@ -8,3 +8,4 @@ mod documents;
 mod draws;
 mod misfits;
 mod no_false_yes;
+mod way_out;

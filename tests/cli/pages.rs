@@ -22,7 +22,7 @@ const LINES: &[(&str, usize)] = &[
     ("advise --load 308-168-match --at 200yd --shop examples/shop.toml --outline examples/outlines/shield.dxf", 30),
     ("vet --load 308-168-match --at 100yd --plate 3/8in", 24),
     ("vet --load 300wm-180 --at 100yd --plate 3/8in", 24),
-    ("vet --load 9mm-115 --at 10yd --plate 3/8in --kind popper", 25),
+    ("vet --load 9mm-115 --at 10yd --plate 3/8in --kind popper", 26),
     ("vet --load 308-168-match --at 200yd --plate 3/8in --outline examples/outlines/shield.dxf", 28),
     ("standoff --load 556-55 --plate 3/8in --altitude 500ft --temperature 60F", 20),
     ("standoff --load 556-55 --plate 3/8in", 20),

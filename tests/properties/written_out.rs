@@ -166,6 +166,7 @@ impl Case {
         floor(class == Class::Shot, 11.0, 7.0);
         floor(class == Class::Shot && self.grains >= 10.0, 25.0, 11.0);
         floor(rimfire && self.inches < 0.94 * 0.25, 50.0, 25.0);
+        floor(class == Class::AirGun && energy > 50.0 && self.inches < 0.94 * 0.25, 50.0, 25.0);
         let bullet = class != Class::Shot;
         floor(bullet && muzzle > 1500.0, 25.0, 15.0);
         floor(bullet && (muzzle > 1700.0 || (muzzle > 1600.0 && energy > 600.0)), 50.0, 25.0);

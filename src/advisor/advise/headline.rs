@@ -57,13 +57,15 @@ fn hang(telling: &Telling, plate: usize, turn: Option<&Turn<Pick>>) -> String {
 
 /// `, 14 % to spare.`, or how little, and what the next plate has.
 fn spare(telling: &Telling, plate: usize, line: usize) -> String {
-    let margin_on = |plate: usize| telling.matrix.judged[plate][line].judged.of.margin;
-    let Some(margin) = margin_on(plate) else { return ", within every rule.".into() };
+    let margin_on = |plate: usize, line: usize| telling.matrix.judged[plate][line].judged.of.margin;
+    let Some(margin) = margin_on(plate, line) else { return ", within every rule.".into() };
     if margin >= say::JUST {
         return format!(", {}.", say::to_spare(margin));
     }
     let more = (plate + 1..telling.matrix.judged.len()).find_map(|thicker| {
-        let more = margin_on(thicker).filter(|more| *more > margin)?;
+        // Of every line: another may be the tightest there.
+        let worst = telling.matrix.worst_on(thicker, &telling.matrix.left())?;
+        let more = margin_on(thicker, worst).filter(|more| *more > margin)?;
         Some(format!("; {} has {}", label(telling, thicker), words::margin(more)))
     });
     format!(". Just {}{}.", say::to_spare(margin), more.unwrap_or_default())

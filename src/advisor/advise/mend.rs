@@ -5,10 +5,8 @@ use super::super::judge::Judge;
 use super::super::remedy::{Sought, rounded_up};
 use super::near::Judges;
 use super::telling::Telling;
-use crate::quantity::{Length, Measure, Si, Velocity, parse};
+use crate::quantity::{Length, Si, Velocity};
 use crate::source::{Diagnostic, clean};
-use crate::vet::{self, Question};
-use std::sync::Arc;
 
 impl Telling<'_> {
     /// The lines that no plate suits.
@@ -32,7 +30,7 @@ impl Telling<'_> {
         // The plate that takes it from nearest, in all the air that was not given.
         let from = |index: usize| judge.and_then(|judge| self.from(judge, index, line));
         let nearest = plates().filter_map(|i| Some((from(i)?, i))).reduce(|a, b| if b.0.1 < a.0.1 { b } else { a });
-        let speed = |index: usize| judge.and_then(|_| self.fastest(index, line));
+        let speed = |index: usize| judge.and_then(|judge| self.fastest(judge, index, line));
         let velocity = plates().filter_map(|i| Some((speed(i)?, i))).reduce(|a, b| if b.0 > a.0 { b } else { a });
         let label = |index: usize| clean(&self.case.plates[index].label);
         let mut remedy = Remedy {
@@ -89,8 +87,7 @@ impl Telling<'_> {
     /// Other changes that were judged to do.
     fn others(&self, judge: &Judge, plate: usize, line: usize) -> Result<Vec<String>, Diagnostic> {
         let of = &self.matrix.lines[line].line;
-        let loads = &self.case.inquiry.asked[of.asked].loads;
-        let lead = Judge::new(&self.case.books.rules, loads, self.conditions(line), None)?.of_lead_core();
+        let lead = judge.of_lead_core()?;
         let sought = Sought {
             judge,
             lead: lead.as_ref(),
@@ -122,16 +119,11 @@ impl Telling<'_> {
     }
 
     /// The highest muzzle velocity of one load that suits, also as it is told; none of any ammunition of a cartridge.
-    fn fastest(&self, plate: usize, line: usize) -> Option<Velocity> {
+    fn fastest(&self, judge: &Judge, plate: usize, line: usize) -> Option<Velocity> {
         let flown = &self.matrix.lines[line];
         let [arriving] = flown.arriving.as_slice() else { return None };
-        let (rules, conditions) = (&self.case.books.rules, self.conditions(line));
-        let question = Question { rules, ladder: &self.case.books.ladder, setup: self.setup(line), conditions };
-        let plate = &self.case.plates[plate];
-        let speed = vet::fastest_that_suits(&question, &arriving.load, plate, flown.line.distance)?;
-        let told: Velocity = parse(&self.case.units.speed_down(speed)).ok()?;
-        let slower = Arc::new(arriving.load.with(|facts| facts.muzzle_velocity = told).ok()?);
-        let judge = Judge::new(rules, [&slower], conditions, None).ok()?;
-        (told.si() > 0.0 && judge.suits(plate, self.setup(line), flown.line.distance)).then_some(speed)
+        let (plate, setup) = (&self.case.plates[plate], self.setup(line));
+        let ladder = &self.case.books.ladder;
+        judge.fastest(&arriving.load, ladder, plate, setup, flown.line.distance, self.case.units)
     }
 }

@@ -62,8 +62,11 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
     let made = product.as_ref().map(Product::plates).filter(|_| question.plate.0.is_empty());
     let mut plates = match made {
         Some(made) => made,
-        None => plates::plates(&question.plate, &books.ladder)?,
+        None => plates::plates(&question.plate, &books)?,
     };
+    for plate in &plates {
+        super::vet::made_in(product.as_ref(), plate)?;
+    }
     as_named(&mut plates, &question.plate.0, units);
     plates
         .sort_by(|a, b| if a.thickness < b.thickness { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });

@@ -112,5 +112,5 @@ pub(super) fn nearest(of: &[NearestOf], is_named: bool, units: Units) -> Nearest
             list.push(one);
         }
     }
-    Nearest::Each("with", list)
+    if is_named { Nearest::Each("with", list) } else { Nearest::ByPlate(list) }
 }

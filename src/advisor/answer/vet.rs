@@ -57,6 +57,8 @@ pub struct WouldSuit {
     pub construction: Option<Construction>,
     /// With all of these together, where none alone would do.
     pub together: Option<Changes>,
+    /// Whether it would suit in the air that was taken alone, and not in all the air that was not given.
+    pub in_the_air_taken_alone: bool,
     /// The same in words, one sentence each.
     pub words: Vec<String>,
 }

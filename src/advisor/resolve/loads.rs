@@ -238,10 +238,16 @@ impl<'a> LoadSource<'a> {
         Ok(safe(&Arc::new(known_of_cartridge(built.load))))
     }
 
+    /// What a load without a name is called, in the question's units: `168 gr at 2650 ft/s`.
+    fn name_of(&self, given: &LoadDescription) -> Option<String> {
+        let (bullet, velocity) = (given.bullet.as_ref()?.value(), given.velocity.as_ref()?.value());
+        Some(format!("{} at {}", self.units.bullet(bullet), self.units.speed(velocity)))
+    }
+
     fn description(&self, given: &LoadDescription) -> Described {
         let spread = self.spread;
         Described {
-            name: given.name.clone(),
+            name: given.name.clone().or_else(|| self.name_of(given)),
             cartridge: given.cartridge.clone(),
             firearm: given.firearm,
             construction: given.construction,

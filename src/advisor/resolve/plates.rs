@@ -1,12 +1,14 @@
 //! The plates and the rules of a question.
 
+use super::super::books::Books;
 use super::super::error::at;
 use super::super::question::{Inline, OneOrMany};
 use super::inline::Files;
 use crate::catalog::Catalog;
-use crate::plate::{Ladder, Plate};
+use crate::plate::{Ladder, Plate, same_thickness};
 use crate::rules::{RuleSet, SERVICE_NOTICE_NAME, service_notice};
-use crate::source::{Diagnostic, SourceText};
+use crate::source::{Diagnostic, SourceText, clean};
+use crate::words;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -66,20 +68,27 @@ pub(crate) fn add_text(
     catalog.add(source, Some(&table)).map(drop)
 }
 
-/// The plate that was named.
-pub(crate) fn plate(text: Option<&str>, ladder: &Ladder) -> Result<Plate, Diagnostic> {
+/// The plate that was named: of any thickness, or where plates of one's own were given one of them.
+pub(crate) fn plate(text: Option<&str>, books: &Books) -> Result<Plate, Diagnostic> {
     let text = text.ok_or_else(|| at("plate", "no plate was given", "give its thickness, `3/8 in`"))?;
-    ladder.named(text).map_err(|e| at("plate", &e, e.help()))
+    let plate = books.ladder.named(text).map_err(|e| at("plate", &e, e.help()))?;
+    let own = books.ladder.plates();
+    if !books.house_plates && !own.iter().any(|one| same_thickness(one.thickness, plate.thickness)) {
+        let labels: Vec<String> = own.iter().map(|plate| clean(&plate.label)).collect();
+        let message = format!("`{text}` is none of the plates that were given");
+        return Err(at("plate", message, format!("they are {}", words::listed(&labels))));
+    }
+    Ok(plate)
 }
 
 /// The plates that were named; every one of the ladder where none was.
-pub(crate) fn plates(texts: &OneOrMany<String>, ladder: &Ladder) -> Result<Vec<Plate>, Diagnostic> {
+pub(crate) fn plates(texts: &OneOrMany<String>, books: &Books) -> Result<Vec<Plate>, Diagnostic> {
     if texts.0.is_empty() {
-        return Ok(ladder.plates().to_vec());
+        return Ok(books.ladder.plates().to_vec());
     }
     let mut plates: Vec<Plate> = Vec::new();
     for text in &texts.0 {
-        let plate = plate(Some(text), ladder)?;
+        let plate = plate(Some(text), books)?;
         if !plates.contains(&plate) {
             plates.push(plate);
         }

@@ -25,6 +25,8 @@ pub fn customer(answer: &AdviseAnswer, order: Order<'_>) -> Page {
     let mut page = Page::holding_notice(answer.verdict.into(), title(answer));
     page.kind = Kind::Customer;
     page.lead.extend(letterhead(answer, order));
+    // The conditions that a verdict hangs on are in its sentence: the air it holds for, what is apart, what is spare.
+    page.push_note("In short", sentences(&[preamble.headline.clone(), preamble.nearest.clone()]));
     page.push(Block::Facts(facts(answer)));
     page.push_note("Not for", excluded(answer));
     page.push_note("Stands on", preamble.stands_on.as_str());
@@ -92,7 +94,9 @@ fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {
         Some(nearest) => fact("nearest", words(Some(nearest))),
         None => answer.nearest_by_load.iter().for_each(|one| {
             let target = if one.target.is_empty() { String::new() } else { format!(", {}", one.target) };
-            fact("nearest", format!("{}{target}: {}", one.name, words(one.nearest)));
+            let on = one.plate.as_ref().filter(|_| plate(answer).is_none());
+            let on = on.map(|plate| format!(" on {plate}")).unwrap_or_default();
+            fact("nearest", format!("{}{target}{on}: {}", one.name, words(one.nearest)));
         }),
     }
     if let Some(choice) = choice(answer) {
