@@ -282,8 +282,9 @@ impl Described {
                     show(bullet, &unit::GRAIN, 1),
                     self.diameter.map(|d| format!(" and {}", show(d.0, &unit::INCH, 3))).unwrap_or_default(),
                 );
-                let help =
-                    format!("bullets have {low} to {high}: look at the coefficient, its drag model, the mass and the diameter");
+                let help = format!(
+                    "bullets have {low} to {high}: look at the coefficient, its drag model, the mass and the diameter"
+                );
                 return Err(BuildError::Description(DescriptionError { key: "bc", message, help }));
             }
         }

@@ -83,7 +83,8 @@ fn a_load_that_takes_a_listed_name_leaves_the_listed_one_among_any_ammunition() 
         }]})
     };
     for (any, id) in [("7.62x39", "762x39-123"), ("9mm", "9mm-115-steel"), ("5.56", "556-62-steel")] {
-        let mut question = json!({"any": any, "at": "100 yd", "plate": "3/8 in", "condition": "sound", "tilt": "15 deg"});
+        let mut question =
+            json!({"any": any, "at": "100 yd", "plate": "3/8 in", "condition": "sound", "tilt": "15 deg"});
         let listed = vet(&question).unwrap();
         question["loads"] = json!([own(id)]);
         let with_own = vet(&question).unwrap();
@@ -140,9 +141,11 @@ fn a_coefficient_that_no_bullet_has_is_refused_with_what_to_look_at() {
         let fault = described(bullet, diameter, bc, drag).unwrap_err();
         assert!(fault.contains("form factor"), "{bullet} {bc}: {fault}");
     }
-    for (bullet, diameter, bc, drag) in
-        [("55 gr", "0.224 in", "0.24", "G1"), ("180 gr", "0.308 in", "0.49", "G1"), ("148 gr", "0.358 in", "0.05", "G1")]
-    {
+    for (bullet, diameter, bc, drag) in [
+        ("55 gr", "0.224 in", "0.24", "G1"),
+        ("180 gr", "0.308 in", "0.49", "G1"),
+        ("148 gr", "0.358 in", "0.05", "G1"),
+    ] {
         assert!(described(bullet, Some(diameter), bc, drag).is_ok(), "{bullet} {bc}");
     }
 }
