@@ -1,10 +1,9 @@
 //! The largest discs in a plate, and how they join.
 
-use super::{Found, INCH_M, Thin, far};
+use super::{Found, INCH_M, Thin};
 use crate::outline::contour::{Contour, Edge};
 use crate::outline::spot::{Spot, apart};
 use delaunator::{EMPTY, triangulate};
-use std::collections::BinaryHeap;
 
 /// Chords this near to the edge stand for it, as a share of their longest length.
 const FLAT_SHARE: f64 = 0.02;
@@ -13,14 +12,6 @@ const ROUNDS: usize = 8;
 const CROWDED_ROUNDS: usize = 3;
 /// By how much the triangles inside may miss the area.
 const AREA_SHARE: f64 = 1e-3;
-/// Discs between two that join, for each step between places.
-const FINER: f64 = 6.0;
-/// Discs on the way into a neck.
-const ON_A_WAY: u32 = 24;
-/// By how much a plate widens beside a neck, at least.
-const WIDENS: f64 = 1.003;
-/// The most discs that a reach is measured against; fewer make a reach longer.
-const MAX_DISCS: usize = 800;
 
 /// Places along a contour, in, with the plate to their left.
 pub(super) struct Ring(Vec<Spot>);
@@ -108,21 +99,21 @@ pub(super) struct Disc {
     pub centre: Spot,
     pub radius: f64,
     /// The places of the edge that it touches.
-    touches: [usize; 3],
+    pub touches: [usize; 3],
 }
 
 /// The narrowest way between two discs.
 #[derive(Debug, Clone, Copy)]
-struct Way {
-    discs: [usize; 2],
-    radius: f64,
-    at: Spot,
+pub(super) struct Way {
+    pub discs: [usize; 2],
+    pub radius: f64,
+    pub at: Spot,
     /// A place of the edge that all discs on the way touch.
-    touches: usize,
+    pub touches: usize,
 }
 
 pub(super) struct Mesh {
-    places: Vec<Spot>,
+    pub places: Vec<Spot>,
     pub discs: Vec<Disc>,
     ways: Vec<Way>,
     cut_outs: usize,
@@ -242,110 +233,40 @@ impl Mesh {
         Some(Self { places: triangles.places, discs, ways, cut_outs })
     }
 
-    /// The least width at which a part is lost that reaches far from what stays.
-    pub fn lost_part(&self, step: f64) -> Option<Found> {
-        let mut queue = Queue::new(self, step);
-        // Places no farther from the discs so far than an ear reaches can be lost no more.
-        let mut open: Vec<(Spot, f64, usize)> =
-            self.places.iter().enumerate().map(|(i, place)| (*place, f64::INFINITY, i)).collect();
-        let mut found = None;
-        let mut farthest = (f64::INFINITY, 0);
-        let mut order: Vec<(f64, Spot)> = Vec::new();
-        while let Some((radius, centre)) = queue.next() {
-            // With all larger discs, and not yet this one.
-            if farthest.0.is_finite() && farthest.0 > far(2.0 * radius) {
-                found = Some((radius, farthest.1));
-            }
-            order.push((radius, centre));
-            farthest = (0.0, 0);
-            open.retain_mut(|(place, off, i)| {
-                let (x, y) = (place.0 - centre.0, place.1 - centre.1);
-                let (square, reach) = (x * x + y * y, *off + radius);
-                if square < reach * reach {
-                    *off = (square.sqrt() - radius).max(0.0);
-                }
-                if *off > farthest.0 {
-                    farthest = (*off, *i);
-                }
-                *off > far(0.0)
-            });
-            if open.is_empty() {
-                break;
-            }
-        }
-        let (radius, place) = found?;
-        // Shown where the lost part begins: the disc of that size nearest to its tip.
-        let tip = self.places[place];
-        let nearest = order.iter().filter(|d| d.0 >= radius * (1.0 - 1e-9));
-        let at = nearest.min_by(|a, b| (apart(a.1, tip) - a.0).total_cmp(&(apart(b.1, tip) - b.0)))?.1;
-        Some(Found { width: 2.0 * radius, at, what: Thin::Part })
-    }
-
     /// How the discs join, largest first; `None` where the rings they close are not as many as the cut-outs.
     pub fn joins(&self) -> Option<Joins> {
         let mut ways = self.ways.clone();
         ways.sort_by(|a, b| b.radius.total_cmp(&a.radius));
-        let mut forest = Forest::new(self.discs.len());
-        let mut rings = Vec::new();
-        for way in &ways {
-            if !forest.join(way) {
-                rings.push(way);
-            }
+        let mut group: Vec<usize> = (0..self.discs.len()).collect();
+        let (mut kept, mut rings) = (Vec::with_capacity(self.discs.len()), Vec::new());
+        for way in ways {
+            let [a, b] = way.discs.map(|disc| root(&mut group, disc));
+            group[b] = a;
+            if a == b { rings.push(way) } else { kept.push(way) }
         }
         if rings.len() != self.cut_outs {
             return None;
         }
         let strip = rings.last().map(|way| Found { width: 2.0 * way.radius, at: way.at, what: Thin::Strip });
-        Some(Joins { strip, forest })
+        Some(Joins { strip, ways: kept })
     }
 }
 
-/// Discs, the largest first. Those on the ways from a disc to smaller ones are no larger than it, and are made when
-/// it is taken.
-struct Queue<'a> {
-    mesh: &'a Mesh,
-    step: f64,
-    ways_of: Vec<Vec<usize>>,
-    /// Radii by their bits, which are in order for what is not negative.
-    heap: BinaryHeap<(u64, usize)>,
-    /// Discs on ways, behind those of the mesh.
-    between: Vec<(f64, Spot)>,
+/// The disc that its group is known by.
+fn root(group: &mut [usize], mut disc: usize) -> usize {
+    while group[disc] != disc {
+        group[disc] = group[group[disc]];
+        disc = group[disc];
+    }
+    disc
 }
 
-impl<'a> Queue<'a> {
-    fn new(mesh: &'a Mesh, step: f64) -> Self {
-        let mut ways_of = vec![Vec::new(); mesh.discs.len()];
-        for (w, way) in mesh.ways.iter().enumerate() {
-            let [a, b] = way.discs;
-            ways_of[if mesh.discs[a].radius >= mesh.discs[b].radius { a } else { b }].push(w);
-        }
-        let heap = mesh.discs.iter().enumerate().map(|(i, d)| (d.radius.abs().to_bits(), i)).collect();
-        Self { mesh, step, ways_of, heap, between: Vec::new() }
-    }
-
-    fn next(&mut self) -> Option<(f64, Spot)> {
-        let (_, i) = self.heap.pop()?;
-        let n = self.mesh.discs.len();
-        if i >= n {
-            return Some(self.between[i - n]);
-        }
-        for &w in &self.ways_of[i] {
-            let way = &self.mesh.ways[w];
-            let [a, b] = way.discs.map(|d| self.mesh.discs[d].centre);
-            let pieces = (FINER * apart(a, b) / self.step).ceil().min(200.0);
-            let mut k = 1.0;
-            while k < pieces {
-                let t = k / pieces;
-                let at = (a.0 + t * (b.0 - a.0), a.1 + t * (b.1 - a.1));
-                let radius = apart(at, self.mesh.places[way.touches]);
-                self.heap.push((radius.to_bits(), n + self.between.len()));
-                self.between.push((radius, at));
-                k += 1.0;
-            }
-        }
-        let disc = &self.mesh.discs[i];
-        Some((disc.radius, disc.centre))
-    }
+/// How discs join.
+pub(super) struct Joins {
+    /// The narrowest strip beside a large cut-out.
+    pub strip: Option<Found>,
+    /// The widest ways that join all discs: a tree.
+    pub ways: Vec<Way>,
 }
 
 /// Which triangles lie in the plate: those beside its edge by their side of it, the others by their neighbours.
@@ -418,143 +339,5 @@ fn way(triangles: &Triangles, discs: &[Disc], pair: [usize; 2], a: usize, b: usi
         Way { discs: pair, radius: half, at: middle, touches: a }
     } else {
         Way { discs: pair, radius: lesser.radius, at: lesser.centre, touches: a }
-    }
-}
-
-pub(super) struct Joins {
-    /// The narrowest strip beside a large cut-out.
-    pub strip: Option<Found>,
-    forest: Forest,
-}
-
-/// Two pieces that a way joins: nodes of the forest.
-#[derive(Clone, Copy)]
-struct Join {
-    pieces: [usize; 2],
-    way: Way,
-}
-
-/// Pieces, joined two by two: the first nodes are discs, the others joins.
-struct Forest {
-    parent: Vec<usize>,
-    top: Vec<usize>,
-    discs: usize,
-    joins: Vec<Join>,
-}
-
-impl Forest {
-    fn new(discs: usize) -> Self {
-        Self { parent: (0..discs).collect(), top: (0..discs).collect(), discs, joins: Vec::new() }
-    }
-
-    fn root(&mut self, mut disc: usize) -> usize {
-        while self.parent[disc] != disc {
-            self.parent[disc] = self.parent[self.parent[disc]];
-            disc = self.parent[disc];
-        }
-        disc
-    }
-
-    /// Joins two pieces; false where they are one already.
-    fn join(&mut self, way: &Way) -> bool {
-        let (a, b) = (self.root(way.discs[0]), self.root(way.discs[1]));
-        if a == b {
-            return false;
-        }
-        self.joins.push(Join { pieces: [self.top[a], self.top[b]], way: *way });
-        self.parent[b] = a;
-        self.top[a] = self.discs + self.joins.len() - 1;
-        true
-    }
-
-    /// The discs of a piece.
-    fn within(&self, piece: usize) -> Vec<usize> {
-        let (mut open, mut discs) = (vec![piece], Vec::new());
-        while let Some(node) = open.pop() {
-            if node < self.discs {
-                discs.push(node);
-            } else {
-                open.extend(self.joins[node - self.discs].pieces);
-            }
-        }
-        discs
-    }
-}
-
-impl Joins {
-    /// The narrowest neck below a width: both pieces that it joins reach far from one another.
-    pub fn neck(&self, mesh: &Mesh, below: f64) -> Option<Found> {
-        let mut counts = vec![1_usize; mesh.discs.len()];
-        let mut largest: Vec<f64> = mesh.discs.iter().map(|d| d.radius).collect();
-        let mut extents: Vec<[f64; 4]> = mesh.discs.iter().map(extent).collect();
-        for join in &self.forest.joins {
-            let [a, b] = join.pieces;
-            counts.push(counts[a] + counts[b]);
-            largest.push(largest[a].max(largest[b]));
-            let (a, b) = (extents[a], extents[b]);
-            extents.push([a[0].min(b[0]), a[1].max(b[1]), a[2].min(b[2]), a[3].max(b[3])]);
-        }
-        // The last join is the narrowest.
-        for join in self.forest.joins.iter().rev() {
-            let width = 2.0 * join.way.radius;
-            if width >= below {
-                return None;
-            }
-            // A neck widens on both sides; what is as wide all along is no neck, but a part that may be lost.
-            if join.pieces.iter().any(|piece| largest[*piece] < WIDENS * join.way.radius) {
-                continue;
-            }
-            let asked = far(width);
-            // No farther than its own extent reaches from the way.
-            let near = join.pieces.iter().any(|piece| {
-                let [left, right, bottom, top] = extents[*piece];
-                let at = join.way.at;
-                (right - at.0).max(at.0 - left).hypot((top - at.1).max(at.1 - bottom)) <= asked
-            });
-            if near {
-                continue;
-            }
-            let reaches = |piece: usize, from: usize| {
-                let (piece, stays) = (self.forest.within(join.pieces[piece]), self.forest.within(join.pieces[from]));
-                mesh.reaches(&piece, &stays, &mesh.toward(&join.way, from), asked)
-            };
-            // The smaller first: it is less likely to reach far, and sooner looked at.
-            let small = usize::from(counts[join.pieces[1]] < counts[join.pieces[0]]);
-            if reaches(small, 1 - small) && reaches(1 - small, small) {
-                return Some(Found { width, at: join.way.at, what: Thin::Neck });
-            }
-        }
-        None
-    }
-}
-
-fn extent(disc: &Disc) -> [f64; 4] {
-    let ((x, y), r) = (disc.centre, disc.radius);
-    [x - r, x + r, y - r, y + r]
-}
-
-impl Mesh {
-    /// Discs on a way from its narrowest place to one of its two: they reach into the neck farther than that one.
-    fn toward(&self, way: &Way, end: usize) -> Vec<(Spot, f64)> {
-        let (from, to) = (way.at, self.discs[way.discs[end]].centre);
-        let between = |k: u32| {
-            let t = f64::from(k) / f64::from(ON_A_WAY);
-            let at = (from.0 + t * (to.0 - from.0), from.1 + t * (to.1 - from.1));
-            (at, apart(at, self.places[way.touches]))
-        };
-        (0..ON_A_WAY).map(between).collect()
-    }
-
-    /// Whether a piece reaches farther than `asked` from another, of which some discs are named.
-    fn reaches(&self, piece: &[usize], from: &[usize], named: &[(Spot, f64)], asked: f64) -> bool {
-        let mut stay: Vec<Disc> = from.iter().map(|d| self.discs[*d]).collect();
-        stay.sort_by(|a, b| b.radius.total_cmp(&a.radius));
-        let stride = stay.len() / MAX_DISCS + 1;
-        let stay: Vec<Disc> = stay.into_iter().step_by(stride).collect();
-        piece.iter().flat_map(|d| self.discs[*d].touches).any(|place| {
-            let at = self.places[place];
-            named.iter().all(|(centre, radius)| apart(at, *centre) - radius > asked)
-                && stay.iter().all(|d| apart(at, d.centre) - d.radius > asked)
-        })
     }
 }

@@ -4,10 +4,11 @@
 //! Opened by a disc, a plate is the union of all discs of that size that it holds. Those are found all at once: the
 //! edge is sampled, and the circles around the triangles of its Delaunay triangulation (`delaunator`) are the largest
 //! discs at their places; where two triangles meet lies the narrowest way between two discs. Taken in order of their
-//! size, the discs join into pieces, close rings around cut-outs and come near to every place of the edge; each of
-//! these happens at one width. Lengths here are inches. The triangles inside must fill the plate's area, else the
-//! width is unknown.
+//! size, the discs join into pieces and close rings around cut-outs, each at one width; how far what lies beyond a way
+//! reaches is measured from the disc that fits no farther, so that a strip beside a slit is far from the body across
+//! it. Lengths here are inches. The triangles inside must fill the plate's area, else the width is unknown.
 
+mod lost;
 mod mesh;
 
 use super::contour::{Contour, MIL_M, Point};
@@ -117,15 +118,18 @@ fn look(contour: &Contour, large: &[&Contour], step: f64) -> Option<Found> {
     let mut rings = vec![Ring::along(contour, step)];
     rings.extend(large.iter().map(|cut| Ring::along(cut, step).reversed()));
     let mesh = Mesh::new(rings, large.len())?;
-    let whole = mesh.discs.iter().copied().max_by(|a, b| a.radius.total_cmp(&b.radius))?;
-    let whole = Found { width: 2.0 * whole.radius, at: whole.centre, what: Thin::Whole };
-    let lesser = |one: Found, other: Option<Found>| other.filter(|o| o.width < one.width).unwrap_or(one);
+    let largest = (0..mesh.discs.len()).max_by(|a, b| mesh.discs[*a].radius.total_cmp(&mesh.discs[*b].radius))?;
+    let disc = mesh.discs[largest];
+    let whole = Found { width: 2.0 * disc.radius, at: disc.centre, what: Thin::Whole };
     let joins = mesh.joins()?;
-    let least = lesser(lesser(whole, mesh.lost_part(step)), joins.strip);
-    Some(lesser(least, joins.neck(&mesh, least.width)))
+    let least = joins.strip.filter(|strip| strip.width < whole.width).unwrap_or(whole);
+    Some(lost::part(&mesh, &joins, largest, step, least.width).unwrap_or(least))
 }
 
 /// How far what is lost at a width must reach to count.
 fn far(width: f64) -> f64 {
     (EAR_IN + EAR_SLACK_IN).max(0.5 * width * REACH_SLACK)
 }
+
+#[cfg(test)]
+mod tests;
