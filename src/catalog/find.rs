@@ -112,7 +112,10 @@ impl Catalog {
         let names: Vec<&str> = shipped.cartridges.iter().map(|c| c.name()).chain(own).collect();
         match begun(name, &names, shipped).as_slice() {
             [one] => Ok(meant(one, shipped)),
-            [] => Err(fault(hint(near(&asked, &names, shipped), &names))),
+            [] => Err(fault(match held(name, &names, shipped).as_slice() {
+                [] => hint(near(&asked, &names, shipped), &names),
+                held => choice(held),
+            })),
             several => Err(fault(choice(several))),
         }
     }
@@ -145,6 +148,26 @@ fn begun<'n>(asked: &str, names: &[&'n str], shipped: &Shipped) -> Vec<&'n str> 
         return found;
     }
     names.iter().filter(|name| form(name, &shipped.words).starts_with(&whole)).copied().collect()
+}
+
+/// The names that leave words out of: `300 mag` may be any .300 magnum, and is taken for none.
+fn held<'n>(asked: &str, names: &[&'n str], shipped: &Shipped) -> Vec<&'n str> {
+    let words = tokens(asked, &shipped.words);
+    if words.len() < 2 {
+        return Vec::new();
+    }
+    names.iter().filter(|name| holds_in_order(&words, &tokens(name, &shipped.words))).copied().collect()
+}
+
+/// Whether a name has the words asked, in their order, with others between.
+fn holds_in_order(asked: &[String], name: &[String]) -> bool {
+    let mut rest = name.iter();
+    asked.iter().enumerate().all(|(index, word)| {
+        let is_number = word.chars().all(char::is_numeric);
+        let is = |other: &String| if is_number { other == word } else { other.starts_with(word.as_str()) };
+        // The first word is the calibre, and begins the name.
+        if index == 0 { rest.next().is_some_and(is) } else { rest.any(is) }
+    })
 }
 
 fn choice(several: &[&str]) -> String {

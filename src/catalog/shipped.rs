@@ -318,3 +318,17 @@ fn what_the_counter_asks_for_is_there() {
     let words = shipped().unwrap().words.len();
     assert!(words > 10, "{words}");
 }
+
+#[test]
+fn a_name_that_leaves_words_out_is_taken_for_none_and_offers_each() {
+    let catalog = Catalog::builtin().unwrap();
+    for (asked, offered) in [
+        ("300 mag", &[".300 Win Mag", ".300 Weatherby Magnum", ".300 Norma Magnum"][..]),
+        ("338 magnum", &[".338 Win Mag", ".338 Lapua Magnum"]),
+    ] {
+        let fault = catalog.cartridge(asked).unwrap_err();
+        for name in offered {
+            assert!(fault.help().contains(name), "{asked}: {}", fault.help());
+        }
+    }
+}
