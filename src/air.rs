@@ -315,6 +315,18 @@ impl Weather {
         self.temperature.is_some()
     }
 
+    /// The station's pressure, where it was given.
+    #[must_use]
+    pub fn pressure(&self) -> Option<Range<Pressure>> {
+        self.pressure
+    }
+
+    /// The humidity, where it was given.
+    #[must_use]
+    pub fn humidity(&self) -> Option<Range<Ratio>> {
+        self.humidity
+    }
+
     /// This weather with an altitude and a temperature where none was given.
     #[must_use]
     pub fn where_unspecified(&self, altitude: Range<Length>, temperature: Range<Temperature>) -> Self {

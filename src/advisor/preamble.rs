@@ -104,9 +104,16 @@ fn condition(setups: &[&Setup], units: Units) -> String {
 fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {
     let mut tilts: Vec<f64> = setups.iter().filter_map(|s| s.tilt).map(|tilt| unit::DEGREE.value(tilt)).collect();
     tilts.sort_by(f64::total_cmp);
+    let text = |lean: f64| words::degrees(unit::DEGREE.of(lean.abs()));
     match (tilts.first(), tilts.last()) {
+        (Some(low), Some(high)) if tilts.len() < setups.len() && leans.is_none() && high.abs().max(low.abs()) > 0.05 => {
+            "each at its own lean, plumb where none was given".into()
+        }
+        (Some(low), Some(high)) if *low < -0.05 && high - low > 0.05 && tilts.len() == setups.len() => {
+            let to = if *high > 0.0 { "toward you" } else { "away from you" };
+            format!("each at its own lean, {} away from you to {} {to}", text(*low), text(*high))
+        }
         (Some(low), Some(high)) if tilts.len() == setups.len() => {
-            let text = |lean: f64| words::degrees(unit::DEGREE.of(lean.abs()));
             if *low < 0.0 {
                 format!("leaning {} away from you and no more", text(*low))
             } else if high - low < 0.05 && *low < 0.05 {
@@ -114,7 +121,7 @@ fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {
             } else if high - low < 0.05 {
                 format!("leaning {} toward you", text(*low))
             } else {
-                format!("leaning {} to {} toward you", text(*low), text(*high))
+                format!("each at its own lean, {} to {} toward you", text(*low), text(*high))
             }
         }
         // Plumb is taken where none was given.

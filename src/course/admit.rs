@@ -26,9 +26,9 @@ pub struct Ammunition {
     /// Heaviest bullet.
     pub bullet_at_most: Option<Text<Mass>>,
     /// Lowest power factor: grains × ft/s ÷ 1,000.
-    pub power_factor_at_least: Option<f64>,
+    pub power_factor_at_least: Option<Factor>,
     /// Highest power factor.
-    pub power_factor_at_most: Option<f64>,
+    pub power_factor_at_most: Option<Factor>,
     /// Greatest distance that these classes shoot over.
     pub distance_at_most: Option<Text<Length>>,
     /// The only cartridges that are admitted.
@@ -40,6 +40,32 @@ pub struct Ammunition {
     /// Constructions that are refused.
     #[serde(default)]
     pub refused: Vec<Construction>,
+}
+
+/// A power factor, as a number or as text: `125`, `"125"`.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Deserialize)]
+#[serde(try_from = "toml::Value")]
+pub struct Factor(pub f64);
+
+impl TryFrom<toml::Value> for Factor {
+    type Error = String;
+
+    fn try_from(value: toml::Value) -> Result<Self, String> {
+        let number = match &value {
+            toml::Value::Integer(whole) => whole.to_string().parse().ok(),
+            toml::Value::Float(number) => Some(*number),
+            toml::Value::String(text) => text.trim().parse::<f64>().ok(),
+            _ => None,
+        };
+        let number = number.filter(|n| n.is_finite() && *n > 0.0);
+        number.map(Self).ok_or_else(|| {
+            format!("a power factor of `{}`\nit is a number above 0: grains × ft/s ÷ 1000, such as 125", bare(&value))
+        })
+    }
+}
+
+fn bare(value: &toml::Value) -> String {
+    value.as_str().map_or_else(|| value.to_string(), str::to_owned)
 }
 
 /// All ammunition rules of a match.
@@ -84,7 +110,7 @@ impl Ammunition {
     #[must_use]
     pub fn words(&self, units: Units) -> String {
         let to = |what: &str, text: Option<String>| text.map(|t| format!("{what} {t}").trim().to_owned());
-        let factor = |f: f64| format!("{f:.0}");
+        let factor = |f: Factor| format!("{:.0}", f.0);
         let list = |names: &[String]| if names.is_empty() { None } else { Some(listed(names)) };
         let refused: Vec<String> = self.refused.iter().map(ToString::to_string).collect();
         let parts = [
@@ -151,12 +177,12 @@ impl Ammunition {
             .or_else(|| above(load.muzzle_energy(), self.muzzle_energy_at_most, "muzzle energy", |e| units.energy(e)))
             .or_else(|| above(facts.bullet, self.bullet_at_most, "bullet of", |m| units.bullet(m)))
             .or_else(|| {
-                let most = self.power_factor_at_most.filter(|most| factor > *most)?;
-                Some(format!("power factor {factor:.0} above {most:.0}"))
+                let most = self.power_factor_at_most?.0;
+                (factor > most).then(|| format!("power factor {factor:.0} above {most:.0}"))
             })
             .or_else(|| {
-                let least = self.power_factor_at_least.filter(|least| factor < *least)?;
-                Some(format!("power factor {factor:.0} below {least:.0}"))
+                let least = self.power_factor_at_least?.0;
+                (factor < least).then(|| format!("power factor {factor:.0} below {least:.0}"))
             })
     }
 

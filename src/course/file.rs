@@ -169,6 +169,7 @@ impl Course {
             assumed: Vec::new(),
             anything: Vec::new(),
             in_part: Vec::new(),
+            slow: Vec::new(),
             tables: Vec::new(),
             admission: Admission(std::mem::take(&mut file.ammunition)),
             unread: Faults::default(),
@@ -250,11 +251,12 @@ impl Course {
             table::loads(self, &text, mapping, &names, &mut admit)?;
         }
         for &class in &file.anything {
-            let (loads, told) = worst::extremes(&self.admission, class, catalog, reading.units);
-            if let Some(told) = told {
-                self.anything.push(Anything { class, told });
-            }
+            let worst::Extremes { loads, slow, told } =
+                worst::extremes(&self.admission, class, catalog, reading.units);
+            self.anything.push(Anything { class, told });
             self.loads.extend(loads.into_iter().map(brought));
+            self.slow.extend(self.loads.len()..self.loads.len() + slow.len());
+            self.loads.extend(slow.into_iter().map(brought));
         }
         if self.loads.is_empty() && self.refused.is_empty() && self.unread.is_empty() {
             let help = "name them: `loads = [\"308-168-match\"]`, `any = [\".308 Win\"]`, `declared = [\"loads.csv\"]`, or `anything = [\"rifle\"]`";

@@ -1,7 +1,7 @@
 //! What leaving loads at home would lift.
 
 use super::{Brought, Case, ClassSet, Course, Outcome};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Loads that are left at home together, at most.
 pub const MAX_LEFT: usize = 3;
@@ -26,10 +26,10 @@ pub struct Leaving {
     pub exact: bool,
 }
 
-/// Searches the sets of loads that lift the most targets.
+/// Searches the sets of loads that lift the most targets. `keep` is a distance of each load's own, m.
 #[must_use]
-pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome]) -> Leaving {
-    let targets = few_failing(cases, outcomes);
+pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome], keep: &[f64]) -> Leaving {
+    let targets = few_failing(course, cases, outcomes, keep);
     let mut loads: Vec<usize> = targets.iter().flat_map(|(_, failing)| failing.iter().copied()).collect();
     loads.sort_unstable();
     loads.dedup();
@@ -56,7 +56,8 @@ pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome]) -> Leaving
             leaving.exact = false;
             grown(&loads, &before, &gain)
         };
-        let Some(set) = found else { break };
+        // One load alone may lift nothing where two together do.
+        let Some(set) = found else { continue };
         let lifted = lifts(&set);
         if lifted.len() <= leaving.best.last().map_or(0, |l| l.lifts.len()) {
             // A larger set may lift what this one does not: a target may fail through two loads.
@@ -69,20 +70,24 @@ pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome]) -> Leaving
     leaving
 }
 
-/// Targets with the few loads that they fail through, all of their cases together.
-fn few_failing(cases: &[Case], outcomes: &[Outcome]) -> Vec<(usize, Vec<usize>)> {
-    let mut targets: BTreeMap<usize, (usize, Vec<usize>)> = BTreeMap::new();
+/// Targets with the few loads that they fail through, all of their cases together: a load that fails from several
+/// positions is one.
+fn few_failing(course: &Course, cases: &[Case], outcomes: &[Outcome], keep: &[f64]) -> Vec<(usize, Vec<usize>)> {
+    let kept: Vec<(usize, f64)> = keep.iter().copied().enumerate().filter(|(_, keep)| *keep > 0.0).collect();
+    let mut targets: BTreeMap<usize, Option<BTreeSet<usize>>> = BTreeMap::new();
     for (case, outcome) in cases.iter().zip(outcomes) {
-        let entry = targets.entry(case.target).or_default();
-        entry.0 += outcome.failing;
-        entry.1.extend(outcome.named.iter().copied());
+        let entry = targets.entry(case.target).or_insert_with(|| Some(BTreeSet::new()));
+        let Some(failing) = entry else { continue };
+        failing.extend(outcome.named.iter().copied());
+        let nearer = kept.iter().filter(|(load, keep)| case.is_nearer_than(*keep, *load, course));
+        failing.extend(nearer.map(|(load, _)| *load));
+        // Not every load that fails here is named.
+        if outcome.named.len() < outcome.failing || failing.len() > MAX_LEFT {
+            *entry = None;
+        }
     }
-    let few = targets.into_iter().filter(|(_, (count, named))| (1..=MAX_LEFT).contains(count) && named.len() == *count);
-    few.map(|(target, (_, mut named))| {
-        named.sort_unstable();
-        (target, named)
-    })
-    .collect()
+    let few = targets.into_iter().filter_map(|(target, failing)| Some((target, failing?)));
+    few.filter(|(_, failing)| !failing.is_empty()).map(|(target, f)| (target, f.into_iter().collect())).collect()
 }
 
 /// The loads that shoot in a case, where they are so few that leaving them out could leave nobody.
@@ -145,4 +150,16 @@ fn grown(loads: &[usize], before: &[usize], gain: &dyn Fn(&[usize]) -> Option<us
     };
     let tried = loads.iter().filter(|load| !before.contains(load)).map(|load| with(*load));
     tried.filter_map(|set| Some((gain(&set)?, set))).reduce(|a, b| if b.0 > a.0 { b } else { a }).map(|b| b.1)
+}
+
+/// A course with loads left out at every target.
+#[must_use]
+pub fn without(course: &Course, loads: &[usize]) -> Course {
+    let mut course = course.clone();
+    for target in &mut course.targets {
+        let further = loads.iter().filter(|load| !target.without.contains(load));
+        let further: Vec<usize> = further.copied().collect();
+        target.without.extend(further);
+    }
+    course
 }

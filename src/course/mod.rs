@@ -17,10 +17,12 @@ mod worst;
 
 pub use admit::{Admission, Ammunition};
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
-pub use fix::{Change, Fix, LEAVING, Mending, Move, mended, mendings};
+pub(crate) use fix::is_damaged;
+pub use fix::{Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
 pub use judge::{Conditions, Judged, Outcome, Warning, Work, judge};
-pub use leave::{Leaving, Left, leaving};
+pub use leave::{Leaving, Left, leaving, without};
 pub use unread::Unread;
+pub(crate) use worst::at_speed;
 
 use crate::air::Weather;
 use crate::load::{Class, Load};
@@ -98,6 +100,17 @@ impl Line {
         self.positions_of(class).first().map(|&(index, _)| self.positions[index].distance(at))
     }
 
+    /// The nearest point a class shoots from once it is moved.
+    #[must_use]
+    pub fn moved(&self, at: Length, class: Class, moved: Move) -> Option<Length> {
+        let near = self.nearest(at, class)?;
+        Some(match moved {
+            Move::Keep => near,
+            Move::From(position) => self.positions[position].distance(at).max(near),
+            Move::Back(by) => near + by,
+        })
+    }
+
     /// The positions of a class with their offsets, from near to far.
     #[must_use]
     pub fn positions_of(&self, class: Class) -> Vec<(usize, Length)> {
@@ -152,6 +165,16 @@ pub struct Case {
     pub classes: ClassSet,
     /// Loads that are left out: indices.
     pub without: Vec<usize>,
+}
+
+impl Case {
+    /// Whether a load that is shot in it must keep farther off, m.
+    pub(crate) fn is_nearer_than(&self, keep: f64, load: usize, course: &Course) -> bool {
+        keep > 0.0
+            && self.distance.si() < keep * (1.0 - 1e-9)
+            && self.classes.has(course.loads[load].class())
+            && !self.without.contains(&load)
+    }
 }
 
 /// A load that somebody brings.
@@ -261,6 +284,8 @@ pub struct Course {
     pub anything: Vec<Anything>,
     /// Cartridges of which any ammunition is admitted and only the listed loads are known.
     pub in_part: Vec<String>,
+    /// The loads that stand for the slowest that is admitted: indices.
+    pub slow: Vec<usize>,
     /// Tables that were read.
     pub tables: Vec<TableRead>,
     /// The ammunition rules.
@@ -365,9 +390,11 @@ impl Course {
             kept.extend(stays.then_some(index - 1));
             stays
         });
+        let place = |load: &usize| kept.binary_search(load).ok();
         for target in self.targets.iter_mut().filter(|target| !target.without.is_empty()) {
-            target.without = target.without.iter().filter_map(|load| kept.binary_search(load).ok()).collect();
+            target.without = target.without.iter().filter_map(place).collect();
         }
+        self.slow = self.slow.iter().filter_map(place).collect();
         barred
     }
 

@@ -1,6 +1,6 @@
 //! "Anything the ammunition rules admit": every cartridge of the class, at the extremes of its usual ammunition and a
-//! handload's step beyond, clipped to the rules; and every listed load. A bullet that no cartridge fires stands for
-//! nothing.
+//! handload's step beyond, clipped to the rules; as slow as the rules let it be, or as the lightest charges make it;
+//! and every listed load. A bullet that no cartridge fires stands for nothing.
 
 use super::admit::Admission;
 use crate::catalog::{Cartridge, Catalog};
@@ -13,24 +13,39 @@ use std::sync::Arc;
 const HANDLOAD: f64 = 1.03;
 /// The slowest that a clipped load may leave: below it the rules admit no such cartridge, m/s.
 const MIN_MPS: f64 = 60.0;
+/// The slowest that the lightest charges of a handgun or a carbine make a bullet, ft/s (house assumption: below it
+/// bullets stick in barrels); and those of a rimfire.
+const LIGHT_CHARGE: f64 = 500.0;
+const LIGHT_RIMFIRE: f64 = 650.0;
 
-/// The loads that stand for anything of a class, and how many cartridges and loads do in words; none where the
-/// catalogue has no load of the class.
-pub(super) fn extremes(
-    admission: &Admission,
-    class: Class,
-    catalog: &Catalog,
-    units: Units,
-) -> (Vec<Arc<Load>>, Option<String>) {
+/// The loads that stand for anything of a class.
+pub(super) struct Extremes {
+    pub loads: Vec<Arc<Load>>,
+    /// The slowest of each cartridge.
+    pub slow: Vec<Arc<Load>>,
+    /// How many cartridges and loads stand for it, in words.
+    pub told: String,
+}
+
+/// What stands for anything of a class.
+pub(super) fn extremes(admission: &Admission, class: Class, catalog: &Catalog, units: Units) -> Extremes {
     let search = Search { admission, class, catalog, units };
     let listed = search.listed();
     let cartridges = search.cartridges();
     let mut loads: Vec<Arc<Load>> = cartridges.iter().flat_map(|(_, loads)| loads.iter().map(Arc::clone)).collect();
+    let slow = search.slow();
     let others = search.other_constructions(&loads, &listed);
     let told = search.told(cartridges.len(), listed.len());
     loads.extend(listed);
     loads.extend(others);
-    (loads, Some(told))
+    Extremes { loads, slow, told }
+}
+
+/// The same load as fast as this.
+pub(crate) fn at_speed(load: &Load, speed: Velocity) -> Option<Load> {
+    let mut facts = load.facts().clone();
+    facts.muzzle_velocity = speed;
+    Load::checked(load.id().to_owned(), facts).ok()
 }
 
 struct Search<'a> {
@@ -91,6 +106,68 @@ impl Search<'_> {
         self.admits(&load).then(|| Arc::new(load))
     }
 
+    /// The cartridges of the class as slow as the rules admit them: slow bullets come back, and a rack stays up.
+    fn slow(&self) -> Vec<Arc<Load>> {
+        let Ok(all) = Cartridge::builtin() else { return Vec::new() };
+        let mut found: Vec<Arc<Load>> = Vec::new();
+        for cartridge in all {
+            let extremes = cartridge.envelopes().iter().flat_map(crate::catalog::Envelope::loads);
+            let mut loads: Vec<Arc<Load>> =
+                extremes.enumerate().filter_map(|(index, load)| self.slowest(cartridge, index, load)).collect();
+            loads.sort_by(|a, b| a.facts().bullet.si().total_cmp(&b.facts().bullet.si()));
+            loads.dedup_by(|a, b| a.facts().bullet == b.facts().bullet);
+            found.extend(loads);
+        }
+        found
+    }
+
+    fn slowest(&self, cartridge: &Cartridge, index: usize, extreme: &Load) -> Option<Arc<Load>> {
+        if extreme.class() != self.class {
+            return None;
+        }
+        let own = extreme.facts();
+        let is_pistol = matches!(self.class, Class::Handgun | Class::PistolCarbine);
+        // Of the bullets that pistols fire a jacketed one breaks up least; light charges of others drive lead.
+        let least = if is_pistol { Construction::JacketedLead } else { Construction::Lead };
+        let construction = if own.construction.is_shot() || self.refuses(least) { self.plain(own.construction)? } else { least };
+        let mass = self
+            .limit(|r| r.bullet_at_most.map(|t| t.0.si()), f64::min)
+            .map_or(own.bullet.si(), |m| m.min(own.bullet.si()));
+        let speed = self.least(mass).or_else(|| self.lightest_charge())?.max(MIN_MPS);
+        if speed >= (own.muzzle_velocity.si() * HANDLOAD).min(self.fastest(mass)) {
+            return None;
+        }
+        let (bullet, slow) = (self.bullet(mass), self.units.speed(Velocity::from_si(speed)));
+        let load = made(
+            extreme,
+            &format!("any-{}-slow-{index}", cartridge.name()),
+            &format!("{} {bullet} at {slow}", cartridge.name()),
+            (mass, speed),
+            construction,
+        )?;
+        self.admits(&load).then(|| Arc::new(load))
+    }
+
+    /// The slowest that the rules let a bullet of a mass leave, m/s; none where they say nothing of it.
+    fn least(&self, mass_kg: f64) -> Option<f64> {
+        let grains = unit::GRAIN.value(Mass::from_si(mass_kg));
+        let speed = self.limit(|r| r.muzzle_velocity_at_least.map(|t| t.0.si()), f64::max);
+        let factor = self.limit(|r| r.power_factor_at_least.map(|factor| factor.0), f64::max);
+        let of_factor = factor.map(|factor| unit::FOOT_PER_SECOND.of(factor * 1000.0 / grains).si());
+        // A hair above, so that what is clipped is admitted.
+        speed.into_iter().chain(of_factor).reduce(f64::max).map(|least| least * (1.0 + 1e-12))
+    }
+
+    /// The slowest that the lightest charges of the class make a bullet, m/s: of other classes the listed loads stand.
+    fn lightest_charge(&self) -> Option<f64> {
+        let feet = match self.class {
+            Class::Handgun | Class::PistolCarbine => LIGHT_CHARGE,
+            Class::RimfirePistol | Class::RimfireRifle => LIGHT_RIMFIRE,
+            _ => return None,
+        };
+        Some(unit::FOOT_PER_SECOND.of(feet).si())
+    }
+
     fn bullet(&self, mass_kg: f64) -> String {
         match self.units {
             Units::Us => format!("{:.0} gr", unit::GRAIN.value(Mass::from_si(mass_kg))),
@@ -102,7 +179,7 @@ impl Search<'_> {
     fn fastest(&self, mass_kg: f64) -> f64 {
         let speed = self.limit(|r| r.muzzle_velocity_at_most.map(|t| t.0.si()), f64::min);
         let energy = self.limit(|r| r.muzzle_energy_at_most.map(|t| t.0.si()), f64::min);
-        let factor = self.limit(|r| r.power_factor_at_most, f64::min);
+        let factor = self.limit(|r| r.power_factor_at_most.map(|factor| factor.0), f64::min);
         let grains = unit::GRAIN.value(Mass::from_si(mass_kg));
         let of_energy = energy.map(|joules| (2.0 * Energy::from_si(joules).si() / mass_kg).sqrt());
         let of_factor = factor.map(|factor| unit::FOOT_PER_SECOND.of(factor * 1000.0 / grains).si());
@@ -172,8 +249,8 @@ impl Search<'_> {
 
     fn told(&self, cartridges: usize, listed: usize) -> String {
         format!(
-            "Anything admitted of class {}: {cartridges} cartridges at their usual extremes, 3 % faster for handloads and \
-             within the ammunition rules, and {listed} listed loads stand for it.",
+            "Anything admitted of class {}: {cartridges} cartridges at their usual extremes, 3 % faster for handloads, as \
+             slow as they are admitted or loaded, and within the ammunition rules, and {listed} listed loads stand for it.",
             self.class
         )
     }

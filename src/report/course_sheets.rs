@@ -160,7 +160,9 @@ fn officer(answer: &CourseAnswer) -> Markup {
         section.officer {
             @if !lead.not_judged.is_empty() {
                 h2 { "Not judged" }
-                ul { @for item in lead.not_judged.iter().take(MANY) { li { (sanitize(&item.what)) ": " (sanitize(&item.why)) } } }
+                ul { @for item in lead.not_judged.iter().take(MANY) { li { (sanitize(&item.what)) ": " (sanitize(&item.why)) } }
+                    @if lead.not_judged.len() > MANY { li { (lead.not_judged.len() - MANY) " more: see the page itself" } }
+                }
             }
             @if !lead.left_out.is_empty() {
                 p { b { "Left out, and not judged: " } (sanitize(&lead.left_out.join("; "))) "." }

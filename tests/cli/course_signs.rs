@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 
 /// A match in a folder: its file and its tables; the command line that answers it.
-fn given(folder: &Path, top: &str, loads: &str, stages: &str) -> String {
+pub(super) fn given(folder: &Path, top: &str, loads: &str, stages: &str) -> String {
     let write = |name: &str, text: &str| fs::write(folder.join(name), text).expect("a file");
     write("loads.csv", loads);
     write("stages.csv", stages);
@@ -23,17 +23,17 @@ fn given(folder: &Path, top: &str, loads: &str, stages: &str) -> String {
 const AIR: &str = "[air]\naltitude = \"0 ft\"\ntemperature = \"59 F\"\n";
 const STAND: &str = "[stand]\ncondition = \"sound\"\ntilt = \"15 deg\"\n";
 
-fn usual() -> String {
+pub(super) fn usual() -> String {
     format!("{AIR}{STAND}")
 }
 
 /// The text of a page with its lines joined.
-fn joined(text: &str) -> String {
+pub(super) fn joined(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// What a sheet of a folder says, without its marks.
-fn sheet(folder: &Path, name: &str) -> String {
+pub(super) fn sheet(folder: &Path, name: &str) -> String {
     let text = fs::read_to_string(folder.join(name)).unwrap_or_else(|e| panic!("{name}: {e}"));
     let text = text.split_once("<body>").expect("a body").1.to_owned();
     let mut plain = String::new();
@@ -237,8 +237,12 @@ fn leaving_the_only_shooters_at_home_lifts_nothing() {
 fn how_near_anyone_may_come_goes_by_stage_and_by_who_shoots() {
     let page = joined(&stdout(&thickset("course examples/match.toml")));
     assert!(!page.contains("Nobody nearer than 10 yd"), "{page}");
-    assert!(page.contains("Nobody nearer while it is hot than these lines: Ridge rifles 340 yd"), "{page}");
-    assert!(page.contains("handguns 10 yd"), "{page}");
+    let words = "Nobody nearer to a plate than its own line while it is hot: the signs of the 3 stages name them.";
+    assert!(page.contains(words), "{page}");
+    let full = joined(&stdout(&thickset("course examples/match.toml --full")));
+    for words in ["Ridge: ", "rifles 340 yd", "handguns 10 yd"] {
+        assert!(full.split("No nearer than").nth(1).is_some_and(|lines| lines.contains(words)), "{words}: {full}");
+    }
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! The real binary, as people and scripts use it.
 
 mod course;
+mod course_fixes;
 mod course_signs;
 #[path = "../draws.rs"]
 mod draws;

@@ -1,9 +1,9 @@
 //! What a director acts on in a minute: a line's move once, plates that change together, everything cut to a few lines.
 
 use super::words::{self, count, id, shooters, some};
-use super::{Told, haul, leave};
+use super::{Home, Told, haul, leave};
 use crate::advisor::answer::{CourseAnswer, CourseBrief, TargetAnswer};
-use crate::course::{Fix, Mending, Move};
+use crate::course::{Fix, Mending, Move, is_damaged};
 use crate::load::Class;
 use crate::rules::Rule;
 use crate::words::listed;
@@ -27,7 +27,7 @@ pub(super) fn of(told: &Told, answer: &CourseAnswer) -> CourseBrief {
     let mut decide = shortened(&leave::doubtful(told));
     decide.extend(leave::in_part(told));
     CourseBrief {
-        fix: cut(fixes(told)),
+        fix: named(told, cut(fixes(told))),
         good: good(told, answer),
         leave,
         decide: cut(decide),
@@ -45,6 +45,14 @@ fn cut(mut items: Vec<String>) -> Vec<String> {
     items
 }
 
+/// Where targets are counted in place of being named, the long form names them.
+fn named(told: &Told, mut items: Vec<String>) -> Vec<String> {
+    if is_counted(told) && !items.last().is_some_and(|last| last.contains("`--full`")) {
+        items.push("each target by name: see `--full`.".into());
+    }
+    items
+}
+
 /// Loads to leave: the first with their reason, the others by who brings them.
 fn shortened(lines: &[leave::Line]) -> Vec<String> {
     let first = if lines.len() > LEAVE { LEAVE - 1 } else { lines.len() };
@@ -58,14 +66,43 @@ fn shortened(lines: &[leave::Line]) -> Vec<String> {
 }
 
 fn fixes(told: &Told) -> Vec<String> {
-    let mut lines = moved(told);
-    lines.extend(changes(told));
-    lines.extend(refusals(told));
+    let mut lines: Vec<String> = told.home.iter().map(|home| left(told, home)).collect();
+    // What comes off a target for good is named target by target.
+    lines.extend(changes(told, true));
     let lost = told.mendings.iter().filter(|m| m.fix.is_none() && !told.is_lifted(m.target));
     let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
     lost.for_each(|mending| put(&mut groups, words::none(mending), mending.target));
     lines.extend(groups.iter().map(|(words, targets)| format!("{words}: {}.", placed(told, targets))));
+    lines.extend(moved(told));
+    lines.extend(changes(told, false));
+    lines.extend(refusals(told));
     lines
+}
+
+/// The load that is left at home, with the targets that then need no fix.
+fn left(told: &Told, home: &Home) -> String {
+    let rules = because(told, &home.lifts, &|target| {
+        told.mending(target).and_then(|m| m.blocking.first().copied()).into_iter().collect()
+    });
+    let others = if told.mendings.len() > home.lifts.len() { "the other fixes and " } else { "" };
+    format!(
+        "{}: {} ({}); {others}every line below hold only then.",
+        words::left(told, home),
+        placed(told, &home.lifts),
+        rules.split(';').next().unwrap_or_default()
+    )
+}
+
+/// Whether a short list may have counted a target in place of naming it.
+fn is_counted(told: &Told) -> bool {
+    let mut stages: Vec<(usize, usize)> = Vec::new();
+    for stage in told.mendings.iter().map(|m| told.course.targets[m.target].stage) {
+        match stages.iter_mut().find(|(known, _)| *known == stage) {
+            Some((_, count)) => *count += 1,
+            None => stages.push((stage, 1)),
+        }
+    }
+    stages.len() > STAGES || stages.iter().any(|(_, count)| *count > NAMED + 1)
 }
 
 fn put<K: PartialEq>(groups: &mut Vec<(K, Vec<usize>)>, key: K, target: usize) {
@@ -89,6 +126,8 @@ struct Shift {
     classes: Vec<Class>,
     /// Whether every class that shoots there is moved so.
     all: bool,
+    /// Whether its one target is set farther off, and the stage's line stays.
+    apart: bool,
     targets: Vec<usize>,
 }
 
@@ -98,9 +137,11 @@ fn shifts(told: &Told) -> Vec<Shift> {
         let line = told.course.targets[mending.target].line;
         for &(class, moved) in fix.moves.iter().filter(|(_, moved)| *moved != Move::Keep) {
             let all = fix.moves.iter().all(|(_, other)| *other == moved);
-            let at = shifts.iter().position(|shift| shift.line == line && shift.moved == moved);
+            let same = |shift: &Shift| shift.line == line && shift.moved == moved && !shift.apart && !fix.apart;
+            let at = shifts.iter().position(same);
             let at = at.unwrap_or_else(|| {
-                shifts.push(Shift { line, moved, classes: Vec::new(), all: true, targets: Vec::new() });
+                let (classes, targets) = (Vec::new(), Vec::new());
+                shifts.push(Shift { line, moved, classes, all: true, apart: fix.apart, targets });
                 shifts.len() - 1
             });
             let shift = &mut shifts[at];
@@ -148,7 +189,8 @@ fn moved(told: &Told) -> Vec<String> {
         let more = mine.len().saturating_sub(LINES);
         let more = if more > 0 { format!("; {}", count(more, "more line")) } else { String::new() };
         let targets: Vec<usize> = mine.iter().flat_map(|shift| shift.targets.iter().copied()).collect();
-        format!("lines back for {who}: {}{more} ({}).", each.collect::<Vec<_>>().join("; "), because(told, &targets))
+        let why = because(told, &targets, &moved_by(told));
+        format!("lines back for {who}: {}{more} ({why}).", each.collect::<Vec<_>>().join("; "))
     });
     together.chain(lines).collect()
 }
@@ -160,7 +202,7 @@ impl Shift {
     }
 
     fn is_shared(&self, told: &Told) -> bool {
-        told.course.targets.iter().filter(|target| target.line == self.line).nth(1).is_some()
+        !self.apart && told.course.targets.iter().filter(|target| target.line == self.line).nth(1).is_some()
     }
 
     /// The stage, or the target that has a line of its own.
@@ -200,10 +242,19 @@ impl Shift {
                 };
                 format!("{who} from {from} only")
             }
+            _ if self.apart => format!("set it back {} for {who}, the line stays", self.by(told)),
             _ => format!("line {} for {who}", self.by(told)),
         };
         let stay = if self.all { "" } else { "; the others may stay" };
-        format!("{place}: {what}{stay} ({}){}.", because(told, &self.targets), self.instead(told))
+        // Where not all of a line's targets ask for the move, those that do are named.
+        let of_line = told.course.targets.iter().filter(|target| target.line == self.line).count();
+        let whom = if is_shared && self.targets.len() < of_line {
+            format!(": {}", names(told, &self.targets))
+        } else {
+            String::new()
+        };
+        let why = because(told, &self.targets, &moved_by(told));
+        format!("{place}: {what}{stay}{whom} ({why}){}.", self.instead(told))
     }
 
     /// What else would do, where it is the whole of the alternative: one change for every target that the move mends.
@@ -224,15 +275,30 @@ impl Shift {
     }
 }
 
+/// The rule that sets how far a line moves for a target.
+fn moved_by<'t, 'r>(told: &'t Told<'_, 'r>) -> impl Fn(usize) -> Vec<&'r Rule> + 't {
+    |target| told.fix(target).and_then(|fix| fix.reasons.moved).into_iter().collect()
+}
+
+/// The rules that call for what is changed at a target.
+fn changed_by<'t, 'r>(told: &'t Told<'_, 'r>) -> impl Fn(usize) -> Vec<&'r Rule> + 't {
+    |target| told.fix(target).map(|fix| fix.reasons.changed.clone()).unwrap_or_default()
+}
+
 /// Why, and whom it concerns.
-fn because(told: &Told, targets: &[usize]) -> String {
+fn because<'r>(told: &Told<'_, 'r>, targets: &[usize], why: &dyn Fn(usize) -> Vec<&'r Rule>) -> String {
     let mut rules: Vec<String> = Vec::new();
     let (mut people, mut known) = (Vec::new(), HashSet::new());
     for &target in targets {
-        let rule: Option<&Rule> = told.fix(target).and_then(|fix| fix.reason);
-        let rule = rule.or_else(|| told.mending(target).and_then(|m| m.blocking.first().copied()));
-        let name = rule.map(id);
-        rules.extend(name.filter(|name| !rules.contains(name)));
+        let mut mine = why(target);
+        if mine.is_empty() {
+            mine.extend(told.mending(target).and_then(|m| m.blocking.first().copied()));
+        }
+        for name in mine.into_iter().map(id) {
+            if !rules.contains(&name) {
+                rules.push(name);
+            }
+        }
         for name in told.concerns(target) {
             if known.insert(name.clone()) {
                 people.push(name);
@@ -246,14 +312,21 @@ fn because(told: &Told, targets: &[usize]) -> String {
     format!("{}{more}{people}", rules.join(", "))
 }
 
-/// Targets that are changed alike, over all stages.
-fn changes(told: &Told) -> Vec<String> {
+/// Targets that are changed alike, over all stages: those whose plate is retired, or the others.
+fn changes(told: &Told, retired: bool) -> Vec<String> {
     let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
-    for (mending, fix) in made(told).filter(|(_, fix)| !fix.change.is_nothing()) {
+    let is_retired = |target: usize, fix: &Fix| {
+        fix.change.fresh && is_damaged(told.course.targets[target].setup.condition)
+    };
+    let changed = made(told).filter(|(_, fix)| !fix.change.is_nothing());
+    for (mending, fix) in changed.filter(|(mending, fix)| is_retired(mending.target, fix) == retired) {
         put(&mut groups, words::changes(told, mending.target, &fix.change).join(", "), mending.target);
     }
-    let lines = groups.iter();
-    lines.map(|(words, targets)| format!("{words}: {} ({}).", placed(told, targets), because(told, targets))).collect()
+    let lines = groups.iter().map(|(words, targets)| {
+        let places = if retired { every(told, targets) } else { placed(told, targets) };
+        format!("{words}: {places} ({}).", because(told, targets, &changed_by(told)))
+    });
+    lines.collect()
 }
 
 /// Loads that are left out at targets.
@@ -264,7 +337,7 @@ fn refusals(told: &Told) -> Vec<String> {
     }
     let lines = groups.iter().map(|(load, targets)| {
         let rules: Vec<String> = {
-            let reasons = targets.iter().filter_map(|&target| told.fix(target)?.reason).map(id);
+            let reasons = targets.iter().filter_map(|&target| told.fix(target)?.reasons.refused).map(id);
             let mut rules: Vec<String> = reasons.collect();
             rules.dedup();
             rules.truncate(NAMED);
@@ -285,6 +358,19 @@ fn placed(told: &Told, targets: &[usize]) -> String {
     let words = words.collect::<Vec<_>>().join("; ");
     let rest: usize = stages.iter().skip(STAGES).map(|(_, mine)| mine.len()).sum();
     if rest == 0 { words } else { format!("{words}; {rest} more on {}", count(stages.len() - STAGES, "other stage")) }
+}
+
+/// Every target by stage.
+fn every(told: &Told, targets: &[usize]) -> String {
+    let mut stages: Vec<(usize, Vec<String>)> = Vec::new();
+    for target in targets.iter().map(|&target| &told.course.targets[target]) {
+        match stages.iter_mut().find(|(stage, _)| *stage == target.stage) {
+            Some((_, names)) => names.push(target.name.clone()),
+            None => stages.push((target.stage, vec![target.name.clone()])),
+        }
+    }
+    let words = stages.iter().map(|(stage, names)| format!("{} {}", told.course.stages[*stage].name, listed(names)));
+    words.collect::<Vec<_>>().join("; ")
 }
 
 /// Names of targets of a stage, the first few.

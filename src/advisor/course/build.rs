@@ -79,7 +79,7 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     let unused = others - self::aimless(told).len();
     let barred = answer.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable).count();
     let refused = leave::at_home(told).len() - barred;
-    let leave = barred + refused + usize::from(told.better_left.is_some());
+    let leave = barred + refused + usize::from(told.home.as_ref().is_some_and(|home| home.from.is_empty()));
     let mut parts = Vec::new();
     if to_fix > 0 {
         parts.push(format!("{to_fix} of {} to fix", count(total, "target")));
@@ -219,10 +219,7 @@ fn fix_words(told: &Told, index: usize, mending: Option<&Mending>) -> String {
                 Some(fix) => words::fix(told, mending, fix),
                 None => words::none(mending),
             };
-            match told.better_left.filter(|_| told.is_lifted(index)) {
-                Some(load) => format!("leave {} at home, or {own}", words::shortly(&told.course.loads[load])),
-                None => own,
-            }
+            words::or_left(told, index, own)
         }
         None if told.cases_of(index).iter().any(|c| told.judged.outcomes[*c].verdict.is_some()) => "nothing".into(),
         None => "not judged: no load that was read shoots at it".into(),

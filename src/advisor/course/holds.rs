@@ -9,12 +9,13 @@ use crate::advisor::facts;
 use crate::advisor::nearest::Nearest;
 use crate::advisor::preamble;
 use crate::advisor::safety::{self, Occasion};
-use crate::air::Air;
+use crate::air::{Air, Weather};
 use crate::load::Load;
 use crate::quantity::{Degrees, Measure, Si, unit};
 use crate::rules::Setup;
 use crate::spread::{Carry, FlightConditions, Flights};
 use crate::words::{degrees, percent};
+use std::collections::BTreeSet;
 
 /// Loads whose carry is flown: those that leave with the most energy.
 const CARRIED: usize = 8;
@@ -86,11 +87,13 @@ fn rows(table: &crate::course::TableRead) -> String {
 
 /// What the whole match rests on.
 fn stands_on(told: &Told) -> String {
-    let setups: Vec<&Setup> = told.course.targets.iter().map(|target| &target.setup).collect();
+    let setups: Vec<Setup> = (0..told.course.targets.len()).map(|target| super::sign::setup(told, target)).collect();
+    let setups: Vec<&Setup> = setups.iter().collect();
     let loads: Vec<&Load> = told.course.loads.iter().map(|load| &*load.load).collect();
     let base = preamble::stands_on(&setups, &loads, None, told.units);
     let base = base.trim_start_matches("Only if ").trim_end_matches('.').to_owned();
-    format!("Only if every plate is as the file says: {base}; and nobody brings another load.")
+    let mended = if told.mendings.is_empty() { "" } else { " with the fixes made" };
+    format!("Only if every plate is as the file says{mended}: {base}; and nobody brings another load.")
 }
 
 fn conditions(of: &FlightConditions, units: crate::words::Units) -> ConditionsFacts {
@@ -133,19 +136,44 @@ fn values(told: &Told, value: impl Fn(&crate::course::Target) -> String) -> Stri
     some(&values)
 }
 
+/// The air of the match, or of a stage that has its own.
+fn air(told: &Told, weather: &Weather, stage: Option<&String>) -> Vec<Condition> {
+    let units = told.units;
+    let (thin, dense) = (weather.thin(), weather.dense());
+    let condition =
+        |what: &str, value: String, given: bool| Condition { what: what.into(), value, given, of: stage.cloned() };
+    let mut list = Vec::new();
+    match weather.pressure() {
+        Some(pressure) => list.push(condition("station pressure", units.pressures(pressure), true)),
+        None => {
+            let height = range(altitude(told, &dense), altitude(told, &thin));
+            list.push(condition("altitude", height, weather.has_altitude()));
+        }
+    }
+    list.push(condition(
+        "temperature",
+        range(units.temperature(dense.temperature()), units.temperature(thin.temperature())),
+        weather.has_temperature(),
+    ));
+    if let Some(humidity) = weather.humidity() {
+        list.push(condition("humidity", range(percent(humidity.low), percent(humidity.high)), true));
+    }
+    list
+}
+
 fn holds_for(told: &Told) -> Vec<Condition> {
     let course = told.course;
     let assumed = |words: &str| course.assumed.iter().any(|a| a.contains(words));
     let condition = |what: &str, value: String, given: bool| Condition { what: what.into(), value, given, of: None };
     let weather = &course.airs[0];
-    let (thin, dense) = (told.level.thin(), told.level.dense());
-    let mut list = vec![
-        condition("altitude", range(altitude(told, dense), altitude(told, thin)), weather.has_altitude()),
-        condition(
-            "temperature",
-            range(told.units.temperature(dense.temperature()), told.units.temperature(thin.temperature())),
-            weather.has_temperature(),
-        ),
+    let mut list = air(told, weather, None);
+    // A stage in air of its own is judged in that alone.
+    let own: BTreeSet<(usize, usize)> =
+        course.targets.iter().filter(|target| target.air > 0).map(|target| (target.stage, target.air)).collect();
+    for (stage, weather) in own {
+        list.extend(air(told, &course.airs[weather], Some(&course.stages[stage].name)));
+    }
+    list.extend([
         condition("coverage", percent(told.level.coverage()), course.coverage.is_some()),
         condition("face", values(told, |t| words::face(told, &t.setup.face)), !assumed("round face")),
         condition(
@@ -171,7 +199,7 @@ fn holds_for(told: &Told) -> Vec<Condition> {
             course.targets.iter().any(|t| t.setup.oblique.si().abs() > 0.0),
         ),
         condition("slope", values(told, |t| degrees(t.slope)), !assumed("level ground")),
-    ];
+    ]);
     let spread = |is_given: bool, words: &str, what: &str| condition(what, words.into(), is_given);
     let loads = || course.loads.iter().map(|b| &b.load.facts().spread);
     if loads().any(|s| s.muzzle == crate::load::MuzzleSpread::Assumed) {

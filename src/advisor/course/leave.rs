@@ -118,9 +118,12 @@ pub(super) fn at_home(told: &Told) -> Vec<Line> {
 /// What leaving loads at home would lift, a sentence each.
 pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String) -> Vec<String> {
     let searched = if told.leaving.exact { "" } else { " (searched by the largest gain first)" };
-    let lines = told.leaving.best.iter().enumerate().map(|(index, left)| {
+    // What stands for the slowest that is admitted is nobody's to leave.
+    let is_somebody_s = |left: &Left| !left.loads.iter().any(|load| told.course.slow.contains(load));
+    let sets = told.leaving.best.iter().enumerate().filter(|(_, left)| is_somebody_s(left));
+    let lines = sets.map(|(index, left)| {
         let better =
-            if index == 0 && told.better_left.is_some() { " That is less work than mending them." } else { "" };
+            if index == 0 && told.home.as_ref().is_some_and(|home| home.from.is_empty()) { " That is less work than mending them." } else { "" };
         format!("{}{searched}{better}", without(told, left, &names))
     });
     lines.collect()

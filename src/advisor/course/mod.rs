@@ -17,9 +17,13 @@ use super::question::{CourseQuestion, Inline};
 use crate::advisor::answer::CourseAnswer;
 use crate::air::Weather;
 use crate::catalog::Catalog;
-use crate::course::{Barred, Case, Course, Fix, Judged, Leaving, Mending, Open, Reading, judge, leaving, mendings};
+use crate::course::{
+    Barred, Case, Course, Fix, Judged, Leaving, Mending, Open, Reading, at_speed, judge, leaving, mendings,
+    without,
+};
+use crate::load::{Class, Load};
 use crate::plate::Ladder;
-use crate::quantity::{Angle, Length, Measure, Range, unit};
+use crate::quantity::{Angle, Length, Measure, Range, Velocity, unit};
 use crate::rules::RuleSet;
 use crate::shop::price::Shop;
 use crate::source::{Diagnostic, SourceText};
@@ -28,6 +32,7 @@ use crate::standoff::match_risk;
 use crate::words::Units;
 use std::collections::HashSet;
 use std::path::Path;
+use std::sync::Arc;
 
 /// What a match is answered with.
 pub struct Asked<'a> {
@@ -63,8 +68,11 @@ struct Told<'a, 'r> {
     ladder: &'a Ladder,
     shop: Option<&'a Shop>,
     units: Units,
-    /// Loads that are better left than the fixes made that they call for.
-    better_left: Option<usize>,
+    /// What is better left than what it calls for is mended: the first fix, and all others and every line hold with it
+    /// left.
+    home: Option<Home>,
+    /// The classes that are brought.
+    brought: Vec<Class>,
     /// The distance that each load must keep for the risk of a match, m.
     keep: &'a [f64],
     /// Targets whose verdict changes where the air was not given, and that air.
@@ -74,7 +82,25 @@ struct Told<'a, 'r> {
     by_target: Vec<Vec<usize>>,
 }
 
+/// Loads that are left: the first fix.
+struct Home {
+    loads: Vec<usize>,
+    /// The least speed that each class is then admitted from, where they stand for the slowest that is admitted; else a
+    /// load is left at home.
+    from: Vec<(Class, Velocity)>,
+    /// The targets that then need no fix.
+    lifts: Vec<usize>,
+    /// The match without it.
+    after: Course,
+}
+
 impl<'r> Told<'_, 'r> {
+    /// The classes that shoot at a target, the load left at home that is.
+    fn classes_at(&self, target: usize) -> Vec<Class> {
+        let course = self.home.as_ref().map_or(self.course, |home| &home.after);
+        course.classes_at(&course.targets[target], &self.brought)
+    }
+
     fn cases_of(&self, target: usize) -> &[usize] {
         &self.by_target[target]
     }
@@ -88,10 +114,13 @@ impl<'r> Told<'_, 'r> {
         self.mending(target).filter(|_| !self.is_lifted(target)).and_then(|m| m.fix.as_ref())
     }
 
-    /// Who is concerned by a target that does not pass: all who bring a load that fails on it.
+    /// Who is concerned by a target that does not pass: all who bring a load that fails on it, but for what stays at
+    /// home anyhow.
     fn concerns(&self, target: usize) -> Vec<String> {
         let outcomes = self.cases_of(target).iter().map(|&case| &self.judged.outcomes[case]);
         let mut failing: Vec<usize> = outcomes.flat_map(|outcome| outcome.named.iter().copied()).collect();
+        let home = self.home.as_ref().filter(|_| !self.is_lifted(target));
+        failing.retain(|load| home.is_none_or(|home| !home.loads.contains(load)));
         failing.sort_unstable();
         failing.dedup();
         let mut known = HashSet::new();
@@ -101,7 +130,7 @@ impl<'r> Told<'_, 'r> {
 
     /// Whether the load that is better left at home lifts a target.
     fn is_lifted(&self, target: usize) -> bool {
-        self.better_left.is_some() && self.leaving.best.first().is_some_and(|left| left.lifts.contains(&target))
+        self.home.as_ref().is_some_and(|home| home.lifts.binary_search(&target).is_ok())
     }
 }
 
@@ -168,6 +197,11 @@ fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet), Diag
     Ok((course, rules))
 }
 
+/// Steps in which a least speed is looked for, and how many are tried.
+const SPEED_STEP_FPS: f64 = 50.0;
+const SPEED_STEP_MPS: f64 = 10.0;
+const SPEED_STEPS: u32 = 20;
+
 /// What judging needs of what was asked.
 struct Judging<'a> {
     ladder: &'a Ladder,
@@ -186,13 +220,15 @@ fn answer_here(mut course: Course, rules: &RuleSet, judging: &Judging) -> Result
     let (total, done) = (course.loads.len(), std::sync::atomic::AtomicUsize::new(0));
     let tell = || progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
     let judged = judge(&course, &cases, rules, &conditions, &tell).map_err(|e| coverage_fault(&e))?;
-    let keep = kept(&course, &cases, rules, &level)?;
+    let keep = kept(&course, &cases, rules, &conditions)?;
     let search = Search { cases: &cases, judged: &judged, rules, ladder, conditions: &conditions, keep: &keep };
-    let mendings = search.mendings(&course, units)?;
-    let leaving = leaving(&course, &cases, &judged.outcomes);
+    let mut mendings = search.mendings(&course, units)?;
+    let leaving = leaving(&course, &cases, &judged.outcomes, &keep);
+    let home = search.home(&course, &mut mendings, &leaving, units)?;
     let elsewhere = elsewhere(&course, &cases, rules, &conditions, &judged, units)?;
     let told = Told {
-        better_left: better_left(&course, &mendings, &leaving),
+        home,
+        brought: course.classes_brought(),
         course: &course,
         cases: &cases,
         judged: &judged,
@@ -223,6 +259,7 @@ fn coverage_fault(error: &CoverageError) -> Diagnostic {
     Diagnostic::plain(error.to_string()).field("coverage").help(error.help())
 }
 
+#[derive(Clone, Copy)]
 struct Search<'a, 'r> {
     cases: &'a [Case],
     judged: &'a Judged<'r>,
@@ -233,6 +270,107 @@ struct Search<'a, 'r> {
 }
 
 impl<'r> Search<'_, 'r> {
+    /// What is better left: the slowest loads that the rules admit, by a rule that does not; else a load at home.
+    fn home(
+        &self,
+        course: &Course,
+        mendings: &mut [Mending<'r>],
+        leaving: &Leaving,
+        units: Units,
+    ) -> Result<Option<Home>, Diagnostic> {
+        if !course.slow.is_empty() {
+            let mut tried = mendings.to_vec();
+            if let Some(mut home) = self.left(course, &course.slow, &mut tried, units)?
+                && let Some(from) = self.admitted_from(course, &home, units)?
+            {
+                home.from = from;
+                mendings.clone_from_slice(&tried);
+                return Ok(Some(home));
+            }
+        }
+        match better_left(course, mendings, leaving) {
+            Some(load) => self.left(course, &[load], mendings, units),
+            None => Ok(None),
+        }
+    }
+
+    /// The least speed from which the slowest loads of each class pass where leaving them lifts targets.
+    fn admitted_from(
+        &self,
+        course: &Course,
+        home: &Home,
+        units: Units,
+    ) -> Result<Option<Vec<(Class, Velocity)>>, Diagnostic> {
+        let lifted = |case: &&Case| home.lifts.binary_search(&case.target).is_ok();
+        let cases: Vec<Case> = self.cases.iter().filter(lifted).cloned().collect();
+        let mut classes: Vec<Class> = home.loads.iter().map(|load| course.loads[*load].class()).collect();
+        classes.sort_unstable();
+        classes.dedup();
+        let mut from = Vec::new();
+        for class in classes {
+            let mine = home.loads.iter().map(|load| &course.loads[*load]).filter(|load| load.class() == class);
+            let mine: Vec<&crate::course::Brought> = mine.collect();
+            let passes = |speed: Velocity| -> Result<bool, Diagnostic> {
+                let faster = mine.iter().filter_map(|slow| {
+                    let own = slow.load.facts().muzzle_velocity;
+                    let load = if own < speed { at_speed(&slow.load, speed)? } else { Load::clone(&slow.load) };
+                    Some(crate::course::Brought { load: Arc::new(load), ..(*slow).clone() })
+                });
+                let mut tried = Course { loads: faster.collect(), ..course.clone() };
+                // The loads are others, and none of them is left out.
+                tried.targets.iter_mut().for_each(|target| target.without.clear());
+                let cases: Vec<Case> = cases.iter().map(|case| Case { without: Vec::new(), ..case.clone() }).collect();
+                let judged = judge(&tried, &cases, self.rules, self.conditions, &|| ());
+                Ok(judged.map_err(|e| coverage_fault(&e))?.outcomes.iter().all(|outcome| outcome.failing == 0))
+            };
+            let slowest = mine.iter().map(|slow| slow.load.facts().muzzle_velocity).reduce(|a, b| if b < a { b } else { a });
+            let Some(slowest) = slowest else { continue };
+            if passes(slowest)? {
+                continue;
+            }
+            let (step, least) = match units {
+                Units::Us => (unit::FOOT_PER_SECOND.of(SPEED_STEP_FPS), slowest),
+                Units::Si => (unit::METRE_PER_SECOND.of(SPEED_STEP_MPS), slowest),
+            };
+            let first = (least.si() / step.si()).floor();
+            let speeds = (1..=SPEED_STEPS).map(|count| Velocity::from_si((first + f64::from(count)) * step.si()));
+            let mut found = None;
+            for speed in speeds {
+                if passes(speed)? {
+                    found = Some(speed);
+                    break;
+                }
+            }
+            let Some(speed) = found else { return Ok(None) };
+            from.push((class, speed));
+        }
+        Ok((!from.is_empty()).then_some(from))
+    }
+
+    /// Loads left: the targets that this lifts, and what mends the others without them.
+    fn left(
+        &self,
+        course: &Course,
+        loads: &[usize],
+        mendings: &mut [Mending<'r>],
+        units: Units,
+    ) -> Result<Option<Home>, Diagnostic> {
+        let after = without(course, loads);
+        let fails = |target: usize| mendings.binary_search_by_key(&target, |m| m.target).is_ok();
+        let cases: Vec<Case> = after.cases().into_iter().filter(|case| fails(case.target)).collect();
+        let judged = judge(&after, &cases, self.rules, self.conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
+        let search = Search { cases: &cases, judged: &judged, ..*self };
+        let found = search.mendings(&after, units)?;
+        let mut lifts: Vec<usize> = Vec::new();
+        for mending in mendings.iter_mut() {
+            match found.binary_search_by_key(&mending.target, |m| m.target) {
+                Ok(at) => *mending = found[at].clone(),
+                Err(_) => lifts.push(mending.target),
+            }
+        }
+        Ok((!lifts.is_empty()).then(|| Home { loads: loads.to_vec(), from: Vec::new(), lifts, after }))
+    }
+
     /// The fixes, each of which holds.
     fn mendings(&self, course: &Course, units: Units) -> Result<Vec<Mending<'r>>, Diagnostic> {
         let step = if units == Units::Us { unit::YARD.of(1.0) } else { unit::METRE.of(1.0) };
@@ -242,8 +380,29 @@ impl<'r> Search<'_, 'r> {
     }
 }
 
-/// The distance that each load must keep so that a match of many shots holds the accepted risk, m.
-fn kept(course: &Course, cases: &[Case], rules: &RuleSet, level: &FlightConditions) -> Result<Vec<f64>, Diagnostic> {
+/// The distance that each load must keep so that a match of many shots holds the accepted risk, m,
+/// in whatever air of a stage asks for most.
+fn kept(
+    course: &Course,
+    cases: &[Case],
+    rules: &RuleSet,
+    conditions: crate::course::Conditions,
+) -> Result<Vec<f64>, Diagnostic> {
+    let mut kept = vec![0.0; course.loads.len()];
+    for air in &course.airs {
+        let level = conditions(air, unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
+        let here = kept_in(course, cases, rules, &level)?;
+        kept.iter_mut().zip(here).for_each(|(most, keep)| *most = f64::max(*most, keep));
+    }
+    Ok(kept)
+}
+
+fn kept_in(
+    course: &Course,
+    cases: &[Case],
+    rules: &RuleSet,
+    level: &FlightConditions,
+) -> Result<Vec<f64>, Diagnostic> {
     let none = vec![0.0; course.loads.len()];
     let (Some(crowd), Some((ceiling, _))) = (course.crowd, rules.speed_ceiling()) else { return Ok(none) };
     let keep = |brought: &crate::course::Brought| -> Result<f64, Diagnostic> {
@@ -311,8 +470,8 @@ fn elsewhere(
         .collect();
     changed.dedup();
     let parts = [
-        (course.airs[0].has_altitude(), units.altitude(high)),
-        (course.airs[0].has_temperature(), units.temperature(hot)),
+        (course.airs.iter().all(Weather::has_altitude), units.altitude(high)),
+        (course.airs.iter().all(Weather::has_temperature), units.temperature(hot)),
     ];
     let words: Vec<String> = parts.into_iter().filter(|p| !p.0).map(|p| p.1).collect();
     Ok((!changed.is_empty()).then(|| (changed, words.join(" and "))))

@@ -1,59 +1,98 @@
 //! How near anyone may come, by stage and by who shoots: each target has its own line.
 
 use super::Told;
-use super::words::{count, shooters};
+use super::words::{self, count, place, shooters, some};
 use crate::load::Class;
 use crate::quantity::{Length, Measure};
 use crate::words::listed;
 
 /// Lines that the sentence names; a match with more has them on its signs.
-const NAMED: usize = 6;
+const NAMED: usize = 8;
 
-/// `Nobody nearer while it is hot than, on Ridge, rifles 340 yd; on Bay, handguns 10 yd.`
+/// The targets of a stage that a class shoots from one distance.
+struct Near {
+    class: Class,
+    at: String,
+    targets: Vec<usize>,
+}
+
+/// `Nobody nearer to a plate than its own line while it is hot: Ridge rifles 340 yd (gong), 480 yd (mover); Bay handguns
+/// 10 yd.`
 pub(super) fn sentence(told: &Told) -> String {
     let lines = lines(told);
-    let all: usize = lines.iter().map(|(_, classes)| classes.len()).sum();
+    let all: usize = lines.iter().map(|(_, nears)| nears.len()).sum();
+    let lost: Vec<String> = lost(told).map(|target| place(told, target)).collect();
+    let lost = match lost.as_slice() {
+        [] => String::new(),
+        [one] => format!(" No line passes for {one}: take it down."),
+        several => format!(" No line passes for {}: take them down.", some(several)),
+    };
     if all == 0 {
-        return "No distance was judged: keep off.".into();
+        return format!("No distance was judged that passes: keep off.{lost}");
     }
+    let only = told.home.as_ref().map(|home| format!("With {}, nobody", words::with_left(told, home)));
+    let only = only.unwrap_or_else(|| "Nobody".into());
     if all > NAMED {
         return format!(
-            "Nobody nearer to a plate than its own line while it is hot: the signs of the {} name them.",
+            "{only} nearer to a plate than its own line while it is hot: the signs of the {} name them.{lost}",
             count(lines.len(), "stage")
         );
     }
-    let words = lines.iter().map(|(stage, classes)| {
-        let mut by: Vec<(String, Vec<String>)> = Vec::new();
-        for (class, at) in classes {
-            let at = told.units.distance_up(*at);
-            match by.iter_mut().find(|(other, _)| *other == at) {
-                Some((_, who)) => who.push(shooters(*class)),
-                None => by.push((at, vec![shooters(*class)])),
-            }
-        }
-        let each = by.iter().map(|(at, who)| format!("{} {at}", listed(who)));
-        format!("{stage} {}", each.collect::<Vec<_>>().join(", "))
-    });
-    format!("Nobody nearer while it is hot than these lines: {}.", words.collect::<Vec<_>>().join("; "))
+    let words: Vec<String> = lines.iter().map(|(stage, nears)| format!("{stage} {}", by_class(told, nears))).collect();
+    format!("{only} nearer to a plate than its own line while it is hot: {}.{lost}", words.join("; "))
 }
 
-/// The nearest line of each class on each stage, the fixes made.
-fn lines<'t>(told: &'t Told) -> Vec<(&'t str, Vec<(Class, Length)>)> {
-    let brought = told.course.classes_brought();
-    let mut lines: Vec<(&'t str, Vec<(Class, Length)>)> =
+/// `rifles 250 yd (near), 487 yd (far), handguns 10 yd`: classes that shoot everything from one distance together.
+fn by_class(told: &Told, nears: &[Near]) -> String {
+    let mut classes: Vec<Class> = nears.iter().map(|near| near.class).collect();
+    classes.dedup();
+    let mut whole: Vec<(&str, Vec<String>)> = Vec::new();
+    let mut split: Vec<String> = Vec::new();
+    for class in classes {
+        let mine: Vec<&Near> = nears.iter().filter(|near| near.class == class).collect();
+        if let [one] = mine.as_slice() {
+            match whole.iter_mut().find(|(at, _)| *at == one.at) {
+                Some((_, who)) => who.push(shooters(class)),
+                None => whole.push((&one.at, vec![shooters(class)])),
+            }
+            continue;
+        }
+        let each = mine.iter().map(|near| {
+            let names: Vec<String> = near.targets.iter().map(|t| told.course.targets[*t].name.clone()).collect();
+            format!("{} ({})", near.at, some(&names))
+        });
+        split.push(format!("{} {}", shooters(class), each.collect::<Vec<_>>().join(", ")));
+    }
+    let whole = whole.iter().map(|(at, who)| format!("{} {at}", listed(who)));
+    whole.chain(split).collect::<Vec<_>>().join(", ")
+}
+
+/// The lines of each class on each stage, the fixes made; those of targets that nothing mends are none.
+fn lines<'t>(told: &'t Told) -> Vec<(&'t str, Vec<Near>)> {
+    let mut lines: Vec<(&'t str, Vec<Near>)> =
         told.course.stages.iter().map(|stage| (stage.name.as_str(), Vec::new())).collect();
-    for (index, target) in told.course.targets.iter().enumerate() {
-        for class in told.course.classes_at(target, &brought) {
+    for (index, target) in told.course.targets.iter().enumerate().filter(|(index, _)| !is_lost(told, *index)) {
+        for class in told.classes_at(index) {
             let Some(at) = from(told, index, class).filter(|at| at.si().is_finite()) else { continue };
-            let classes = &mut lines[target.stage].1;
-            match classes.iter_mut().find(|(other, _)| *other == class) {
-                Some((_, nearest)) => *nearest = nearest.min(at),
-                None => classes.push((class, at)),
+            let (at, nears) = (told.units.distance_up(at), &mut lines[target.stage].1);
+            match nears.iter_mut().find(|near| near.class == class && near.at == at) {
+                Some(near) => near.targets.push(index),
+                None => nears.push(Near { class, at, targets: vec![index] }),
             }
         }
     }
-    lines.retain(|(_, classes)| !classes.is_empty());
+    lines.iter_mut().for_each(|(_, nears)| nears.sort_by_key(|near| near.class));
+    lines.retain(|(_, nears)| !nears.is_empty());
     lines
+}
+
+/// Whether a target does not pass, and nothing was found that mends it.
+pub(super) fn is_lost(told: &Told, target: usize) -> bool {
+    told.mending(target).is_some_and(|m| m.fix.is_none()) && !told.is_lifted(target)
+}
+
+fn lost<'t>(told: &'t Told) -> impl Iterator<Item = usize> + 't {
+    (0..told.course.targets.len()).filter(|target| is_lost(told, *target))
 }
 
 /// Where a class shoots a target from, once mended.
@@ -65,10 +104,9 @@ pub(super) fn from(told: &Told, target: usize, class: Class) -> Option<Length> {
 
 /// The nearest point that anything is shot from, the fixes made.
 pub(super) fn nearest(told: &Told) -> Option<Length> {
-    let brought = told.course.classes_brought();
-    let targets = told.course.targets.iter().enumerate();
-    let all = targets.flat_map(|(index, target)| {
-        let classes = told.course.classes_at(target, &brought);
+    let targets = 0..told.course.targets.len();
+    let all = targets.flat_map(|index| {
+        let classes = told.classes_at(index);
         classes.into_iter().filter_map(move |class| from(told, index, class)).collect::<Vec<_>>()
     });
     all.reduce(|a, b| if b < a { b } else { a })

@@ -4,7 +4,7 @@ use super::words::{self, brought, brought_by, count, shooters};
 use super::{Told, leave, near};
 use crate::advisor::answer::{BroughtLoad, TargetAnswer, TargetVerdict};
 use crate::advisor::preamble;
-use crate::course::ClassSet;
+use crate::course::{ClassSet, is_damaged};
 use crate::load::{Class, Load};
 use crate::quantity::Angle;
 use crate::quantity::{Length, Measure};
@@ -42,9 +42,7 @@ pub(super) fn closed(told: &Told, targets: &[TargetAnswer], stage: usize, mine: 
 
 /// The classes that are brought and shoot on a stage.
 fn classes(told: &Told, mine: &[usize]) -> Vec<Class> {
-    let brought = told.course.classes_brought();
-    let mut classes: Vec<Class> =
-        mine.iter().flat_map(|&target| told.course.classes_at(&told.course.targets[target], &brought)).collect();
+    let mut classes: Vec<Class> = mine.iter().flat_map(|&target| told.classes_at(target)).collect();
     classes.sort_unstable();
     classes.dedup();
     classes
@@ -69,11 +67,10 @@ fn grouped(pairs: impl Iterator<Item = (String, String)>) -> Vec<String> {
 
 /// The nearest line of each target for each class, the fixes made.
 pub(super) fn lines(told: &Told, mine: &[usize]) -> Vec<String> {
-    let brought = told.course.classes_brought();
     grouped(mine.iter().map(|&target| {
         let place = &told.course.targets[target];
         let mut by: Vec<(Length, Vec<String>)> = Vec::new();
-        for class in told.course.classes_at(place, &brought) {
+        for class in told.classes_at(target) {
             let Some(at) = near::from(told, target, class) else { continue };
             match by.iter_mut().find(|(d, _)| (d.si() - at.si()).abs() < 1e-6) {
                 Some(entry) => entry.1.push(shooters(class)),
@@ -81,7 +78,7 @@ pub(super) fn lines(told: &Told, mine: &[usize]) -> Vec<String> {
             }
         }
         let parts = by.iter().map(|(at, who)| format!("{} {}", listed(who), told.units.distance_up(*at)));
-        let lost = told.mending(target).is_some_and(|m| m.fix.is_none()) && !told.is_lifted(target);
+        let lost = near::is_lost(told, target);
         let words = match (by.is_empty(), lost) {
             (true, _) => "not judged".into(),
             (_, true) => "no line passes: take it down".into(),
@@ -95,9 +92,16 @@ pub(super) fn lines(told: &Told, mine: &[usize]) -> Vec<String> {
 pub(super) fn plates(told: &Told, mine: &[usize]) -> Vec<String> {
     grouped(mine.iter().map(|&target| {
         let place = &told.course.targets[target];
-        let plate = told.fix(target).and_then(|f| f.change.plate.as_ref()).unwrap_or(&place.plate);
+        let change = told.fix(target).map(|fix| &fix.change);
+        let plate = change.and_then(|change| change.plate.as_ref()).unwrap_or(&place.plate);
         let count = if place.count > 1 { format!("{} × ", place.count) } else { String::new() };
-        let words = format!("{count}{}, {}", words::plate(told, plate), words::face(told, &place.setup.face));
+        let state = place.setup.condition;
+        let new = match change {
+            Some(change) if change.fresh && is_damaged(state) => format!(", new: the {state} one is retired"),
+            Some(change) if change.fresh => ", new".into(),
+            _ => String::new(),
+        };
+        let words = format!("{count}{}, {}{new}", words::plate(told, plate), words::face(told, &place.setup.face));
         (place.name.clone(), words)
     }))
 }
@@ -128,7 +132,7 @@ fn face(told: &Told, target: usize) -> String {
 }
 
 /// How a target stands, the fixes made.
-fn setup(told: &Told, target: usize) -> Setup {
+pub(super) fn setup(told: &Told, target: usize) -> Setup {
     let own = &told.course.targets[target].setup;
     told.fix(target).map_or_else(|| own.clone(), |fix| fix.change.apply(own))
 }
@@ -140,7 +144,8 @@ pub(super) fn refused(told: &Told, mine: &[usize]) -> Vec<BroughtLoad> {
     let barred = told.barred.iter().filter(|barred| barred.verdict == Verdict::Unsuitable);
     let barred = barred.map(|barred| (&*barred.brought.load, barred.brought.who.as_slice()));
     // A load that is left at home lets a target pass as it stands: it is named wherever it could be shot.
-    let left = told.better_left.iter().map(|&load| (&*course.loads[load].load, course.loads[load].who.as_slice()));
+    let left = told.home.iter().filter(|home| home.from.is_empty()).flat_map(|home| &home.loads);
+    let left = left.map(|load| (&*course.loads[*load].load, course.loads[*load].who.as_slice()));
     let mut at: HashMap<(&str, &str), usize> = HashMap::new();
     let mut loads: Vec<(&Load, Vec<String>)> = Vec::new();
     for (load, who) in refused.chain(barred).chain(left) {
@@ -191,7 +196,9 @@ pub(super) fn admitted(told: &Told, mine: &[usize]) -> Vec<String> {
             let words = admission.words(*class, told.units);
             let none =
                 if admission.is_silent_on(*class) { "no rule of the match is for them" } else { "no limit stated" };
-            format!("{}: {}", shooters(*class), words.unwrap_or_else(|| none.into()))
+            let from = told.home.iter().flat_map(|home| &home.from).find(|(of, _)| of == class);
+            let from = from.map(|(_, speed)| format!(", from {} only", told.units.speed(*speed))).unwrap_or_default();
+            format!("{}: {}{from}", shooters(*class), words.unwrap_or_else(|| none.into()))
         })
         .collect();
     lines.extend(told.rules.rules().iter().filter(|rule| limits_ammunition(rule, &classes)).map(|rule| {

@@ -17,17 +17,18 @@ struct Group {
 
 /// What to fix, one sentence for each stage, fix and reason; the targets that one load left at home lifts together.
 pub(super) fn fixes(told: &Told) -> Vec<String> {
-    let mut lines: Vec<String> =
-        groups(told, |target| !told.is_lifted(target)).iter().map(|g| sentence(told, g)).collect();
-    if let (Some(load), Some(left)) = (told.better_left, told.leaving.best.first()) {
-        let names: Vec<String> = left.lifts.iter().map(|&t| place(told, t)).collect();
-        let load = words::shortly(&told.course.loads[load]);
+    let mut lines: Vec<String> = Vec::new();
+    if let Some(home) = &told.home {
+        let names: Vec<String> = home.lifts.iter().map(|&t| place(told, t)).collect();
+        let need = if names.len() == 1 { "needs" } else { "need" };
         lines.push(format!(
-            "Leave {load} at home: then {} need no fix: {}.",
+            "{}: then {} {need} no fix: {}. The other fixes and every line hold only then.",
+            crate::words::sentence(&words::left(told, home)),
             words::count(names.len(), "target"),
-            some(&names)
+            listed(&names)
         ));
     }
+    lines.extend(groups(told, |target| !told.is_lifted(target)).iter().map(|g| sentence(told, g)));
     lines
 }
 
@@ -40,7 +41,7 @@ fn groups(told: &Told, is_in: impl Fn(usize) -> bool) -> Vec<Group> {
         };
         let why = reason(mending);
         let stage = told.course.targets[mending.target].stage;
-        let fix = fix + &or;
+        let fix = words::or_left(told, mending.target, fix + &or);
         let concerns = told.concerns(mending.target);
         match groups.iter_mut().find(|g| g.stage == stage && g.fix == fix && g.why == why) {
             Some(group) => {
@@ -137,7 +138,7 @@ fn positions(targets: &[TargetAnswer], mine: &[usize]) -> Vec<String> {
 }
 
 fn names(told: &Told, targets: &[usize]) -> String {
-    some(&targets.iter().map(|&t| told.course.targets[t].name.clone()).collect::<Vec<_>>())
+    listed(&targets.iter().map(|&t| told.course.targets[t].name.clone()).collect::<Vec<_>>())
 }
 
 /// What passes as it stands, each position named.

@@ -1,11 +1,11 @@
 //! A match in words.
 
-use super::Told;
+use super::{Home, Told};
 use crate::advisor::answer::BroughtLoad;
-use crate::course::{Brought, Change, Fix, Mending, Move, Target};
+use crate::course::{Brought, Change, Fix, Mending, Move, Target, is_damaged};
 use crate::load::{Class, Load};
 use crate::plate::{Face, Kind, Mount, Plate};
-use crate::quantity::{Length, Measure, unit};
+use crate::quantity::{Length, Measure, Velocity, unit};
 use crate::rules::Rule;
 use crate::words::{Units, degrees, listed};
 
@@ -138,10 +138,14 @@ pub(super) fn fix(told: &Told, mending: &Mending, fix: &Fix) -> String {
 pub(super) fn changes(told: &Told, target: usize, change: &Change) -> Vec<String> {
     let target = &told.course.targets[target];
     let mut parts = Vec::new();
-    if let Some(hung) = &change.plate {
-        parts.push(format!("hang {}", plate(told, hung)));
-    } else if change.fresh {
-        parts.push(format!("retire it and hang a new {}", plate(told, &target.plate)));
+    let hung = change.plate.as_ref().or_else(|| change.fresh.then_some(&target.plate));
+    if let Some(hung) = hung {
+        let hung = plate(told, hung);
+        parts.push(match target.setup.condition {
+            state if is_damaged(state) => format!("retire the {state} plate and hang a new {hung}"),
+            _ if change.plate.is_some() => format!("hang {hung}"),
+            _ => format!("retire it and hang a new {hung}"),
+        });
     }
     if change.look {
         parts.push(look(target.setup.condition, target.setup.steel));
@@ -180,7 +184,7 @@ fn look(condition: crate::plate::Condition, steel: crate::plate::Steel) -> Strin
 fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
     let target = &told.course.targets[mending.target];
     let line = &told.course.lines[target.line];
-    let shared = told.course.targets.iter().filter(|t| t.line == target.line).count() > 1;
+    let shared = !fix.apart && told.course.targets.iter().filter(|t| t.line == target.line).count() > 1;
     let mut done: Vec<Move> = Vec::new();
     let mut parts = Vec::new();
     for (_, moved) in &fix.moves {
@@ -209,7 +213,11 @@ fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
             _ => {
                 let nearest = nearest(fix, &alike);
                 let to = told.units.distance_up(nearest);
-                if all { format!("move the line to {to}") } else { format!("{who} step back to {to}") }
+                if all && fix.apart {
+                    format!("set it back to {to}, the line stays")
+                } else if all {
+                    format!("move the line to {to}")
+                } else { format!("{who} step back to {to}") }
             }
         };
         parts.push(words);
@@ -239,4 +247,36 @@ pub(super) fn position(told: &Told, target: usize, position: usize) -> String {
 pub(super) fn none(mending: &Mending) -> String {
     let next = mending.blocking.iter().map(|rule| next(rule)).find(|next| !next.is_empty());
     format!("no fix found: {}", next.unwrap_or_else(|| "take it down".into()))
+}
+
+/// What is left, as it is to be done: `leave 44 Magnum 240 gr (P2) at home`, `admit handguns from 700 ft/s`.
+pub(super) fn left(told: &Told, home: &Home) -> String {
+    if home.from.is_empty() {
+        let loads: Vec<String> = home.loads.iter().map(|load| shortly(&told.course.loads[*load])).collect();
+        return format!("leave {} at home", listed(&loads));
+    }
+    let classes: Vec<String> = home.from.iter().map(|(class, speed)| admitted_from(told, *class, *speed)).collect();
+    format!("admit {} by `muzzle-velocity-at-least`", listed(&classes))
+}
+
+fn admitted_from(told: &Told, class: Class, speed: Velocity) -> String {
+    format!("{} from {}", shooters(class), told.units.speed(speed))
+}
+
+/// The same as what every line holds with: `44 Magnum 240 gr (P2) left at home`.
+pub(super) fn with_left(told: &Told, home: &Home) -> String {
+    if home.from.is_empty() {
+        let loads: Vec<String> = home.loads.iter().map(|load| shortly(&told.course.loads[*load])).collect();
+        return format!("{} left at home", listed(&loads));
+    }
+    let classes: Vec<String> = home.from.iter().map(|(class, speed)| admitted_from(told, *class, *speed)).collect();
+    format!("{} admitted only", listed(&classes))
+}
+
+/// A fix of a target that passes once something is left: that first, and else the fix.
+pub(super) fn or_left(told: &Told, target: usize, own: String) -> String {
+    match told.home.as_ref().filter(|_| told.is_lifted(target)) {
+        Some(home) => format!("{} (or {own})", left(told, home)),
+        None => own,
+    }
 }

@@ -18,6 +18,8 @@ pub(super) mod cost {
     pub const REFUSE_MORE: f64 = 3.0;
     pub const SHIFT_FAR: f64 = 12.0;
     pub const SHIFT_TOO_FAR: f64 = 20.0;
+    /// For each yard beyond what is too far.
+    pub const SHIFT_YARD: f64 = 0.1;
     pub const NONE: f64 = 1000.0;
 }
 

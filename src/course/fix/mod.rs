@@ -17,9 +17,10 @@ use crate::rules::{Allowance, Rule, RuleSet, Setup, Subject, Verdict};
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 pub use change::Change;
 use change::cost;
+pub(crate) use plan::is_damaged;
 pub use plan::mended;
 use plan::{Failing, Plan};
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 /// Failing loads of a case whose rules are looked at.
 const LOOKED: usize = 8;
@@ -49,7 +50,7 @@ pub enum Move {
 }
 
 /// What mends a target, together with what is done to its line.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Fix<'r> {
     /// What is changed at the target.
     pub change: Change,
@@ -61,10 +62,36 @@ pub struct Fix<'r> {
     pub distances: Vec<(Class, Length)>,
     /// The rule that sets the fix.
     pub reason: Option<&'r Rule>,
+    /// The rules that each part of it answers to.
+    pub reasons: Reasons<'r>,
     /// What it costs; the line's part is counted at each of its targets.
     pub cost: f64,
+    /// The same without the line's part.
+    own_cost: f64,
+    /// Whether the target alone is set farther off, and its stage's line stays.
+    pub apart: bool,
     /// Its change among those that were tried.
     option: usize,
+}
+
+/// The rules that the parts of a fix answer to.
+#[derive(Debug, Clone, Default)]
+pub struct Reasons<'r> {
+    /// The one that sets how far the line moves.
+    pub moved: Option<&'r Rule>,
+    /// Those that call for what is changed at the target.
+    pub changed: Vec<&'r Rule>,
+    /// The one that the loads left out do not meet.
+    pub refused: Option<&'r Rule>,
+}
+
+impl<'r> Reasons<'r> {
+    /// The rule that sets a fix as a whole: a new plate's, then the move's.
+    fn first(&self, change: &Change) -> Option<&'r Rule> {
+        let changed = self.changed.first().copied();
+        let plate = changed.filter(|_| change.fresh || change.plate.is_some());
+        plate.or(self.moved).or(changed).or(self.refused)
+    }
 }
 
 /// What is known of a target that does not pass.
@@ -152,6 +179,13 @@ impl<'r> Top<'r> {
 /// By option, then by class.
 type Needs<'r> = Vec<Vec<Top<'r>>>;
 
+/// What did not hold: options of targets, and lines that stay where they are.
+#[derive(Default)]
+struct Banned {
+    options: HashMap<usize, Vec<usize>>,
+    lines: BTreeSet<usize>,
+}
+
 /// Which of the two fixes of a target.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 enum Which {
@@ -179,10 +213,13 @@ impl<'r> Search<'_, 'r> {
     fn run(&self) -> Result<Vec<Mending<'r>>, CoverageError> {
         let kinds = self.kinds();
         let needs = self.needs(&kinds)?;
-        let mut banned: HashMap<usize, Vec<usize>> = HashMap::new();
+        let mut banned = Banned::default();
         let mut found = self.planned(&kinds, &needs, &banned);
         for round in 0..=MAX_ROUNDS {
             let failing = self.failing_again(&found)?;
+            let stay = self.lines_that_stay(&found)?;
+            let is_moved = !stay.is_subset(&banned.lines);
+            banned.lines.extend(stay);
             for mending in &mut found {
                 let target = mending.target;
                 if failing.contains(&(target, Which::Other)) {
@@ -190,10 +227,11 @@ impl<'r> Search<'_, 'r> {
                 }
                 if failing.contains(&(target, Which::Fix)) {
                     let option = mending.fix.take().map(|fix| fix.option);
-                    banned.entry(target).or_default().extend(option);
+                    banned.options.entry(target).or_default().extend(option);
                 }
             }
-            if round == MAX_ROUNDS || failing.iter().all(|(_, which)| *which == Which::Other) {
+            let holds = !is_moved && failing.iter().all(|(_, which)| *which == Which::Other);
+            if round == MAX_ROUNDS || holds {
                 break;
             }
             found = self.planned(&kinds, &needs, &banned);
@@ -215,24 +253,73 @@ impl<'r> Search<'_, 'r> {
         Ok(failing.map(|(case, _)| of[case.target - self.course.targets.len()]).collect())
     }
 
+    /// The lines whose move makes another of their targets fail: steeper, or slower, from farther off. Who shoots there
+    /// is moved at every one.
+    fn lines_that_stay(&self, found: &[Mending<'r>]) -> Result<BTreeSet<usize>, CoverageError> {
+        let mut moved: BTreeMap<usize, Vec<(Class, Move)>> = BTreeMap::new();
+        let mut fixes: HashMap<usize, &Fix<'r>> = HashMap::new();
+        for (target, fix) in found.iter().filter_map(|m| Some((m.target, m.fix.as_ref()?))) {
+            fixes.insert(target, fix);
+            if fix.apart {
+                continue;
+            }
+            let line = moved.entry(self.course.targets[target].line).or_default();
+            for pair in fix.moves.iter().filter(|(_, m)| *m != Move::Keep) {
+                if !line.contains(pair) {
+                    line.push(*pair);
+                }
+            }
+        }
+        moved.retain(|_, moves| !moves.is_empty());
+        if moved.is_empty() {
+            return Ok(BTreeSet::new());
+        }
+        let unmended: HashSet<usize> = found.iter().filter(|m| m.fix.is_none()).map(|m| m.target).collect();
+        let brought = self.course.classes_brought();
+        let mut others: Vec<(usize, Fix<'r>)> = Vec::new();
+        for (index, target) in self.course.targets.iter().enumerate().filter(|(index, _)| !unmended.contains(index)) {
+            let Some(moves) = moved.get(&target.line) else { continue };
+            let own = fixes.get(&index).copied();
+            let stays = |class: Class| own.is_none_or(|fix| fix.moves.contains(&(class, Move::Keep)));
+            let mine = self.course.classes_at(target, &brought).into_iter().filter(|class| stays(*class));
+            let distances: Vec<(Class, Length)> = mine
+                .filter_map(|class| {
+                    let (_, by) = moves.iter().find(|(other, _)| *other == class)?;
+                    Some((class, self.course.lines[target.line].moved(target.at, class, *by)?))
+                })
+                .collect();
+            if !distances.is_empty() {
+                let own = own.cloned().unwrap_or_default();
+                others.push((index, Fix { distances, ..own }));
+            }
+        }
+        let pairs: Vec<(usize, &Fix)> = others.iter().map(|(index, fix)| (*index, fix)).collect();
+        let (mended, cases) = mended(self.course, &pairs);
+        let judged = judge(&mended, &cases, self.rules, self.conditions, &|| ())?;
+        let failing = cases.iter().zip(&judged.outcomes).filter(|(_, outcome)| outcome.failing > 0);
+        Ok(failing.map(|(case, _)| mended.targets[case.target].line).collect())
+    }
+
     fn planned(
         &self,
         kinds: &[Kind<'r>],
         needs: &[Needs<'r>],
-        banned: &HashMap<usize, Vec<usize>>,
+        banned: &Banned,
     ) -> Vec<Mending<'r>> {
         let mut lines: Vec<Vec<Failing<'_, 'r>>> = self.course.lines.iter().map(|_| Vec::new()).collect();
         for (kind, needs) in kinds.iter().zip(needs) {
             for &target in &kind.targets {
-                let banned = banned.get(&target).cloned().unwrap_or_default();
+                let banned = banned.options.get(&target).cloned().unwrap_or_default();
                 let failing = Failing { banned, ..self.failing(target, kind, needs) };
                 lines[self.course.targets[target].line].push(failing);
             }
         }
         let mut found: Vec<Mending<'r>> = Vec::new();
-        for (line, failing) in self.course.lines.iter().zip(&lines) {
+        for (index, (line, failing)) in self.course.lines.iter().zip(&lines).enumerate() {
             if !failing.is_empty() {
-                found.extend(Plan { search: self, line, failing }.mendings());
+                let apart = banned.lines.contains(&index);
+                let plans = if apart { failing.chunks(1) } else { failing.chunks(failing.len()) };
+                found.extend(plans.flat_map(|failing| Plan { search: self, line, failing, apart }.mendings()));
             }
         }
         found.sort_by_key(|m| m.target);
@@ -312,12 +399,7 @@ impl<'r> Search<'_, 'r> {
     }
 
     fn is_risky(&self, case: &Case) -> bool {
-        let nearer = |(load, keep): (usize, &f64)| {
-            case.classes.has(self.course.loads[load].class())
-                && !case.without.contains(&load)
-                && case.distance.si() < keep * (1.0 - 1e-9)
-        };
-        self.keep.iter().enumerate().any(|pair| *pair.1 > 0.0 && nearer(pair))
+        self.keep.iter().enumerate().any(|(load, keep)| case.is_nearer_than(*keep, load, self.course))
     }
 
     /// The rules that the failing loads do not meet, the worst load's governing one first.

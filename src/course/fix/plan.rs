@@ -1,8 +1,9 @@
 //! The plan of a line: how each of its classes moves, and what is changed at each target.
 
-use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Need, Needs, Search, TOP, Top, cost};
+use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Need, Needs, Reasons, Search, TOP, Top, cost};
 use crate::course::{Case, ClassSet, Course, Line};
 use crate::load::Class;
+use crate::plate::Condition;
 use crate::quantity::{Length, Measure, unit};
 use crate::rules::{Rule, Subject};
 
@@ -13,6 +14,15 @@ const TRIED_SHIFTS: usize = 24;
 /// more. A match has no place for more (house assumption).
 const MAX_FARTHER: f64 = 3.0;
 const MAX_BACK_YD: f64 = 330.0;
+
+/// From where on a move back is far, and too far, yards: a bay is no longer (house assumptions).
+const FAR_YD: f64 = 100.0;
+const TOO_FAR_YD: f64 = 200.0;
+
+/// Whether a plate is beyond looking over.
+pub(crate) fn is_damaged(condition: Condition) -> bool {
+    !matches!(condition, Condition::Sound | Condition::Unknown)
+}
 
 /// A target of a line that does not pass.
 pub(super) struct Failing<'k, 'r> {
@@ -60,32 +70,34 @@ impl<'r> Failing<'_, 'r> {
         best
     }
 
-    /// The rule that sets a fix: the one that what is changed answers to.
-    fn reason(&self, tried: &Tried, moved: bool, distances: &[f64]) -> Option<&'r Rule> {
-        let change = &self.kind.options[tried.option].0;
+    /// The rules that a fix answers to: each of its parts has its own.
+    fn reasons(&self, tried: &Tried, moved: &[bool], distances: &[f64]) -> Reasons<'r> {
+        let needs = &self.needs[tried.option];
+        let tops = needs.iter().zip(distances).zip(moved).filter(|(_, moved)| **moved);
+        let met = tops.filter_map(|((top, at), _)| top.0.iter().find(|n| n.metres <= *at * (1.0 + 1e-9)));
+        let refused = |need: &&Need<'r>| tried.refuse.contains(&need.load);
+        Reasons {
+            moved: met.reduce(|a, b| if b.metres > a.metres { b } else { a }).and_then(|need| need.by),
+            changed: self.changed_by(&self.kind.options[tried.option].0),
+            refused: needs.iter().flat_map(|top| &top.0).find(refused).and_then(|need| need.by),
+        }
+    }
+
+    /// The rules that what is changed answers to, the state of the plate first.
+    fn changed_by(&self, change: &Change) -> Vec<&'r Rule> {
         let find = |speaks: &dyn Fn(&Rule) -> bool| self.kind.blocking.iter().copied().find(|rule| speaks(rule));
+        let state = |r: &Rule| !r.filter.condition.is_empty() || !r.filter.steel.is_empty();
         let weighs = |r: &Rule| matches!(r.subject, Subject::Energy | Subject::Demand | Subject::Thickness);
-        let set = if change.fresh && change.plate.is_none() {
-            find(&|r| !r.filter.condition.is_empty() || !r.filter.steel.is_empty())
-        } else if change.plate.is_some() {
-            find(&weighs).or_else(|| find(&|r| !r.filter.condition.is_empty() || !r.filter.steel.is_empty()))
-        } else if moved {
-            let tops = self.needs[tried.option].iter().zip(distances);
-            let needs = tops.filter_map(|(top, at)| top.0.iter().find(|n| n.metres <= *at * (1.0 + 1e-9)));
-            needs.reduce(|a, b| if b.metres > a.metres { b } else { a }).and_then(|need| need.by)
-        } else if change.tilt.is_some() {
-            find(&|r| r.subject == Subject::Lean || r.filter.tilt_given.is_some())
-        } else if change.square {
-            find(&|r| r.subject == Subject::Oblique)
-        } else if change.mount.is_some() {
-            find(&|r| !r.filter.mount.is_empty())
-        } else if change.look {
-            find(&|r| !r.filter.condition.is_empty() || !r.filter.steel.is_empty())
-        } else {
-            let refused = |need: &&Need<'r>| tried.refuse.contains(&need.load);
-            self.needs[tried.option].iter().flat_map(|top| &top.0).find(refused).and_then(|need| need.by)
-        };
-        set.or_else(|| self.kind.blocking.first().copied())
+        // A damaged plate goes whatever it is to hold; another is changed for what it must hold first.
+        let new = change.plate.is_some() && !is_damaged(self.kind.setup.condition);
+        let parts = [
+            (change.fresh || change.look).then(|| if new { find(&weighs).or_else(|| find(&state)) } else { find(&state) }),
+            (change.plate.is_some() && !new).then(|| find(&weighs)),
+            change.tilt.is_some().then(|| find(&|r| r.subject == Subject::Lean || r.filter.tilt_given.is_some())),
+            change.square.then(|| find(&|r| r.subject == Subject::Oblique)),
+            change.mount.is_some().then(|| find(&|r| !r.filter.mount.is_empty())),
+        ];
+        parts.into_iter().flatten().flatten().collect()
     }
 }
 
@@ -94,6 +106,9 @@ pub(super) struct Plan<'p, 'a, 'r> {
     pub search: &'p Search<'a, 'r>,
     pub line: &'p Line,
     pub failing: &'p [Failing<'p, 'r>],
+    /// Whether the line stays where it is, since targets that pass would fail once it is moved: the one target is set
+    /// farther off.
+    pub apart: bool,
 }
 
 impl<'r> Plan<'_, '_, 'r> {
@@ -191,15 +206,15 @@ impl<'r> Plan<'_, '_, 'r> {
             Move::Keep => 0.0,
             Move::From(_) => cost::POSITION,
             Move::Back(by) => {
-                let share = by.si() / self.nearest_of(class);
-                let base = if share <= 0.5 {
+                let (share, yards) = (by.si() / self.nearest_of(class), unit::YARD.value(by));
+                let base = if share <= 0.5 && yards <= FAR_YD {
                     cost::SHIFT
-                } else if share <= 2.0 {
+                } else if share <= 2.0 && yards <= TOO_FAR_YD {
                     cost::SHIFT_FAR
                 } else {
                     cost::SHIFT_TOO_FAR
                 };
-                base + share.min(10.0) * 0.1
+                base + share.min(10.0) * 0.1 + (yards - TOO_FAR_YD).max(0.0) * cost::SHIFT_YARD
             }
         }
     }
@@ -218,26 +233,49 @@ impl<'r> Plan<'_, '_, 'r> {
         moved.collect()
     }
 
+    /// What mends a target with the classes moved.
+    fn fix(&self, failing: &Failing<'_, 'r>, classes: &[Class], moves: &[Move]) -> Option<Fix<'r>> {
+        let kind = failing.kind;
+        let distances = self.moved(failing, classes, moves);
+        let tried = failing.cheapest(&distances)?;
+        let mine = |class: &Class| classes.iter().position(|c| c == class).map_or(Move::Keep, |i| moves[i]);
+        let moves: Vec<(Class, Move)> = kind.classes.iter().map(|c| (*c, mine(c))).collect();
+        let moved: Vec<bool> = moves.iter().map(|m| m.1 != Move::Keep).collect();
+        let line: f64 = moves.iter().map(|(c, m)| self.line_cost(*c, *m)).fold(0.0, f64::max);
+        let reasons = failing.reasons(&tried, &moved, &distances);
+        let change = kind.options[tried.option].0.clone();
+        Some(Fix {
+            reason: reasons.first(&change).or_else(|| kind.blocking.first().copied()),
+            change,
+            reasons,
+            cost: tried.cost + line,
+            option: tried.option,
+            distances: kind.classes.iter().copied().zip(distances.into_iter().map(Length::from_si)).collect(),
+            moves,
+            refuse: tried.refuse,
+            own_cost: tried.cost,
+            apart: self.apart,
+        })
+    }
+
+    /// The same with only those classes moved whose move makes the rest of the fix any cheaper: what a line is moved
+    /// for at other targets is no fix of this one.
+    fn least_moved(&self, failing: &Failing<'_, 'r>, classes: &[Class], moves: &[Move]) -> Option<Fix<'r>> {
+        let mut fix = self.fix(failing, classes, moves)?;
+        let mut moves = moves.to_vec();
+        for index in 0..moves.len() {
+            let moved = std::mem::replace(&mut moves[index], Move::Keep);
+            match self.fix(failing, classes, &moves).filter(|kept| kept.own_cost <= fix.own_cost + 1e-9) {
+                Some(kept) => fix = kept,
+                None => moves[index] = moved,
+            }
+        }
+        Some(fix)
+    }
+
     fn mending(&self, failing: &Failing<'_, 'r>, classes: &[Class], moves: &[Move]) -> Mending<'r> {
         let kind = failing.kind;
-        let fix = |moves: &[Move]| {
-            let distances = self.moved(failing, classes, moves);
-            let tried = failing.cheapest(&distances)?;
-            let mine = |class: &Class| classes.iter().position(|c| c == class).map_or(Move::Keep, |i| moves[i]);
-            let moves: Vec<(Class, Move)> = kind.classes.iter().map(|c| (*c, mine(c))).collect();
-            let moved = moves.iter().any(|m| m.1 != Move::Keep);
-            let line: f64 = moves.iter().map(|(c, m)| self.line_cost(*c, *m)).fold(0.0, f64::max);
-            Some(Fix {
-                change: kind.options[tried.option].0.clone(),
-                reason: failing.reason(&tried, moved, &distances),
-                cost: tried.cost + line,
-                option: tried.option,
-                distances: kind.classes.iter().copied().zip(distances.into_iter().map(Length::from_si)).collect(),
-                moves,
-                refuse: tried.refuse,
-            })
-        };
-        let chosen = fix(moves);
+        let chosen = self.least_moved(failing, classes, moves);
         let is_moved = chosen.as_ref().is_some_and(|f| f.moves.iter().any(|m| m.1 != Move::Keep));
         let keep = vec![Move::Keep; classes.len()];
         let first = |tops: &Vec<Top<'r>>| {
@@ -254,7 +292,7 @@ impl<'r> Plan<'_, '_, 'r> {
         Mending {
             target: failing.target,
             blocking: kind.blocking.clone(),
-            other: if is_moved { fix(&keep) } else { None },
+            other: if is_moved { self.fix(failing, classes, &keep) } else { None },
             fix: chosen,
             distance,
             plate: plate.and_then(|((change, _), _)| change.plate.clone()),

@@ -47,6 +47,8 @@ fn short(page: &mut Page, answer: &CourseAnswer) {
 
 fn full(page: &mut Page, answer: &CourseAnswer) {
     page.push_list("Fix", answer.fixes.clone());
+    let lines = answer.stages.iter().map(|stage| format!("{}: {}", stage.name, stage.lines.join("; ")));
+    page.push_list("No nearer than, the fixes made", lines.collect());
     page.push_list("Good", answer.good.clone());
     page.push_list("Leave", answer.leave.clone());
     page.push_list("Decide", answer.decide.clone());
