@@ -106,7 +106,9 @@ fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {
     tilts.sort_by(f64::total_cmp);
     let text = |lean: f64| words::degrees(unit::DEGREE.of(lean.abs()));
     match (tilts.first(), tilts.last()) {
-        (Some(low), Some(high)) if tilts.len() < setups.len() && leans.is_none() && high.abs().max(low.abs()) > 0.05 => {
+        (Some(low), Some(high))
+            if tilts.len() < setups.len() && leans.is_none() && high.abs().max(low.abs()) > 0.05 =>
+        {
             "each at its own lean, plumb where none was given".into()
         }
         (Some(low), Some(high)) if *low < -0.05 && high - low > 0.05 && tilts.len() == setups.len() => {

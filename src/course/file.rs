@@ -251,8 +251,7 @@ impl Course {
             table::loads(self, &text, mapping, &names, &mut admit)?;
         }
         for &class in &file.anything {
-            let worst::Extremes { loads, slow, told } =
-                worst::extremes(&self.admission, class, catalog, reading.units);
+            let worst::Extremes { loads, slow, told } = worst::extremes(&self.admission, class, catalog, reading.units);
             self.anything.push(Anything { class, told });
             self.loads.extend(loads.into_iter().map(brought));
             self.slow.extend(self.loads.len()..self.loads.len() + slow.len());

@@ -129,7 +129,8 @@ impl Search<'_> {
         let is_pistol = matches!(self.class, Class::Handgun | Class::PistolCarbine);
         // Of the bullets that pistols fire a jacketed one breaks up least; light charges of others drive lead.
         let least = if is_pistol { Construction::JacketedLead } else { Construction::Lead };
-        let construction = if own.construction.is_shot() || self.refuses(least) { self.plain(own.construction)? } else { least };
+        let construction =
+            if own.construction.is_shot() || self.refuses(least) { self.plain(own.construction)? } else { least };
         let mass = self
             .limit(|r| r.bullet_at_most.map(|t| t.0.si()), f64::min)
             .map_or(own.bullet.si(), |m| m.min(own.bullet.si()));

@@ -80,7 +80,8 @@ fn no_target_that_fails_goes_unnamed() {
     let folder = tempfile::tempdir().expect("a folder");
     let sheets = folder.path().join("sh");
     let head = "stage,target,at (yd),plate,face,class,condition\n";
-    let few = format!("{head}A,ax,12,3/8 in,8in,handgun,\nA,bx,8,3/8 in,8in,handgun,\nB,cx,9,3/8 in,8in,handgun,cracked\n");
+    let few =
+        format!("{head}A,ax,12,3/8 in,8in,handgun,\nA,bx,8,3/8 in,8in,handgun,\nB,cx,9,3/8 in,8in,handgun,cracked\n");
     let mut many = head.to_owned();
     let conditions = ["", "bowed", "", "cracked", ""];
     for (stage, kind) in (0..7).flat_map(|stage| (0..5).map(move |kind| (stage, kind))) {
@@ -125,7 +126,12 @@ fn what_the_page_stands_on_is_the_lean_that_the_fixes_set() {
                   A,fore,12,3/8 in,8 in,handgun,20\n";
     let line = given(folder.path(), top, "bib,load\n1,9mm-124\n", stages);
     let page = joined(&stdout(&thickset(&line)));
-    assert!(page.contains("with the fixes made: sound on both faces, marked AR500, each at its own lean, 10° to 20° toward you"), "{page}");
+    assert!(
+        page.contains(
+            "with the fixes made: sound on both faces, marked AR500, each at its own lean, 10° to 20° toward you"
+        ),
+        "{page}"
+    );
     assert!(!page.contains("away from you"), "{page}");
 }
 
@@ -192,7 +198,12 @@ fn anything_admitted_is_judged_as_slow_as_the_rules_let_it_be() {
         let line = given(folder.path(), &top, "bib,load\n1,9mm-147\n", stages);
         (json(&line), joined(&stdout(&thickset(&line))))
     };
-    for rule in ["power-factor-at-least = 125\n", "power-factor-at-least = \"125\"\n", "", "muzzle-velocity-at-least = \"600 ft/s\"\n"] {
+    for rule in [
+        "power-factor-at-least = 125\n",
+        "power-factor-at-least = \"125\"\n",
+        "",
+        "muzzle-velocity-at-least = \"600 ft/s\"\n",
+    ] {
         let (document, page) = run(rule);
         assert_ne!(document["targets"][0]["verdict"], "suits", "{rule}: {page}");
         assert!(page.contains("Fix: admit handguns from "), "{rule}: {page}");

@@ -315,9 +315,8 @@ fn because<'r>(told: &Told<'_, 'r>, targets: &[usize], why: &dyn Fn(usize) -> Ve
 /// Targets that are changed alike, over all stages: those whose plate is retired, or the others.
 fn changes(told: &Told, retired: bool) -> Vec<String> {
     let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
-    let is_retired = |target: usize, fix: &Fix| {
-        fix.change.fresh && is_damaged(told.course.targets[target].setup.condition)
-    };
+    let is_retired =
+        |target: usize, fix: &Fix| fix.change.fresh && is_damaged(told.course.targets[target].setup.condition);
     let changed = made(told).filter(|(_, fix)| !fix.change.is_nothing());
     for (mending, fix) in changed.filter(|(mending, fix)| is_retired(mending.target, fix) == retired) {
         put(&mut groups, words::changes(told, mending.target, &fix.change).join(", "), mending.target);

@@ -122,8 +122,11 @@ pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String) -> Vec<Str
     let is_somebody_s = |left: &Left| !left.loads.iter().any(|load| told.course.slow.contains(load));
     let sets = told.leaving.best.iter().enumerate().filter(|(_, left)| is_somebody_s(left));
     let lines = sets.map(|(index, left)| {
-        let better =
-            if index == 0 && told.home.as_ref().is_some_and(|home| home.from.is_empty()) { " That is less work than mending them." } else { "" };
+        let better = if index == 0 && told.home.as_ref().is_some_and(|home| home.from.is_empty()) {
+            " That is less work than mending them."
+        } else {
+            ""
+        };
         format!("{}{searched}{better}", without(told, left, &names))
     });
     lines.collect()

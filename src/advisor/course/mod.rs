@@ -18,8 +18,7 @@ use crate::advisor::answer::CourseAnswer;
 use crate::air::Weather;
 use crate::catalog::Catalog;
 use crate::course::{
-    Barred, Case, Course, Fix, Judged, Leaving, Mending, Open, Reading, at_speed, judge, leaving, mendings,
-    without,
+    Barred, Case, Course, Fix, Judged, Leaving, Mending, Open, Reading, at_speed, judge, leaving, mendings, without,
 };
 use crate::load::{Class, Load};
 use crate::plate::Ladder;
@@ -323,7 +322,8 @@ impl<'r> Search<'_, 'r> {
                 let judged = judge(&tried, &cases, self.rules, self.conditions, &|| ());
                 Ok(judged.map_err(|e| coverage_fault(&e))?.outcomes.iter().all(|outcome| outcome.failing == 0))
             };
-            let slowest = mine.iter().map(|slow| slow.load.facts().muzzle_velocity).reduce(|a, b| if b < a { b } else { a });
+            let slowest =
+                mine.iter().map(|slow| slow.load.facts().muzzle_velocity).reduce(|a, b| if b < a { b } else { a });
             let Some(slowest) = slowest else { continue };
             if passes(slowest)? {
                 continue;
@@ -397,12 +397,7 @@ fn kept(
     Ok(kept)
 }
 
-fn kept_in(
-    course: &Course,
-    cases: &[Case],
-    rules: &RuleSet,
-    level: &FlightConditions,
-) -> Result<Vec<f64>, Diagnostic> {
+fn kept_in(course: &Course, cases: &[Case], rules: &RuleSet, level: &FlightConditions) -> Result<Vec<f64>, Diagnostic> {
     let none = vec![0.0; course.loads.len()];
     let (Some(crowd), Some((ceiling, _))) = (course.crowd, rules.speed_ceiling()) else { return Ok(none) };
     let keep = |brought: &crate::course::Brought| -> Result<f64, Diagnostic> {

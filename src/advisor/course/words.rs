@@ -217,7 +217,9 @@ fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
                     format!("set it back to {to}, the line stays")
                 } else if all {
                     format!("move the line to {to}")
-                } else { format!("{who} step back to {to}") }
+                } else {
+                    format!("{who} step back to {to}")
+                }
             }
         };
         parts.push(words);

@@ -300,12 +300,7 @@ impl<'r> Search<'_, 'r> {
         Ok(failing.map(|(case, _)| mended.targets[case.target].line).collect())
     }
 
-    fn planned(
-        &self,
-        kinds: &[Kind<'r>],
-        needs: &[Needs<'r>],
-        banned: &Banned,
-    ) -> Vec<Mending<'r>> {
+    fn planned(&self, kinds: &[Kind<'r>], needs: &[Needs<'r>], banned: &Banned) -> Vec<Mending<'r>> {
         let mut lines: Vec<Vec<Failing<'_, 'r>>> = self.course.lines.iter().map(|_| Vec::new()).collect();
         for (kind, needs) in kinds.iter().zip(needs) {
             for &target in &kind.targets {

@@ -91,7 +91,8 @@ impl<'r> Failing<'_, 'r> {
         // A damaged plate goes whatever it is to hold; another is changed for what it must hold first.
         let new = change.plate.is_some() && !is_damaged(self.kind.setup.condition);
         let parts = [
-            (change.fresh || change.look).then(|| if new { find(&weighs).or_else(|| find(&state)) } else { find(&state) }),
+            (change.fresh || change.look)
+                .then(|| if new { find(&weighs).or_else(|| find(&state)) } else { find(&state) }),
             (change.plate.is_some() && !new).then(|| find(&weighs)),
             change.tilt.is_some().then(|| find(&|r| r.subject == Subject::Lean || r.filter.tilt_given.is_some())),
             change.square.then(|| find(&|r| r.subject == Subject::Oblique)),
