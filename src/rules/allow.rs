@@ -14,6 +14,10 @@ const SAME_RAD: f64 = 1e-9;
 #[derive(Debug, Clone)]
 pub struct Allowance<'r> {
     pub(super) rules: Vec<CompiledRule<'r>>,
+    /// Places of those that can come to a verdict or weigh the hit: most of the others are met whatever arrives.
+    pub(super) counting: Vec<usize>,
+    /// Up to where a rule speaks of the slow shot.
+    pub(super) slow_within: f64,
     pub(super) together: Option<Together<'r>>,
     pub(super) factors: Factors<'r>,
     pub(super) tilt_rad: f64,
@@ -127,7 +131,7 @@ impl<'r> Allowance<'r> {
     pub fn judge(&self, strike: &Strike) -> Judgement<'r> {
         let mut worst = Judgement::NOTHING;
         let mut concerns = 0_u8;
-        for compiled in &self.rules {
+        for compiled in self.counting.iter().map(|&index| &self.rules[index]) {
             let Some(judgement) = self.judged(compiled, strike) else { continue };
             if judgement.verdict == Verdict::Borderline {
                 concerns |= compiled.rule.concern.map_or(0, Concern::bit);
@@ -146,29 +150,26 @@ impl<'r> Allowance<'r> {
         }
     }
 
-    /// The same of what the plate itself must hold: energy, demand, thickness, and what depends on the thickness.
-    #[must_use]
-    pub fn plate_judgement(&self, strike: &Strike) -> Judgement<'r> {
-        self.worst_of(strike, Rule::is_plates_own)
-    }
-
-    /// The same of what no plate changes: speed, distance, lean, turn, bullet, steel, state.
-    #[must_use]
-    pub fn other_judgement(&self, strike: &Strike) -> Judgement<'r> {
-        self.worst_of(strike, |rule| !rule.is_plates_own())
-    }
-
-    fn worst_of(&self, strike: &Strike, counts: impl Fn(&Rule) -> bool) -> Judgement<'r> {
-        let of = self.rules.iter().filter(|c| counts(c.rule)).filter_map(|c| self.judged(c, strike));
-        of.fold(Judgement::NOTHING, |worst, next| if next.is_worse_than(&worst) { next } else { worst })
-    }
-
     /// One rule's judgement; `None` for what gives no verdict, does not apply at this distance, or is met without
     /// weighing the hit.
     fn judged(&self, compiled: &CompiledRule<'r>, strike: &Strike) -> Option<Judgement<'r>> {
-        let (verdict, margin) = self.outcome(compiled, strike)?;
-        let counts = verdict != Verdict::Suits || compiled.rule.subject.weighs();
-        counts.then_some(Judgement { verdict, rule: Some(compiled.rule), margin })
+        if at_least(strike.distance.si(), compiled.within) {
+            return None;
+        }
+        let counts = |verdict| verdict != Verdict::Suits || compiled.rule.subject.weighs();
+        let (verdict, margin) = match compiled.check {
+            Check::Fixed { verdict, margin, .. } if counts(verdict) => (verdict, margin),
+            Check::Moving { gauge, side, suits, borderline, power } => {
+                let value = self.measure(gauge, strike);
+                let verdict = level(side, suits, borderline, value);
+                if !counts(verdict) {
+                    return None;
+                }
+                (verdict, margin(side, suits, value, power))
+            }
+            _ => return None,
+        };
+        Some(Judgement { verdict, rule: Some(compiled.rule), margin })
     }
 
     /// Verdict and margin of one rule; `None` for what gives no verdict or does not apply at this distance.
@@ -189,10 +190,7 @@ impl<'r> Allowance<'r> {
     /// Whether a rule speaks of the slow shot at this distance.
     #[must_use]
     pub fn asks_slow(&self, distance: Length) -> bool {
-        let slow = |check: &Check| {
-            matches!(check, Check::Moving { gauge: Gauge::Slow, .. } | Check::Caution { gauge: Some(Gauge::Slow), .. })
-        };
-        self.rules.iter().any(|c| slow(&c.check) && !at_least(distance.si(), c.within))
+        !at_least(distance.si(), self.slow_within)
     }
 
     /// Every rule that speaks of this strike, with its numbers: for what is printed.

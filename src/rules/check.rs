@@ -68,6 +68,22 @@ pub(super) enum Check {
     Factor(f64),
 }
 
+impl Check {
+    /// Whether it can come to a verdict or weigh a hit.
+    pub fn counts(&self) -> bool {
+        match self {
+            Self::Fixed { verdict, .. } => *verdict != Verdict::Suits,
+            Self::Moving { .. } => true,
+            Self::Caution { .. } | Self::Factor(_) => false,
+        }
+    }
+
+    /// Whether it speaks of the slow shot.
+    pub fn asks_slow(&self) -> bool {
+        matches!(self, Self::Moving { gauge: Gauge::Slow, .. } | Self::Caution { gauge: Some(Gauge::Slow), .. })
+    }
+}
+
 /// So many concerns borderline at once come to this verdict.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Together<'r> {

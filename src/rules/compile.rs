@@ -24,9 +24,13 @@ pub(super) fn compile<'r>(rules: &'r [Rule], load: &Load, plate: &Plate, setup: 
         Sense::Together { concerns, outcome } => Some(Together { rule, concerns, outcome }),
         _ => None,
     });
+    let rules: Vec<CompiledRule> = applying.iter().filter_map(|rule| compiler.rule(rule)).collect();
+    let slow = rules.iter().filter(|rule| rule.check.asks_slow()).map(|rule| rule.within);
     Allowance {
+        counting: (0..rules.len()).filter(|&index| rules[index].check.counts()).collect(),
+        slow_within: slow.fold(0.0, f64::max),
         together: together.min_by_key(|t| (t.concerns, std::cmp::Reverse(t.outcome))),
-        rules: applying.iter().filter_map(|rule| compiler.rule(rule)).collect(),
+        rules,
         factors,
         tilt_rad: setup.tilt.map_or(0.0, Measure::si),
         projectile,

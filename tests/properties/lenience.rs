@@ -6,7 +6,7 @@ use proptest::sample::select;
 use thickset::load::{Construction, Firearm, Load};
 use thickset::plate::{Condition, Face, Plate};
 use thickset::quantity::{Length, Measure, unit};
-use thickset::rules::{Setup, Verdict};
+use thickset::rules::{Allowance, Rule, Setup, Verdict};
 use thickset::spread::Flights;
 use thickset::strike::Strike;
 
@@ -35,6 +35,16 @@ fn struck(case: &Drawn, load: &Load) -> Option<Strike> {
 
 fn verdict(load: &Load, inches: f64, setup: &Setup, strike: &Strike) -> Verdict {
     RULES.allow(load, &plate(inches), setup).judge(strike).verdict
+}
+
+/// The worst of the rules that count, and its margin; what is met without weighing the hit tells nothing.
+fn worst_of(allowance: &Allowance, strike: &Strike, counts: impl Fn(&Rule) -> bool) -> (Verdict, Option<f64>) {
+    let findings = allowance.findings(strike);
+    let speaks = |f: &&thickset::rules::Finding| f.verdict != Verdict::Suits || f.rule().subject.weighs();
+    let counted: Vec<_> = findings.iter().filter(|f| counts(f.rule())).filter(speaks).collect();
+    let verdict = counted.iter().map(|f| f.verdict).max().unwrap_or(Verdict::Suits);
+    let margins = counted.iter().filter(|f| f.verdict == verdict).filter_map(|f| f.margin);
+    (verdict, margins.reduce(f64::min))
 }
 
 /// Distances where the floors lie, and between.
@@ -106,13 +116,14 @@ proptest! {
             let (thin, thick) = (RULES.allow(&load, &plate(inches), &setup), RULES.allow(&load, &plate(inches + by), &setup));
             let (thin_all, thick_all) = (thin.judge(&strike), thick.judge(&strike));
             prop_assert!(thick_all.verdict <= thin_all.verdict);
-            let (thin, thick) = (thin.plate_judgement(&strike), thick.plate_judgement(&strike));
-            prop_assert!(thick.verdict <= thin.verdict);
-            if let (Some(thin), Some(thick), true) = (thin.margin, thick.margin, thin.verdict == thick.verdict) {
+            let own = |allowance: &Allowance| worst_of(allowance, &strike, Rule::is_plates_own);
+            let ((thin_verdict, thin_margin), (thick_verdict, thick_margin)) = (own(&thin), own(&thick));
+            prop_assert!(thick_verdict <= thin_verdict);
+            if let (Some(thin), Some(thick), true) = (thin_margin, thick_margin, thin_verdict == thick_verdict) {
                 prop_assert!(thick >= thin - 1e-9, "{thin} then {thick}");
             }
             // What the plate holds and what no plate changes are the whole, but for two borderlines together.
-            let apart = RULES.allow(&load, &plate(inches), &setup).other_judgement(&strike).verdict.max(thin.verdict);
+            let apart = worst_of(&thin, &strike, |rule| !rule.is_plates_own()).0.max(thin_verdict);
             prop_assert!(thin_all.verdict >= apart);
         }
     }
