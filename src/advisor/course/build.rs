@@ -124,7 +124,7 @@ fn nearest(told: &Told, answer: &CourseAnswer) -> String {
     if let Some((changed, air)) = &told.elsewhere {
         let names: Vec<String> = changed.iter().map(|&target| place(told, target)).collect();
         let have = if names.len() == 1 { "has" } else { "have" };
-        parts.push(format!("The air was not given in full: at {air} {} {have} another verdict.", some(&names)));
+        parts.push(format!("The air was not given in full: at {air} {} {have} a worse verdict.", some(&names)));
     }
     parts.join(" ")
 }

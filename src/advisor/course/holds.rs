@@ -239,7 +239,7 @@ fn remarks(told: &Told) -> Vec<String> {
     }
     if let Some((changed, air)) = &told.elsewhere {
         let names: Vec<String> = changed.iter().map(|&target| place(told, target)).collect();
-        remarks.push(format!("At {air} another verdict: {}.", crate::words::listed(&names)));
+        remarks.push(format!("At {air} a worse verdict: {}.", crate::words::listed(&names)));
     }
     for table in &course.tables {
         remarks.push(format!("{}.", rows(table)));

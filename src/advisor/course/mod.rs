@@ -23,7 +23,7 @@ use crate::course::{
 use crate::load::{Class, Load};
 use crate::plate::Ladder;
 use crate::quantity::{Angle, Length, Measure, Range, Velocity, unit};
-use crate::rules::RuleSet;
+use crate::rules::{RuleSet, Verdict};
 use crate::shop::price::Shop;
 use crate::source::{Diagnostic, SourceText};
 use crate::spread::{CoverageError, FlightConditions, hot_muzzle};
@@ -456,13 +456,14 @@ fn elsewhere(
         return Ok(None);
     }
     let other = Course { airs: there, ..course.clone() };
-    let judged = judge(&other, cases, rules, conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
-    let mut changed: Vec<usize> = cases
-        .iter()
-        .zip(here.outcomes.iter().zip(&judged.outcomes))
-        .filter(|(_, (a, b))| a.verdict != b.verdict)
-        .map(|(case, _)| case.target)
-        .collect();
+    // What fails here already is told as that, and what nobody shoots stays so.
+    let open = |outcome: &&crate::course::Outcome| outcome.verdict.is_some_and(|verdict| verdict != Verdict::Unsuitable);
+    let (open, verdicts): (Vec<Case>, Vec<Option<Verdict>>) =
+        cases.iter().zip(&here.outcomes).filter(|(_, o)| open(o)).map(|(case, o)| (case.clone(), o.verdict)).unzip();
+    let judged = judge(&other, &open, rules, conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
+    let pairs = open.iter().zip(verdicts.iter().zip(&judged.outcomes));
+    let worse = pairs.filter(|(_, (here, there))| there.verdict > **here);
+    let mut changed: Vec<usize> = worse.map(|(case, _)| case.target).collect();
     changed.dedup();
     let parts = [
         (course.airs.iter().all(Weather::has_altitude), units.altitude(high)),

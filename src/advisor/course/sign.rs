@@ -248,7 +248,7 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
         let names: Vec<String> = here.map(|target| target.name.clone()).collect();
         if !names.is_empty() {
             let verb = if names.len() == 1 { "has" } else { "have" };
-            let air = format!(" At {air} {} {verb} another verdict: the air was not given in full.", listed(&names));
+            let air = format!(" At {air} {} {verb} a worse verdict: the air was not given in full.", listed(&names));
             return words + &air;
         }
     }
