@@ -457,7 +457,8 @@ fn elsewhere(
     }
     let other = Course { airs: there, ..course.clone() };
     // What fails here already is told as that, and what nobody shoots stays so.
-    let open = |outcome: &&crate::course::Outcome| outcome.verdict.is_some_and(|verdict| verdict != Verdict::Unsuitable);
+    let open =
+        |outcome: &&crate::course::Outcome| outcome.verdict.is_some_and(|verdict| verdict != Verdict::Unsuitable);
     let (open, verdicts): (Vec<Case>, Vec<Option<Verdict>>) =
         cases.iter().zip(&here.outcomes).filter(|(_, o)| open(o)).map(|(case, o)| (case.clone(), o.verdict)).unzip();
     let judged = judge(&other, &open, rules, conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
