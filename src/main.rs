@@ -4,11 +4,21 @@ use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 use thickset::cli::{self, Terminal};
 
+/// The width that the environment asks for, as the help of the program heeds it too.
+fn columns() -> Option<usize> {
+    std::env::var("COLUMNS").ok()?.parse().ok().filter(|columns| *columns > 0)
+}
+
+/// The width of the terminal.
+fn size() -> Option<usize> {
+    terminal_size::terminal_size().map(|(width, _)| usize::from(width.0))
+}
+
 fn main() -> ExitCode {
     let stdout = std::io::stdout();
     let is_terminal = stdout.is_terminal();
     let terminal = Terminal {
-        width: if is_terminal { terminal_size::terminal_size().map(|(width, _)| usize::from(width.0)) } else { None },
+        width: columns().or_else(|| is_terminal.then(size).flatten()),
         colour: is_terminal && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()),
         progress: std::io::stderr().is_terminal(),
     };

@@ -53,7 +53,7 @@ pub(crate) fn facts(face: &Face, thickness: Length, units: Units) -> Option<Outl
 
 fn hangs(outline: &Outline) -> String {
     match outline.hanging().from {
-        HangFrom::Given => "hangs from the points that its file gives".into(),
+        HangFrom::Given => "hangs from its file's points".into(),
         HangFrom::Holes => "hangs from its two highest holes (proposed)".into(),
         HangFrom::TopEdge => "hangs by its top edge (taken: no two holes are above its balance point)".into(),
     }
@@ -66,7 +66,12 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
         Units::Si => format!("{:.0} cm²", outline.area().si() * 1e4),
     };
     let unit = &outline.reading().unit;
-    let read = if unit.is_empty() { String::new() } else { format!(", read in {}", clean(unit)) };
+    let read = match unit.as_str() {
+        "" => String::new(),
+        "in" => ", in inches".into(),
+        "mm" => ", in millimetres".into(),
+        other => format!(", read in {}", clean(other)),
+    };
     let holes = match outline.holes().len() {
         0 => "no hole".into(),
         1 => "1 hole".into(),
@@ -77,12 +82,13 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
         .map_or_else(|| "narrowest width unknown".into(), |t| format!("narrowest {}", units.size(t.width)));
     let sharp = match corners {
         0 => String::new(),
-        1 => format!(", 1 inside corner sharper than {} cracks", units.thickness(thickness)),
-        n => format!(", {n} inside corners sharper than {} crack", units.thickness(thickness)),
+        1 => format!(", 1 corner under R {} cracks", units.thickness(thickness)),
+        n => format!(", {n} corners under R {} crack", units.thickness(thickness)),
     };
     let cut = units.size(outline.cut_length());
     let (width, height) = (units.size(width), units.size(height));
-    format!("{width} by {height}, {area}, {cut} of cut, {holes}, {narrowest}{sharp}{read}")
+    let short = width.split(' ').next().unwrap_or(&width);
+    format!("{short} × {height}, {area}, {cut} cut, {holes}, {narrowest}{sharp}{read}")
 }
 
 /// The contours of an outline from a place, the outer one first.

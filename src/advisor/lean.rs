@@ -33,11 +33,10 @@ impl Lean {
         (both.low <= both.high).then_some(both)
     }
 
-    /// `plumb, or leaning up to 20° toward you`; `leaning 3–13° toward you`.
+    /// `leaning 0–20° toward you`.
     pub fn words(self) -> String {
         match (self.low, self.high) {
             (0, 0) => "plumb".into(),
-            (0, high) => format!("plumb or leaning up to {high}° toward you"),
             (low, high) if low == high => format!("leaning {low}° toward you"),
             (low, high) => format!("leaning {low}–{high}° toward you"),
         }
@@ -65,8 +64,8 @@ mod tests {
     #[test]
     fn what_is_asked_for_suits_and_plumb_is_named_where_it_does() {
         let words = |low, high| between(low, high).map(Lean::words);
-        assert_eq!(words(-3.0, 30.0).unwrap(), "plumb or leaning up to 20° toward you");
-        assert_eq!(words(-3.0, 14.9).unwrap(), "plumb or leaning up to 14° toward you");
+        assert_eq!(words(-3.0, 30.0).unwrap(), "leaning 0–20° toward you");
+        assert_eq!(words(-3.0, 14.9).unwrap(), "leaning 0–14° toward you");
         assert_eq!(words(2.3, 30.0).unwrap(), "leaning 3–20° toward you");
         assert_eq!(words(24.5, 45.0).unwrap(), "leaning 25° toward you");
         assert_eq!(words(-3.0, 0.4).unwrap(), "plumb");

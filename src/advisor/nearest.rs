@@ -75,6 +75,24 @@ impl Nearest {
     }
 }
 
+impl Nearest {
+    /// Where nobody is to be, in one breath: `Nobody nearer than 100 yd while hot, behind it or within 20° of its
+    /// plane.` Several distances are told before it, and named by what they are of.
+    pub fn zones(&self, units: Units) -> String {
+        const ELSEWHERE: &str = "behind it or within 20° of its plane";
+        let than = match self {
+            Self::ByRow => "the table has it for the load and the plate".into(),
+            Self::Each(tie, of) => match (self.for_all(), of.iter().any(|one| one.from.is_some())) {
+                (Some(distance), _) => units.distance_up(distance),
+                (None, true) if *tie == "on" => "its plate's distance".into(),
+                (None, true) => "its load's distance".into(),
+                (None, false) => return format!("Nobody shoots it, stands {ELSEWHERE}."),
+            },
+        };
+        format!("Nobody nearer than {than} while hot, {ELSEWHERE}.")
+    }
+}
+
 /// What shares a distance as it is told, from near to far.
 fn groups(of: &[One], units: Units) -> Vec<(String, Vec<String>)> {
     let mut found: Vec<(Length, String)> = of.iter().filter_map(|one| Some((one.from?, one.of.clone()))).collect();
@@ -120,6 +138,13 @@ mod tests {
             "Nobody nearer than 100 yd with A while it is hot. At no distance with B."
         );
         assert_eq!(told(&[("A", None)]), "No distance is good: keep it off.");
+        let zones = |of: &[(&str, Option<f64>)]| each(of).zones(Units::Us);
+        assert_eq!(
+            zones(&[("A", Some(99.2))]),
+            "Nobody nearer than 100 yd while hot, behind it or within 20° of its plane."
+        );
+        assert!(zones(&[("A", Some(99.2)), ("B", None)]).starts_with("Nobody nearer than its load's distance"));
+        assert!(zones(&[("A", None)]).starts_with("Nobody shoots it, stands behind it or within 20°"));
         assert_eq!(told(&[]), "");
         assert_eq!(each(&[("A", Some(100.0)), ("B", Some(259.0))]).for_all(), None);
     }

@@ -119,7 +119,7 @@ fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {
             if *low < 0.0 {
                 format!("leaning {} away from you and no more", text(*low))
             } else if high - low < 0.05 && *low < 0.05 {
-                "plumb, not leaning away from you".into()
+                "plumb, not leaning away".into()
             } else if high - low < 0.05 {
                 format!("leaning {} toward you", text(*low))
             } else {
@@ -127,7 +127,7 @@ fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {
             }
         }
         // Plumb is taken where none was given.
-        _ => leans.map_or_else(|| "plumb, not leaning away from you".into(), Lean::words),
+        _ => leans.map_or_else(|| "plumb, not leaning away".into(), Lean::words),
     }
 }
 
@@ -139,7 +139,7 @@ fn bullets(loads: &[&Load]) -> &'static str {
     } else if all(&|c| c == Construction::Frangible) {
         "frangible"
     } else if all(&|c| c == Construction::Lead) {
-        "lead bullets"
+        "all lead"
     } else if all(&|c| c == Construction::Monolithic) {
         "solid copper or brass, no steel in it"
     } else {

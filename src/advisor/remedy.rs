@@ -74,7 +74,7 @@ impl Sought<'_> {
         found.words = self.words(&found);
         if found.words.is_empty() {
             let together = self.together()?;
-            found.words.push(format!("No single change would do; together: {}.", together.words));
+            found.words.push(format!("Only together: {}.", together.words));
             found.together = Some(together);
         }
         Some(found)
@@ -83,7 +83,7 @@ impl Sought<'_> {
     fn words(&self, found: &WouldSuit) -> Vec<String> {
         let units = self.units;
         let mut words = Vec::new();
-        words.extend(found.nearest.map(|from| format!("Shoot it from {} or farther.", units.distance_up(*from))));
+        words.extend(found.nearest.map(|from| format!("Shoot from {} on.", units.distance_up(*from))));
         words.extend(found.plate.as_ref().map(|plate| format!("Hang {} at this distance.", plate.label)));
         words.extend(found.tilt.map(|tilt| format!("Lean the face {} toward you.", words::degrees(*tilt))));
         words.extend(found.oblique.map(|turn| format!("Turn the face to {} at most.", words::degrees(turn.abs()))));
@@ -92,7 +92,7 @@ impl Sought<'_> {
         words.extend(found.steel.map(|_| "Take a plate marked AR500.".to_owned()));
         words.extend(found.construction.map(|_| words::sentence(self.lead_core_words()) + "."));
         let speed = found.muzzle_velocity.map(|speed| units.speed_down(*speed));
-        words.extend(speed.map(|speed| format!("Load it to no more than {speed} at the muzzle.")));
+        words.extend(speed.map(|speed| format!("Load to at most {speed} at the muzzle.")));
         words
     }
 
@@ -217,17 +217,16 @@ impl Sought<'_> {
         if made(Change::LeadCore) {
             told.push(self.lead_core_words().to_owned());
         }
-        if made(Change::Sound) {
-            told.push("hang a sound plate".into());
-        }
-        if made(Change::Steel) {
-            told.push("take AR500".into());
-        }
-        if let Some(plate) = &plate {
-            told.push(format!("hang {}", plate.label));
+        let what = plate.as_ref().map(|plate| plate.label.clone());
+        let what: Vec<String> = what.into_iter().chain(made(Change::Steel).then(|| "AR500".to_owned())).collect();
+        match (made(Change::Sound), what.is_empty()) {
+            (true, true) => told.push("hang a sound plate".into()),
+            (true, false) => told.push(format!("hang a sound plate of {}", what.join(" "))),
+            (false, false) => told.push(format!("hang {}", what.join(" "))),
+            (false, true) => {}
         }
         if made(Change::Hung) {
-            told.push(format!("have it {}", setup.mount.words()));
+            told.push("hang it from open hooks".into());
         }
         if made(Change::Square) {
             told.push("turn it square to the shooter".into());
@@ -236,7 +235,7 @@ impl Sought<'_> {
             told.push(format!("lean it {} toward you", words::degrees(tilt)));
         }
         if let Some(from) = from {
-            told.push(format!("shoot it from {} or farther", self.units.distance_up(from)));
+            told.push(format!("shoot from {} on", self.units.distance_up(from)));
         }
         Changes {
             distance: from.map(Si),

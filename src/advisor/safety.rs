@@ -14,7 +14,7 @@ use crate::words::Units;
 
 /// What these limits are, and what stands above them.
 pub(crate) const NOTICE: &str = "Rules of thumb: range rules, local codes and law, licensed professionals \
-and the range officer stand above them.";
+and the range officer stand above.";
 
 /// What the cautions depend on.
 #[derive(Debug, Clone)]
@@ -111,10 +111,13 @@ pub(crate) fn list(occasion: &Occasion) -> Vec<String> {
     cautions(occasion).into_iter().filter(|c| *c != Caution::Notice).map(|c| c.whole(occasion)).collect()
 }
 
-/// The paragraph for everyone.
+/// The paragraph for everyone: where nobody is to be comes first, in one breath.
 pub(crate) fn paragraph(occasion: &Occasion) -> String {
-    let short: Vec<String> = cautions(occasion).into_iter().filter_map(|c| c.short(occasion)).collect();
-    short.join(" ")
+    let all = cautions(occasion);
+    let zones = all.contains(&Caution::Near).then(|| occasion.nearest.zones(occasion.units));
+    let rest = all.into_iter().filter(|c| zones.is_none() || !matches!(c, Caution::Near | Caution::Plane));
+    let rest: Vec<String> = rest.filter_map(|c| c.short(occasion)).collect();
+    zones.into_iter().chain(rest).collect::<Vec<_>>().join(" ")
 }
 
 /// The same where another sentence says how near anyone may come: each target of a match has its own line.
@@ -221,12 +224,12 @@ impl Caution {
         let text = match self {
             Self::Near => return Some(near(occasion, "Nobody")),
             Self::Plane => "Nobody behind it or within 20° of its plane.",
-            Self::Eyes => "Wrap-around glasses and ears for all, spectators included.",
-            Self::Never => "Never steel jackets, cores or shot, armour-piercing or tracer: try a magnet.",
+            Self::Eyes => "Wrap-around glasses and ears, spectators too.",
+            Self::Never => "No steel jackets, cores or shot, armour-piercing or tracer: try a magnet.",
             Self::Inspect => "Look at both faces first: crater, crack, hole or bow retires it.",
-            Self::Turned => "Never turn a damaged face back.",
-            Self::Lean => return occasion.lean_asked().map(|lean| format!("Lean the face {lean} toward you.")),
-            Self::Close => "This close, nobody forward of the muzzle.",
+            Self::Turned => "Never turn it round.",
+            Self::Lean => return occasion.lean_asked().map(|lean| format!("Lean it {lean} toward you.")),
+            Self::Close => "Nobody ahead of the muzzle.",
             Self::Frozen => "No frozen ground or ice under it.",
             Self::Racks => "Soft floor, side screens, no plate facing another.",
             Self::Grass => "Clear dry grass; have water.",
@@ -235,7 +238,7 @@ impl Caution {
             Self::Bolts => "Hide bolt heads.",
             Self::Ground | Self::Settle | Self::Positions | Self::Repair | Self::Lead => return None,
             Self::ComesBack => "Anything comes back: stop.",
-            Self::ColdLine => "Cold line before walking up.",
+            Self::ColdLine => "Cold line, then walk up.",
             Self::Backstop => return Some(backstop(occasion)),
             Self::Notice => NOTICE,
         };
@@ -300,10 +303,10 @@ fn near(occasion: &Occasion, who: &str) -> String {
 
 fn backstop(occasion: &Occasion) -> String {
     let clear = occasion.carry.as_ref().map_or_else(
-        || "or empty ground as far as any miss carries".into(),
-        |carry| format!("or {} clear behind it", occasion.units.distance_up(carry.keep_clear)),
+        || "empty ground as far as any miss carries".into(),
+        |carry| format!("{} clear behind", occasion.units.distance_up(carry.keep_clear)),
     );
-    format!("A backstop for every miss, {clear}.")
+    format!("Backstop every miss, or {clear}.")
 }
 
 #[cfg(test)]
@@ -387,7 +390,11 @@ mod tests {
             let (found, paragraph) = told(shot, 1, |occasion| (cautions(occasion), paragraph(occasion)));
             for caution in ALWAYS.iter().chain(*calls_for) {
                 assert!(found.contains(caution), "{} at {}: {caution:?}", shot.load, shot.yards);
-                let short = told(shot, 1, |occasion| caution.short(occasion)).unwrap();
+                // Where nobody is to be is said in one breath.
+                let short = told(shot, 1, |occasion| match caution {
+                    Caution::Near | Caution::Plane => occasion.nearest.zones(Units::Us),
+                    other => other.short(occasion).unwrap(),
+                });
                 assert!(paragraph.contains(&short), "{caution:?}: {paragraph}");
             }
             for caution in *does_not {
@@ -424,6 +431,6 @@ mod tests {
     fn a_load_that_no_distance_is_good_for_is_kept_off() {
         let shot = Shot { load: "308-168-match", yards: 100.0, fahrenheit: 60.0, change: NOTHING };
         let text = told(&shot, 1, |occasion| paragraph(&Occasion { nearest: Nearest::one(None), ..occasion.clone() }));
-        assert!(text.starts_with("No distance is good"), "{text}");
+        assert!(text.starts_with("Nobody shoots it, stands behind it or within 20°"), "{text}");
     }
 }

@@ -82,6 +82,11 @@ pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) 
             .limit
             .map(|_| format!("{} {}", side(rule), rule_words::limit(finding, units)))
             .unwrap_or_default(),
+        limit_brief: finding
+            .limit
+            .map(|_| format!("{} {}", side(rule), rule_words::limit_brief(finding, units)))
+            .unwrap_or_default(),
+        divided_by: rule_words::divisors(finding),
         why: clean(&why(finding, load)),
         next: clean(&rule.next),
         text: clean(&sentence(finding, load, units)),
@@ -120,10 +125,19 @@ fn sentence(finding: &Finding, load: &Load, units: Units) -> String {
 
 /// A finding in a few words: `energy 2442 of 700 ft·lbf`, `distance at least 100 yd`; else why it stands there.
 pub(crate) fn brief(finding: &FindingTold, subject: Subject) -> String {
-    let limit = finding.limit_words.trim_start_matches("at most ").trim_start_matches("at least ");
-    if finding.found_words.is_empty() || finding.limit_words.is_empty() {
+    to_limit(finding, &finding.limit_words, subject)
+}
+
+/// The same without the factors of its limit.
+pub(crate) fn briefer(finding: &FindingTold, subject: Subject) -> String {
+    to_limit(finding, &finding.limit_brief, subject)
+}
+
+fn to_limit(finding: &FindingTold, limit: &str, subject: Subject) -> String {
+    if finding.found_words.is_empty() || limit.is_empty() {
         return finding.why.clone();
     }
+    let limit = limit.trim_start_matches("at most ").trim_start_matches("at least ");
     let unit = limit.split_whitespace().nth(1).unwrap_or_default();
     let found = finding.found_words.strip_suffix(unit).map_or(finding.found_words.as_str(), str::trim_end);
     match subject {

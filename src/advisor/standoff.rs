@@ -234,10 +234,12 @@ impl Case {
     fn risk_told(&self, risk: &crate::standoff::MatchRisk) -> MatchRisk {
         let percent =
             |share: f64| if share < 1e-4 { "below 0.01 %".to_owned() } else { format!("{:.2} %", share * 100.0) };
-        let safe = risk.safe.map_or_else(
-            || "no distance within reach".to_owned(),
-            |d| format!("from {} on", self.units.distance_up(d)),
-        );
+        // Nearer than what the other rules ask says nothing.
+        let safe = match risk.safe {
+            Some(safe) if safe <= risk.at => String::new(),
+            Some(safe) => format!("; {} or less from {} on", percent(risk.accepted), self.units.distance_up(safe)),
+            None => format!("; {} or less nowhere within reach", percent(risk.accepted)),
+        };
         MatchRisk {
             ceiling: Si(risk.ceiling),
             rule: clean(&risk.rule.id),
@@ -246,11 +248,10 @@ impl Case {
             accepted: Number(risk.accepted),
             safe: risk.safe.map(Si),
             words: format!(
-                "{} that a shot passes {} at {}; {} or less {safe}, by the speed ceiling alone.",
+                "{} that a shot passes the {} ceiling at {}{safe}.",
                 percent(risk.chance),
                 self.units.speed(risk.ceiling),
                 self.units.distance(risk.at),
-                percent(risk.accepted)
             ),
         }
     }
@@ -274,7 +275,10 @@ impl Case {
         };
         let loads: Vec<&Load> = self.asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)).collect();
         let lean = self.lean(rows, conditions);
-        said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, self.units);
+        // Of no there is nothing to stand on.
+        if single(rows).is_none_or(|cell| cell.verdict() != Verdict::Unsuitable) {
+            said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, self.units);
+        }
         self.hear(&mut said, rows, conditions);
         let carry = carry::farthest(loads.iter().copied(), conditions);
         said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());

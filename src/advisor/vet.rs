@@ -432,7 +432,7 @@ impl Case {
         let (load, setup) = (&*outcome.arriving.load, &self.stand.setup);
         let hit = Hit::of(load, &outcome.arriving.strike, &setup.face, setup.tilt, setup.oblique);
         let found = topple::topple(&setup.face, &self.plate, standing, hit.slow, hit.incidence);
-        found.map(|found| topple_told(&found, load, hit.slow, outcome.arriving.strike.slow, self.units))
+        found.map(|found| topple_told(&found, hit.slow, outcome.arriving.strike.slow, self.units))
     }
 
     fn curve(&self, question: &VetQuestion, outcome: &Outcome, from: Option<Length>) -> Option<Curve> {
@@ -453,16 +453,14 @@ fn subject_of(outcome: &Outcome, finding: &Finding) -> Subject {
 }
 
 /// What a hit on a standing plate comes to. The slow shot's share of momentum on the face is that of its speed.
-fn topple_told(found: &topple::Topple, load: &Load, slow: Momentum, speed: Velocity, units: Units) -> Topple {
+fn topple_told(found: &topple::Topple, slow: Momentum, speed: Velocity, units: Units) -> Topple {
     // Pellets that miss the face bring nothing: the speed scales with the momentum that arrives.
     let least = (slow.si() > 0.0).then(|| speed * (found.just_drops.si() / slow.si()));
-    let bullet = units.bullet(load.facts().bullet);
-    let at =
-        least.map(|v| format!("; with {bullet} it falls from {} at the plate on", units.speed(v))).unwrap_or_default();
-    let verdict = if found.falls() { "topples it" } else { "does not topple it" };
+    let needs = least.map(|v| format!(": it takes {} there", units.speed(v))).unwrap_or_default();
+    let verdict = if found.falls() { "Yes," } else { "No, not" };
     Topple {
         falls: found.falls(),
         least_speed: least.map(Si),
-        words: format!("The slow shot, {} above the foot, {verdict}{at}.", units.size(found.hit_height)),
+        words: format!("{verdict} by the slow shot {} above the foot{needs}.", units.size(found.hit_height)),
     }
 }

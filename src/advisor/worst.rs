@@ -92,6 +92,8 @@ pub(crate) fn listed_only(any: &AnyAmmunition, case: &str) -> Finding {
         of_plate: false,
         found_words: String::new(),
         limit_words: String::new(),
+        limit_brief: String::new(),
+        divided_by: Vec::new(),
         why: why.clone(),
         next,
         text: why,

@@ -67,7 +67,7 @@ impl Status {
 /// What standard output and standard error are.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Terminal {
-    /// Columns, where standard output is a terminal.
+    /// Columns, where standard output is a terminal or the environment says how many.
     pub width: Option<usize>,
     /// Whether to colour unless told otherwise.
     pub colour: bool,
@@ -113,6 +113,20 @@ where
     T: Into<OsString> + Clone,
 {
     let words: Vec<OsString> = args.into_iter().map(Into::into).collect();
+    let Some(width) = terminal.width else { return obey(terminal, words, stdin, out, err) };
+    let mut told = Vec::new();
+    let status = obey(terminal, words, stdin, out, &mut told);
+    let _ = err.write_all(report::fitted(&String::from_utf8_lossy(&told), width).as_bytes());
+    status
+}
+
+fn obey(
+    terminal: Terminal,
+    words: Vec<OsString>,
+    stdin: &mut dyn Read,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Status {
     if let Some(fault) = parse::without_value(&words) {
         return complain(&[fault], form::wants_json(&words), err);
     }

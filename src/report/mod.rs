@@ -23,7 +23,7 @@ pub use error::{ErrorDocument, ErrorRow, error_document};
 pub use figure::Figure;
 pub use page::{Block, Kind, Notice, Page, PageError};
 pub use table::{Align, Column, Place, Rounding, Row, Scale, Table, Value};
-pub use text::PIPE_WIDTH;
+pub use text::{PIPE_WIDTH, fitted};
 pub use tone::Tone;
 
 /// The form of an answer.

@@ -139,6 +139,32 @@ fn table(table: &Table, width: usize, colour: bool) -> String {
     parts.iter().map(|part| unfolded(part, width, colour)).collect::<Vec<_>>().join("\n")
 }
 
+/// Faults in lines no wider than `width`, parted at spaces; lines of a file are shown as they are.
+#[must_use]
+pub fn fitted(text: &str, width: usize) -> String {
+    const HELP: &str = " = help: ";
+    let mut out = String::with_capacity(text.len());
+    for line in text.split_inclusive('\n') {
+        let (words, end) = line.strip_suffix('\n').map_or((line, ""), |words| (words, "\n"));
+        let shows_a_file = words.contains(" | ") || words.contains("-->");
+        if shows_a_file || display_width(words) <= width {
+            out.push_str(words);
+        } else {
+            let indent = words.find(HELP).map_or(2, |at| at + HELP.len());
+            out.push_str(&fill(words, width.max(MIN_WIDTH), "", &" ".repeat(indent)));
+        }
+        out.push_str(end);
+    }
+    out
+}
+
+/// Whether a table wraps where standard output is no terminal.
+pub(super) fn wraps(table: &Table) -> bool {
+    let between = table.columns.len().saturating_sub(1);
+    let needs = (0..table.columns.len()).map(|index| Need::of(table, index).natural);
+    needs.sum::<usize>() + between > PIPE_WIDTH
+}
+
 /// The columns in as many tables as they need, the first column in each.
 fn folded(table: &Table, width: usize) -> Vec<Table> {
     let least: Vec<usize> = (0..table.columns.len()).map(|index| Need::of(table, index).least + 1).collect();
@@ -278,6 +304,19 @@ mod tests {
             assert!(widest <= width, "{width}: {widest}\n{text}");
             assert!(text.contains('–'));
         }
+    }
+
+    #[test]
+    fn a_fault_is_fitted_to_a_narrow_terminal_and_a_file_s_line_is_left() {
+        let line = "3 | velocity = \"a very long line of a file that is shown as it stands there\"";
+        let text = format!(
+            "error: a fault whose words are more than fit on a line of forty columns\n{line}\n  = help: say it in \
+             fewer words, or widen the terminal\n"
+        );
+        let fitted = fitted(&text, 40);
+        assert!(fitted.lines().all(|told| told.chars().count() <= 40 || told == line), "{fitted}");
+        assert_eq!(fitted.split_whitespace().collect::<Vec<_>>(), text.split_whitespace().collect::<Vec<_>>());
+        assert!(fitted.contains("\n          widen"), "{fitted}");
     }
 
     #[test]

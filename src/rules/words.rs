@@ -34,21 +34,30 @@ pub fn found(finding: &Finding, units: Units) -> String {
 /// The limit, traceable: `2000 ft·lbf (2800 ÷ 1.40 public)`; nothing for a rule without one.
 #[must_use]
 pub fn limit(finding: &Finding, units: Units) -> String {
-    let subject = finding.rule().subject;
-    let Some(limit) = finding.limit else { return String::new() };
-    let text = value(subject, limit, units);
-    // A factor of 1.00 says nothing.
-    let factor = |by: f64| if by < 1.005 { format!("{by:.3}") } else { format!("{by:.2}") };
-    let counts = finding.divisors().filter(|d| d.factor >= 1.0005);
-    let by: Vec<String> = counts.map(|d| format!("{} {}", factor(d.factor), d.what)).collect();
+    let (text, by) = (limit_brief(finding, units), divisors(finding));
     match finding.undivided {
-        Some(whole) if !by.is_empty() => {
-            let whole = value(subject, whole, units);
+        Some(whole) if !by.is_empty() && !text.is_empty() => {
+            let whole = value(finding.rule().subject, whole, units);
             let number = whole.split(' ').next().unwrap_or(&whole);
             format!("{text} ({number} ÷ {})", by.join(" ÷ "))
         }
         _ => text,
     }
+}
+
+/// The limit alone: `2000 ft·lbf`.
+#[must_use]
+pub fn limit_brief(finding: &Finding, units: Units) -> String {
+    finding.limit.map_or_else(String::new, |limit| value(finding.rule().subject, limit, units))
+}
+
+/// What a limit was divided by: `1.40 public`.
+#[must_use]
+pub fn divisors(finding: &Finding) -> Vec<String> {
+    // A factor of 1.00 says nothing.
+    let factor = |by: f64| if by < 1.005 { format!("{by:.3}") } else { format!("{by:.2}") };
+    let counts = finding.divisors().filter(|d| d.factor >= 1.0005);
+    counts.map(|d| format!("{} {}", factor(d.factor), d.what)).collect()
 }
 
 /// A finding in a sentence without its stop: `energy, fast shot 2371 ft·lbf, at most 700 ft·lbf`.

@@ -10,6 +10,7 @@ mod faults;
 mod hanging;
 mod hostile;
 mod interview;
+mod lengths;
 #[path = "../advisor/misfits.rs"]
 mod misfits;
 mod no_false_yes;
@@ -30,7 +31,7 @@ use std::process::Output;
 /// Runs the binary in the package's folder with words separated by spaces; a word in quotes holds together.
 pub(crate) fn thickset(line: &str) -> Output {
     let mut command = Command::cargo_bin("thickset").expect("the binary is built");
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).env_remove("NO_COLOR").args(words(line));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).env_remove("NO_COLOR").env_remove("COLUMNS").args(words(line));
     command.output().expect("the binary runs")
 }
 
@@ -55,7 +56,7 @@ pub(crate) fn json(line: &str) -> serde_json::Value {
     serde_json::from_str(&stdout(&output)).unwrap_or_else(|e| panic!("{line}: {e}\n{}", stderr(&output)))
 }
 
-fn words(line: &str) -> Vec<String> {
+pub(crate) fn words(line: &str) -> Vec<String> {
     let mut words = Vec::new();
     for (index, part) in line.split('"').enumerate() {
         if index % 2 == 1 {

@@ -12,39 +12,6 @@ fn page(line: &str) -> String {
     text.replace('\u{a0}', " ")
 }
 
-/// Answers and the most lines that each takes at 80 columns. What was read of a drawing is told on four more.
-const LINES: &[(&str, usize)] = &[
-    ("advise --load 308-168-match --at 100yd", 26),
-    ("advise --load 308-168-match --at 100yd --altitude 500ft --temperature 20F..90F --tilt 15deg", 26),
-    ("advise --load 308-168-match@100yd --load 22lr-std-40@50yd --load 45acp-230@25yd", 28),
-    ("advise --load 308-168-match --at 200yd --shop examples/shop.toml --quantity 4", 26),
-    ("advise --load 308-168-match --at 200yd --shop examples/shop.toml --product \"Gong 12\"", 26),
-    ("advise --load 308-168-match --at 200yd --shop examples/shop.toml --outline examples/outlines/shield.dxf", 30),
-    ("vet --load 308-168-match --at 100yd --plate 3/8in", 24),
-    ("vet --load 300wm-180 --at 100yd --plate 3/8in", 24),
-    ("vet --load 9mm-115 --at 10yd --plate 3/8in --kind popper", 26),
-    ("vet --load 308-168-match --at 200yd --plate 3/8in --outline examples/outlines/shield.dxf", 28),
-    ("standoff --load 556-55 --plate 3/8in --altitude 500ft --temperature 60F", 20),
-    ("standoff --load 556-55 --plate 3/8in", 20),
-    ("standoff --load 308-168-match --plate 3/8in", 20),
-    ("standoff --load 9mm-115 --plate 3/8in", 20),
-    ("standoff --load 45acp-230 --plate 1/2in --tilt 20deg", 20),
-    // Rows and twelve more.
-    ("strike --load 308-168-match --to 500yd", 6 + 12),
-    ("strike --load 9mm-115 --at 25yd", 1 + 12),
-];
-
-#[test]
-fn an_answer_is_as_short_as_was_promised() {
-    for (line, most) in LINES {
-        let text = stdout(&thickset(line));
-        let lines = text.lines().count();
-        assert!((5..=*most).contains(&lines), "{line}: {lines} of {most}\n{text}");
-        let widest = text.lines().map(|l| l.chars().count()).max().unwrap_or(0);
-        assert!(widest <= 80, "{line}: {widest}\n{text}");
-    }
-}
-
 /// An HTML page as XML: void elements closed. A page that is not well formed is refused by the reader.
 fn well_formed(name: &str, text: &str) {
     let mut xml = String::new();

@@ -144,7 +144,7 @@ impl<'a> Hanging<'a> {
     pub fn must_hear(&self) -> Option<String> {
         let reaction = self.named.and_then(|plate| self.piece(plate))?.reaction.as_ref()?;
         if reaction.leaves_open_hook() && self.setup.mount == Mount::OpenHook {
-            Some("Take closed hooks: a hard hit lifts it off open ones.".into())
+            Some("Closed hooks: a hard hit lifts it off open ones.".into())
         } else if reaction.thrown_over() {
             Some("A low hit throws it over its hangers.".into())
         } else if reaction.flips() {

@@ -64,13 +64,13 @@ impl Telling<'_> {
         line: usize,
     ) -> Result<String, Diagnostic> {
         let units = self.case.units;
-        let mut ways: Vec<String> = self.fix(remedy).into_iter().collect();
+        let from = remedy.nearest.as_ref().zip(remedy.distance_plate.as_ref());
+        let from = from.map(|(nearest, on)| format!("{on} from {}", units.distance_up(**nearest)));
+        let mut ways: Vec<String> = from.into_iter().collect();
         if let (Some(speed), Some(on)) = (&remedy.muzzle_velocity, &remedy.muzzle_velocity_plate) {
             let bullet = units.bullet(self.arriving(plate, line).load.facts().bullet);
-            ways.push(format!(
-                "{on} with this {bullet} bullet at no more than {} from the muzzle",
-                units.speed_down(**speed)
-            ));
+            let on = if remedy.distance_plate.as_ref() == Some(on) { String::new() } else { format!("{on}, ") };
+            ways.push(format!("{on}{bullet} leaving at {} at most", units.speed_down(**speed)));
         }
         match judge {
             Some(judge) if ways.is_empty() => ways.extend(self.others(judge, plate, line)?),
@@ -81,7 +81,7 @@ impl Telling<'_> {
         if ways.is_empty() {
             ways.push("no distance, plate or speed would".into());
         }
-        Ok(format!("{}: {}.", remedy.case, ways.join("; or ")))
+        Ok(self.of_case(line, self.unmet().len(), &ways.join("; or ")))
     }
 
     /// Other changes that were judged to do.
@@ -100,7 +100,7 @@ impl Telling<'_> {
         let on = clean(&self.case.plates[plate].label);
         let alone = sought.others();
         Ok(if alone.is_empty() {
-            sought.together().map(|changes| format!("on {on} together: {}", changes.words)).into_iter().collect()
+            sought.together().map(|changes| format!("on {on}: {}", changes.words)).into_iter().collect()
         } else {
             alone.into_iter().map(|way| format!("on {on}, {way}")).collect()
         })

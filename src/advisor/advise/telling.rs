@@ -1,6 +1,7 @@
 //! What was judged, as everything that is told of it reads it.
 
 use super::super::answer::Finding;
+use super::super::resolve::loads::AnyAmmunition;
 use super::super::say;
 use super::super::worst::{self, Arriving};
 use super::Case;
@@ -31,9 +32,25 @@ impl<'a> Telling<'a> {
     pub fn case_words(&self, plate: usize, line: usize) -> String {
         let of = &self.matrix.lines[line].line;
         let name = worst::called(&self.case.inquiry.asked[of.asked], &self.arriving(plate, line).load);
+        self.at_target(&name, line)
+    }
+
+    fn at_target(&self, name: &str, line: usize) -> String {
+        let of = &self.matrix.lines[line].line;
         let target = &self.case.inquiry.targets[of.target].name;
         let target = if target.is_empty() { String::new() } else { format!(" on {target}") };
         format!("{name} at {}{target}", self.case.units.distance(of.distance))
+    }
+
+    /// Words about a line, which is named where it is one of several.
+    pub fn of_case(&self, line: usize, of: usize, words: &str) -> String {
+        if of == 1 {
+            return format!("{words}.");
+        }
+        let of = &self.matrix.lines[line].line;
+        let asked = &self.case.inquiry.asked[of.asked];
+        let name = asked.any.as_ref().map_or_else(|| asked.loads[0].facts().name.clone(), AnyAmmunition::called);
+        format!("{}: {words}.", self.at_target(&name, line))
     }
 
     /// Every rule that speaks of a line on a plate.

@@ -190,9 +190,14 @@ impl<'a> Telling<'a> {
                     None => worst.push(one),
                 }
             }
-            let words: Vec<String> = worst.iter().map(|(f, subject)| say::brief(f, *subject)).collect();
+            let mut words: Vec<String> = Vec::new();
+            for text in worst.iter().map(|(f, subject)| say::brief(f, *subject)) {
+                if !words.contains(&text) {
+                    words.push(text);
+                }
+            }
             if !words.is_empty() {
-                let text = format!("{}: {}.", self.case_words(plate, line), words.join("; "));
+                let text = self.of_case(line, self.matrix.lines.len(), &words.join("; "));
                 if !told.contains(&text) {
                     told.push(text);
                 }
@@ -224,6 +229,7 @@ impl<'a> Telling<'a> {
             }
         }
         let face = &self.setup(left.first().copied().unwrap_or(0)).face;
+        let limit = |words: fn(&Finding, Subject) -> String| nearest.as_ref().map(|(f, s)| limit_words(f, *s, words));
         PlateChoice {
             label: clean(&self.case.plates[plate].label),
             thickness: Si(self.case.plates[plate].thickness),
@@ -232,7 +238,8 @@ impl<'a> Telling<'a> {
             margin: judged.of.margin.map(Number),
             governed_by: governs,
             plate_margin: own.and_then(|(f, _)| f.margin),
-            nearest_limit: nearest.map(|(f, subject)| limit_words(&f, subject)).unwrap_or_default(),
+            nearest_limit: limit(say::brief).unwrap_or_default(),
+            nearest_limit_brief: limit(say::briefer).unwrap_or_default(),
             findings,
             reaction: hanging.reaction(plate),
             material: hanging.material(plate),
@@ -295,11 +302,11 @@ impl<'a> Telling<'a> {
 }
 
 /// A limit for a row of a table: what has no number and is the same on every plate is told above it.
-fn limit_words(finding: &Finding, subject: Subject) -> String {
+fn limit_words(finding: &Finding, subject: Subject, words: fn(&Finding, Subject) -> String) -> String {
     if finding.limit.is_none() && !finding.of_plate {
         return finding.rule.replace('-', " ");
     }
-    say::brief(finding, subject)
+    words(finding, subject)
 }
 
 /// Whether a finding stands nearer to its limit, or further beyond it.

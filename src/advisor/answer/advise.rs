@@ -68,6 +68,9 @@ pub struct PlateChoice {
     pub plate_margin: Option<Number>,
     /// The nearest limit in words: `energy 2442 of 700 ft·lbf`.
     pub nearest_limit: String,
+    /// The same without the factors of the limit.
+    #[serde(skip)]
+    pub nearest_limit_brief: String,
     /// Every rule that speaks of the loads that are left on this plate.
     pub findings: Vec<Finding>,
     /// What the hits do to it, where it hangs free; of the first target.

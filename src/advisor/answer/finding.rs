@@ -45,6 +45,11 @@ pub struct Finding {
     pub found_words: String,
     /// The limit in words, traceable: `2000 ft·lbf (2800 ÷ 1.40 public)`.
     pub limit_words: String,
+    /// The limit without its factors, for a table that names them once.
+    #[serde(skip)]
+    pub limit_brief: String,
+    /// What the limit was divided by: `1.40 public`.
+    pub divided_by: Vec<String>,
     /// Why the rule is there.
     pub why: String,
     /// What to do where it is not met.

@@ -40,7 +40,9 @@ impl Case {
             return Ok(format!("Borderline at best: {name} on {plate}; {}.", self.closest_words(cell)));
         }
         let Some(here) = cell.closest.distance() else {
-            return Ok(format!("{name} on {plate}: {}: {why}.", self.closest_words(cell)));
+            let from = cell.borderline.map(|from| format!(", borderline from {}", self.units.distance_up(from)));
+            let from = from.unwrap_or_default();
+            return Ok(format!("{name} on {plate}: {}{from}: {why}.", self.closest_words(cell)));
         };
         let (_, far) = cell.nearest();
         let why = far.by().map(|rule| clean(&rule.why)).unwrap_or_default();

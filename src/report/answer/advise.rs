@@ -1,14 +1,15 @@
 //! Which plate.
 
 use super::common::{
-    arrivals, close, drawing, explained, findings, flight_figures, open, outline_figure, sentences, words,
+    arrivals, close, divided_by, drawing, explained, findings, flight_figures, open, outline_figure, sentences, words,
 };
 use super::{Detail, Report};
-use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, Price, SwingWord, Visible};
+use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, Price, Remedy, SwingWord, Visible};
 use crate::report::figure;
 use crate::report::numbers::{self, Numbers};
 use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
+use crate::report::text;
 use crate::rules::Verdict;
 
 impl Report for AdviseAnswer {
@@ -16,9 +17,12 @@ impl Report for AdviseAnswer {
         let preamble = &self.preamble;
         let units = preamble.units;
         let mut page = open(preamble, self.verdict.into());
-        page.push_note("Whatever the plate", sentences(&self.whatever_plate));
-        page.push(Block::Table(plates(self, Place::Page)));
-        page.push(Block::Table(plates(self, Place::Spreadsheet)));
+        let whatever = sentences(&whatever_plate(self));
+        if !whatever.is_empty() {
+            page.lead.push(format!("Whatever the plate: {whatever}"));
+        }
+        push_plates(&mut page, self);
+        page.push(Block::Table(plates(self, Place::Spreadsheet, |choice| &choice.nearest_limit)));
         left_out(&mut page, self, detail);
         drawing(&mut page, self.outline.as_ref());
         if detail.full {
@@ -41,14 +45,45 @@ impl Report for AdviseAnswer {
     }
 }
 
+/// What no plate changes, but for what the headline says in the same words.
+fn whatever_plate(answer: &AdviseAnswer) -> Vec<String> {
+    let headline = answer.preamble.headline.to_lowercase();
+    let is_new = |words: &str| !headline.contains(words.trim_end_matches('.').to_lowercase().as_str());
+    let [only] = answer.whatever_plate.as_slice() else {
+        return answer.whatever_plate.iter().filter(|words| is_new(words)).cloned().collect();
+    };
+    let reasons: Vec<&str> = only.split("; ").filter(|reason| is_new(reason)).collect();
+    Some(reasons.join("; ")).filter(|words| !words.is_empty()).into_iter().collect()
+}
+
+/// The ladder; where its rows would wrap, what limits were divided by is told once below.
+fn push_plates(page: &mut Page, answer: &AdviseAnswer) {
+    let whole = plates(answer, Place::Page, |choice| &choice.nearest_limit);
+    let by = divided_by(answer.plates.iter().flat_map(|plate| &plate.findings));
+    if by.is_empty() || !text::wraps(&whole) {
+        page.push(Block::Table(whole));
+        return;
+    }
+    page.push(Block::Table(plates(answer, Place::Page, |choice| &choice.nearest_limit_brief)));
+    page.push_note("Limits divided by", by);
+}
+
 /// What the headline names as excluded, and what would bring it back.
 fn left_out(page: &mut Page, answer: &AdviseAnswer, detail: Detail) {
     if detail.full {
         let line = |e: &crate::advisor::answer::Excluded| format!("{}: {}: {}", e.case, e.verdict, e.why);
         page.push_list("No plate takes", answer.excluded.iter().map(line).collect());
     }
-    let ways: Vec<String> = answer.remedies.iter().map(|remedy| remedy.words.clone()).collect();
+    let is_new = |remedy: &&Remedy| !says_the_whole_of(answer, remedy);
+    let ways: Vec<String> = answer.remedies.iter().filter(is_new).map(|remedy| remedy.words.clone()).collect();
     page.push_note("Would suit", sentences(&ways));
+}
+
+/// Whether the headline says all of a remedy: from where a plate takes it, and nothing else would do.
+fn says_the_whole_of(answer: &AdviseAnswer, remedy: &Remedy) -> bool {
+    let (Some(from), Some(plate)) = (&remedy.nearest, &remedy.distance_plate) else { return false };
+    let from = Numbers(answer.preamble.units).distance_up().words(from.0);
+    remedy.muzzle_velocity.is_none() && answer.preamble.headline.contains(&format!("{plate} takes it from {from}"))
 }
 
 fn is_named(answer: &AdviseAnswer, choice: &PlateChoice) -> bool {
@@ -57,7 +92,7 @@ fn is_named(answer: &AdviseAnswer, choice: &PlateChoice) -> bool {
 }
 
 /// The ladder: on a page what people compare, for a spreadsheet all there is.
-fn plates(answer: &AdviseAnswer, place: Place) -> Table {
+fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &String) -> Table {
     let numbers = Numbers(answer.preamble.units);
     let sheet = place == Place::Spreadsheet;
     let mut columns = vec![
@@ -88,7 +123,7 @@ fn plates(answer: &AdviseAnswer, place: Place) -> Table {
             numbers::margin(fits),
             numbers.mass().cell(mass(choice)),
             price(choice, sheet),
-            words(&choice.nearest_limit),
+            words(limit(choice)),
         ];
         if sheet {
             let material = choice.material.as_ref();

@@ -6,6 +6,7 @@ use crate::report::figure;
 use crate::report::numbers::{self, Numbers};
 use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
+use crate::report::text;
 use crate::report::tone::Tone;
 use crate::rules::Verdict;
 use crate::words::{Units, listed, sentence};
@@ -38,8 +39,18 @@ pub(super) fn close<I>(page: &mut Page, preamble: &Preamble<I>, detail: Detail) 
         });
         page.push_note("Rules that applied", rules.collect::<Vec<_>>().join(", "));
     }
-    page.push_note("Holds for", holds_for(preamble));
+    conditions_of(page, preamble);
     page.push_note("Safety", safety(preamble));
+}
+
+/// What was given, and what was assumed.
+fn conditions_of<I>(page: &mut Page, preamble: &Preamble<I>) {
+    if preamble.holds_for.iter().any(|condition| condition.given) {
+        page.push_note("Holds for", holds_for(preamble));
+        return;
+    }
+    let taken = conditions(preamble, false);
+    page.push_note("Assumed", if taken.is_empty() { taken } else { taken + "." });
 }
 
 /// Every condition, those given first.
@@ -72,11 +83,23 @@ fn conditions<I>(preamble: &Preamble<I>, given: bool) -> String {
 
 /// A condition; what its value says by itself goes without its name.
 fn condition_words(condition: &Condition) -> String {
-    let speaks = condition.value.starts_with(char::is_alphabetic);
-    if speaks && ["mount", "lean", "turn"].contains(&condition.what.as_str()) {
-        return condition.value.clone();
+    let (what, value) = (condition.what.as_str(), condition.value.replace(".0 ", " "));
+    let is_words = value.starts_with(char::is_alphabetic);
+    match what {
+        "mount" => value.replace("hung from ", ""),
+        "range rules" => format!("range {value}"),
+        "velocity SD" if value.starts_with(|c: char| c.is_ascii_digit()) => format!("SD {value}"),
+        "turn" if value == "square on" => "square".into(),
+        "lean" | "turn" | "slope" if is_words => value,
+        "condition" | "steel" if value != "unknown" && value != "other" => value,
+        "temperature" | "pressure" => value,
+        "face" if value.starts_with(|c: char| c.is_ascii_digit()) => value,
+        "duty" => format!("{value} use"),
+        "air" => format!("{} air", value.trim_end_matches(" standard")),
+        "humidity" if value == "0 %" => "dry".into(),
+        "altitude" if ["0 ft", "0 m"].contains(&value.as_str()) => "sea level".into(),
+        _ => format!("{what} {value}"),
     }
-    format!("{} {}", condition.what, condition.value)
 }
 
 /// The cautions of the case, which end with what stands above these limits; where there is no paragraph, every
@@ -98,8 +121,41 @@ pub(in crate::report) fn sentences(list: &[String]) -> String {
     ended.collect::<Vec<_>>().join(" ")
 }
 
+/// What limits were divided by, each once.
+pub(super) fn divided_by<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> String {
+    let mut told: Vec<&str> = Vec::new();
+    for by in findings.into_iter().flat_map(|finding| &finding.divided_by) {
+        if !told.contains(&by.as_str()) {
+            told.push(by);
+        }
+    }
+    if told.is_empty() { String::new() } else { format!("{}.", told.join(", ")) }
+}
+
+/// Findings on a page; where their rows would wrap, what limits were divided by is told once below.
+pub(super) fn push_findings(page: &mut Page, few: &[&Finding]) {
+    let whole = findings("", few, Place::Page, false);
+    let by = divided_by(few.iter().copied());
+    if by.is_empty() || !text::wraps(&whole) {
+        page.push(Block::Table(whole));
+        return;
+    }
+    page.push(Block::Table(table_of("", few, Place::Page, false, |finding| &finding.limit_brief)));
+    page.push_note("Limits divided by", by);
+}
+
 /// Findings as a table.
 pub(super) fn findings(name: &str, findings: &[&Finding], place: Place, with_case: bool) -> Table {
+    table_of(name, findings, place, with_case, |finding| &finding.limit_words)
+}
+
+fn table_of(
+    name: &str,
+    findings: &[&Finding],
+    place: Place,
+    with_case: bool,
+    limit: impl Fn(&Finding) -> &String,
+) -> Table {
     let columns = vec![
         Column::words("rule"),
         Column::words("verdict"),
@@ -117,7 +173,7 @@ pub(super) fn findings(name: &str, findings: &[&Finding], place: Place, with_cas
                 finding.rule.as_str().into(),
                 finding.verdict.to_string().into(),
                 words(&finding.found_words),
-                words(&finding.limit_words),
+                words(limit(finding)),
                 numbers::margin(finding.margin.map(|m| m.0)),
                 case,
             ],

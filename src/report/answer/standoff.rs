@@ -13,6 +13,9 @@ impl Report for StandoffAnswer {
     fn page(&self, detail: Detail) -> Page {
         let (preamble, units) = (&self.preamble, self.preamble.units);
         let mut page = open(preamble, self.verdict.into());
+        if says_the_nearest(self) {
+            page.lead.retain(|line| *line != preamble.nearest);
+        }
         match self.rows.as_slice() {
             [row] => match row.plates.as_slice() {
                 // The headline has its distance and its verdict.
@@ -26,7 +29,7 @@ impl Report for StandoffAnswer {
         }
         page.push(Block::Table(distances(self)));
         if let Some(risk) = &self.match_risk {
-            page.push_note("Over the match", risk.words.as_str());
+            page.push_note("Match risk", risk.words.as_str());
         }
         drawing(&mut page, self.outline.as_ref());
         let all: Vec<&Finding> = self.rows.iter().flat_map(|r| &r.plates).flat_map(|cell| &cell.findings).collect();
@@ -38,6 +41,21 @@ impl Report for StandoffAnswer {
         flight_figures(&mut page, &self.curve, units, detail);
         outline_figure(&mut page, self.outline.as_ref(), units);
         page
+    }
+}
+
+/// Whether the headline says how near anyone may come already.
+fn says_the_nearest(answer: &StandoffAnswer) -> bool {
+    let [row] = answer.rows.as_slice() else { return false };
+    let [cell] = row.plates.as_slice() else { return false };
+    let told = cell.nearest.map(|nearest| Numbers(answer.preamble.units).distance_up().words(nearest.0));
+    let never = answer.at.is_none() && cell.closest.distance.is_none() && cell.nearest.is_none();
+    match told {
+        Some(told) => {
+            let (headline, nearest) = (&answer.preamble.headline, format!("Nobody nearer than {told}."));
+            headline.contains(&format!("no closer than {told}")) && answer.preamble.nearest == nearest
+        }
+        None => never && answer.preamble.headline.contains("at no distance"),
     }
 }
 
@@ -76,7 +94,7 @@ fn set_by(cell: &Cell, units: Units) -> String {
     let Some(by) = &cell.nearest_by else { return String::new() };
     let next = next_rule(cell).map(|next| format!("; next {next}")).unwrap_or_default();
     let ceiling = cell.ceiling_speed.map(|v| Numbers(units).speed_under().words(v.0));
-    let ceiling = ceiling.map(|v| format!("; from the muzzle at most {v}")).unwrap_or_default();
+    let ceiling = ceiling.map(|v| format!("; muzzle at most {v}")).unwrap_or_default();
     format!("{by}{next}{ceiling}.")
 }
 

@@ -1,7 +1,7 @@
 //! Does this load suit this target.
 
 use super::common::{
-    arrival_words, close, drawing, explained, findings, flight_figures, open, outline_figure, sentences,
+    arrival_words, close, drawing, explained, findings, flight_figures, open, outline_figure, push_findings, sentences,
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{Finding, VetAnswer};
@@ -12,7 +12,8 @@ use crate::rules::Verdict;
 
 /// Findings in the short form, the worst first.
 const FEW: usize = 4;
-/// Where all is met, those of the plate; beside a drawing, which takes lines of its own, no more than these either.
+/// Where all is met, those of the plate; where others are told by name alone, or beside a drawing, no more than these
+/// either.
 const FEWER: usize = 3;
 
 impl Report for VetAnswer {
@@ -21,7 +22,7 @@ impl Report for VetAnswer {
         let mut page = open(preamble, self.verdict.into());
         page.push(Block::Table(verdict(self)));
         let shown = shown(self, detail);
-        page.push(Block::Table(findings("", &shown, Place::Page, false)));
+        push_findings(&mut page, &shown);
         page.push_note("Not met either", not_shown(self, &shown));
         let all: Vec<&Finding> = self.findings.iter().collect();
         page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
@@ -52,19 +53,24 @@ fn shown(answer: &VetAnswer, detail: Detail) -> Vec<&Finding> {
         return answer.findings.iter().collect();
     }
     let unmet = answer.findings.iter().any(is_unmet);
-    let most = if unmet && answer.outline.is_none() { FEW } else { FEWER };
     let decides = |finding: &Finding| Some(&finding.rule) == answer.governed_by.as_ref();
     let matters = |finding: &&Finding| decides(finding) || if unmet { is_unmet(finding) } else { finding.of_plate };
     let mut all: Vec<&Finding> = answer.findings.iter().filter(matters).collect();
     all.sort_by_key(|finding| !decides(finding));
+    let count = all.len();
     let mut few: Vec<&Finding> = Vec::new();
     for finding in all {
-        let measured = few.iter().any(|f| !f.found_words.is_empty() && f.found_words == finding.found_words);
-        if few.len() < most && !(unmet && measured) {
+        if !(unmet && few.iter().any(|f| measures_the_same(f, finding))) {
             few.push(finding);
         }
     }
+    let is_whole = few.len() == count && few.len() <= FEW && unmet && answer.outline.is_none();
+    few.truncate(if is_whole { FEW } else { FEWER });
     few
+}
+
+fn measures_the_same(one: &Finding, other: &Finding) -> bool {
+    !one.found_words.is_empty() && one.found_words == other.found_words
 }
 
 fn is_unmet(finding: &Finding) -> bool {
@@ -74,8 +80,15 @@ fn is_unmet(finding: &Finding) -> bool {
 /// What is not met either and has no row: never left out in silence.
 fn not_shown(answer: &VetAnswer, shown: &[&Finding]) -> String {
     let rest = answer.findings.iter().filter(|f| is_unmet(f) && !shown.iter().any(|known| std::ptr::eq(*known, *f)));
-    let names: Vec<String> = rest.map(|finding| finding.rule.clone()).collect();
-    if names.is_empty() { String::new() } else { crate::words::listed(&names) + "." }
+    let (weaker, others): (Vec<&Finding>, Vec<&Finding>) =
+        rest.partition(|f| shown.iter().any(|known| measures_the_same(known, f)));
+    let mut told: Vec<String> = others.iter().map(|finding| finding.rule.clone()).collect();
+    match weaker.as_slice() {
+        [] => {}
+        [one] => told.push(one.rule.clone()),
+        several => told.push(format!("{} weaker limits of what is above", several.len())),
+    }
+    if told.is_empty() { String::new() } else { crate::words::listed(&told) + "." }
 }
 
 /// The vetting in a row.
