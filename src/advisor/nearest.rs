@@ -80,13 +80,17 @@ impl Nearest {
     /// plane.` Several distances are told before it, and named by what they are of.
     pub fn zones(&self, units: Units) -> String {
         const ELSEWHERE: &str = "behind it or within 20° of its plane";
+        let any = self.least().is_some();
         let than = match self {
             Self::ByRow => "the table has it for the load and the plate".into(),
-            Self::Each(tie, of) => match (self.for_all(), of.iter().any(|one| one.from.is_some())) {
-                (Some(distance), _) => units.distance_up(distance),
-                (None, true) if *tie == "on" => "its plate's distance".into(),
-                (None, true) => "its load's distance".into(),
-                (None, false) => return format!("Nobody shoots it, stands {ELSEWHERE}."),
+            Self::Each(..) | Self::ByPlate(_) if !any => {
+                return format!("Nobody shoots it, stands {ELSEWHERE}.");
+            }
+            Self::ByPlate(_) => "the distance of its load and plate".into(),
+            Self::Each(tie, _) => match self.for_all() {
+                Some(distance) => units.distance_up(distance),
+                None if *tie == "on" => "its plate's distance".into(),
+                None => "its load's distance".into(),
             },
         };
         format!("Nobody nearer than {than} while hot, {ELSEWHERE}.")
