@@ -1,5 +1,10 @@
 //! What tests of random questions draw with.
 
+/// How many cases are drawn: so many, unless `THICKSET_CASES` says otherwise.
+pub fn cases(usual: usize) -> usize {
+    std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
+}
+
 /// Draws without a clock: the same questions every time.
 pub struct Draws(pub u64);
 

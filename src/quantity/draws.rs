@@ -9,3 +9,8 @@ pub(crate) fn uniform(mut seed: u64) -> impl FnMut() -> f64 {
         (seed >> 11) as f64 / (1u64 << 53) as f64
     }
 }
+
+/// Whether `THICKSET_CASES` asks for so many cases that all that vary together are tried together, and not in turn.
+pub(crate) fn exhaustive() -> bool {
+    std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse::<u32>().ok()).is_some_and(|n| n >= 1000)
+}

@@ -1,6 +1,7 @@
 //! Options: one that an answer can't use is refused by name, one mistyped is answered with the right one, and each that
 //! is accepted changes the answer or what it holds for.
 
+use super::draws::cases;
 use super::{status, stderr, stdout, thickset};
 use serde_json::Value;
 use thickset::cli;
@@ -191,7 +192,7 @@ fn told(mut answer: Value) -> Value {
 
 #[test]
 fn every_accepted_option_changed_alone_changes_the_answer_or_what_it_holds_for() {
-    let cases: usize = std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(400);
+    let cases = cases(160);
     let mut seed = 0x9e37_79b9_7f4a_7c15_u64;
     let mut draw = |below: usize| {
         seed ^= seed << 13;

@@ -243,7 +243,7 @@ fn arbitrary_text_makes_no_reader_panic_or_hang() {
 #[test]
 fn spoiled_files_make_no_reader_panic_or_hang() {
     let files = files();
-    cases(900, |u| {
+    cases(240, |u| {
         let file = u.choose(&files).clone();
         read_all(&spoiled(u, &file));
     });
@@ -355,7 +355,7 @@ const VALUES: &[&str] = &[
 
 #[test]
 fn arbitrary_arguments_end_in_a_status_and_never_in_a_panic_or_a_hang() {
-    cases(600, |u| {
+    cases(300, |u| {
         let mut args = vec!["thickset".to_owned(), (*u.choose(COMMANDS)).to_owned()];
         for _ in 0..u.upto(10) {
             if u.once_in(2) {

@@ -1,7 +1,7 @@
 //! What must hold for every load, plate and weather: faster, closer, heavier and stricter never give a
 //! thinner plate or a shorter distance.
 //!
-//! `THICKSET_CASES` sets the number of cases of each property (2,000 unless said), `THICKSET_SEED` the
+//! `THICKSET_CASES` sets the number of cases of each property (500 unless said), `THICKSET_SEED` the
 //! seed (fixed unless said; `free` takes a new one each run).
 
 mod agreement;

@@ -19,9 +19,9 @@ pub fn cases(usual: u32) -> u32 {
     std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
 }
 
-/// Two thousand cases from a fixed seed, unless the environment says otherwise.
+/// Five hundred cases from a fixed seed, unless the environment says otherwise.
 pub fn config() -> Config {
-    let cases = cases(2_000);
+    let cases = cases(500);
     let rng_seed = match std::env::var("THICKSET_SEED") {
         Ok(seed) if seed == "free" => RngSeed::Random,
         Ok(seed) => RngSeed::Fixed(seed.parse().expect("THICKSET_SEED is a number or `free`")),

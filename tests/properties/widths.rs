@@ -5,7 +5,7 @@ use proptest::test_runner::{Config, RngSeed};
 use thickset::outline::{Contour, Hole, Outline, Point, Vertex};
 use thickset::quantity::unit;
 
-/// So many cases, or as the environment says: a thousand of each took two minutes, and passed.
+/// So many cases, or as the environment says.
 fn cases(cases: u32) -> Config {
     Config {
         cases: super::support::cases(cases),
@@ -207,7 +207,7 @@ mod raster {
 }
 
 proptest! {
-    #![proptest_config(cases(250))]
+    #![proptest_config(cases(60))]
 
     #[test]
     fn the_width_agrees_with_a_raster(profile in profile()) {
@@ -222,7 +222,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(cases(60))]
+    #![proptest_config(cases(30))]
 
     #[test]
     fn turned_mirrored_moved_begun_elsewhere_it_is_as_wide(

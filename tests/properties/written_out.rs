@@ -1,9 +1,10 @@
 //! The house rules written out a second time, in plain US units and by another hand than the evaluator's: on any
 //! strike the two come to the same verdict. A digit changed in the data shows here.
 
-use super::support::{RULES, config};
+use super::support::{RULES, cases, config};
 use proptest::prelude::*;
 use proptest::sample::select;
+use proptest::test_runner::Config;
 use thickset::drag::{Drag, DragModel};
 use thickset::load::{Class, Construction, Facts, Firearm, Load, Spread};
 use thickset::plate::{Condition, Duty, Face, Mount, Plate, Steel};
@@ -437,7 +438,7 @@ fn steel() -> impl Strategy<Value = Steel> {
 #[test]
 fn the_rules_as_data_and_the_rules_written_out_come_to_the_same_verdict() {
     let seen = std::cell::RefCell::new([0_u32; 3]);
-    let mut runner = proptest::test_runner::TestRunner::new(config());
+    let mut runner = proptest::test_runner::TestRunner::new(Config { cases: cases(2_000), ..config() });
     runner
         .run(&prop_oneof![case(), near_a_limit()], |case| {
             let load = case.load();
