@@ -314,5 +314,5 @@ fn a_bullet_s_own_table_flies_as_the_twin_does_and_a_wild_one_nearly_so() {
         assert!(error.abs() < allowed, "{case}: {error} {points:?} {muzzle:?} {slope:?} {distance:?}");
         compared += 1;
     }
-    assert!(compared > 500, "{compared}");
+    assert!(compared > if exhaustive() { 500 } else { 160 }, "{compared}");
 }
