@@ -228,9 +228,25 @@ fn measured(
     like_the_load(&load, &asked, read.summary.mean, units)?;
     let bound = MuzzleSpread::Bound { sd: read.summary.sd, factor: read.summary.factor };
     let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel);
-    let load = load.map_err(|e| at(e.field(), &e, e.help()))?;
+    let load = load.map_err(|e| if e.field() == SD_FIELD { too_wild(read, units) } else { at(e.field(), &e, e.help()) })?;
     tell_spread(std::iter::once(&load), &spread, units, taken);
     Ok(Some(Arc::new(load)))
+}
+
+/// What the spread of a load is called in its faults.
+const SD_FIELD: &str = "velocity-sd";
+
+/// The fault of a string that spreads as no load does, with the readings that are set apart.
+fn too_wild(read: &Read, units: Units) -> Diagnostic {
+    let odd = read.apart.iter().flat_map(|apart| &apart.readings);
+    let odd: Vec<String> =
+        odd.map(|odd| format!("reading {} ({})", odd.index + 1, units.speed(odd.reading))).collect();
+    let message = format!("the string spreads by {} (SD), as no load does", units.small_speed(read.summary.sd));
+    let help = match odd.as_slice() {
+        [] => "check the unit of each reading, and give one load's string".into(),
+        odd => format!("look at {}: a slip is left out, or the load is", words::listed(odd)),
+    };
+    at("readings", message, help)
 }
 
 /// How far a string's mean may lie from a listed load's velocity, as factors (house assumption): beyond, it is of

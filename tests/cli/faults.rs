@@ -17,6 +17,10 @@ const FAULTS: &[(&str, &[&str])] = &[
     ("advise --load 308 --at 100yd", &["308-168-match"]),
     ("advise --load \"308 Win 168 gr Match\" --at 100yd", &["`308-168-match`"]),
     ("advise --load 308-168-match@100yd --velocity 2700fps", &["--velocity", "named", "--load-file"]),
+    (
+        "chrono 2650fps 2655fps 2641fps 264fps 2651fps 2639fps 2657fps --load 308-168-match",
+        &["the string spreads by", "reading 4 (264 ft/s)"],
+    ),
     ("advise examples/shop.toml", &["thickset/shop/1", "thickset/inquiry/1"]),
     ("course examples/inquiry.toml", &["thickset/inquiry/1", "thickset/course/1"]),
     ("advise LOAD --at 100yd --shop examples/match.toml", &["thickset/course/1", "thickset/shop/1"]),
