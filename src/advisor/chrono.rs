@@ -228,7 +228,8 @@ fn measured(
     like_the_load(&load, &asked, read.summary.mean, units)?;
     let bound = MuzzleSpread::Bound { sd: read.summary.sd, factor: read.summary.factor };
     let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel);
-    let load = load.map_err(|e| if e.field() == SD_FIELD { too_wild(read, units) } else { at(e.field(), &e, e.help()) })?;
+    let load =
+        load.map_err(|e| if e.field() == SD_FIELD { too_wild(read, units) } else { at(e.field(), &e, e.help()) })?;
     tell_spread(std::iter::once(&load), &spread, units, taken);
     Ok(Some(Arc::new(load)))
 }
@@ -239,8 +240,7 @@ const SD_FIELD: &str = "velocity-sd";
 /// The fault of a string that spreads as no load does, with the readings that are set apart.
 fn too_wild(read: &Read, units: Units) -> Diagnostic {
     let odd = read.apart.iter().flat_map(|apart| &apart.readings);
-    let odd: Vec<String> =
-        odd.map(|odd| format!("reading {} ({})", odd.index + 1, units.speed(odd.reading))).collect();
+    let odd: Vec<String> = odd.map(|odd| format!("reading {} ({})", odd.index + 1, units.speed(odd.reading))).collect();
     let message = format!("the string spreads by {} (SD), as no load does", units.small_speed(read.summary.sd));
     let help = match odd.as_slice() {
         [] => "check the unit of each reading, and give one load's string".into(),
