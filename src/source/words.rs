@@ -15,7 +15,8 @@ pub fn is_unsafe_char(c: char) -> bool {
 /// The text on one line with every harmful character spelled out, `\u{1b}`; breaks and tabs are spaces.
 #[must_use]
 pub fn sanitize(text: &str) -> Cow<'_, str> {
-    if !text.contains(is_unsafe_char) {
+    // Most texts are plain: their bytes are looked at before their characters.
+    if text.bytes().all(|byte| (b' '..=b'~').contains(&byte)) || !text.contains(is_unsafe_char) {
         return Cow::Borrowed(text);
     }
     let mut safe = String::with_capacity(text.len());

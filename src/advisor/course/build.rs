@@ -291,14 +291,18 @@ fn risk(told: &Told) -> Option<CourseRisk> {
     }
     let distance = Length::from_si(metres);
     let brought = brought(&told.course.loads[load]);
-    let words = format!(
-        "No closer than {} with {} for {} shooters × {} rounds, at a chance of {:.0} % that one shot is too fast.",
-        told.units.distance_up(distance),
-        words::shortly(&told.course.loads[load]),
-        crowd.shooters,
-        crowd.rounds,
-        crowd.accepted * 100.0
-    );
+    // A distance below a line is no leave to come nearer: what the rules ask stands apart.
+    let crowded = format!("{} shooters × {} rounds", crowd.shooters, crowd.rounds);
+    let chance = format!("{:.0} %", crowd.accepted * 100.0);
+    let words = if nearer.is_empty() {
+        format!("With {crowded} the lines keep the chance that one shot is too fast within {chance}.")
+    } else {
+        format!(
+            "By speed alone no closer than {} with {} for {crowded}, at a chance of {chance} that one shot is too fast.",
+            told.units.distance_up(distance),
+            words::shortly(&told.course.loads[load]),
+        )
+    };
     Some(CourseRisk {
         load: brought,
         distance: Si(distance),
