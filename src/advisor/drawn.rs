@@ -1,7 +1,9 @@
 //! A drawing as the facts of an answer: what was read, where it hangs, where it is thin and sharp.
 
 use super::answer::{Corner, Hole as HoleFacts, OutlineFacts, Segment as Piece, Shape, Thinnest};
-use crate::outline::{Contour, HangFrom, Hole, Outline, Point, Ring, Segment, Thin, Web};
+use crate::outline::{
+    Contour, Counted, HangFrom, Hole, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, Outline, Point, Ring, Segment, Thin, Web,
+};
 use crate::plate::Face;
 use crate::quantity::{Degrees, Length, Measure, Si, unit};
 use crate::source::clean;
@@ -74,8 +76,8 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
     };
     let holes = match outline.holes().len() {
         0 => "no hole".into(),
-        1 => "1 hole".into(),
-        n => format!("{n} holes"),
+        1 => format!("1 hole{}", beside_holes(outline, units)),
+        n => format!("{n} holes{}", beside_holes(outline, units)),
     };
     let narrowest = outline
         .thinnest()
@@ -89,6 +91,37 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
     let (width, height) = (units.size(width), units.size(height));
     let short = width.split(' ').next().unwrap_or(&width);
     format!("{short} × {height}, {area}, {cut} cut, {holes}, {narrowest}{sharp}{read}")
+}
+
+/// Holes that count as cut-outs, else the least steel beside one where it is too little.
+fn beside_holes(outline: &Outline, units: Units) -> String {
+    let weakening = outline.weakening();
+    if let Some(why) = weakening.why {
+        let count = if weakening.holes.len() == outline.holes().len() {
+            String::new()
+        } else {
+            format!("{} of them ", weakening.holes.len())
+        };
+        return format!(" ({count}counted as cut-outs: {})", counted(why));
+    }
+    // Beside a larger cut-out the strip itself is judged.
+    let of_hardware = |web: &&Web| {
+        let other = matches!(web.other, Ring::Hole(hole) if outline.is_for_hardware(hole));
+        outline.is_for_hardware(web.hole) || other
+    };
+    let webs = outline.thin_webs();
+    let least = webs.iter().filter(of_hardware).min_by(|a, b| a.gap.si().total_cmp(&b.gap.si()));
+    least.map_or_else(String::new, |web| {
+        format!(" ({} of steel beside one, {} wanted)", units.size(web.gap), units.size(web.asked))
+    })
+}
+
+fn counted(why: Counted) -> String {
+    match why {
+        Counted::Many => format!("hardware takes {MAX_HARDWARE_HOLES} at most"),
+        Counted::Large => format!("hardware takes {:.0} % of a plate at most", 100.0 * MAX_HARDWARE_AREA),
+        Counted::Near => "too near to the edge or to another".into(),
+    }
 }
 
 /// The contours of an outline from a place, the outer one first.
@@ -120,6 +153,7 @@ const SHARP_M: f64 = 1e-4;
 pub(crate) fn remarks(face: &Face, thickness: Length, units: Units) -> Vec<String> {
     let Face::Outline(outline) = face else { return Vec::new() };
     let mut said = vec![narrowest(outline, units)];
+    said.extend(weakening(outline));
     said.extend(corners(outline, thickness, units));
     said.extend(lean(outline));
     said.extend(outline.thin_webs().iter().map(|web| thin_web(outline, web, units)));
@@ -149,6 +183,16 @@ fn narrowest(outline: &Outline, units: Units) -> String {
     };
     let (at, width) = (place(outline, thinnest.at, units), units.size(thinnest.width));
     format!("{what} at {at} is {width} wide: it is judged as a face of that width.")
+}
+
+/// Holes of hardware size that are judged as any cut-out.
+fn weakening(outline: &Outline) -> Option<String> {
+    let weakening = outline.weakening();
+    let holes = match weakening.holes.len() {
+        1 => "1 hole counts as a cut-out".to_owned(),
+        n => format!("{n} holes up to 1.5 in count as cut-outs"),
+    };
+    weakening.why.map(|why| format!("{holes} in the narrowest width: {}.", counted(why)))
 }
 
 /// Corners cut tighter than the plate is thick, in one breath.

@@ -268,6 +268,41 @@ impl Bow {
     }
 }
 
+/// Edges behind one another for the geometry library, in thousandths of an inch, with the edge that each of its edges is
+/// of: arcs of more than half a turn are two there.
+fn pline_of(edges: impl Iterator<Item = Edge>, closed: bool) -> (Polyline<f64>, Vec<usize>) {
+    let mut pline = Polyline::with_capacity(8, closed);
+    let (mut of, mut last) = (Vec::new(), None);
+    let mut add = |(x, y): Spot, bulge: f64, edge: usize| {
+        pline.add_vertex(PlineVertex::new(x / MIL_M, y / MIL_M, bulge));
+        of.push(edge);
+    };
+    for (i, edge) in edges.enumerate() {
+        if edge.bulge.abs() > 1.0 {
+            let half = (0.5 * edge.bulge.atan()).tan();
+            add(edge.from, half, i);
+            add(edge.at(0.5), half, i);
+        } else {
+            add(edge.from, edge.bulge, i);
+        }
+        last = Some((edge.to, i));
+    }
+    if let (Some((end, i)), false) = (last, closed) {
+        add(end, 0.0, i);
+    }
+    (pline, of)
+}
+
+fn chords_of(pline: Polyline<f64>, tolerance_mil: f64) -> Vec<Spot> {
+    let cut = pline.arcs_to_approx_lines(tolerance_mil.max(1e-3)).unwrap_or(pline);
+    cut.iter_vertexes().map(|v| (v.x * MIL_M, v.y * MIL_M)).collect()
+}
+
+fn bounds_of(edges: impl Iterator<Item = Edge>) -> [f64; 4] {
+    let none = [f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::NEG_INFINITY];
+    edges.map(|e| e.bounds()).fold(none, |a, b| [a[0].min(b[0]), a[1].max(b[1]), a[2].min(b[2]), a[3].max(b[3])])
+}
+
 /// A closed contour, counterclockwise, whose edges meet at their ends only.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Contour(Vec<Vertex>);
@@ -360,30 +395,12 @@ impl Contour {
     }
 
     fn chords(&self, tolerance_mil: f64) -> Vec<Spot> {
-        let pline = self.pline().0;
-        let cut = pline.arcs_to_approx_lines(tolerance_mil.max(1e-3)).unwrap_or(pline);
-        cut.iter_vertexes().map(|v| (v.x * MIL_M, v.y * MIL_M)).collect()
+        chords_of(self.pline().0, tolerance_mil)
     }
 
-    /// The same for the geometry library, in thousandths of an inch, with the edge that each of its edges is of:
-    /// arcs of more than half a turn are two there.
+    /// The same for the geometry library.
     fn pline(&self) -> (Polyline<f64>, Vec<usize>) {
-        let mut pline = Polyline::with_capacity(self.0.len(), true);
-        let mut edges = Vec::with_capacity(self.0.len());
-        let mut add = |(x, y): Spot, bulge: f64, edge: usize| {
-            pline.add_vertex(PlineVertex::new(x / MIL_M, y / MIL_M, bulge));
-            edges.push(edge);
-        };
-        for (i, edge) in self.edges().enumerate() {
-            if edge.bulge.abs() > 1.0 {
-                let half = (0.5 * edge.bulge.atan()).tan();
-                add(edge.from, half, i);
-                add(edge.at(0.5), half, i);
-            } else {
-                add(edge.from, edge.bulge, i);
-            }
-        }
-        (pline, edges)
+        pline_of(self.edges(), true)
     }
 
     fn no_repeats(&self) -> Result<(), ContourError> {
@@ -429,10 +446,7 @@ impl Contour {
 
     /// Left, right, bottom and top, m.
     pub(super) fn bounds(&self) -> [f64; 4] {
-        let none = [f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::NEG_INFINITY];
-        self.edges()
-            .map(|e| e.bounds())
-            .fold(none, |a, b| [a[0].min(b[0]), a[1].max(b[1]), a[2].min(b[2]), a[3].max(b[3])])
+        bounds_of(self.edges())
     }
 
     fn signed_area(&self) -> f64 {
@@ -514,6 +528,14 @@ pub(super) struct Fence {
 }
 
 impl Fence {
+    /// An open run of edges: it contains nothing.
+    #[cfg(feature = "dxf")]
+    pub fn open(edges: &[Edge]) -> Self {
+        let pline = pline_of(edges.iter().copied(), false).0;
+        let chords = chords_of(pline.clone(), CHORD_MIL);
+        Self { pline, chords, bounds: bounds_of(edges.iter().copied()) }
+    }
+
     pub fn contains(&self, at: Spot) -> bool {
         self.pline.winding_number(Vector2::new(at.0 / MIL_M, at.1 / MIL_M)) != 0
     }

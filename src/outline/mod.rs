@@ -11,6 +11,7 @@ mod corner;
 mod drawing;
 mod file;
 mod hang;
+mod hardware;
 mod hole;
 mod read;
 mod section;
@@ -21,6 +22,7 @@ mod web;
 pub use contour::{Contour, ContourError, MAX_POINTS, Point, Segment, Vertex};
 pub use corner::Corner;
 pub use hang::{HangFrom, Hanging};
+pub use hardware::{Counted, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, Weakening};
 pub use hole::Hole;
 pub use read::{DrawnIn, LeftOut, ReadOptions, Reading};
 pub use section::{Bounds, Section};
@@ -48,6 +50,7 @@ pub struct Outline {
     section: Section,
     /// Computed when it is first asked for: many who weigh an outline do not ask.
     thinnest: OnceLock<Option<Thinnest>>,
+    weakening: OnceLock<Weakening>,
     reading: Reading,
 }
 
@@ -196,8 +199,8 @@ impl Outline {
         let mut section = Section::of_contours(&contour, &cuts);
         let hanging = Hanging::of(&contour, &holes, &hangers, &section);
         section.hanger = hanging.line();
-        let (thinnest, reading) = (OnceLock::new(), Reading::default());
-        Ok(Self { name: name.into(), contour, holes, cuts, hangers, hanging, section, thinnest, reading })
+        let (thinnest, weakening, reading) = (OnceLock::new(), OnceLock::new(), Reading::default());
+        Ok(Self { name: name.into(), contour, holes, cuts, hangers, hanging, section, thinnest, weakening, reading })
     }
 
     /// The same with what was read beside the contours.
@@ -244,12 +247,31 @@ impl Outline {
 
     /// The narrowest width: the least at which opening the plate by a disc of that diameter leaves nothing, changes
     /// the number of its pieces or large cut-outs, or loses a part that reaches farther than 1.5 in, or half the
-    /// width, from what stays. Holes up to 1.5 in across take hardware and do not count.
+    /// width, from what stays. Of holes up to 1.5 in across only those count that are more than hardware takes
+    /// ([`Outline::weakening`]).
     ///
     /// `None` where a check of the computation fails: the width is unknown then.
     #[must_use]
     pub fn thinnest(&self) -> Option<&Thinnest> {
-        self.thinnest.get_or_init(|| thin::thinnest(&self.contour, &self.cuts)).as_ref()
+        let found = self.thinnest.get_or_init(|| {
+            let weakening = &self.weakening().holes;
+            let counts = |(i, cut): &(usize, &Contour)| weakening.contains(i) || hardware::is_large(cut);
+            let cuts: Vec<&Contour> = self.cuts.iter().enumerate().filter(counts).map(|(_, cut)| cut).collect();
+            thin::thinnest(&self.contour, &cuts)
+        });
+        found.as_ref()
+    }
+
+    /// The holes of hardware size, up to 1.5 in across, that count as cut-outs in the narrowest width: all where they
+    /// are many or take much of the plate, else those with too little steel beside them.
+    #[must_use]
+    pub fn weakening(&self) -> &Weakening {
+        self.weakening.get_or_init(|| hardware::weakening(self))
+    }
+
+    /// Whether a hole, by its index from 0, is of hardware size and does not count as a cut-out.
+    pub(crate) fn is_for_hardware(&self, hole: usize) -> bool {
+        self.cuts.get(hole).is_some_and(|cut| !hardware::is_large(cut)) && !self.weakening().holes.contains(&hole)
     }
 
     /// What was read beside the contours.

@@ -178,3 +178,61 @@ fn a_strip_beside_a_large_cut_out_counts_and_holes_for_hardware_do_not() {
     assert!((drilled(Hole::Cut(square(5.0, 1.0, 6.0))) - 1.0).abs() < 0.005);
     assert!((drilled(slot((5.0, 15.0), (11.0, 15.0), 0.5)) - 0.75).abs() < 0.005);
 }
+
+#[test]
+fn the_few_holes_of_hardware_with_steel_around_them_do_not_count() {
+    let corners = |from: f64, to: f64, wide: f64| {
+        vec![round(from, to, wide), round(to, to, wide), round(from, from, wide), round(to, from, wide)]
+    };
+    for holes in [
+        corners(0.75, 11.25, 0.5),
+        corners(0.75, 11.25, 0.75),
+        corners(1.125, 10.875, 0.75),
+        vec![round(2.0, 11.0, 0.5), round(10.0, 11.0, 0.5)],
+        vec![round(6.0, 10.5, 1.0)],
+        vec![slot((5.5, 10.8), (6.5, 10.8), 0.5)],
+        vec![round(5.5, 11.0, 0.5), round(6.5, 11.0, 0.5)],
+    ] {
+        let plate = plate(square(0.0, 0.0, 12.0), holes);
+        assert_eq!(*plate.weakening(), Weakening::default(), "{:?}", plate.holes());
+        assert!((unit::INCH.value(plate.thinnest().expect("a width").width) - 12.0).abs() < 0.01);
+    }
+}
+
+#[test]
+fn holes_of_hardware_size_count_that_are_many_or_large_or_near_to_an_edge_or_another() {
+    let grid = |along: usize, up: usize, pitch: f64, wide: f64| -> Vec<Hole> {
+        let at = |i: usize| ((i % along) as f64 + 1.0, (i / along) as f64 + 1.0);
+        (0..along * up).map(at).map(|(x, y)| round(x * pitch, y * pitch, wide)).collect()
+    };
+    let twelve = || square(0.0, 0.0, 12.0);
+    for (contour, holes, why, counted, narrowest) in [
+        // 7 by 7 holes of 1.5 in, 0.1 in of steel between them.
+        (square(0.0, 0.0, 12.8), grid(7, 7, 1.6, 1.5), Counted::Many, 49, 0.1),
+        (square(0.0, 0.0, 24.0), grid(7, 1, 1.6, 1.5), Counted::Near, 7, f64::NAN),
+        // As many as are allowed and one more.
+        (twelve(), grid(3, 3, 3.0, 0.25), Counted::Many, 9, f64::NAN),
+        // Five, of 6 % together.
+        (twelve(), grid(5, 1, 2.0, 1.5), Counted::Large, 5, f64::NAN),
+        // The least steel to the edge: half a diameter of a bolt's hole, a diameter of a larger one.
+        (twelve(), vec![round(6.0, 0.3, 0.5)], Counted::Near, 1, 0.05),
+        (twelve(), vec![round(6.0, 0.49, 0.5), round(6.0, 11.0, 0.5)], Counted::Near, 1, f64::NAN),
+        (twelve(), vec![round(6.0, 1.4, 1.0)], Counted::Near, 1, f64::NAN),
+        // Between two: a diameter of the wider one.
+        (twelve(), vec![round(5.0, 6.0, 0.5), round(6.1, 6.0, 0.75)], Counted::Near, 2, 0.475),
+        // Beside a window.
+        (twelve(), vec![Hole::Cut(square(4.0, 4.0, 4.0)), round(6.0, 8.4, 0.5)], Counted::Near, 1, f64::NAN),
+    ] {
+        let plate = plate(contour, holes);
+        let weakening = plate.weakening();
+        assert_eq!((weakening.why, weakening.holes.len()), (Some(why), counted), "{:?}", plate.holes());
+        // What counts is a cut-out as any other: a few widths show it.
+        if narrowest > 0.0 {
+            let width = unit::INCH.value(plate.thinnest().expect("a width").width);
+            assert!((width - narrowest).abs() < 0.003, "{width}, not {narrowest}: {:?}", plate.holes());
+        }
+    }
+    // A ring of 1/4 in around a hole.
+    let ring = plate(Contour::circle(at(0.0, 0.0), unit::INCH.of(2.0)).unwrap(), vec![round(0.0, 0.0, 1.5)]);
+    assert!((unit::INCH.value(ring.thinnest().expect("a width").width) - 0.25).abs() < 0.001);
+}

@@ -28,8 +28,7 @@ impl Outline {
         let mut found = Vec::new();
         for hole in 0..fences.len() {
             let mut hold = |other: Ring, fence: &Fence, asked: f64| {
-                let gap = fences[hole].gap(fence, asked * (1.0 - 1e-9)).map(|(gap, _)| gap);
-                let gap = gap.map(|gap| between_rounds(self, hole, other).unwrap_or(gap));
+                let gap = gap(self, (hole, &fences[hole]), (other, fence), asked * (1.0 - 1e-9));
                 found.extend(gap.map(|gap| Web {
                     hole,
                     other,
@@ -44,6 +43,18 @@ impl Outline {
         }
         found
     }
+}
+
+/// Steel between a hole and another contour, m, where it is less than asked.
+pub(super) fn gap(
+    outline: &Outline,
+    (hole, fence): (usize, &Fence),
+    (other, beside): (Ring, &Fence),
+    asked: f64,
+) -> Option<f64> {
+    let (gap, _) = fence.gap(beside, asked)?;
+    let exact = between_rounds(outline, hole, other).unwrap_or(gap);
+    (exact < asked).then_some(exact)
 }
 
 /// Between two round holes, or a round hole and the edge, the gap is exact.

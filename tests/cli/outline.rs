@@ -46,7 +46,7 @@ fn a_plate_of_many_thin_webs_says_how_many_more_there_are() {
     let head = "schema = \"thickset/outline/1\"\nname = \"sieve\"\nunit = \"in\"\n";
     fs::write(&path, format!("{head}points = [[0, 0], [20, 0], [20, 2], [0, 2]]\n{holes}")).expect("a file");
     let text = stdout(&thickset(&format!("{VET} --full --outline {}", path.display())));
-    assert!(text.contains("And 26 more like these."), "{text}");
+    assert!(text.contains("And 27 more like these."), "{text}");
 }
 
 #[test]

@@ -137,7 +137,7 @@ fn what_is_left_out_is_counted_with_its_reason() {
         ("D_leader.dxf", "1 leader"),
         ("D_hatch.dxf", "1 hatch"),
         ("D_xline.dxf", "1 construction line"),
-        ("D_centreline.dxf", "1 open line not closed"),
+        ("D_centreline.dxf", "1 centre line"),
         ("D_layer_off.dxf", "which is off"),
         ("D_layer_frozen.dxf", "1 CIRCLE on layer"),
         ("D_layer_frozen.dxf", "which is frozen"),

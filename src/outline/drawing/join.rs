@@ -11,7 +11,7 @@ const SAME_IN: f64 = 5e-4;
 /// Shorter edges are none, in.
 const SHORT_IN: f64 = 5e-5;
 /// Gaps between open ends up to this are closed, in.
-const GAP_IN: f64 = 0.005;
+pub(super) const GAP_IN: f64 = 0.005;
 /// Edges this near to another, all along, are drawn twice, in.
 const TWICE_IN: f64 = 1e-3;
 /// Open ends nearer than this, of a run at least `LONG` times as long, were meant to meet, in.
@@ -27,12 +27,16 @@ pub(super) struct Loop {
     pub chords: bool,
 }
 
-/// A run that does not close: its ends and the box around it.
+/// What does not close: its ends, the box around it, and the runs of edges that it is of.
 #[derive(Debug, Clone)]
 pub(super) struct Stray {
     pub ends: Vec<Spot>,
     pub bounds: [f64; 4],
     pub straight: bool,
+    pub runs: Vec<Vec<Edge>>,
+    pub layers: Vec<usize>,
+    /// Whether all of it is drawn as a centre line.
+    pub centre_line: bool,
 }
 
 /// What strokes join to.
@@ -74,7 +78,9 @@ pub(super) fn joined(sketch: &mut Sketch) -> Result<Joined, Fault> {
     let loose = graph.prune();
     joined.strays = graph.strays(&loose);
     meant_to_meet(&joined.strays, &graph, &loose, sketch)?;
-    sketch.left_out.add_many("open line", "not closed", joined.strays.len());
+    let centre_lines = joined.strays.iter().filter(|s| s.centre_line).count();
+    sketch.left_out.add_many("centre line", "", centre_lines);
+    sketch.left_out.add_many("open line", "not closed", joined.strays.len() - centre_lines);
     joined.loops.extend(graph.loops(sketch)?);
     Ok(joined)
 }
@@ -228,7 +234,7 @@ impl Graph {
                     break;
                 }
                 let gap = apart(self.nodes[a], self.nodes[b]);
-                if gap <= GAP_IN * (1.0 + 1e-9) {
+                if gap <= GAP_IN * (1.0 + 1e-9) && !self.is_speck(a, b) {
                     pairs.push((gap, a, b));
                 }
             }
@@ -246,6 +252,13 @@ impl Graph {
             *end = other.get(end).copied().unwrap_or(*end);
         }
         other.len()
+    }
+
+    /// Whether two open ends are those of one stroke that is no longer than a gap: closed, it would hold nothing.
+    fn is_speck(&self, a: usize, b: usize) -> bool {
+        let both = |ends: &&[usize; 2]| **ends == [a, b] || **ends == [b, a];
+        let stroke = self.ends.iter().position(|ends| both(&ends));
+        stroke.is_some_and(|i| length_of(&self.strokes[i]) <= 2.0 * GAP_IN)
     }
 
     /// Strokes that hang on an open end, or on such strokes.
@@ -285,7 +298,17 @@ impl Graph {
             let key = root(&mut group, self.ends[i][0]);
             let none = [f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::NEG_INFINITY];
             let first = !strays.contains_key(&key);
-            let stray = strays.entry(key).or_insert(Stray { ends: Vec::new(), bounds: none, straight: true });
+            let stray = strays.entry(key).or_insert(Stray {
+                ends: Vec::new(),
+                bounds: none,
+                straight: true,
+                runs: Vec::new(),
+                layers: Vec::new(),
+                centre_line: true,
+            });
+            stray.runs.push(edges_of(&self.strokes[i]).collect());
+            stray.layers.push(self.strokes[i].layer);
+            stray.centre_line &= self.strokes[i].centre_line;
             for edge in edges_of(&self.strokes[i]) {
                 let b = edge.bounds();
                 let s = stray.bounds;

@@ -4,6 +4,7 @@
 //! them, and [`mod@parts`] an outline of those.
 
 mod curve;
+mod cut;
 mod dxf;
 mod join;
 mod parts;
@@ -25,6 +26,8 @@ pub(super) struct Stroke {
     pub layer: usize,
     /// Chords of a curve that is what they are, and become no arcs.
     pub chords: bool,
+    /// A centre line, by its line type: open, it is no cut.
+    pub centre_line: bool,
 }
 
 /// What a drawing holds, in inches.
@@ -83,7 +86,7 @@ impl Sketch {
         if points.iter().any(|((x, y), bulge)| !(x.is_finite() && y.is_finite() && bulge.is_finite())) {
             return Err(("the drawing has an edge that is nowhere".into(), "save it anew".into()));
         }
-        self.strokes.push(Stroke { points, closed, layer, chords: false });
+        self.strokes.push(Stroke { points, closed, layer, chords: false, centre_line: false });
         Ok(())
     }
 }
@@ -97,3 +100,6 @@ pub(super) fn from_dxf(bytes: &[u8], title: &str, options: &ReadOptions) -> Resu
 pub(super) fn from_svg(text: &str, title: &str, options: &ReadOptions) -> Result<Outline, Fault> {
     parts::outline(svg::sketch(text, options)?, title, options)
 }
+
+#[cfg(test)]
+mod tests;

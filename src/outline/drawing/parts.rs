@@ -1,35 +1,52 @@
 //! Closed contours as parts: each outermost one with the cut-outs in it. One part is the outline.
 
 use super::join::{Joined, Loop, Stray, gap_fault, joined, named, placed};
-use super::{Fault, Reading, Sketch};
+use super::{Fault, Reading, Sketch, cut};
 use crate::outline::contour::{Contour, Fence, Point, Vertex};
 use crate::outline::read::ReadOptions;
 use crate::outline::spot::{Spot, apart};
 use crate::outline::{Hole, Outline, OutlineError, Ring};
 
-const INCH_M: f64 = 0.0254;
+pub(super) const INCH_M: f64 = 0.0254;
 /// Least and most size of a plate, in.
 const MIN_IN: f64 = 1.0;
 const MAX_IN: f64 = 120.0;
 /// Contours whose boxes, lengths and areas agree this nearly are one drawn twice, in.
 const TWICE_IN: f64 = 2e-3;
+/// A contour of less area that is no longer is none, in² and in.
+const TINY_IN2: f64 = 1e-6;
+const LONGEST_TINY_IN: f64 = 0.02;
 /// The most parts that are listed.
 const MAX_LISTED: usize = 8;
 
 /// A closed contour, its place among others, and its layers.
-struct Closed {
+pub(super) struct Closed {
     contour: Contour,
-    fence: Fence,
+    pub fence: Fence,
     /// In inches as drawn.
-    bounds: [f64; 4],
+    pub bounds: [f64; 4],
     area: f64,
-    layers: Vec<usize>,
+    pub layers: Vec<usize>,
+    /// The place of the drawing that contours and fences are measured from.
+    corner: Spot,
+}
+
+impl Closed {
+    /// Where a place of a fence lies in the drawing.
+    pub fn drawn(&self, at: Spot) -> Spot {
+        (at.0 / INCH_M + self.corner.0, at.1 / INCH_M + self.corner.1)
+    }
+
+    /// Where a place of the drawing lies for a fence.
+    pub fn own(&self, at: Spot) -> Spot {
+        ((at.0 - self.corner.0) * INCH_M, (at.1 - self.corner.1) * INCH_M)
+    }
 }
 
 /// A part: an outer contour with the cut-outs in it, by their index.
-struct Part {
-    outer: usize,
-    cuts: Vec<usize>,
+pub(super) struct Part {
+    pub outer: usize,
+    pub cuts: Vec<usize>,
 }
 
 /// The outline that a sketch shows.
@@ -37,10 +54,11 @@ pub(super) fn outline(mut sketch: Sketch, title: &str, options: &ReadOptions) ->
     keep_layers(&mut sketch, options)?;
     let Joined { loops, strays } = joined(&mut sketch)?;
     let corner = corner_of(&loops);
-    let mut closed = Vec::new();
+    let (mut closed, before) = (Vec::new(), loops.len());
     for ring in loops {
         closed.extend(made(ring, corner, &sketch)?);
     }
+    sketch.left_out.add_many("contour", "too small to be seen", before - closed.len());
     closed.sort_by(|a, b| b.area.total_cmp(&a.area));
     let twice = drop_twice(&mut closed);
     sketch.left_out.add_many("contour", "drawn twice", twice);
@@ -49,7 +67,12 @@ pub(super) fn outline(mut sketch: Sketch, title: &str, options: &ReadOptions) ->
     }
     no_open_outline(&closed, &strays, &sketch)?;
     let parts = parts(&closed, &sketch)?;
+    if options.part.is_none() {
+        cut::parts_apart(&parts, &closed, &sketch)?;
+    }
     let part = chosen(&parts, &closed, &sketch, options)?;
+    cut::clear_of_others(part, &closed, &sketch)?;
+    cut::no_open_cut(&strays, part, &closed, &sketch)?;
     sketch.left_out.add_many("part", "another was chosen", parts.len() - 1);
     built(part, &closed, &sketch, title)
 }
@@ -106,14 +129,14 @@ fn made(ring: Loop, corner: Spot, sketch: &Sketch) -> Result<Option<Closed>, Fau
             return Err((format!("the contour at {} {words}", placed(place, sketch)), fault.help()));
         }
     };
-    if contour.area() < 1e-6 * INCH_M * INCH_M {
+    if contour.area() < TINY_IN2 * INCH_M * INCH_M && contour.length() < LONGEST_TINY_IN * INCH_M {
         return Ok(None);
     }
     let here = contour.bounds().map(|v| v / INCH_M);
     let bounds = [here[0] + at.0, here[1] + at.0, here[2] + at.1, here[3] + at.1];
     let (dx, dy) = ((at.0 - corner.0) * INCH_M, (at.1 - corner.1) * INCH_M);
     let contour = contour.shifted(dx, dy);
-    Ok(Some(Closed { fence: contour.fence(), area: contour.area(), contour, bounds, layers: ring.layers }))
+    Ok(Some(Closed { fence: contour.fence(), area: contour.area(), contour, bounds, layers: ring.layers, corner }))
 }
 
 fn too_large(size: f64, sketch: &Sketch) -> Fault {
@@ -192,18 +215,14 @@ fn parts(closed: &[Closed], sketch: &Sketch) -> Result<Vec<Part>, Fault> {
         let part = parts.iter_mut().rev().find(|p| around.contains(&p.outer));
         match part {
             Some(part) => part.cuts.push(i),
-            None => return Err(meets(&closed[i], &closed[around[0]], sketch)),
+            None => {
+                let (inner, outer) = (&closed[i], &closed[around[0]]);
+                let at = inner.fence.gap(&outer.fence, f64::INFINITY).map_or(inner.fence.first(), |gap| gap.1);
+                return Err(cut::meets(outer, inner, at, sketch));
+            }
         }
     }
     Ok(parts)
-}
-
-fn meets(a: &Closed, b: &Closed, sketch: &Sketch) -> Fault {
-    let at = a.fence.gap(&b.fence, f64::INFINITY).map_or(a.fence.first(), |g| g.1);
-    (
-        format!("two contours meet near {}", placed((at.0 / INCH_M, at.1 / INCH_M), sketch)),
-        "draw each cut-out clear of the others".into(),
-    )
 }
 
 /// The part that was named, or the only one.

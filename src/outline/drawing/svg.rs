@@ -1,11 +1,13 @@
 //! SVG: paths and basic shapes that are shown, in the unit that `width` and `viewBox` make.
 
+mod defined;
 mod style;
 
 use super::{Fault, MAX_EDGES, Sketch};
 use crate::outline::arcs;
 use crate::outline::read::ReadOptions;
 use crate::outline::spot::Spot;
+use defined::{Defined, SHAPES};
 use kurbo::{Affine, BezPath, PathEl, Point, Shape};
 use roxmltree::{Document, Node, ParsingOptions};
 use std::str::FromStr;
@@ -46,12 +48,17 @@ pub(super) fn sketch(text: &str, options: &ReadOptions) -> Result<Sketch, Fault>
         return Err((format!("the file holds a `{}`, not a drawing", root.tag_name().name()), "save it as SVG".into()));
     }
     let (frame, unit, scale) = frame(root, options)?;
-    let mut walker =
-        Walker { sketch: Sketch { unit, scale, ..Sketch::default() }, styles: Styles::new(&document), steps: 0 };
+    let mut walker = Walker {
+        sketch: Sketch { unit, scale, ..Sketch::default() },
+        styles: Styles::new(&document),
+        defined: Defined::new(&document),
+        steps: 0,
+    };
     // SVG's y runs down.
     let transform = Affine::scale_non_uniform(1.0, -1.0) * frame;
     let within = Within { transform, layer: "drawing", visible: true, stroked: false, filled: true, depth: 0 };
     walker.children(root, within)?;
+    walker.defined.count_unused(&mut walker.sketch.left_out);
     Ok(walker.sketch)
 }
 
@@ -134,6 +141,7 @@ fn fitted(node: Node, x: f64, y: f64) -> (f64, f64) {
 struct Walker<'d> {
     sketch: Sketch,
     styles: Styles<'d>,
+    defined: Defined<'d>,
     steps: usize,
 }
 
@@ -171,6 +179,12 @@ impl<'d> Walker<'d> {
                 ));
             }
         }
+        if let Some(what) = self.defined.drawn_along(&style) {
+            return Err((
+                format!("a `{name}` is drawn with a `{what}`, whose shapes are not read and may be edges to cut"),
+                "turn it into paths, or take it off, and save it as plain SVG".into(),
+            ));
+        }
         match style.get("visibility") {
             Some("hidden" | "collapse") => within.visible = false,
             Some("visible") => within.visible = true,
@@ -198,28 +212,25 @@ impl<'d> Walker<'d> {
             "svg" => self.children(node, nested(node, within)),
             "use" => self.used(node, within),
             "path" | "rect" | "circle" | "ellipse" | "line" | "polyline" | "polygon" => self.shape(node, within),
-            "text" | "image" | "foreignObject" => {
+            "text" | "image" => {
                 self.sketch.left_out.add(if name == "image" { "picture" } else { "text" }, "");
                 Ok(())
             }
             // Definitions, titles, and what other programs keep beside the drawing.
-            _ => Ok(()),
+            _ => self.defined.meet(node, &mut self.sketch.left_out),
         }
     }
 
     /// Counts what is hidden with an element.
     fn hidden(&mut self, node: Node, why: &str) {
-        let shapes = ["path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text", "image", "use"];
-        for shape in node.descendants().filter(|n| shapes.contains(&n.tag_name().name())) {
+        for shape in node.descendants().filter(|n| SHAPES.contains(&n.tag_name().name())) {
             self.sketch.left_out.add(shape.tag_name().name(), why);
         }
     }
 
     fn used(&mut self, node: Node<'d, 'd>, mut within: Within<'d>) -> Result<(), Fault> {
         let link = node.attributes().find(|a| a.name() == "href").map_or("", |a| a.value());
-        let target =
-            link.strip_prefix('#').and_then(|id| node.document().descendants().find(|n| n.attribute("id") == Some(id)));
-        let Some(target) = target else {
+        let Some(target) = self.defined.used(link) else {
             let shown: String = link.chars().filter(|c| !c.is_control()).take(60).collect();
             return Err((
                 format!("a `use` of `{shown}`, which is not in the drawing, may be an edge to cut"),

@@ -11,14 +11,12 @@
 mod lost;
 mod mesh;
 
-use super::contour::{Contour, MIL_M, Point};
-use super::spot::{Spot, apart};
+use super::contour::{Contour, Point};
+use super::spot::Spot;
 use crate::quantity::{Length, Measure};
 use mesh::{Mesh, Ring};
 
 const INCH_M: f64 = 0.0254;
-/// Holes no longer than this in any direction take bolts and hooks and do not count, in.
-const HARDWARE_IN: f64 = 1.5;
 /// A part that reaches less far from what stays is an ear or a corner, in.
 const EAR_IN: f64 = 1.5;
 /// By how much a reach must pass half the width: a corner of 60° reaches just that far, at every width.
@@ -64,53 +62,25 @@ struct Found {
     what: Thin,
 }
 
-/// The narrowest width of a contour less its cut-outs; `None` where a check of the computation fails.
-pub(super) fn thinnest(contour: &Contour, cuts: &[Contour]) -> Option<Thinnest> {
-    let large: Vec<&Contour> = cuts.iter().filter(|cut| is_large(cut)).collect();
+/// The narrowest width of a contour less the cut-outs that count; `None` where a check of the computation fails.
+pub(super) fn thinnest(contour: &Contour, large: &[&Contour]) -> Option<Thinnest> {
     let perimeter = (contour.length() + large.iter().map(|c| c.length()).sum::<f64>()) / INCH_M;
     let mut step = perimeter / FIRST_PLACES;
-    let mut found = look(contour, &large, step)?;
+    let mut found = look(contour, large, step)?;
     for _ in 0..3 {
         let finer = (found.width / PLACES_A_WIDTH).max(perimeter / MAX_PLACES);
         if finer >= step * 0.98 {
             break;
         }
         step = finer;
-        found = look(contour, &large, step)?;
+        found = look(contour, large, step)?;
     }
     let at = (found.at.0 * INCH_M, found.at.1 * INCH_M);
     // A disc that touches places of the edge reaches a hair beyond what lies between them.
-    let clear = std::iter::once(&contour).chain(&large).map(|c| c.fence().distance(at)).fold(f64::INFINITY, f64::min);
+    let clear = std::iter::once(&contour).chain(large).map(|c| c.fence().distance(at)).fold(f64::INFINITY, f64::min);
     let width = found.width * INCH_M;
     let width = if 2.0 * clear > 0.995 * width { width.min(2.0 * clear) } else { width };
     Some(Thinnest { width: Length::from_si(width), at: Point::of(at), what: found.what })
-}
-
-/// Whether a cut-out is longer, in any direction, than holes for hardware.
-pub(super) fn is_large(cut: &Contour) -> bool {
-    longest(cut) > HARDWARE_IN * INCH_M * (1.0 + 1e-6)
-}
-
-/// The longest straight line in a contour, m; of a circle its diameter. Larger ones are cut short at twice a hole
-/// for hardware.
-fn longest(cut: &Contour) -> f64 {
-    if let Some((_, diameter)) = cut.round(MIL_M) {
-        return diameter;
-    }
-    let [left, right, bottom, top] = cut.bounds();
-    let side = (right - left).max(top - bottom);
-    if side > HARDWARE_IN * INCH_M {
-        return side;
-    }
-    let places: Vec<Spot> = cut.polygon(Length::from_si(MIL_M)).into_iter().map(Point::spot).collect();
-    let stride = places.len() / 200 + 1;
-    let mut most = 0.0_f64;
-    for a in places.iter().step_by(stride) {
-        for b in places.iter().step_by(stride) {
-            most = most.max(apart(*a, *b));
-        }
-    }
-    most
 }
 
 /// One look with places along the edge a step apart.

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::outline::contour::Vertex;
+use crate::outline::spot::apart;
 use crate::quantity::unit;
 use proptest::test_runner::{Config, RngSeed, TestRunner};
 

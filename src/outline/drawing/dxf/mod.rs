@@ -25,6 +25,7 @@ struct Layer {
     off: bool,
     frozen: bool,
     unplotted: bool,
+    centre_lines: bool,
 }
 
 /// A block: where it is held, and what is in it.
@@ -172,6 +173,7 @@ fn layers(tables: &[Pair]) -> Result<HashMap<String, Layer>, Fault> {
             off: record.whole(62)?.is_some_and(|colour| colour < 0),
             frozen: flags & 1 != 0,
             unplotted: record.whole(290)? == Some(0),
+            centre_lines: record.text(6).is_some_and(is_centre),
         };
         layers.insert(name.to_lowercase(), layer);
     }
@@ -252,8 +254,10 @@ fn show<'a>(
         } else if record.name == "INSERT" {
             insert(drawing, record, Within { layer: Some(layer), ..within }, sketch)?;
         } else if CUT.contains(&record.name.as_str()) {
-            let layer = sketch.layer(layer);
+            let centre_line = is_centre_line(drawing, record, layer);
+            let (layer, before) = (sketch.layer(layer), sketch.strokes.len());
             Tracer { transform: within.transform, layer, sketch: &mut *sketch }.trace(record)?;
+            sketch.strokes[before..].iter_mut().for_each(|stroke| stroke.centre_line = centre_line);
         } else if let Some(name) = annotation(&record.name) {
             sketch.left_out.add(name, "");
         } else {
@@ -264,6 +268,20 @@ fn show<'a>(
         }
     }
     Ok(())
+}
+
+/// Whether a line type is one of centre lines, by its usual names (`CENTER`, `CENTER2`, `CENTERX2`).
+fn is_centre(line_type: &str) -> bool {
+    let name = line_type.trim().to_ascii_uppercase();
+    name.starts_with("CENTER") || name.starts_with("CENTRE")
+}
+
+/// Whether a record is drawn as a centre line: by its own line type, or its layer's.
+fn is_centre_line(drawing: &Drawing, record: &Record, layer: &str) -> bool {
+    match record.text(6).map(str::trim).filter(|own| !own.is_empty() && !own.eq_ignore_ascii_case("BYLAYER")) {
+        Some(own) => is_centre(own),
+        None => drawing.layers.get(&layer.to_lowercase()).is_some_and(|layer| layer.centre_lines),
+    }
 }
 
 /// Why a record is not shown where the plate is cut; `None` where it is.

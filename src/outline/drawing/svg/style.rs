@@ -52,7 +52,7 @@ impl<'d> Styles<'d> {
 
     /// The properties of an element, weakest first: attributes, rules by their weight, its own style.
     pub fn of<'a>(&'a self, node: Node<'a, 'a>) -> Style<'a> {
-        const ATTRIBUTES: [&str; 10] = [
+        const ATTRIBUTES: [&str; 13] = [
             "display",
             "visibility",
             "opacity",
@@ -63,6 +63,9 @@ impl<'d> Styles<'d> {
             "stroke-width",
             "clip-path",
             "mask",
+            "marker-start",
+            "marker-mid",
+            "marker-end",
         ];
         let mut style: Vec<(&str, &str)> =
             ATTRIBUTES.iter().filter_map(|name| node.attribute(*name).map(|value| (*name, value))).collect();

@@ -1,0 +1,166 @@
+//! What a drawing shows beside its outline: cuts are refused by name and place, the rest is left out and told.
+
+use super::*;
+
+/// A drawing of 12 by 18 in with more in it, in the drawing format's pairs.
+fn dxf(more: &str) -> String {
+    let outline = polyline(&[(0.0, 0.0), (12.0, 0.0), (12.0, 18.0), (0.0, 18.0)], true);
+    bare_dxf(&(outline + more))
+}
+
+fn bare_dxf(entities: &str) -> String {
+    let layer = "0\nSECTION\n2\nTABLES\n0\nTABLE\n2\nLAYER\n0\nLAYER\n2\naxes\n70\n0\n62\n7\n6\nCENTER2\n0\nENDTAB\n0\nENDSEC\n";
+    format!(
+        "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n1\n0\nENDSEC\n{layer}0\nSECTION\n2\nENTITIES\n{entities}0\nENDSEC\n0\nEOF\n"
+    )
+}
+
+fn polyline(points: &[(f64, f64)], closed: bool) -> String {
+    let head = format!("0\nLWPOLYLINE\n8\ncut\n90\n{}\n70\n{}\n", points.len(), i32::from(closed));
+    points.iter().fold(head, |text, (x, y)| text + &format!("10\n{x}\n20\n{y}\n"))
+}
+
+fn line_on(layer: &str, from: (f64, f64), to: (f64, f64)) -> String {
+    format!("0\nLINE\n8\n{layer}\n10\n{}\n20\n{}\n11\n{}\n21\n{}\n", from.0, from.1, to.0, to.1)
+}
+
+fn line(from: (f64, f64), to: (f64, f64)) -> String {
+    line_on("cut", from, to)
+}
+
+fn lines(points: &[(f64, f64)]) -> String {
+    points.windows(2).map(|ends| line(ends[0], ends[1])).collect()
+}
+
+fn read(text: &str) -> Result<Outline, Fault> {
+    from_dxf(text.as_bytes(), "x", &ReadOptions::default())
+}
+
+fn svg(more: &str) -> Result<Outline, Fault> {
+    let head = r#"<svg xmlns="http://www.w3.org/2000/svg" width="12in" height="18in" viewBox="0 0 12 18">"#;
+    from_svg(&format!("{head}<path d=\"M0 0H12V18H0Z\"/>{more}</svg>"), "x", &ReadOptions::default())
+}
+
+fn left_out(outline: &Outline) -> String {
+    outline.reading().left_out.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
+}
+
+#[test]
+fn what_is_open_and_meets_the_outline_or_lies_in_it_is_refused_with_its_place() {
+    for (more, words) in [
+        // It cuts the plate in two.
+        (
+            line((0.0, 9.0), (12.0, 9.0)),
+            "an open line from (0, 9) to (12, 9), on layer `cut`, meets the outline near (",
+        ),
+        // Beyond the edge, and short of it by less than a gap that is closed.
+        (line((-3.0, 9.0), (15.0, 9.0)), "meets the outline near ("),
+        (line((0.004, 9.0), (6.0, 9.0)), "meets the outline near (0"),
+        (
+            line((3.0, 9.0), (9.0, 9.0)),
+            "an open line from (3, 9) to (9, 9), on layer `cut`, lies in the plate near (3, 9)",
+        ),
+        // A notch whose ends lie on the edge, as one line, as lines, and as a box with one side on the edge.
+        (polyline(&[(0.0, 8.0), (11.0, 8.0), (11.0, 10.0), (0.0, 10.0)], false), "from (0, 8) to (0, 10)"),
+        (lines(&[(0.0, 8.0), (11.0, 8.0), (11.0, 10.0), (0.0, 10.0)]), "from (0, 8) to (0, 10)"),
+        (lines(&[(0.0, 8.0), (11.0, 8.0), (11.0, 10.0), (0.0, 10.0), (0.0, 8.0)]), "from (0, 8) to (0, 10)"),
+        // A bite by an arc.
+        ("0\nARC\n8\ncut\n10\n0\n20\n9\n40\n6\n50\n270\n51\n90\n".into(), "meets the outline near (0, "),
+        (line((3.0, 9.0), (9.0, 9.0)) + &line((3.0, 8.0), (9.0, 8.0)), "; 1 more does so"),
+        // From a window's edge into the steel.
+        (
+            polyline(&[(4.0, 4.0), (8.0, 4.0), (8.0, 8.0), (4.0, 8.0)], true) + &line((8.0, 6.0), (11.0, 6.0)),
+            "meets a cut-out near (8, 6)",
+        ),
+    ] {
+        let (message, help) = read(&dxf(&more)).expect_err(words);
+        assert!(message.contains(words), "`{words}` is not in `{message}`");
+        assert!(help.contains("--layer"), "{help}");
+    }
+    // An outline of lines, with a line from its corner.
+    let frame = lines(&[(0.0, 0.0), (12.0, 0.0), (12.0, 18.0), (0.0, 18.0), (0.0, 0.0)]);
+    let (message, _) = read(&bare_dxf(&(frame + &line((0.0, 0.0), (6.0, 9.0))))).expect_err("a cut");
+    assert!(message.contains("meets the outline near (0, 0)"), "{message}");
+}
+
+#[test]
+fn a_contour_that_crosses_the_outline_is_no_part_of_its_own_and_is_refused_though_a_part_is_chosen() {
+    let notch = |right: f64| polyline(&[(-1.0, 8.0), (right, 8.0), (right, 10.0), (-1.0, 10.0)], true);
+    let bite = "0\nCIRCLE\n8\ncut\n10\n12\n20\n9\n40\n5\n";
+    for more in [notch(11.0), notch(0.0), bite.into()] {
+        for part in [None, Some(1), Some(2)] {
+            let options = ReadOptions { part, ..ReadOptions::default() };
+            let (message, help) = from_dxf(dxf(&more).as_bytes(), "x", &options).expect_err("a cut");
+            assert!(message.contains("on layer `cut`, meet near (") && !help.contains("--part"), "{message}; {help}");
+        }
+    }
+    let beside = dxf(&polyline(&[(13.0, 8.0), (15.0, 8.0), (15.0, 10.0), (13.0, 10.0)], true));
+    assert!(from_dxf(beside.as_bytes(), "x", &ReadOptions { part: Some(1), ..ReadOptions::default() }).is_ok());
+}
+
+#[test]
+fn strays_beside_the_plate_or_in_a_window_and_centre_lines_are_left_out_and_told() {
+    let window = polyline(&[(4.0, 4.0), (8.0, 4.0), (8.0, 8.0), (4.0, 8.0)], true);
+    for (more, words) in [
+        (line((13.0, 0.0), (13.0, 18.0)), "1 open line not closed"),
+        (window + &line((5.0, 6.0), (7.0, 6.0)), "1 open line not closed"),
+        (line_on("axes", (6.0, -1.0), (6.0, 19.0)), "1 centre line"),
+        // A speck shorter than a gap that is closed.
+        (line((6.0, 9.0), (6.002, 9.0)), "1 open line not closed"),
+    ] {
+        let outline = read(&dxf(&more)).unwrap_or_else(|(message, _)| panic!("{words}: {message}"));
+        assert_eq!(left_out(&outline), words);
+    }
+}
+
+#[test]
+fn an_open_path_of_an_svg_is_a_cut_too() {
+    for more in [
+        r#"<path fill="none" stroke="red" d="M0 9H12"/>"#,
+        r#"<polyline fill="none" stroke="red" points="0,8 11,8 11,10 0,10"/>"#,
+        r#"<g id="marks"><line stroke="red" x1="3" y1="9" x2="9" y2="9"/></g>"#,
+        r#"<rect x="-1" y="8" width="12" height="2"/>"#,
+    ] {
+        let (message, _) = svg(more).expect_err(more);
+        assert!(message.contains("may be a cut") || message.contains("meet near"), "{more}: {message}");
+    }
+}
+
+#[test]
+fn shapes_that_a_file_defines_are_counted_where_they_are_not_drawn_and_else_read_or_refused() {
+    let rect = r#"<rect id="r" x="1" y="8" width="10" height="2"/>"#;
+    for within in ["defs", "symbol", "marker", "pattern", "clipPath", "mask"] {
+        let outline = svg(&format!("<{within} id=\"a\">{rect}</{within}>")).expect(within);
+        assert_eq!(left_out(&outline), format!("1 rect in `{within}`, not drawn"));
+        assert!(outline.holes().is_empty());
+    }
+    // Used, it is drawn, and counted no more.
+    for used in [
+        format!("<defs>{rect}</defs><use href=\"#r\"/>"),
+        format!("<use href=\"#a\"/><symbol id=\"a\">{rect}</symbol>"),
+    ] {
+        let outline = svg(&used).expect("a plate");
+        assert_eq!((outline.holes().len(), left_out(&outline).as_str()), (1, ""), "{used}");
+    }
+    for (more, words) in [
+        (format!("<foo>{rect}</foo>"), "a `foo` is not read, and the `rect` in it may be an edge to cut"),
+        (format!("<foreignObject>{rect}</foreignObject>"), "a `foreignObject` is not read"),
+        (
+            format!("<marker id=\"a\">{rect}</marker><path stroke=\"red\" marker-end=\"url(#a)\" d=\"M13 0V9\"/>"),
+            "a `path` is drawn with a `marker`",
+        ),
+        (
+            format!("<marker id=\"a\">{rect}</marker><g style=\"marker:url('#a')\"><path d=\"M13 0V9\"/></g>"),
+            "a `g` is drawn with a `marker`",
+        ),
+        (
+            format!("<pattern id=\"a\">{rect}</pattern><circle cx=\"6\" cy=\"9\" r=\"2\" fill=\"url(#a)\"/>"),
+            "a `circle` is drawn with a `pattern`",
+        ),
+    ] {
+        let (message, _) = svg(&more).expect_err(words);
+        assert!(message.contains(words), "`{words}` is not in `{message}`");
+    }
+    let foreign = svg(&format!("<x:note xmlns:x=\"urn:x\">{rect}</x:note>")).expect("a plate");
+    assert_eq!(left_out(&foreign), "1 rect in an element of another standard, not drawn");
+}
