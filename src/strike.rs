@@ -7,6 +7,8 @@ use crate::quantity::{Angle, Length, Time, Velocity};
 pub struct Strike {
     /// Distance along the line of slope.
     pub distance: Length,
+    /// Mean velocity at the muzzle, the powder at the hot end of the day.
+    pub muzzle: Velocity,
     /// Speed of the mean shot.
     pub mean: Velocity,
     /// Speed of the mean shot over the speed of sound.

@@ -115,6 +115,7 @@ impl<'r> Allowance<'r> {
             Gauge::Distance => strike.distance.si(),
             Gauge::Fast => strike.fast.si(),
             Gauge::Slow => strike.slow.si(),
+            Gauge::Muzzle => strike.muzzle.si(),
             // The line of sight rises by what the fall to the horizontal lacks of that to the line of slope.
             Gauge::LeanToSight => self.lean_to_sight((strike.descent - strike.fall).si()),
             Gauge::LeanToBullet => self.tilt_rad + strike.fall.si(),
@@ -214,9 +215,10 @@ impl<'r> Allowance<'r> {
         let (actual, divided, through_duty) = match compiled.check {
             Check::Moving { gauge, power, suits, .. } => {
                 let measured = self.measure(gauge, strike);
+                let divided = power != Power::One && subject.weighs();
                 let through =
-                    verdict != Verdict::Suits && power != Power::One && self.fails_through_duty(suits, power, measured);
-                (Some(self.projectile.value(subject, measured)), power != Power::One, through)
+                    verdict != Verdict::Suits && divided && self.fails_through_duty(suits, power, measured);
+                (Some(self.projectile.value(subject, measured)), divided, through)
             }
             Check::Fixed { actual, .. } => (actual, false, false),
             Check::Caution { .. } | Check::Factor(_) => (None, false, false),

@@ -12,6 +12,8 @@ pub(super) enum Gauge {
     Distance,
     Fast,
     Slow,
+    /// Mean velocity at the muzzle on the day: the same at every distance.
+    Muzzle,
     /// Lean of the face to the line of sight: the bullet's fall does not count.
     LeanToSight,
     /// Lean of the face to the arriving bullet.
@@ -103,7 +105,7 @@ impl Projectile {
     /// The speed at which the subject has a value.
     pub fn speed(self, subject: Subject, value: f64) -> f64 {
         match subject {
-            Subject::Energy => (2.0 * value / self.mass.si()).sqrt(),
+            Subject::Energy | Subject::MuzzleEnergy => (2.0 * value / self.mass.si()).sqrt(),
             Subject::Demand => {
                 let energy = demand::energy(self.thickness * value, self.mass);
                 (2.0 * energy.si() / self.mass.si()).sqrt()
@@ -116,7 +118,7 @@ impl Projectile {
     pub fn value(self, subject: Subject, measured: f64) -> f64 {
         let energy = 0.5 * self.mass.si() * measured * measured;
         match subject {
-            Subject::Energy => energy,
+            Subject::Energy | Subject::MuzzleEnergy => energy,
             Subject::Demand => {
                 let thickness = demand::thickness(Energy::from_si(energy), self.mass);
                 thickness.si() / self.thickness.si()

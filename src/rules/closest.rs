@@ -186,6 +186,11 @@ impl<'r> Allowance<'r> {
                     Gauge::Fast => fast_until(limit, within, known, flights),
                     Gauge::Slow => slow_until(limit, within, flights),
                     // The same at every distance.
+                    Gauge::Muzzle => match flights.hot_muzzle().si() {
+                        speed if at_most(speed, limit) => Until::Met,
+                        _ if within.is_finite() => Until::Distance(within),
+                        _ => Until::Never,
+                    },
                     Gauge::LeanToSight => match self.lean_to_sight(flights.slope().si()) {
                         lean if at_least(lean, limit) => Until::Met,
                         _ if within.is_finite() => Until::Distance(within),

@@ -85,6 +85,10 @@ impl<'r> Compiler<'_, 'r> {
     }
 
     fn limit(&self, subject: Subject, side: Side, suits: f64, borderline: f64) -> Check {
+        // On a hot day the powder drives the mean past what is listed.
+        if side == Side::AtMost && matches!(subject, Subject::MuzzleSpeed | Subject::MuzzleEnergy) {
+            return self.moving(subject, side, suits, borderline);
+        }
         let Some(actual) = self.fixed_value(subject) else { return self.moving(subject, side, suits, borderline) };
         // One that is not known is borderline at best.
         let Some(value) = actual else {
@@ -100,12 +104,13 @@ impl<'r> Compiler<'_, 'r> {
 
     fn moving(&self, subject: Subject, side: Side, suits: f64, borderline: f64) -> Check {
         let power = match subject {
-            Subject::Energy => Power::Two,
+            Subject::Energy | Subject::MuzzleEnergy => Power::Two,
             Subject::Demand => Power::FourThirds,
             _ => Power::One,
         };
         let (all, without_duty) = match power {
             Power::One => (1.0, 1.0),
+            _ if !subject.weighs() => (1.0, 1.0),
             _ => (self.factors.all(), self.factors.without_duty()),
         };
         Check::Moving {
@@ -138,6 +143,7 @@ fn gauge(subject: Subject, side: Side) -> Gauge {
     match subject {
         Subject::Distance => Gauge::Distance,
         Subject::SlowSpeed => Gauge::Slow,
+        Subject::MuzzleSpeed | Subject::MuzzleEnergy => Gauge::Muzzle,
         Subject::Lean if side == Side::AtLeast => Gauge::LeanToSight,
         Subject::Lean => Gauge::LeanToBullet,
         _ => Gauge::Fast,

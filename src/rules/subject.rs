@@ -14,9 +14,9 @@ pub enum Subject {
     ImpactSpeed,
     /// Speed of the slow shot at the plate.
     SlowSpeed,
-    /// Mean velocity at the muzzle.
+    /// Mean velocity at the muzzle; the most of it with the powder at the hot end of the day.
     MuzzleSpeed,
-    /// Mean energy of one projectile at the muzzle.
+    /// Mean energy of one projectile at the muzzle; the most of it likewise.
     MuzzleEnergy,
     /// Diameter of one projectile.
     Calibre,

@@ -97,6 +97,8 @@ pub struct Flights {
     slow: Bound,
     pellet: Option<Carry>,
     slope_rad: f64,
+    /// Mean muzzle velocity, the powder at the hot end of the day, and no less than listed.
+    hot_muzzle: Velocity,
     reach: OnceLock<Length>,
     /// Fast and slow speeds by distance: the plates of a chart ask for the same floors again and again.
     seen_fast: Seen,
@@ -167,6 +169,8 @@ impl Flights {
             seen_slow: Seen::default(),
             pellet: Carry::of_pellet(load),
             slope_rad: conditions.slope.si(),
+            // A cold day is no leave for a load that is listed above a limit.
+            hot_muzzle: hot_muzzle(load, conditions).max(facts.muzzle_velocity),
             mean,
         })
     }
@@ -199,6 +203,7 @@ impl Flights {
         let mean = self.mean.arrive(distance)?;
         Ok(Strike {
             distance,
+            muzzle: self.hot_muzzle,
             mean: mean.speed,
             mach: mean.mach,
             time: mean.time,
@@ -255,6 +260,12 @@ impl Flights {
         let gain = |flight: &Flight| (flight.carried(launch) - base).si().max(0.0);
         let gains = Length::from_si(gain(&fast.muzzle).hypot(gain(&fast.coefficient)));
         Some(Carry::of_bullet(base + gains))
+    }
+
+    /// Mean velocity at the muzzle, the powder at the hot end of the day.
+    #[must_use]
+    pub fn hot_muzzle(&self) -> Velocity {
+        self.hot_muzzle
     }
 
     /// How far the mean shot is followed.
@@ -346,6 +357,7 @@ impl Flights {
             launch_rad,
             fast: BoundPaths::aimed(&self.fast, farthest.si())?,
             slope_rad: self.slope_rad,
+            hot_muzzle: self.hot_muzzle,
         })
     }
 
@@ -405,6 +417,7 @@ pub struct Followed<'f> {
     fast: BoundPaths<'f>,
     slope_rad: f64,
     launch_rad: f64,
+    hot_muzzle: Velocity,
 }
 
 /// What a quick look adds to the fast shot, m/s: the joint shot, and what aiming at another distance changes,
@@ -421,6 +434,7 @@ impl Followed<'_> {
         let descent = mean.descent + Angle::from_si(self.launch_rad + QUICK_RAD);
         Strike {
             distance,
+            muzzle: self.hot_muzzle,
             mean: mean.speed,
             mach: mean.mach,
             time: mean.time,

@@ -197,3 +197,28 @@ fn the_next_plate_s_margin_in_the_headline_is_that_of_its_row() {
     let share = row.margin.unwrap().0;
     assert_eq!(margin.trim_end_matches('.'), format!("{:.0} %", (share * 100.0).floor()), "{headline}");
 }
+
+#[test]
+fn a_range_s_limit_at_the_muzzle_counts_the_powder_of_a_hot_day() {
+    let range = json!({"schema": "thickset/rules/1", "name": "Hollow Creek", "rule": [
+        {"id": "speed", "subject": "muzzle-speed", "sense": "at-most", "suits": "3000 ft/s", "why": "w", "next": "n"},
+    ]});
+    let energy = json!({"schema": "thickset/rules/1", "name": "Hollow Creek", "rule": [
+        {"id": "energy", "subject": "muzzle-energy", "sense": "at-most", "suits": "3580 ft-lbf", "why": "w", "next": "n"},
+    ]});
+    let asked = |rules: &Value, temperature: &str| {
+        vet(&json!({"load": "300wm-180", "at": "420 yd", "plate": "1/2 in", "condition": "sound", "tilt": "10 deg",
+            "altitude": "500 ft", "temperature": temperature, "range_rules": rules}))
+        .unwrap()
+    };
+    for (rules, rule) in [(&range, "speed"), (&energy, "energy")] {
+        assert_eq!(asked(rules, "59 F").verdict, Verdict::Suits);
+        let hot = asked(rules, "100 F");
+        assert_eq!(hot.verdict, Verdict::Unsuitable, "{}", hot.preamble.headline);
+        assert!(hot.governed_by.as_deref().is_some_and(|by| by.contains(rule)), "{:?}", hot.governed_by);
+    }
+    // Cold powder is no leave.
+    let fast = json!({"bullet": "180 gr", "velocity": "3010 ft/s", "bc": "0.49", "drag": "G1", "construction": "jacketed-lead"});
+    let cold = vet(&json!({"load": fast, "at": "420 yd", "plate": "1/2 in", "temperature": "0 F", "range_rules": range}));
+    assert_eq!(cold.unwrap().verdict, Verdict::Unsuitable);
+}

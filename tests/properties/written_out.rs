@@ -65,6 +65,7 @@ impl Case {
         let fps = |speed| unit::FOOT_PER_SECOND.of(speed);
         Strike {
             distance: unit::YARD.of(self.yards),
+            muzzle: fps(self.muzzle_fps),
             mean: fps(0.5 * (self.fast_fps + self.slow_fps)),
             mach: 1.5,
             time: unit::SECOND.of(0.1),
