@@ -154,7 +154,7 @@ fn leaving_the_best_load_is_found_and_lifts_what_it_says() {
     )
     .unwrap();
     let (outcomes, _) = judged(&course, 1);
-    let left = leaving(&course, &course.cases(), &outcomes);
+    let left = leaving(&course, &course.cases(), &outcomes, &vec![0.0; course.loads.len()]);
     assert!(left.exact);
     assert_eq!(left.best, [Left { loads: vec![1], lifts: vec![0, 1] }]);
 }
