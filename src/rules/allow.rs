@@ -216,8 +216,7 @@ impl<'r> Allowance<'r> {
             Check::Moving { gauge, power, suits, .. } => {
                 let measured = self.measure(gauge, strike);
                 let divided = power != Power::One && subject.weighs();
-                let through =
-                    verdict != Verdict::Suits && divided && self.fails_through_duty(suits, power, measured);
+                let through = verdict != Verdict::Suits && divided && self.fails_through_duty(suits, power, measured);
                 (Some(self.projectile.value(subject, measured)), divided, through)
             }
             Check::Fixed { actual, .. } => (actual, false, false),

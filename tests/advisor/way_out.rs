@@ -219,6 +219,7 @@ fn a_range_s_limit_at_the_muzzle_counts_the_powder_of_a_hot_day() {
     }
     // Cold powder is no leave.
     let fast = json!({"bullet": "180 gr", "velocity": "3010 ft/s", "bc": "0.49", "drag": "G1", "construction": "jacketed-lead"});
-    let cold = vet(&json!({"load": fast, "at": "420 yd", "plate": "1/2 in", "temperature": "0 F", "range_rules": range}));
+    let cold =
+        vet(&json!({"load": fast, "at": "420 yd", "plate": "1/2 in", "temperature": "0 F", "range_rules": range}));
     assert_eq!(cold.unwrap().verdict, Verdict::Unsuitable);
 }
