@@ -343,7 +343,7 @@ fn check_spread<Q: Measure>(bound: &Bound<Q>, value: Q, assumed: Q) -> Result<()
 const MIN_VELOCITY_SD_FPS: f64 = 0.1;
 
 const BULLET: Bound<Mass> = Bound { field: "bullet", low: 0.5, high: 2000.0, unit: unit::GRAIN };
-const DIAMETER: Bound<Length> = Bound { field: "diameter", low: 0.05, high: 1.1, unit: unit::INCH };
+pub(crate) const DIAMETER: Bound<Length> = Bound { field: "diameter", low: 0.05, high: 1.1, unit: unit::INCH };
 const VELOCITY: Bound<Velocity> = Bound { field: "velocity", low: 100.0, high: 5500.0, unit: unit::FOOT_PER_SECOND };
 const VELOCITY_SD: Bound<Velocity> =
     Bound { field: "velocity-sd", low: MIN_VELOCITY_SD_FPS, high: 500.0, unit: unit::FOOT_PER_SECOND };

@@ -2,7 +2,7 @@
 
 use super::resolve::Resolver;
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
-use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread};
+use crate::load::{Construction, DIAMETER, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread};
 use crate::quantity::{
     BallisticCoefficient, Length, Mass, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse, show, unit,
 };
@@ -265,6 +265,10 @@ impl Described {
             Coefficients::Single(bc) => vec![*bc],
             Coefficients::Banded(bands) => bands.iter().map(|band| band.bc).collect(),
         };
+        // A diameter that no bullet has is told as such.
+        if self.diameter.is_some_and(|diameter| !DIAMETER.holds(diameter.0)) {
+            return Ok(());
+        }
         let density = |diameter: Length| bullet / (diameter * diameter);
         let (low, high) = if model == DragModel::G7 { G7_FORMS } else { G1_FORMS };
         for bc in coefficients {

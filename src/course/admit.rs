@@ -1,5 +1,6 @@
 //! A match's ammunition rules: what may be brought.
 
+use super::vocabulary::classes;
 use crate::catalog::Catalog;
 use crate::load::{Class, Construction, Load};
 use crate::quantity::{Energy, Length, Mass, Measure, Text, Velocity, show, unit};
@@ -11,7 +12,7 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct Ammunition {
     /// Classes it is for; all where none is named.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "classes")]
     pub class: Vec<Class>,
     /// Highest mean muzzle velocity.
     pub muzzle_velocity_at_most: Option<Text<Velocity>>,

@@ -8,6 +8,7 @@ use super::record::{AirRecord, StandRecord};
 use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
 use super::unread::{Unread, named};
+use super::vocabulary::classes;
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
 use crate::catalog::{Beside, Catalog, CatalogError, Described, Entry, Resolver, key_span};
 use crate::load::Class;
@@ -29,6 +30,8 @@ pub const SCHEMA: &str = "thickset/course/1";
 pub const MAX_TARGETS: usize = 10_000;
 /// The most loads of a match.
 pub const MAX_LOADS: usize = 100_000;
+/// The deepest base, m: 40 in.
+const MAX_BASE_M: f64 = 1.016;
 /// The most of one target.
 const MAX_COUNT: u32 = 1000;
 
@@ -55,7 +58,7 @@ struct File {
     #[serde(default)]
     any: Vec<Spanned<String>>,
     /// Whatever the ammunition rules admit of these classes.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "classes")]
     anything: Vec<Class>,
     /// Spreadsheets of loads.
     #[serde(default)]
@@ -96,9 +99,10 @@ struct TargetRecord {
     count: Option<u32>,
     kind: Option<Kind>,
     at: Option<Text<Length>>,
+    base: Option<Text<Length>>,
     #[serde(default)]
     positions: Vec<PositionRecord>,
-    #[serde(default)]
+    #[serde(default, deserialize_with = "classes")]
     class: Vec<Class>,
     /// Shooters or loads that are left out at it.
     #[serde(default)]
@@ -157,6 +161,7 @@ impl Course {
         reading.catalog.add_records(source, resolver, std::mem::take(&mut file.load))?;
         let mut course = Self {
             name: file.name.clone(),
+            units: reading.units,
             stages: Vec::new(),
             lines: Vec::new(),
             targets: Vec::new(),
@@ -436,6 +441,7 @@ impl Course {
             self.note("match duty");
         }
         let stood = at.stand(&own)?;
+        let base = base(read.base, kind, at)?;
         let (line, distance) = self.line_of(&read, at, stage)?;
         let target = Target {
             stage: stage.index,
@@ -448,6 +454,7 @@ impl Course {
             setup: stood.setup,
             slope: stood.slope,
             plate,
+            base,
             classes: read.class,
             without: Vec::new(),
             without_names: stage.without.iter().cloned().chain(read.without).collect(),
@@ -470,9 +477,11 @@ impl Course {
     fn beyond(&self, target: &Target, class: Class) -> Option<String> {
         let (limit, line) = (self.admission.farthest(class)?, &self.lines[target.line]);
         let farthest = line.positions_of(class).last().map(|&(index, _)| line.positions[index].distance(target.at))?;
-        let yards = |d: Length| crate::quantity::show(d, &crate::quantity::unit::YARD, 0);
+        let units = self.units;
         (farthest.si() > limit.si() * (1.0 + 1e-9))
-            .then(|| format!("{class} from {} is beyond the rules' {}", yards(farthest), yards(limit)))
+            .then(|| {
+                format!("{class} from {} is beyond the rules' {}", units.distance(farthest), units.distance_down(limit))
+            })
     }
 
     /// The same for targets that name no class: whoever brings a load shoots at them.
@@ -524,7 +533,7 @@ impl Course {
                 .help("write the positions' `back` from the line that targets are measured from, or leave `at` out")),
             (Some(distance), ..) => Ok((self.stage_line(stage), distance.0)),
             (None, Some(line), true) => Ok((line, zero)),
-            (None, ..) => Err(at.key("name", "it has no distance").help(POSITION_HELP)),
+            (None, ..) => Err(at.key("at", "it has no distance").help(POSITION_HELP)),
         }
     }
 
@@ -548,6 +557,19 @@ struct StageRead<'a> {
     line: Option<usize>,
     /// Whether its positions state distances.
     distant: bool,
+}
+
+/// The base of what falls.
+fn base(given: Option<Text<Length>>, kind: Kind, at: &At) -> Result<Option<Length>, Diagnostic> {
+    let Some(Text(base)) = given else { return Ok(None) };
+    if !matches!(kind, Kind::Falling | Kind::Popper) {
+        let fault = at.key("base", "only what falls stands on a base");
+        return Err(fault.help("write `kind`, `falling` or `popper`, or leave `base` out"));
+    }
+    if !(base.si() > 0.0 && base.si() <= MAX_BASE_M) {
+        return Err(at.key("base", "a base is not above zero and at most 40 in").help("write its depth, `2 in`"));
+    }
+    Ok(Some(base))
 }
 
 fn name_of(target: &toml::Table) -> &str {

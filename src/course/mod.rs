@@ -32,6 +32,7 @@ use crate::rules::{Closest, Rule, RuleSet, Setup, Verdict, demand};
 use crate::source::{Faults, SourceText};
 use crate::spread::{FlightConditions, Flights};
 use crate::standoff;
+use crate::words::Units;
 use std::sync::Arc;
 
 /// A set of classes of load.
@@ -144,6 +145,8 @@ pub struct Target {
     pub slope: Angle,
     /// Its plate.
     pub plate: Plate,
+    /// Depth of the base that a falling plate or a popper stands on, where it was given.
+    pub base: Option<Length>,
     /// The classes that shoot at it; all where none is named.
     pub classes: Vec<Class>,
     /// Loads that are left out at it: indices.
@@ -260,6 +263,8 @@ pub struct Anything {
 pub struct Course {
     /// What it is called.
     pub name: String,
+    /// Units of the words.
+    pub units: Units,
     /// Its stages.
     pub stages: Vec<Stage>,
     /// Its lines.

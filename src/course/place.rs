@@ -1,6 +1,7 @@
 //! Where a target's record stands, and the positions it is shot from.
 
 use super::record::{Stand, StandRecord};
+use super::vocabulary::classes;
 use super::{ClassSet, Position};
 use crate::catalog::key_span;
 use crate::load::Class;
@@ -73,7 +74,7 @@ pub(super) struct PositionRecord {
     pub to: Option<Text<Length>>,
     /// How far behind the line that targets state their distance from.
     pub back: Option<Text<Length>>,
-    #[serde(default)]
+    #[serde(default, deserialize_with = "classes")]
     pub class: Vec<Class>,
 }
 

@@ -2,13 +2,13 @@
 
 use super::Course;
 use super::table::{Mapping, foreign_cells, foreign_heads, told, word};
-use super::vocabulary::{CLASS, CONDITION, DUTY, KIND, MOUNT};
+use super::vocabulary::{CONDITION, DUTY, KIND, MOUNT, named_classes};
 use crate::quantity::{Angle, Length};
 use crate::source::table::{Column, Row, Table, TableCell};
 use crate::source::{Diagnostic, SourceText};
 
 /// The columns of targets.
-const TARGETS: [Column; 18] = [
+const TARGETS: [Column; 19] = [
     Column::words("stage", &[]),
     Column::words("target", &["target name"]).exact(),
     Column::words("count", &["how many", "quantity", "qty"]),
@@ -27,6 +27,7 @@ const TARGETS: [Column; 18] = [
     Column::words("steel", &[]),
     Column::measured::<Angle>("tilt", &["lean"]),
     Column::measured::<Angle>("slope", &[]),
+    Column::measured::<Length>("base", &["base depth", "depth of base"]).headed("in"),
 ];
 
 /// A target of a table, as the record that a match file would hold, with its stage and row.
@@ -149,10 +150,11 @@ fn target(row: &Row, above: &[TargetRow]) -> Result<(TargetRow, Option<usize>), 
                 record.insert("count".into(), toml::Value::Integer(count));
             }
             "class" => {
-                let classes = text.split([';', '/', '+', ',']).filter(|class| !class.trim().is_empty());
-                let read = |class| CLASS.read(class).map_err(|(message, help)| cell.fault(message).help(help));
-                let classes: Result<Vec<String>, Diagnostic> = classes.map(read).collect();
-                record.insert("class".into(), toml::Value::Array(classes?.into_iter().map(string).collect()));
+                let words = text.split([';', '/', '+', ',']).filter(|class| !class.trim().is_empty());
+                let words: Vec<String> = words.map(str::to_owned).collect();
+                let classes = named_classes(&words).map_err(|(message, help)| cell.fault(message).help(help))?;
+                let classes = classes.iter().map(|class| string(class.to_string()));
+                record.insert("class".into(), toml::Value::Array(classes.collect()));
             }
             "without" => {
                 let names = text.split(';').map(str::trim).filter(|name| !name.is_empty());
@@ -194,12 +196,19 @@ fn is_further(row: &Row, above: &toml::Table, record: &toml::Table) -> Result<()
     let differs =
         |key: &&String| !matches!(key.as_str(), "positions" | "name" | "class") && above.get(*key) != record.get(*key);
     if let Some(key) = record.keys().find(differs) {
-        let key = if key == "stand" { "face" } else { key.as_str() };
+        let (own, other) = (above.get(key).and_then(toml::Value::as_table), record.get(key).and_then(toml::Value::as_table));
+        // What stands apart in the record stands in columns of its own in the table.
+        let inner = STAND.iter().find(|inner| {
+            let of = |table: Option<&toml::Table>| table.and_then(|table| table.get(**inner)).cloned();
+            key == "stand" && of(own) != of(other)
+        });
+        let key = inner.copied().unwrap_or(key.as_str());
         return Err((
             format!("stands above with another `{key}`"),
-            "rows of one target are its positions and say the same of it; name another target otherwise, or write \
-             `count`"
-                .into(),
+            format!(
+                "rows of one target are its positions and say the same of it, `{key}` too; give what differs the name of \
+                 another target, or write `count`"
+            ),
         ));
     }
     let (own, other) = (array(above, "class"), array(record, "class"));

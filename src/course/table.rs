@@ -89,16 +89,41 @@ pub(super) fn loads(
                 read += 1;
                 admit(course, &entry, who);
             }
-            Err(fault) => course.unread_everywhere_one(fault),
+            Err(fault) => course.unread_everywhere_one(by_whom(&row, fault)),
         }
-        foreign_cells(&row).for_each(|fault| course.unread_everywhere_one(fault));
+        foreign_cells(&row).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
     }
     told(course, &table, "loads", rows, (read, read));
     Ok(())
 }
 
+/// A fault of a row with who brings its load.
+fn by_whom(row: &Row, mut fault: Diagnostic) -> Diagnostic {
+    if let Some(who) = row.cell("shooter").map(|cell| cell.text().trim().to_owned()).filter(|who| !who.is_empty()) {
+        fault.message = format!("{who}: {}", fault.message);
+    }
+    fault
+}
+
+/// A fault of a cell that a row does not fill.
+fn missing(row: &Row, key: &str, message: impl Into<String>) -> Diagnostic {
+    let mut fault = row.fault(message);
+    if let Some(cell) = &mut fault.cell {
+        cell.column = Some(key.to_owned());
+    }
+    fault
+}
+
 /// A column that nothing reads, and whose head speaks of what is judged, would be missed.
 pub(super) fn foreign_heads(table: &Table) -> Result<(), Diagnostic> {
+    let is_rules = |title: &&str| title.to_lowercase().replace(['-', '_'], " ").contains("range rules");
+    if let Some(title) = table.foreign().find(is_rules) {
+        let at = table.source().text.find(title).unwrap_or(0);
+        return Err(table
+            .source()
+            .fault(at..at + title.len(), format!("column `{title}`: a match is held under one set of range rules"))
+            .help("write `range-rules = [\"range.toml\"]` at the head of the match, and a match for each range"));
+    }
     let meant = table.foreign().find_map(|title| Some((title, judged_head(title)?)));
     let Some((title, write)) = meant else { return Ok(()) };
     let at = table.source().text.find(title).unwrap_or(0);
@@ -135,6 +160,11 @@ pub(super) fn word(cell: &TableCell, words: &Words) -> Result<String, Diagnostic
     words.read(&cell.text()).map_err(|(message, help)| cell.fault(message).help(help))
 }
 
+/// A cell that holds a quantity, as it is written.
+fn quantity<Q: Measure>(cell: &TableCell) -> Result<toml::Value, Diagnostic> {
+    cell.quantity::<Q>().map(|_| toml::Value::String(cell.with_unit()))
+}
+
 /// One row: a load by name, or described; and who brings it.
 fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnostic> {
     let who = row.cell("shooter").map(|cell| cell.text().trim().to_owned());
@@ -157,12 +187,16 @@ fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnos
             "firearm" => toml::Value::String(word(&cell, &FIREARM)?),
             "construction" => toml::Value::String(word(&cell, &CONSTRUCTION)?),
             "drag" => toml::Value::String(text.trim().to_uppercase()),
+            "bullet" => quantity::<Mass>(&cell)?,
+            "diameter" => quantity::<Length>(&cell)?,
+            "muzzle-velocity" | "velocity-sd" => quantity::<Velocity>(&cell)?,
+            "bc" => quantity::<BallisticCoefficient>(&cell)?,
             _ => toml::Value::String(text),
         };
         record.insert(key.into(), value);
     }
     if !record.contains_key("firearm") {
-        return Err(row.fault("the row does not say what fires the load").help(
+        return Err(missing(row, "firearm", "the row does not say what fires the load").help(
             "fill a column `firearm`: rifle, handgun, pistol-carbine, rimfire-rifle, rimfire-pistol, shotgun …",
         ));
     }
@@ -172,7 +206,7 @@ fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnos
         BuildError::Description(e) => {
             let key = if e.key == "muzzle-velocity" { "velocity" } else { e.key };
             let fault =
-                row.cell(key).map_or_else(|| row.fault(e.message.clone()), |cell| cell.fault(e.message.clone()));
+                row.cell(key).map_or_else(|| missing(row, key, &*e.message), |cell| cell.fault(e.message.clone()));
             fault.help(e.help)
         }
         BuildError::File(fault) => row.fault(fault.message).help(fault.help.unwrap_or_default()),

@@ -1,7 +1,9 @@
 //! Words of the trade in a spreadsheet's cells, and heads and cells that speak of what is judged where nothing reads
 //! them.
 
+use crate::load::Class;
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
+use serde::Deserialize;
 
 /// The words that a column takes.
 pub(super) struct Words {
@@ -163,7 +165,6 @@ pub(super) const CLASS: Words = Words {
     open: &[
         ("carbine", "`pistol-carbine` where it fires a pistol cartridge, else `rifle`"),
         ("rimfire", "`rimfire-rifle; rimfire-pistol`, or one of them"),
-        ("shotgun", "`shot; slug`, or one of them"),
     ],
 };
 
@@ -226,6 +227,33 @@ impl Words {
         let help = format!("write one of {}", taken.join(", "));
         Err((format!("`{}` is no {} that is known", text.trim(), self.what), help))
     }
+}
+
+/// The classes that words name: those of the rules, and what they are called besides. A shotgun fires two.
+pub(super) fn named_classes(words: &[String]) -> Result<Vec<Class>, (String, String)> {
+    let mut found: Vec<Class> = Vec::new();
+    for word in words {
+        let both = matches!(word.trim().to_lowercase().as_str(), "shotgun" | "shotguns");
+        let named = if both { vec![Class::Shot, Class::Slug] } else { vec![class(word)?] };
+        named.into_iter().for_each(|class| {
+            if !found.contains(&class) {
+                found.push(class);
+            }
+        });
+    }
+    Ok(found)
+}
+
+fn class(word: &str) -> Result<Class, (String, String)> {
+    let read = CLASS.read(word)?;
+    let found = Class::ALL.iter().copied().find(|class| class.to_string() == read);
+    found.ok_or_else(|| (format!("`{}` is no class that is known", word.trim()), "write `rifle`, `handgun`".into()))
+}
+
+/// Classes in a file, by the same words.
+pub(super) fn classes<'de, D: serde::Deserializer<'de>>(from: D) -> Result<Vec<Class>, D::Error> {
+    let words = Vec::<String>::deserialize(from)?;
+    named_classes(&words).map_err(|(message, help)| serde::de::Error::custom(format!("{message}\n{help}")))
 }
 
 /// Words in the head of a column that no known one takes, and that speak of what is judged.
@@ -302,61 +330,27 @@ pub(super) fn judged_head(title: &str) -> Option<String> {
     measured.then(|| "the column that it is meant for".into())
 }
 
-/// Words in a cell that speak of bullet, steel or face.
-const CELLS: [&str; 52] = [
-    "steel",
-    "core",
-    "magnet",
-    "magnetic",
-    "sticks",
-    "bimetal",
-    "penetrator",
-    "tracer",
-    "incendiary",
-    "api",
-    "ap",
-    "armour",
-    "armor",
-    "piercing",
-    "copper",
-    "tungsten",
-    "crack",
-    "cracked",
-    "cracks",
-    "crater",
-    "cratered",
-    "craters",
-    "pits",
-    "pitted",
-    "dent",
-    "dented",
-    "dents",
-    "bowed",
-    "bent",
-    "dished",
-    "hole",
-    "holed",
-    "holes",
-    "weld",
-    "welded",
-    "lean",
-    "leans",
-    "leaning",
-    "tilt",
-    "tilted",
-    "angled",
-    "mild",
-    "ar400",
-    "ar550",
-    "hardness",
-    "brinell",
-    "damage",
-    "damaged",
-    "burr",
-    "overcharge",
-    "hotter",
-    "faster",
+/// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line.
+const STEMS: [&str; 47] = [
+    "steel", "magnet", "bimetal", "penetrat", "tracer", "incendi", "armour", "armor", "pierc", "copper", "tungsten",
+    "crack", "crater", "pitt", "dent", "bowed", "bent", "dish", "hole", "weld", "lean", "tilt", "angled", "hardness",
+    "brinell", "damag", "burr", "overcharg", "hott", "faster", "chrono", "clock", "velocit", "speed", "bolt", "chain",
+    "bracket", "magnum", "walk", "closer", "nearer", "advanc", "forward", "ar4", "ar5", "m855",
+    "ss109",
 ];
+/// Whole words of the same kinds.
+const CELLS: [&str; 22] = [
+    "core", "sticks", "api", "ap", "pits", "mild", "hot", "m2", "m61", "m80a1", "m993", "m995", "slap", "mag", "monolithic",
+    "brass", "also", "another", "borrowed", "truck", "bimetallic", "apit",
+];
+/// Words that stand together.
+const PHRASES: [&str; 9] = [
+    "bi-metal", "bi metal", "green tip", "green-tip", "black tip", "silver tip", "red tip", "blue tip", "orange tip",
+];
+/// Words before a number that is a distance or a speed.
+const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
+/// The least number of a note that may be a speed.
+const MIN_SPEED: f64 = 600.0;
 /// Units in a cell whose number may be one that counts.
 const UNITS: [&str; 16] = [
     "fps", "ft/s", "m/s", "yd", "yds", "yard", "yards", "metres", "meters", "ft-lb", "ft-lbf", "ft·lbf", "deg",
@@ -366,8 +360,14 @@ const UNITS: [&str; 16] = [
 /// Whether a cell that is not read speaks of what is judged.
 pub(super) fn judged_cell(text: &str) -> bool {
     let text = text.to_lowercase();
-    let words = text.split(|c: char| !c.is_alphanumeric());
-    if words.into_iter().any(|word| CELLS.contains(&word)) {
+    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let speaks = |word: &&str| CELLS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem));
+    if words.iter().any(speaks) || PHRASES.iter().any(|phrase| text.contains(phrase)) {
+        return true;
+    }
+    let number = |word: &str| word.parse::<f64>().ok();
+    let follows = |pair: &[&str]| BEFORE.contains(&pair[0]) && number(pair[1]).is_some();
+    if words.windows(2).any(follows) || words.iter().any(|word| number(word).is_some_and(|n| n >= MIN_SPEED)) {
         return true;
     }
     let mut before = "";
@@ -410,7 +410,29 @@ mod tests {
         for head in ["notes", "set by", "who sets it", "squad", "notes (optional)", "last name"] {
             assert!(judged_head(head).is_none(), "{head}");
         }
-        for cell in ["magnet sticks", "hairline crack left of the hole", "clocked 3150 fps", "moved to 50yd"] {
+        for cell in [
+            "magnet sticks",
+            "hairline crack left of the hole",
+            "clocked 3150 fps",
+            "moved to 50yd",
+            "tracers",
+            "steelcore",
+            "AP",
+            "API",
+            "M855",
+            "green tip",
+            "bi-metal",
+            "M2 ball AP",
+            "incendiary",
+            "penetrator",
+            "chrono says 3400",
+            "3400",
+            "also brings a 300 win mag",
+            "bolted to the post",
+            "juniors stand at 100",
+            "shot from the truck at 90",
+            "leans back",
+        ] {
             assert!(judged_cell(cell), "{cell}");
         }
         for cell in ["left-handed, box 2", "new barrel", "asks to shoot last, from the back", "the road crew", "pit 3"]

@@ -77,15 +77,25 @@ impl<Q: Measure> Bound<Q> {
         });
         // The shortest is the likeliest to have been written.
         let slip = slips.min_by_key(|(number, unit)| shown(*number, unit.symbol).len());
-        let told = self.told(self.unit.value(value));
+        let number = self.unit.value(value);
+        let told = self.told(number);
+        // What is shorter in the unit of its own was written in that.
+        let slip = slip.filter(|(number, unit)| shown(*number, unit.symbol).len() < told.len());
         let (value, meant) = match slip {
             Some((number, unit)) => {
                 let written = shown(number, unit.symbol);
-                (format!("{written}` (`{told}"), Some(self.told(number)).filter(|meant| *meant != written))
+                (format!("{written}` = `{told}"), Some(self.told(number)).filter(|meant| *meant != written))
             }
-            None => (told, None),
+            // Inches written for millimetres: `5.7 in` for `5.7 mm`.
+            None => (told, self.in_millimetres(number)),
         };
         Err(OutOfRange { field: self.field, value, low: self.told(self.low), high: self.told(self.high), meant })
+    }
+
+    fn in_millimetres(&self, number: f64) -> Option<String> {
+        let millimetre = Q::UNITS.iter().find(|unit| unit.symbol == "mm").filter(|_| self.unit.symbol == "in")?;
+        let meant = millimetre.of(number);
+        self.holds(meant).then(|| format!("{}` = `{}", shown(number, "mm"), self.told(self.unit.value(meant))))
     }
 
     /// A number of the unit, as messages show it.
@@ -134,7 +144,7 @@ mod tests {
     fn the_same_number_in_another_unit_is_echoed_and_asked_for() {
         let fault = BULLET.check(parse("168g").unwrap()).unwrap_err();
         assert!(
-            fault.to_string().contains("`168 g` (`2592.6") && fault.help().contains("did you mean `168 gr`?"),
+            fault.to_string().contains("`168 g` = `2592.6") && fault.help().contains("did you mean `168 gr`?"),
             "{fault}"
         );
         assert_eq!(fault.to_string().matches('`').count() % 2, 0, "{fault}");

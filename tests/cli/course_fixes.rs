@@ -215,3 +215,70 @@ fn anything_admitted_is_judged_as_slow_as_the_rules_let_it_be() {
     let (document, page) = run(&format!("muzzle-velocity-at-least = \"{speed} ft/s\"\n"));
     assert_eq!(document["ready"], true, "{page}");
 }
+
+#[test]
+fn a_rack_that_a_load_leaves_up_is_told_and_a_base_is_read() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let run = |plate: &str, base: &str| {
+        let stages = format!(
+            "stage,target,kind,count,at (yd),plate,face,class,{base}\nB,rack,falling,6,30,{plate},12in,rimfire-pistol,2 in\n"
+        );
+        let line = given(folder.path(), &usual(), "bib,load\nP,22lr-pistol-40\n", &stages);
+        let output = thickset(&line);
+        (joined(&stdout(&output)), stderr(&output))
+    };
+    for base in ["base", "base-depth", "base (in)"] {
+        let (page, faults) = run("3/4 in", base);
+        assert!(page.starts_with("READY: 1 target judged with 1 load, all pass; 1 does not fall to every load."), "{page}{faults}");
+        assert!(page.contains("Decide: B, rack does not fall to 22 LR") && page.contains("power factor of"), "{page}");
+    }
+}
+
+#[test]
+fn a_fault_of_a_row_names_its_column_and_who_brings_the_load() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let loads = "bib,load,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag,diameter (in)\n\
+                 P1,,five,handgun,jacketed-lead,40,1700,0.10,G1,5.7\nP2,,nobc,handgun,jacketed-lead,230,740,,G1,0.451\n\
+                 P3,,v,handgun,jacketed-lead,230,7OO,0.1,G1,0.451\nP4,9mm-125,,,,,,,,\n";
+    let stages = "stage,target,position,at (yd),plate,face,class,slope (deg)\nA,near,a,12,3/8 in,8 in,handgun,3\n\
+                  A,near,b,15,3/8 in,8 in,handgun,5\nA,none,,,3/8 in,8 in,handgun,\n";
+    let output = thickset(&given(folder.path(), &usual(), loads, stages));
+    let (page, faults) = (joined(&stdout(&output)), joined(&stderr(&output)));
+    assert_eq!(status(&output), 2, "{page}");
+    for words in [
+        "stands above with another `slope`",
+        "row 4, column `at`",
+        "P1: diameter of `5.7 in` is not between",
+        "row 3, column `bc`",
+        "row 4, column `velocity (ft/s)`",
+        "P4: there is no load `9mm-125`",
+    ] {
+        assert!(page.contains(words), "`{words}` not in\n{page}");
+    }
+    assert!(faults.contains("did you mean `5.7 mm` = `0.2244 in`?"), "{faults}");
+}
+
+#[test]
+fn values_of_some_targets_are_told_from_those_that_were_taken_for_the_others() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stages = "stage,target,at (yd),plate,face,class,slope (deg)\nA,a,300,1/2 in,12 in,rifle,6\nA,b,310,1/2 in,12 in,rifle,\n";
+    let page = joined(&stdout(&thickset(&given(folder.path(), &usual(), "bib,load\n1,308-168-match\n", stages))));
+    let (given, taken) = page.split_once("Assumed: ").expect("what was assumed");
+    assert!(given.contains("slope 6°") && taken.contains("slope 0° where none was given"), "{page}");
+}
+
+#[test]
+fn a_shotgun_is_two_classes_and_notes_that_speak_of_what_is_judged_stop_the_match() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let top = format!("{}[[ammunition]]\nclass = [\"shotgun\"]\nrefused = [\"steel-shot\"]\n", usual());
+    let stages = |note: &str| format!("stage,target,at (yd),plate,face,class,notes\nA,a,60,3/8 in,12 in,shotgun,{note}\n");
+    let run = |note: &str| thickset(&given(folder.path(), &top, "bib,load\n1,12ga-slug-1oz\n", &stages(note)));
+    let page = joined(&stdout(&run("")));
+    assert!(!page.contains("unknown variant") && page.contains("what such columns say is not judged"), "{page}{}", stderr(&run("")));
+    for note in ["tracers", "steelcore", "bi-metal", "bolted to the post", "juniors stand at 100", "chrono says 3400"] {
+        let output = run(note);
+        assert_eq!(status(&output), 2, "{note}: {}", stdout(&output));
+        let page = joined(&stdout(&output));
+        assert!(page.contains("column `notes`") && page.contains(&format!("`{note}`")), "{note}: {page}");
+    }
+}

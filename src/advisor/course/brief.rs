@@ -1,7 +1,7 @@
 //! What a director acts on in a minute: a line's move once, plates that change together, everything cut to a few lines.
 
 use super::words::{self, count, id, shooters, some};
-use super::{Home, Told, haul, leave};
+use super::{Home, Told, haul, leave, standing};
 use crate::advisor::answer::{CourseAnswer, CourseBrief, TargetAnswer};
 use crate::course::{Fix, Mending, Move, is_damaged};
 use crate::load::Class;
@@ -26,6 +26,7 @@ pub(super) fn of(told: &Told, answer: &CourseAnswer) -> CourseBrief {
     leave.extend(leave::lifts(told, few));
     let mut decide = shortened(&leave::doubtful(told));
     decide.extend(leave::in_part(told));
+    decide.extend(standing::told(told, true).into_iter().map(|line| line + "."));
     CourseBrief {
         fix: named(told, cut(fixes(told))),
         good: good(told, answer),

@@ -43,7 +43,7 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
         leaving: leave::leaving(told),
         brief: CourseBrief::default(),
         leave: leave::at_home(told).iter().map(leave::Line::whole).collect(),
-        decide: leave::doubtful(told).iter().map(leave::Line::whole).chain(leave::in_part(told)).collect(),
+        decide: decided(told),
         bring: super::haul::told(told, &haul, haul_mass),
         haul,
         haul_mass: Si(haul_mass),
@@ -59,6 +59,14 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
     answer.preamble.headline = headline(told, &answer);
     answer.preamble.nearest = nearest(told, &answer);
     answer
+}
+
+/// What the officer decides, everything named.
+fn decided(told: &Told) -> Vec<String> {
+    let mut lines: Vec<String> = leave::doubtful(told).iter().map(leave::Line::whole).collect();
+    lines.extend(leave::in_part(told));
+    lines.extend(super::standing::told(told, false).into_iter().map(|line| line + "."));
+    lines
 }
 
 fn verdict(verdict: TargetVerdict) -> Verdict {
@@ -110,7 +118,12 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     }
     if answer.ready {
         let loads = count(told.course.loads.len(), "load");
-        return format!("READY: {} judged with {loads}, all pass. {}", count(total, "target"), answer.name);
+        let up = match told.stays.len() {
+            0 => String::new(),
+            1 => "; 1 does not fall to every load".into(),
+            several => format!("; {several} do not fall to every load"),
+        };
+        return format!("READY: {} judged with {loads}, all pass{up}. {}", count(total, "target"), answer.name);
     }
     if parts.is_empty() {
         parts.push("the risk of so many shots".into());

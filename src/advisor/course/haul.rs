@@ -57,6 +57,9 @@ pub(super) fn of(told: &Told) -> (Vec<Haul>, Mass) {
 
 /// All of it in one sentence.
 pub(super) fn told(told: &Told, hauls: &[Haul], total: Mass) -> String {
+    if hauls.is_empty() {
+        return String::new();
+    }
     let plates: u32 = hauls.iter().map(|h| h.count).sum();
     let list: Vec<String> = hauls.iter().map(|h| h.words.clone()).collect();
     format!("{}; {}", list.join("; "), together(told, plates, total))

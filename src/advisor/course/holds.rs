@@ -41,12 +41,18 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         holds_for: holds_for(told),
         remarks: remarks(told),
         not_judged,
-        left_out: left_out.collect(),
+        left_out: left_out.chain(unread_notes(course)).collect(),
         rules,
         safety: safety::paragraph_after(&super::near::sentence(told), &occasion),
         cautions,
         notice: safety::NOTICE.into(),
     }
+}
+
+/// Notes are no part of the answer; words in them that speak of what is judged stop it, and others may hide.
+fn unread_notes(course: &crate::course::Course) -> Option<String> {
+    let any = course.tables.iter().any(|table| !table.left_out.is_empty());
+    any.then(|| "what such columns say is not judged: read them yourself".into())
 }
 
 fn short(file: &str) -> String {
@@ -124,8 +130,22 @@ fn range(low: String, high: String) -> String {
     if low == high { low } else { format!("{low} to {high}") }
 }
 
-/// The values of a kind that targets have, the first few.
-fn values(told: &Told, value: impl Fn(&crate::course::Target) -> String) -> String {
+/// The values that were given, and the one that was taken for the targets of which none was.
+fn given_and_taken(what: &str, mut all: Vec<String>, default: &str, is_assumed: bool) -> Vec<Condition> {
+    let condition =
+        |value: String, given: bool| Condition { what: what.into(), value, given, of: None };
+    if !is_assumed {
+        return if all.is_empty() { Vec::new() } else { vec![condition(some(&all), true)] };
+    }
+    all.retain(|value| value != default);
+    if all.is_empty() {
+        return vec![condition(default.into(), false)];
+    }
+    vec![condition(some(&all), true), condition(format!("{default} where none was given"), false)]
+}
+
+/// The values of a kind that targets have.
+fn values(told: &Told, value: impl Fn(&crate::course::Target) -> String) -> Vec<String> {
     let mut values: Vec<String> = Vec::new();
     for target in &told.course.targets {
         let value = value(target);
@@ -133,7 +153,7 @@ fn values(told: &Told, value: impl Fn(&crate::course::Target) -> String) -> Stri
             values.push(value);
         }
     }
-    some(&values)
+    values
 }
 
 /// The air of the match, or of a stage that has its own.
@@ -175,31 +195,35 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     }
     list.extend([
         condition("coverage", percent(told.level.coverage()), course.coverage.is_some()),
-        condition("face", values(told, |t| words::face(told, &t.setup.face)), !assumed("round face")),
-        condition(
-            "mount",
-            values(told, |t| words::held(t, t.setup.mount).into()),
-            !assumed("open hooks") && !assumed("is taken as"),
-        ),
-        condition("duty", values(told, |t| t.setup.duty.to_string()), !assumed("match duty")),
-        condition(
-            "condition",
-            values(told, |t| t.setup.condition.to_string()),
-            !assumed("condition is not known") && !assumed("a sound plate"),
-        ),
-        condition("steel", values(told, |t| t.setup.steel.to_string()), !assumed("AR500 steel")),
-        condition(
-            "lean",
-            values(told, |t| t.setup.tilt.map_or_else(|| "plumb where none is given".into(), degrees)),
-            course.targets.iter().all(|t| t.setup.tilt.is_some()),
-        ),
-        condition(
-            "turn",
-            values(told, |t| degrees(t.setup.oblique)),
-            course.targets.iter().any(|t| t.setup.oblique.si().abs() > 0.0),
-        ),
-        condition("slope", values(told, |t| degrees(t.slope)), !assumed("level ground")),
     ]);
+    let zero = || degrees(crate::quantity::Angle::from_si(0.0));
+    let mut taken = |what: &str, all: Vec<String>, default: String, is_assumed: bool| {
+        list.extend(given_and_taken(what, all, &default, is_assumed));
+    };
+    let face = crate::plate::Face::round(unit::INCH.of(12.0)).map(|face| words::face(told, &face)).unwrap_or_default();
+    taken("face", values(told, |t| words::face(told, &t.setup.face)), face, assumed("round face"));
+    let held = values(told, |t| words::held(t, t.setup.mount).into());
+    if assumed("is taken as") {
+        // What stands or spins is held as its kind is.
+        list.push(condition("mount", some(&held), false));
+    } else {
+        taken("mount", held, crate::plate::Mount::OpenHook.words().into(), assumed("open hooks"));
+    }
+    let mut taken = |what: &str, all: Vec<String>, default: String, is_assumed: bool| {
+        list.extend(given_and_taken(what, all, &default, is_assumed));
+    };
+    let duty = crate::plate::Duty::Match.to_string();
+    taken("duty", values(told, |t| t.setup.duty.to_string()), duty, assumed("match duty"));
+    let state = crate::plate::Condition::Unknown.to_string();
+    let unknown = assumed("condition is not known");
+    taken("condition", values(told, |t| t.setup.condition.to_string()), state, unknown);
+    let steel = crate::plate::Steel::Ar500.to_string();
+    taken("steel", values(told, |t| t.setup.steel.to_string()), steel, assumed("AR500 steel"));
+    let leans = values(told, |t| t.setup.tilt.map_or_else(|| "plumb".into(), degrees));
+    taken("lean", leans, "plumb".into(), course.targets.iter().any(|t| t.setup.tilt.is_none()));
+    let turned = values(told, |t| degrees(t.setup.oblique));
+    taken("turn", turned, zero(), course.targets.iter().any(|t| t.setup.oblique.si().abs() < 1e-12));
+    taken("slope", values(told, |t| degrees(t.slope)), zero(), assumed("level ground"));
     let spread = |is_given: bool, words: &str, what: &str| condition(what, words.into(), is_given);
     let loads = || course.loads.iter().map(|b| &b.load.facts().spread);
     if loads().any(|s| s.muzzle == crate::load::MuzzleSpread::Assumed) {

@@ -8,6 +8,7 @@ mod leave;
 mod near;
 mod sign;
 mod stages;
+mod standing;
 mod words;
 
 use super::books::{Books, Brought, units};
@@ -72,6 +73,8 @@ struct Told<'a, 'r> {
     home: Option<Home>,
     /// The classes that are brought.
     brought: Vec<Class>,
+    /// Standing targets that some load does not drop.
+    stays: Vec<standing::Stays>,
     /// The distance that each load must keep for the risk of a match, m.
     keep: &'a [f64],
     /// Targets whose verdict changes where the air was not given, and that air.
@@ -225,8 +228,10 @@ fn answer_here(mut course: Course, rules: &RuleSet, judging: &Judging) -> Result
     let leaving = leaving(&course, &cases, &judged.outcomes, &keep);
     let home = search.home(&course, &mut mendings, &leaving, units)?;
     let elsewhere = elsewhere(&course, &cases, rules, &conditions, &judged, units)?;
+    let stays = standing::of(&course, &cases, &mendings, home.as_ref(), &conditions);
     let told = Told {
         home,
+        stays,
         brought: course.classes_brought(),
         course: &course,
         cases: &cases,

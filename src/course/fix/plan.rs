@@ -175,7 +175,10 @@ impl<'r> Plan<'_, '_, 'r> {
         let step = self.search.step.si();
         let nearest = self.nearest_of(class);
         let farthest = (MAX_FARTHER * nearest).max(nearest + unit::YARD.of(MAX_BACK_YD).si());
-        shifts.retain(|shift| nearest + shift <= farthest);
+        // No class is moved beyond what the ammunition rules let it shoot over.
+        let most = self.farthest_of(class);
+        let limit = self.search.course.admission.farthest(class).map_or(f64::INFINITY, Measure::si);
+        shifts.retain(|shift| nearest + shift <= farthest && most + shift <= limit * (1.0 + 1e-9));
         let mut shifts: Vec<f64> = shifts.into_iter().map(|s| (s / step - 1e-6).ceil() * step).collect();
         shifts.sort_by(f64::total_cmp);
         shifts.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
@@ -200,6 +203,16 @@ impl<'r> Plan<'_, '_, 'r> {
     fn nearest_of(&self, class: Class) -> f64 {
         let at = |f: &Failing| f.kind.classes.iter().position(|c| *c == class).map(|slot| f.distances[slot]);
         self.failing.iter().filter_map(at).fold(f64::INFINITY, f64::min)
+    }
+
+    /// From where a class shoots at the farthest of the targets, m.
+    fn farthest_of(&self, class: Class) -> f64 {
+        let at = |f: &Failing| {
+            let at = self.search.course.targets[f.target].at;
+            let last = self.line.positions_of(class).last().map(|(index, _)| self.line.positions[*index].distance(at));
+            last.map_or(0.0, Measure::si)
+        };
+        self.failing.iter().map(at).fold(0.0, f64::max)
     }
 
     fn line_cost(&self, class: Class, moved: Move) -> f64 {
