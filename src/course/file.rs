@@ -478,10 +478,9 @@ impl Course {
         let (limit, line) = (self.admission.farthest(class)?, &self.lines[target.line]);
         let farthest = line.positions_of(class).last().map(|&(index, _)| line.positions[index].distance(target.at))?;
         let units = self.units;
-        (farthest.si() > limit.si() * (1.0 + 1e-9))
-            .then(|| {
-                format!("{class} from {} is beyond the rules' {}", units.distance(farthest), units.distance_down(limit))
-            })
+        (farthest.si() > limit.si() * (1.0 + 1e-9)).then(|| {
+            format!("{class} from {} is beyond the rules' {}", units.distance(farthest), units.distance_down(limit))
+        })
     }
 
     /// The same for targets that name no class: whoever brings a load shoots at them.

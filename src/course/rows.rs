@@ -196,7 +196,8 @@ fn is_further(row: &Row, above: &toml::Table, record: &toml::Table) -> Result<()
     let differs =
         |key: &&String| !matches!(key.as_str(), "positions" | "name" | "class") && above.get(*key) != record.get(*key);
     if let Some(key) = record.keys().find(differs) {
-        let (own, other) = (above.get(key).and_then(toml::Value::as_table), record.get(key).and_then(toml::Value::as_table));
+        let (own, other) =
+            (above.get(key).and_then(toml::Value::as_table), record.get(key).and_then(toml::Value::as_table));
         // What stands apart in the record stands in columns of its own in the table.
         let inner = STAND.iter().find(|inner| {
             let of = |table: Option<&toml::Table>| table.and_then(|table| table.get(**inner)).cloned();

@@ -156,9 +156,7 @@ fn a_stage_s_own_air_and_every_part_of_the_air_that_was_given_are_listed() {
     let line = given(folder.path(), top, "bib,load\n1,308-168-match\n", stages);
     let output = thickset(&line);
     let page = joined(&stdout(&output));
-    for words in
-        ["altitude 9000 ft; 95 °F; humidity 40 %", "Two: station pressure 29.50 inHg, 40 °F"]
-    {
+    for words in ["altitude 9000 ft; 95 °F; humidity 40 %", "Two: station pressure 29.50 inHg, 40 °F"] {
         assert!(page.contains(words), "`{words}` not in {page}{}", stderr(&output));
     }
 }
@@ -229,7 +227,10 @@ fn a_rack_that_a_load_leaves_up_is_told_and_a_base_is_read() {
     };
     for base in ["base", "base-depth", "base (in)"] {
         let (page, faults) = run("3/4 in", base);
-        assert!(page.starts_with("READY: 1 target judged with 1 load, all pass; 1 does not fall to every load."), "{page}{faults}");
+        assert!(
+            page.starts_with("READY: 1 target judged with 1 load, all pass; 1 does not fall to every load."),
+            "{page}{faults}"
+        );
         assert!(page.contains("Decide: B, rack does not fall to 22 LR") && page.contains("power factor of"), "{page}");
     }
 }
@@ -271,10 +272,15 @@ fn values_of_some_targets_are_told_from_those_that_were_taken_for_the_others() {
 fn a_shotgun_is_two_classes_and_notes_that_speak_of_what_is_judged_stop_the_match() {
     let folder = tempfile::tempdir().expect("a folder");
     let top = format!("{}[[ammunition]]\nclass = [\"shotgun\"]\nrefused = [\"steel-shot\"]\n", usual());
-    let stages = |note: &str| format!("stage,target,at (yd),plate,face,class,notes\nA,a,60,3/8 in,12 in,shotgun,{note}\n");
+    let stages =
+        |note: &str| format!("stage,target,at (yd),plate,face,class,notes\nA,a,60,3/8 in,12 in,shotgun,{note}\n");
     let run = |note: &str| thickset(&given(folder.path(), &top, "bib,load\n1,12ga-slug-1oz\n", &stages(note)));
     let page = joined(&stdout(&run("")));
-    assert!(!page.contains("unknown variant") && page.contains("such columns say is not judged"), "{page}{}", stderr(&run("")));
+    assert!(
+        !page.contains("unknown variant") && page.contains("such columns say is not judged"),
+        "{page}{}",
+        stderr(&run(""))
+    );
     for note in ["tracers", "steelcore", "bi-metal", "bolted to the post", "juniors stand at 100", "chrono says 3400"] {
         let output = run(note);
         assert_eq!(status(&output), 2, "{note}: {}", stdout(&output));

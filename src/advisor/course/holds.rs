@@ -132,8 +132,7 @@ fn range(low: String, high: String) -> String {
 
 /// The values that were given, and the one that was taken for the targets of which none was.
 fn given_and_taken(what: &str, mut all: Vec<String>, default: &str, is_assumed: bool) -> Vec<Condition> {
-    let condition =
-        |value: String, given: bool| Condition { what: what.into(), value, given, of: None };
+    let condition = |value: String, given: bool| Condition { what: what.into(), value, given, of: None };
     if !is_assumed {
         return if all.is_empty() { Vec::new() } else { vec![condition(some(&all), true)] };
     }
@@ -193,9 +192,7 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     for (stage, weather) in own {
         list.extend(air(told, &course.airs[weather], Some(&course.stages[stage].name)));
     }
-    list.extend([
-        condition("coverage", percent(told.level.coverage()), course.coverage.is_some()),
-    ]);
+    list.extend([condition("coverage", percent(told.level.coverage()), course.coverage.is_some())]);
     let zero = || degrees(crate::quantity::Angle::from_si(0.0));
     let mut taken = |what: &str, all: Vec<String>, default: String, is_assumed: bool| {
         list.extend(given_and_taken(what, all, &default, is_assumed));

@@ -6,8 +6,8 @@ use crate::course::{Case, Conditions, Course, Fix, Mending};
 use crate::load::Load;
 use crate::plate::{Kind, Plate};
 use crate::quantity::{Measure, unit};
-use crate::reaction::topple::{self, Standing};
 use crate::reaction::Hit;
+use crate::reaction::topple::{self, Standing};
 use crate::spread::Flights;
 
 /// Loads of a class that are looked at, those with the least momentum first.
@@ -98,10 +98,12 @@ fn left_up(
         let Some(topple) = topple::topple(&setup.face, plate, &standing, hit.slow, hit.incidence) else { continue };
         if !topple.falls() {
             loads.push(index);
-            factor = factor.max(unit::GRAIN.value(crate::quantity::Mass::from_si(1.0))
-                * unit::FOOT_PER_SECOND.value(crate::quantity::Velocity::from_si(1.0))
-                * topple.just_drops.si()
-                / 1000.0);
+            factor = factor.max(
+                unit::GRAIN.value(crate::quantity::Mass::from_si(1.0))
+                    * unit::FOOT_PER_SECOND.value(crate::quantity::Velocity::from_si(1.0))
+                    * topple.just_drops.si()
+                    / 1000.0,
+            );
         }
     }
     (!loads.is_empty()).then_some((loads, factor))
