@@ -196,11 +196,11 @@ pub fn percent(share: Ratio) -> String {
     format!("{} %", value.trim_end_matches('0').trim_end_matches('.'))
 }
 
-/// What is in hand: `4 % in hand`, `12 % over`; a shortfall is never rounded away.
+/// What is to spare: `4 % to spare`, `12 % over`; a shortfall is never rounded away.
 #[must_use]
-pub fn in_hand(margin: f64) -> String {
+pub fn to_spare(margin: f64) -> String {
     if margin >= 0.0 {
-        format!("{:.0} % in hand", (margin * 100.0 + FORGIVEN).floor())
+        format!("{:.0} % to spare", (margin * 100.0 + FORGIVEN).floor())
     } else {
         format!("{:.0} % over", (-margin * 100.0 - FORGIVEN).ceil())
     }
@@ -246,8 +246,8 @@ mod tests {
     fn a_speed_to_keep_under_rounds_down_and_a_margin_never_flatters() {
         assert_eq!(Units::Us.speed_down(unit::FOOT_PER_SECOND.of(2762.9)), "2762 ft/s");
         assert_eq!(
-            (in_hand(0.0376), in_hand(-0.002), in_hand(0.0)),
-            ("3 % in hand".into(), "1 % over".into(), "0 % in hand".into())
+            (to_spare(0.0376), to_spare(-0.002), to_spare(0.0)),
+            ("3 % to spare".into(), "1 % over".into(), "0 % to spare".into())
         );
         assert_eq!((margin(0.0376), margin(-0.002), margin(0.0)), ("3 %".into(), "-1 %".into(), "0 %".into()));
     }

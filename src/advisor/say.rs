@@ -161,11 +161,6 @@ fn to_limit(finding: &FindingTold, limit: &str, subject: Subject) -> String {
     }
 }
 
-/// How much there is to spare: `14 % to spare`, `12 % over`.
-pub(crate) fn to_spare(margin: f64) -> String {
-    words::in_hand(margin).replace("in hand", "to spare")
-}
-
 /// Worst first; among failures those with a number by how far they fail, then those without; what suits by margin.
 pub(crate) fn rank(verdict: Verdict, margin: Option<f64>) -> (u8, f64) {
     let class = match verdict {

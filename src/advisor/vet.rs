@@ -361,7 +361,7 @@ impl Case {
     fn spare(&self, outcome: &Outcome) -> String {
         let Some(margin) = outcome.judged.of.margin else { return ", within every rule.".into() };
         if margin >= say::JUST {
-            return format!(", {}.", say::to_spare(margin));
+            return format!(", {}.", words::to_spare(margin));
         }
         let thicker = self.books.ladder.plates().iter().find(|p| p.thickness > self.plate.thickness);
         let more = thicker.and_then(|plate| {
@@ -369,7 +369,7 @@ impl Case {
             Some((plate, allowance.judge(&outcome.arriving.strike).margin.filter(|m| *m > margin)?))
         });
         let more = more.map(|(plate, m)| format!("; {} has {}", clean(&plate.label), words::margin(m)));
-        format!(". Just {}{}.", say::to_spare(margin), more.unwrap_or_default())
+        format!(". Just {}{}.", words::to_spare(margin), more.unwrap_or_default())
     }
 
     /// From where, or on which plate, it suits.

@@ -4,7 +4,7 @@
 //! of the bullet's mass. The shape is the BRL steel-perforation formula, `T = E^(2/3)/(672·D)` for a
 //! rigid missile and mild steel (Bechtel BC-TOP-9-A). A soft core flows before it works the steel, so
 //! the footprint follows the bullet's mass and not its calibre. The constant is ours: 3/8 in serves a
-//! .308-class match load at 100 yd with 4 % in hand, which is common practice. It ranks hits; it
+//! .308-class match load at 100 yd with 4 % to spare, which is common practice. It ranks hits; it
 //! predicts no perforation.
 
 use crate::quantity::{Energy, Length, Mass, Measure, unit};

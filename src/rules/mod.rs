@@ -28,7 +28,7 @@ pub use record::{MAX_RULES, SCHEMA};
 pub use rule::{Basis, Concern, Rule, Sense, Side, Step, Verdict};
 pub use setup::Setup;
 pub use subject::Subject;
-pub use value::{SLACK, Value, at_least, at_most};
+pub use value::{ROUNDING, Value, at_least, at_most};
 
 use crate::load::Load;
 use crate::plate::Plate;

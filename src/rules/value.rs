@@ -32,16 +32,16 @@ impl Value {
 }
 
 /// Relative slack of every comparison, so that 3,000 ft/s is 3,000 ft/s in any unit.
-pub const SLACK: f64 = 1e-9;
+pub const ROUNDING: f64 = 1e-9;
 
 /// Whether `value` is at most `limit`, with the slack.
 #[must_use]
 pub fn at_most(value: f64, limit: f64) -> bool {
-    value <= limit + SLACK * limit.abs()
+    value <= limit + ROUNDING * limit.abs()
 }
 
 /// Whether `value` is at least `limit`, with the slack.
 #[must_use]
 pub fn at_least(value: f64, limit: f64) -> bool {
-    value >= limit - SLACK * limit.abs()
+    value >= limit - ROUNDING * limit.abs()
 }

@@ -60,7 +60,7 @@ fn spare(telling: &Telling, plate: usize, line: usize) -> String {
     let margin_on = |plate: usize, line: usize| telling.matrix.judged[plate][line].judged.of.margin;
     let Some(margin) = margin_on(plate, line) else { return ", within every rule.".into() };
     if margin >= say::JUST {
-        return format!(", {}.", say::to_spare(margin));
+        return format!(", {}.", words::to_spare(margin));
     }
     let more = (plate + 1..telling.matrix.judged.len()).find_map(|thicker| {
         // Of every line: another may be the tightest there.
@@ -68,7 +68,7 @@ fn spare(telling: &Telling, plate: usize, line: usize) -> String {
         let more = margin_on(thicker, worst).filter(|more| *more > margin)?;
         Some(format!("; {} has {}", label(telling, thicker), words::margin(more)))
     });
-    format!(". Just {}{}.", say::to_spare(margin), more.unwrap_or_default())
+    format!(". Just {}{}.", words::to_spare(margin), more.unwrap_or_default())
 }
 
 fn borderline(telling: &Telling, plate: usize, turn: Option<&Turn<Pick>>) -> String {

@@ -277,7 +277,7 @@ fn explained(told: &Told, index: usize) -> String {
     } else {
         format!(" It concerns {}.", crate::words::listed(&concerned))
     };
-    let margin = worst.and_then(|o| o.margin).map(|m| format!(", {}", crate::words::in_hand(m))).unwrap_or_default();
+    let margin = worst.and_then(|o| o.margin).map(|m| format!(", {}", crate::words::to_spare(m))).unwrap_or_default();
     format!(
         "{name}: {}: fast shot {}, {}; {outcome} by {}{margin}.{concerned}",
         words::shortly(brought),

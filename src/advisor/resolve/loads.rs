@@ -315,7 +315,7 @@ pub(crate) fn tell_spread<'l>(
     units: Units,
     taken: &mut Taken,
 ) {
-    let mut told = Told::default();
+    let mut told = Spreads::default();
     let loads: Vec<&Load> = loads.collect();
     for load in &loads {
         let own = &load.facts().spread;
@@ -346,13 +346,13 @@ pub(crate) fn tell_spread<'l>(
 
 /// What was assumed of any of the loads.
 #[derive(Default)]
-struct Told {
+struct Spreads {
     velocity: bool,
     bc: bool,
     powder: bool,
 }
 
-impl Told {
+impl Spreads {
     fn assumed(&self, units: Units, taken: &mut Taken) {
         if self.velocity {
             let sd = units.small_speed(crate::load::assumed_velocity_sd());
