@@ -308,3 +308,94 @@ fn anything_of_a_class_holds_its_slowest_load_too() {
         assert!(searched <= shipped + 1e-9, "{class}: {searched} {shipped}");
     }
 }
+
+#[test]
+fn a_bullet_clipped_to_the_rules_leaves_with_the_energy_of_the_heavier_one() {
+    use crate::catalog::Cartridge;
+    let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\nat = \"400 yd\"\n";
+    let course = read(&format!(
+        "anything = [\"rifle\"]\n[[ammunition]]\nclass = [\"rifle\"]\nbullet-at-most = \"150 gr\"\n\
+         cartridges = [\".308 Win\"]\n{stage}"
+    ))
+    .unwrap();
+    let most = unit::GRAIN.of(150.0);
+    let clipped = course.loads.iter().filter(|brought| {
+        brought.load.id().starts_with("any-.308") && (brought.load.facts().bullet.si() / most.si() - 1.0).abs() < 1e-9
+    });
+    let extremes: Vec<f64> = Cartridge::builtin()
+        .unwrap()
+        .iter()
+        .filter(|cartridge| cartridge.name() == ".308 Win")
+        .flat_map(|cartridge| cartridge.envelope_loads())
+        .filter(|load| load.facts().bullet > most)
+        .map(|load| load.muzzle_energy().si() * 1.03 * 1.03)
+        .collect();
+    let found: Vec<f64> = clipped.map(|brought| brought.load.muzzle_energy().si()).collect();
+    assert!(!found.is_empty() && !extremes.is_empty());
+    for energy in found {
+        assert!(extremes.iter().any(|extreme| (energy / extreme - 1.0).abs() < 1e-9), "{energy} {extremes:?}");
+    }
+}
+
+#[test]
+fn loads_that_suit_some_targets_of_a_block_and_not_others_are_counted_at_those_they_fail() {
+    let mut text = String::from(
+        "loads = [\"50bmg-647\", \"338lm-250\", \"300wm-180\", \"308-180\", \"308-168-match\", \"65cm-140\", \"223-77\"]\n\
+         [[stage]]\nname = \"s\"\n",
+    );
+    for yards in 0..64 {
+        let _ = write!(
+            text,
+            "[[stage.target]]\nname = \"t{yards}\"\nplate = \"3/8 in\"\nat = \"{} yd\"\nstand = {{ tilt = \"20 deg\", condition = \"sound\" }}\n",
+            96 + 3 * yards
+        );
+    }
+    let course = read(&text).unwrap();
+    let (outcomes, _) = judged(&course, 1);
+    let conditions = on(&Weather::default(), unit::DEGREE.of(0.0)).unwrap();
+    let mut crossing = 0;
+    for (index, brought) in course.loads.iter().enumerate() {
+        let flights = crate::spread::Flights::new(&brought.load, &conditions).unwrap();
+        let fails = |target: &Target| {
+            let allowance = RULES.allow(&brought.load, &target.plate, &target.setup);
+            allowance.judge(&flights.strike(course.nearest(target)).unwrap()).verdict != Verdict::Suits
+        };
+        let failing: Vec<bool> = course.targets.iter().map(fails).collect();
+        let named: Vec<bool> = outcomes.iter().map(|outcome| outcome.named.contains(&index)).collect();
+        assert_eq!(named, failing, "{}", brought.load.id());
+        crossing += usize::from(failing.contains(&true) && failing.contains(&false));
+    }
+    assert!(crossing >= 3, "{crossing}");
+}
+
+#[test]
+fn a_target_that_fails_through_two_loads_is_lifted_by_leaving_both() {
+    let course = read(
+        "loads = [\"338lm-250\", \"300wm-180\", \"223-77\"]\n[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\n\
+         plate = \"3/8 in\"\nat = \"200 yd\"\nstand = { tilt = \"20 deg\", condition = \"sound\" }\n",
+    )
+    .unwrap();
+    let (outcomes, _) = judged(&course, 1);
+    assert_eq!(outcomes[0].failing, 2);
+    let left = leaving(&course, &course.cases(), &outcomes, &vec![0.0; course.loads.len()]);
+    assert_eq!(left.best, [Left { loads: vec![0, 1], lifts: vec![0] }]);
+}
+
+#[test]
+fn an_extreme_beyond_a_limit_of_the_rules_stands_at_the_limit() {
+    let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\nat = \"400 yd\"\n";
+    let of = |rule: &str, value: &dyn Fn(&crate::load::Load) -> f64| -> f64 {
+        let text = format!(
+            "anything = [\"rifle\"]\n[[ammunition]]\nclass = [\"rifle\"]\n{rule}\ncartridges = [\".308 Win\"]\n{stage}"
+        );
+        let course = read(&text).unwrap();
+        let loads = course.loads.iter().filter(|brought| brought.load.id().starts_with("any-.308"));
+        loads.map(|brought| value(&brought.load)).fold(0.0, f64::max)
+    };
+    let speed = of("muzzle-velocity-at-most = \"2300 ft/s\"", &|l| unit::FOOT_PER_SECOND.value(l.facts().muzzle_velocity));
+    let energy = of("muzzle-energy-at-most = \"2000 ft-lbf\"", &|l| unit::FOOT_POUND.value(l.muzzle_energy()));
+    let factor = of("power-factor-at-most = 300", &admit::power_factor);
+    for (found, limit) in [(speed, 2300.0), (energy, 2000.0), (factor, 300.0)] {
+        assert!((found / limit - 1.0).abs() < 1e-6, "{found} of {limit}");
+    }
+}

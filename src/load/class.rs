@@ -233,6 +233,11 @@ mod tests {
             (Firearm::RimfirePistol, Lead, 40.0, 1050.0, 0.13, None),
             (Firearm::RimfirePistol, Lead, 405.0, 1330.0, 0.2, Some(BeyondRimfire)),
             (Firearm::RimfireRifle, JacketedLead, 17.0, 2550.0, 0.125, None),
+            (Firearm::RimfireRifle, Lead, 60.0, 1000.0, 0.12, None),
+            (Firearm::RimfireRifle, Lead, 61.0, 1000.0, 0.12, Some(BeyondRimfire)),
+            (Firearm::RimfireRifle, Lead, 50.0, 2020.0, 0.12, Some(FastAndStrong)),
+            (Firearm::RimfireRifle, Lead, 60.0, 1900.0, 0.12, Some(BeyondRimfire)),
+            (Firearm::Shotgun, LeadShot, 40.0, 1750.0, 0.05, Some(BeyondShot)),
             (Firearm::Handgun, JacketedLead, 147.0, 960.0, 0.194, None),
             (Firearm::Handgun, JacketedLead, 180.0, 2960.0, 0.2, Some(FastAndStrong)),
             (Firearm::PistolCarbine, JacketedLead, 220.0, 1020.0, 0.6, Some(Coefficient)),
@@ -255,5 +260,16 @@ mod tests {
     fn a_pellet_above_eighty_grains_is_a_slug() {
         let class = |grains| load(Firearm::Shotgun, Construction::LeadShot, grains, 1200.0, 0.05).class();
         assert_eq!((class(54.0), class(80.0), class(315.0)), (Class::Shot, Class::Shot, Class::Slug));
+    }
+
+    #[test]
+    fn a_coefficient_is_held_against_the_limit_of_its_own_drag_model() {
+        let with = |drag: Drag| load(Firearm::Handgun, Construction::Lead, 150.0, 1000.0, 0.1).with(|f| f.drag = drag);
+        let single = |model, bc| Drag::single(model, unit::POUND_PER_SQUARE_INCH.of(bc)).unwrap();
+        let why = |drag: Drag| with(drag).unwrap().stricter().map(|s| s.why);
+        assert_eq!(why(single(DragModel::G7, 0.13)), None);
+        assert_eq!(why(single(DragModel::G7, 0.14)), Some(StricterWhy::Coefficient));
+        assert_eq!(why(single(DragModel::G1, 0.25)), None);
+        assert_eq!(why(single(DragModel::G1, 0.26)), Some(StricterWhy::Coefficient));
     }
 }

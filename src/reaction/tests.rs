@@ -132,3 +132,14 @@ fn what_is_no_pitch_is_left_out() {
     assert!(rung(12.0, 0.375).is_some_and(|hz| (850.0..980.0).contains(&hz)));
     assert_eq!(rung(4.0, 0.75), None);
 }
+
+#[test]
+fn the_edge_case_is_a_hit_at_the_lower_edge_with_a_fifth_more_momentum() {
+    let face = face(12.0);
+    let hit = hit("9mm-115", 10.0, &face, 20.0);
+    let reaction = Reaction::of(&face, &plate(0.375), Suspension::Hooks, &[hit], GLASS).unwrap();
+    let pendulum = Pendulum::hung(&face, &plate(0.375), Suspension::Hooks);
+    let expected = pendulum.swing(hit.momentum * 1.2, hit.incidence, 1.0, HitPoint::LowerEdge).angle().unwrap();
+    let near = |swing: Swing| (swing.angle().unwrap().si() / expected.si() - 1.0).abs() < 1e-9;
+    assert!(near(reaction.edge.swing) && near(reaction.edge.turn), "{reaction:?} {expected:?}");
+}

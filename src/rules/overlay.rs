@@ -77,8 +77,15 @@ fn stricter(a: &CompiledRule, b: &CompiledRule) -> Option<bool> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::rules::RuleSet;
+    use crate::air::Weather;
+    use crate::catalog::Catalog;
+    use crate::load::{Construction, Load};
+    use crate::plate::{Duty, Face, Plate};
+    use crate::quantity::unit;
+    use crate::rules::{RuleSet, Setup};
     use crate::source::SourceText;
+    use crate::spread::{FlightConditions, Flights};
+    use std::sync::Arc;
 
     fn range(name: &str, yards: u32) -> SourceText {
         let text = format!(
@@ -106,5 +113,89 @@ mod tests {
         let rules = house.clone().with_service_notice().unwrap();
         assert_eq!(rules.rules().len(), house.rules().len() + 8);
         assert_eq!(rules.overlays().len(), 1);
+    }
+
+    /// A range of one rule.
+    fn of_range(rule: &str) -> RuleSet {
+        let text = format!("schema = \"thickset/rules/1\"\nname = \"r\"\n[[rule]]\nid = \"own\"\nwhy = \"x\"\n{rule}");
+        RuleSet::house().unwrap().with_overlay(&SourceText::new("range.toml", text)).unwrap()
+    }
+
+    fn load(id: &str) -> Arc<Load> {
+        Arc::clone(&Catalog::builtin().unwrap().load(id).unwrap().load)
+    }
+
+    fn flights(id: &str) -> Flights {
+        let conditions = FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0));
+        Flights::new(&load(id), &conditions.unwrap()).unwrap()
+    }
+
+    fn half_inch() -> Plate {
+        Plate::new("1/2 in", unit::INCH.of(0.5)).unwrap()
+    }
+
+    fn gong() -> Setup {
+        Setup { tilt: Some(unit::DEGREE.of(0.0)), ..Setup::hung(Face::round(unit::INCH.of(12.0)).unwrap()) }
+    }
+
+    #[test]
+    fn a_range_s_limit_within_a_distance_ends_there() {
+        let rules =
+            of_range("subject = \"impact-speed\"\nsense = \"at-most\"\nsuits = \"1000 ft/s\"\nwithin = \"160 yd\"\n");
+        let flights = flights("308-168-match");
+        let load = load("308-168-match");
+        let allowance = rules.allow(&load, &half_inch(), &gong());
+        let verdict = |yards: f64| allowance.judge(&flights.strike(unit::YARD.of(yards)).unwrap()).verdict;
+        assert_eq!((verdict(159.0), verdict(161.0)), (Verdict::Unsuitable, Verdict::Suits));
+        let closest = unit::YARD.value(allowance.closest(&flights).distance().unwrap());
+        assert!((closest - 160.0).abs() < 1e-6, "{closest}");
+    }
+
+    #[test]
+    fn a_range_s_limit_that_holds_farther_than_the_house_s_is_stricter() {
+        let effect = |within: &str| {
+            let rules = of_range(&format!(
+                "subject = \"slow-speed\"\nsense = \"at-least\"\nsuits = \"400 ft/s\"\nwithin = \"{within}\"\n"
+            ));
+            let lead = load("22lr-std-40").with(|facts| facts.construction = Construction::Lead).unwrap();
+            let changes = rules.allow(&lead, &half_inch(), &gong()).changes();
+            matches!(changes[0].effect, Effect::Stricter { than: Some(_) })
+        };
+        assert!(effect("80 yd") && !effect("50 yd"));
+    }
+
+    #[test]
+    fn a_caution_about_energy_comes_as_early_as_the_factors_make_the_limit() {
+        let rules = of_range("subject = \"energy\"\nsense = \"caution\"\nabove = \"2300 ft-lbf\"\n");
+        let strike = flights("308-168-match").strike(unit::YARD.of(200.0)).unwrap();
+        let warned = |duty: Duty| {
+            let setup = Setup { duty, ..gong() };
+            let allowance = rules.allow(&load("308-168-match"), &half_inch(), &setup);
+            allowance.cautions(&strike).any(|rule| rule.id == "own")
+        };
+        assert!(!warned(Duty::Private) && warned(Duty::Public));
+    }
+
+    #[test]
+    fn a_plate_a_mill_size_under_a_thickness_counts_as_it_and_a_thinner_one_does_not() {
+        // Rimfire on plate thinner than 1/4 in is shot from 50 yd; 6 mm is a mill size of 1/4 in.
+        let rules = RuleSet::house().unwrap();
+        let (load, strike) = (load("22lr-std-40"), flights("22lr-std-40").strike(unit::YARD.of(30.0)).unwrap());
+        let verdict = |inches: f64| {
+            let plate = Plate::new("drawn", unit::INCH.of(inches)).unwrap();
+            rules.allow(&load, &plate, &gong()).judge(&strike).verdict
+        };
+        assert_eq!((verdict(0.236), verdict(0.234)), (Verdict::Suits, Verdict::Borderline));
+    }
+
+    #[test]
+    fn a_least_thickness_of_a_range_is_met_by_the_mill_size_under_it_alone() {
+        let rules = of_range("subject = \"thickness\"\nsense = \"at-least\"\nsuits = \"1/2 in\"\n");
+        let strike = flights("308-168-match").strike(unit::YARD.of(300.0)).unwrap();
+        let verdict = |inches: f64| {
+            let plate = Plate::new("drawn", unit::INCH.of(inches)).unwrap();
+            rules.allow(&load("308-168-match"), &plate, &gong()).judge(&strike).verdict
+        };
+        assert_eq!((verdict(0.471), verdict(0.469)), (Verdict::Suits, Verdict::Unsuitable));
     }
 }

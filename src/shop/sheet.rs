@@ -422,4 +422,14 @@ mod tests {
             assert!(parts[0] >= 2 * parts[1] && parts[1] >= 2 * parts[2], "{size}: {parts:?}");
         }
     }
+
+    #[test]
+    fn every_plate_has_a_kerf_all_round_and_the_margin_is_kept_besides() {
+        // Four of 22 in with two kerfs of an inch each are 96 in; a hair more, and one falls off the end.
+        assert_eq!(count(&rectangle(22.0, 40.0), Part::Full, &cutting(1.0)), 4);
+        assert_eq!(count(&rectangle(22.01, 40.0), Part::Full, &cutting(1.0)), 3);
+        let kept = |margin: f64| Cutting { margin: unit::INCH.of(margin), ..cutting(1.0) };
+        assert_eq!(count(&rectangle(21.5, 40.0), Part::Full, &kept(1.0)), 4);
+        assert_eq!(count(&rectangle(21.51, 40.0), Part::Full, &kept(1.0)), 3);
+    }
 }

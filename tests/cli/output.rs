@@ -92,3 +92,23 @@ fn readings_may_have_their_one_unit_behind_them() {
     assert_eq!(stdout(&thickset("chrono 2648 2655 2641 fps")), each);
     assert!(each.starts_with("Plan for"), "{each}");
 }
+
+#[cfg(unix)]
+#[test]
+fn a_named_pipe_whose_reader_goes_away_leaves_the_verdict_s_status() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("pipe");
+    let made = Command::new("mkfifo").arg(&path).status().expect("mkfifo runs");
+    assert!(made.success());
+    // The chart is longer than a pipe holds.
+    let reader = {
+        let path = path.clone();
+        std::thread::spawn(move || {
+            let mut first = [0; 16];
+            fs::File::open(path).expect("the pipe").read(&mut first).expect("a beginning")
+        })
+    };
+    let output = thickset(&format!("standoff --format json -o {}", path.display()));
+    assert_eq!(status(&output), 0, "{}", stderr(&output));
+    assert!(reader.join().expect("the reader ends") > 0);
+}

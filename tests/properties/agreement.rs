@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use thickset::advisor::{AdviseQuestion, Advisor};
 use thickset::air::Weather;
 use thickset::catalog::Catalog;
-use thickset::plate::{Duty, Face};
+use thickset::plate::{Duty, Face, Steel};
 use thickset::quantity::{Length, Measure, unit};
 use thickset::rules::{Setup, Verdict};
 use thickset::spread::{FlightConditions, Flights};
@@ -149,4 +149,18 @@ proptest! {
         let both_infinite = (a.is_infinite() && b.is_infinite()) || (a.is_nan() && b.is_nan());
         prop_assert!(both_infinite || (a - b).abs() < 1e-3, "{a} {b}");
     }
+}
+
+#[test]
+fn two_borderlines_of_different_kinds_keep_the_borderline_distance_beyond_them() {
+    // A face that leans back is borderline within 50 yd, steel that is not known everywhere.
+    let load = Catalog::builtin().expect("loads").load("9mm-115").expect("a load").load.clone();
+    let flights = Flights::new(&load, &conditions()).expect("flights");
+    let from = |tilt: f64, steel: Steel| {
+        let setup = Setup { tilt: Some(unit::DEGREE.of(tilt)), steel, ..setup(Duty::Private) };
+        let allowance = RULES.allow(&load, &LADDER.plates()[3], &setup);
+        unit::YARD.value(allowance.borderline_from(&flights).distance().expect("a distance"))
+    };
+    assert!(from(0.0, Steel::Unknown) < 11.0 && from(-2.0, Steel::Ar500) < 11.0);
+    assert!((from(-2.0, Steel::Unknown) - 50.0).abs() < 1e-6, "{}", from(-2.0, Steel::Unknown));
 }

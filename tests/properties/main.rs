@@ -9,6 +9,7 @@ mod chain;
 mod lenience;
 mod monotonic;
 mod monte_carlo;
+mod moved;
 mod outlines;
 mod statistics;
 mod support;
