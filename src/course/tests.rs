@@ -392,7 +392,8 @@ fn an_extreme_beyond_a_limit_of_the_rules_stands_at_the_limit() {
         let loads = course.loads.iter().filter(|brought| brought.load.id().starts_with("any-.308"));
         loads.map(|brought| value(&brought.load)).fold(0.0, f64::max)
     };
-    let speed = of("muzzle-velocity-at-most = \"2300 ft/s\"", &|l| unit::FOOT_PER_SECOND.value(l.facts().muzzle_velocity));
+    let speed =
+        of("muzzle-velocity-at-most = \"2300 ft/s\"", &|l| unit::FOOT_PER_SECOND.value(l.facts().muzzle_velocity));
     let energy = of("muzzle-energy-at-most = \"2000 ft-lbf\"", &|l| unit::FOOT_POUND.value(l.muzzle_energy()));
     let factor = of("power-factor-at-most = 300", &admit::power_factor);
     for (found, limit) in [(speed, 2300.0), (energy, 2000.0), (factor, 300.0)] {

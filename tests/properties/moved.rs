@@ -50,8 +50,12 @@ impl Figure {
 }
 
 fn figure() -> impl Strategy<Value = Figure> {
-    (any::<bool>(), 0.4..1.4_f64, 2.5..5.0_f64, 0.6..2.6_f64)
-        .prop_map(|(neck, half, long, strip)| Figure { neck, half, long, strip })
+    (any::<bool>(), 0.4..1.4_f64, 2.5..5.0_f64, 0.6..2.6_f64).prop_map(|(neck, half, long, strip)| Figure {
+        neck,
+        half,
+        long,
+        strip,
+    })
 }
 
 /// An outline of these corners with these cut-outs, in a unit of which an inch has so many.
@@ -138,7 +142,9 @@ proptest! {
             .map(|(sin, cos)| (centre.0 + radius * cos, centre.1 + radius * sin))
             .collect();
         let chorded = inches(&figure.corners(), &[round]);
-        let hole = format!("\n[[hole]]\nat = [{:?}, {:?}]\ndiameter = {:?}\n", centre.0, centre.1, 2.0 * radius);
+        // An outline is printed in metres.
+        let [x, y, diameter] = [centre.0, centre.1, 2.0 * radius].map(|inches| inches * 0.0254);
+        let hole = format!("\n[[hole]]\nat = [{x:?}, {y:?}]\ndiameter = {diameter:?}\n");
         let text = inches(&figure.corners(), &[]).to_toml() + &hole;
         let by_diameter = Outline::from_toml(&SourceText::new("x.toml", text)).expect("an outline");
         same(&chorded, &by_diameter)?;
