@@ -319,6 +319,10 @@ pub(super) fn judged_head(title: &str) -> Option<String> {
     if let Some((_, write)) = HEADS.iter().find(|(word, _)| has(word)) {
         return Some((*write).to_owned());
     }
+    // A column of yes and no, `tracer`, `cracked`, says by its head what a note says by its words.
+    if speaks(&name) {
+        return Some("`construction`, `condition`, `steel` or `mount`, with its word in each row".into());
+    }
     let (_, inside) = name.split_once(['(', '['])?;
     let one = format!("1 {}", inside.trim_end().trim_end_matches([')', ']']).trim());
     let measured = parse::<Velocity>(&one).is_ok()
@@ -406,8 +410,8 @@ const CELLS: [&str; 22] = [
     "apit",
 ];
 /// Words that stand together.
-const PHRASES: [&str; 9] =
-    ["bi-metal", "bi metal", "green tip", "green-tip", "black tip", "silver tip", "red tip", "blue tip", "orange tip"];
+const PHRASES: [&str; 10] =
+    ["a.p", "bi-metal", "bi metal", "green tip", "green-tip", "black tip", "silver tip", "red tip", "blue tip", "orange tip"];
 /// Words before a number that is a distance or a speed.
 const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
 /// The least number of a note that may be a speed.
@@ -418,14 +422,23 @@ const UNITS: [&str; 16] = [
     "degrees", "°", "grains",
 ];
 
+fn words_of(text: &str) -> Vec<&str> {
+    text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect()
+}
+
+/// Whether words in lower case, of a head or a cell, speak of what is judged.
+fn speaks(text: &str) -> bool {
+    let is_of = |word: &&str| CELLS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem));
+    words_of(text).iter().any(is_of) || PHRASES.iter().any(|phrase| text.contains(phrase))
+}
+
 /// Whether a cell that is not read speaks of what is judged.
 pub(super) fn judged_cell(text: &str) -> bool {
     let text = text.to_lowercase();
-    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    let speaks = |word: &&str| CELLS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem));
-    if words.iter().any(speaks) || PHRASES.iter().any(|phrase| text.contains(phrase)) {
+    if speaks(&text) {
         return true;
     }
+    let words = words_of(&text);
     let number = |word: &str| word.parse::<f64>().ok();
     let follows = |pair: &[&str]| BEFORE.contains(&pair[0]) && number(pair[1]).is_some();
     if words.windows(2).any(follows) || words.iter().any(|word| number(word).is_some_and(|n| n >= MIN_SPEED)) {
@@ -463,12 +476,37 @@ mod tests {
 
     #[test]
     fn heads_and_cells_that_speak_of_what_is_judged_are_told_from_annotations() {
-        for head in
-            ["closest (yd)", "chrono (ft/s)", "core", "magnet test", "jacket", "walk to (yd)", "damage", "OAL (in)"]
-        {
+        for head in [
+            "closest (yd)",
+            "chrono (ft/s)",
+            "core",
+            "magnet test",
+            "jacket",
+            "walk to (yd)",
+            "damage",
+            "OAL (in)",
+            "tracer",
+            "AP",
+            "a.p.",
+            "steel",
+            "armor piercing",
+            "penetrator",
+            "bimetal",
+            "copper",
+            "monolithic",
+            "cracked",
+            "pitted",
+            "holes",
+            "bowed",
+            "damaged",
+            "welded",
+            "bolted",
+            "AR400",
+            "mild",
+        ] {
             assert!(judged_head(head).is_some(), "{head}");
         }
-        for head in ["notes", "set by", "who sets it", "squad", "notes (optional)", "last name"] {
+        for head in ["notes", "set by", "who sets it", "squad", "notes (optional)", "last name", "club", "paid", "phone"] {
             assert!(judged_head(head).is_none(), "{head}");
         }
         for cell in [
