@@ -410,8 +410,18 @@ const CELLS: [&str; 22] = [
     "apit",
 ];
 /// Words that stand together.
-const PHRASES: [&str; 10] =
-    ["a.p", "bi-metal", "bi metal", "green tip", "green-tip", "black tip", "silver tip", "red tip", "blue tip", "orange tip"];
+const PHRASES: [&str; 10] = [
+    "a.p",
+    "bi-metal",
+    "bi metal",
+    "green tip",
+    "green-tip",
+    "black tip",
+    "silver tip",
+    "red tip",
+    "blue tip",
+    "orange tip",
+];
 /// Words before a number that is a distance or a speed.
 const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
 /// The least number of a note that may be a speed.
@@ -506,7 +516,9 @@ mod tests {
         ] {
             assert!(judged_head(head).is_some(), "{head}");
         }
-        for head in ["notes", "set by", "who sets it", "squad", "notes (optional)", "last name", "club", "paid", "phone"] {
+        for head in
+            ["notes", "set by", "who sets it", "squad", "notes (optional)", "last name", "club", "paid", "phone"]
+        {
             assert!(judged_head(head).is_none(), "{head}");
         }
         for cell in [
