@@ -103,7 +103,7 @@ fn is_counted(told: &Told) -> bool {
             None => stages.push((stage, 1)),
         }
     }
-    stages.len() > STAGES || stages.iter().any(|(_, count)| *count > NAMED + 1)
+    stages.len() > STAGES || stages.iter().any(|(_, count)| *count > NAMED + 1) || shifts(told).len() > SHIFTS
 }
 
 fn put<K: PartialEq>(groups: &mut Vec<(K, Vec<usize>)>, key: K, target: usize) {
@@ -247,13 +247,8 @@ impl Shift {
             _ => format!("line {} for {who}", self.by(told)),
         };
         let stay = if self.all { "" } else { "; the others may stay" };
-        // Where not all of a line's targets ask for the move, those that do are named.
-        let of_line = told.course.targets.iter().filter(|target| target.line == self.line).count();
-        let whom = if is_shared && self.targets.len() < of_line {
-            format!(": {}", names(told, &self.targets))
-        } else {
-            String::new()
-        };
+        // The targets that ask for a move of their stage's line.
+        let whom = if is_shared { format!(": {}", names(told, &self.targets)) } else { String::new() };
         let why = because(told, &self.targets, &moved_by(told));
         format!("{place}: {what}{stay}{whom} ({why}){}.", self.instead(told))
     }
