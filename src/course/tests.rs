@@ -400,3 +400,55 @@ fn an_extreme_beyond_a_limit_of_the_rules_stands_at_the_limit() {
         assert!((found / limit - 1.0).abs() < 1e-6, "{found} of {limit}");
     }
 }
+
+/// Why a rule refuses a load.
+fn refusal(rule: &str, load: &crate::load::Load) -> Option<String> {
+    let rule: admit::Ammunition = toml::from_str(rule).unwrap();
+    admit::Admission(vec![rule]).refusal(load, &Catalog::builtin().unwrap(), Units::Us)
+}
+
+fn shipped(id: &str) -> crate::load::Load {
+    crate::load::Load::clone(&Catalog::builtin().unwrap().load(id).unwrap().load)
+}
+
+#[test]
+fn what_is_not_known_of_a_load_is_refused_where_a_rule_asks_for_it() {
+    let known = shipped("308-168-match");
+    let (calibre, cartridge) = ("calibre-at-most = \"0.308 in\"", "cartridges = [\".308 Win\"]");
+    assert_eq!((refusal(calibre, &known), refusal(cartridge, &known)), (None, None));
+    let unknown = known.with(|facts| (facts.diameter, facts.cartridge) = (None, None)).unwrap();
+    assert!(refusal(calibre, &unknown).is_some_and(|why| why.contains("not known")));
+    assert!(refusal(cartridge, &unknown).is_some_and(|why| why.contains("not known")));
+}
+
+#[test]
+fn a_rule_s_least_speed_and_power_factor_are_asked() {
+    let load = shipped("9mm-115").with(|facts| facts.muzzle_velocity = unit::FOOT_PER_SECOND.of(1150.0)).unwrap();
+    for (rule, admitted) in [
+        ("power-factor-at-least = 132", true),
+        ("power-factor-at-least = 133", false),
+        ("muzzle-velocity-at-least = \"1140 ft/s\"", true),
+        ("muzzle-velocity-at-least = \"1160 ft/s\"", false),
+    ] {
+        assert_eq!(refusal(rule, &load).is_none(), admitted, "{rule}");
+    }
+}
+
+#[test]
+fn a_rule_for_a_class_speaks_of_what_is_judged_as_it_whatever_it_is_called() {
+    use crate::drag::{Drag, DragModel};
+    let rule = "class = [\"rifle\"]\nmuzzle-velocity-at-most = \"1000 ft/s\"";
+    let called = shipped("9mm-115");
+    assert_eq!(refusal(rule, &called), None);
+    let sleek = Drag::single(DragModel::G1, unit::POUND_PER_SQUARE_INCH.of(0.4)).unwrap();
+    assert!(refusal(rule, &called.with(|facts| facts.drag = sleek).unwrap()).is_some());
+}
+
+#[test]
+fn a_class_shoots_no_farther_than_the_strictest_rule_lets_it() {
+    let rule = |yards: u32| toml::from_str(&format!("class = [\"rifle\"]\ndistance-at-most = \"{yards} yd\"")).unwrap();
+    for order in [[300, 200], [200, 300]] {
+        let farthest = admit::Admission(order.map(rule).to_vec()).farthest(Class::Rifle).unwrap();
+        assert!((unit::YARD.value(farthest) - 200.0).abs() < 1e-9, "{order:?}");
+    }
+}

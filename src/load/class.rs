@@ -272,4 +272,25 @@ mod tests {
         assert_eq!(why(single(DragModel::G1, 0.25)), None);
         assert_eq!(why(single(DragModel::G1, 0.26)), Some(StricterWhy::Coefficient));
     }
+
+    #[test]
+    fn a_sleek_bullet_of_an_unknown_firearm_may_be_a_slug_only_from_a_slug_s_mass_on() {
+        let why = |grains, g1| {
+            load(Firearm::Unknown, Construction::JacketedLead, grains, 2000.0, g1).stricter().map(|s| s.why)
+        };
+        assert_eq!((why(168.0, 0.45), why(189.0, 0.45)), (None, None));
+        assert_eq!((why(190.0, 0.45), why(80.0, 0.2)), (Some(StricterWhy::MayBeSlug), Some(StricterWhy::MayBeSlug)));
+    }
+
+    #[test]
+    fn a_bullet_s_own_table_is_held_against_both_models() {
+        // At Mach 0.5 a G1 coefficient is 1.7 times the G7 one: 0.24 and 0.14, then 0.18 and 0.11.
+        let why = |cd: f64| {
+            let curve = DragCurve::from_points(&[(0.0, cd), (1.0, cd), (5.0, cd)]).unwrap();
+            let drag = Drag::own(std::sync::Arc::new(curve), unit::GRAIN.of(150.0), unit::INCH.of(0.308)).unwrap();
+            let slow = load(Firearm::Handgun, Construction::Lead, 150.0, 560.0, 0.1);
+            slow.with(|facts| facts.drag = drag).unwrap().stricter().map(|s| s.why)
+        };
+        assert_eq!((why(0.1927), why(0.25)), (Some(StricterWhy::Coefficient), None));
+    }
 }

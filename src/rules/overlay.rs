@@ -85,6 +85,7 @@ mod tests {
     use crate::rules::{RuleSet, Setup};
     use crate::source::SourceText;
     use crate::spread::{FlightConditions, Flights};
+    use crate::strike::Strike;
     use std::sync::Arc;
 
     fn range(name: &str, yards: u32) -> SourceText {
@@ -197,5 +198,17 @@ mod tests {
             rules.allow(&load("308-168-match"), &plate, &gong()).judge(&strike).verdict
         };
         assert_eq!((verdict(0.471), verdict(0.469)), (Verdict::Suits, Verdict::Unsuitable));
+    }
+
+    #[test]
+    fn the_slow_shot_and_not_the_mean_one_must_not_be_too_slow() {
+        let rules = RuleSet::house().unwrap();
+        let strike = flights("45acp-230").strike(unit::YARD.of(20.0)).unwrap();
+        let verdict = |slow: f64| {
+            let strike = Strike { slow: unit::FOOT_PER_SECOND.of(slow), ..strike };
+            rules.allow(&load("45acp-230"), &half_inch(), &gong()).judge(&strike).verdict
+        };
+        assert_eq!((verdict(399.0), verdict(401.0)), (Verdict::Unsuitable, Verdict::Borderline));
+        assert_eq!(verdict(651.0), Verdict::Suits);
     }
 }
