@@ -1,11 +1,12 @@
 //! A drawing as the facts of an answer: what was read, where it hangs, where it is thin and sharp.
 
-use super::answer::{Corner, Hole as HoleFacts, OutlineFacts, Segment as Piece, Shape, Thinnest};
+use super::answer::{Corner, Hole as HoleFacts, OutlineFacts, RoundFacts, Segment as Piece, Shape, Thinnest};
 use crate::outline::{
     Contour, Counted, HangFrom, Hole, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, Outline, Point, Ring, Segment, Thin, Web,
 };
 use crate::plate::Face;
 use crate::quantity::{Degrees, Length, Measure, Si, unit};
+use crate::reaction::ring;
 use crate::source::clean;
 use crate::words::Units;
 
@@ -51,6 +52,14 @@ pub(crate) fn facts(face: &Face, thickness: Length, units: Units) -> Option<Outl
         corners,
         shapes: shapes(outline, bounds.left, bounds.bottom),
     })
+}
+
+/// A round face, for the figure of one.
+pub(crate) fn round(face: &Face) -> Option<RoundFacts> {
+    let Face::Round(diameter) = face else { return None };
+    let node_circle = ring::node_circle(face)?;
+    let quiet_holes = ring::quiet_holes(*diameter).map(|(right, up)| [Si(right), Si(up)]);
+    Some(RoundFacts { diameter: Si(*diameter), node_circle: Si(node_circle), quiet_holes })
 }
 
 fn hangs(outline: &Outline) -> String {

@@ -240,6 +240,7 @@ impl Case {
             would_suit: if self.is_in_part() { WouldSuit::default() } else { would_suit },
             topple,
             outline: super::drawn::facts(&self.stand.setup.face, self.plate.thickness, self.units),
+            round: super::drawn::round(&self.stand.setup.face).filter(|_| question.figures == Some(true)),
             curve,
         })
     }

@@ -110,6 +110,16 @@ fn thick(lambda_sq: f64, side: f64, h: f64) -> Frequency {
     Frequency::from_si(omega_sq.sqrt() / std::f64::consts::TAU)
 }
 
+/// How broad the node circle is, on which a plate is still while a hit at its centre rings it: known of a round plate
+/// alone.
+#[must_use]
+pub fn node_circle(face: &Face) -> Option<Length> {
+    match face {
+        Face::Round(diameter) => Some(Length::from_si(NODE_CIRCLE * diameter.si())),
+        Face::Rectangle(..) | Face::Outline(_) => None,
+    }
+}
+
 /// Where to drill a round plate for the least damping: two holes on the node circle of (0,1), 90° apart, so
 /// that they lie on nodes of one (2,0) too. Right and up of the centre.
 #[must_use]
@@ -187,6 +197,8 @@ mod tests {
 
     #[test]
     fn the_quiet_holes_lie_on_the_node_circle_a_right_angle_apart() {
+        let face = Face::round(unit::INCH.of(12.0)).unwrap();
+        assert!((unit::INCH.value(node_circle(&face).unwrap()) - 8.16).abs() < 1e-9);
         let [(ax, ay), (bx, by)] = quiet_holes(unit::INCH.of(12.0));
         assert!((ax.si().hypot(ay.si()) / (0.68 * 6.0 * 0.0254) - 1.0).abs() < 1e-12);
         assert!((ax * bx + ay * by).si().abs() < 1e-12);

@@ -52,7 +52,7 @@ fn slug(name: &str) -> String {
 }
 
 fn document(title: &str, page: &str, body: &Markup) -> String {
-    let size = format!("@page{{size:{page};margin:12mm}}");
+    let size = format!("@page{{size:{page};margin:9mm}}");
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -87,6 +87,28 @@ fn items(list: &[String]) -> Markup {
     html! { @for item in list { li { (sanitize(item)) } } }
 }
 
+/// Rows beside each other that a sign has room for as it is set, and set smaller.
+const ROOMY: usize = 18;
+const CLOSE: usize = 26;
+/// About how many letters a row of half a sign holds.
+const LETTERS: usize = 44;
+
+/// How large the rules of a sign are set, so that it stays on one page whatever is on it.
+fn size(stage: &StageAnswer) -> &'static str {
+    let rows = |list: &[String]| list.iter().map(|item| item.chars().count().div_ceil(LETTERS)).sum::<usize>();
+    let refused: Vec<String> = stage.refused.iter().map(|load| load.words.clone()).collect();
+    // Two headings, and two items that are always there, on two rows each.
+    let left = rows(&stage.admitted) + rows(&stage.ask) + rows(&refused) + 6;
+    let right = rows(&stage.plates) + rows(&stage.faces) + 2;
+    let lines = rows(&stage.lines) + 2 * rows(&stage.closed);
+    match left.max(right) + lines {
+        0..=ROOMY => "roomy",
+        rows if rows <= CLOSE => "close",
+        rows if rows <= 2 * CLOSE => "closer",
+        _ => "closest",
+    }
+}
+
 /// The sign of a stage, read from where one stands. Nothing on it is counted instead of named.
 fn sign(answer: &CourseAnswer, stage: &StageAnswer) -> Markup {
     html! {
@@ -98,7 +120,7 @@ fn sign(answer: &CourseAnswer, stage: &StageAnswer) -> Markup {
             h2 { "No nearer than" }
             ul.lines { (items(&stage.lines)) }
         }
-        section class=(if stage.refused.len() + stage.plates.len() > 12 { "rules close" } else { "rules" }) {
+        section class=(format!("rules {}", size(stage))) {
             div {
                 h2 { "Who shoots here" }
                 ul {
@@ -184,19 +206,21 @@ fn officer(answer: &CourseAnswer) -> Markup {
                     td.box { span.tick {} } td.box { span.tick {} } td.box { span.tick {} }
                 } } }
             } }
+            div.below {
             @let admitted = admitted(answer);
             @if !admitted.is_empty() { h2 { "Admitted" } p { (sanitize(&admitted.join("; "))) } }
             @if !answer.leave.is_empty() || !answer.decide.is_empty() {
                 h2 { "Loads to leave, or to decide on" }
-                ul.columns { (items(&answer.leave)) (items(&answer.decide)) }
+                ul { (items(&answer.leave)) (items(&answer.decide)) }
             }
             h2 { "Stop and reset" }
             p { "Anything comes back, a plate cracks, craters, bows or leaves its hooks, anybody enters the 20° zone: stop, unload, cold line, then walk up. Reset leans and hooks, look at both faces, sign, open again." }
             h2 { "Assumes" }
             p { (sanitize(&assumes(answer))) }
             p { (sanitize(&lead.safety)) }
+            }
         }
-        footer { p.small { (lead.notice) } p { "Officer ______________________  Date ______________" } }
+        footer { p { "Officer ______________________  Date ______________" } }
     }
 }
 
@@ -251,7 +275,7 @@ ul{margin:0;padding-left:5mm}
 .few .lines{font-size:30pt}.some .lines{font-size:19pt}.many .lines{font-size:13pt;columns:2}
 section{margin-bottom:5mm}
 .wait{border:1mm dashed #000;padding:2mm 3mm;font-size:16pt;font-weight:700;margin:0 0 4mm}
-.rules{display:grid;grid-template-columns:1fr 1fr;gap:6mm}.rules h2+ul{margin-bottom:2mm}.close{font-size:8.5pt;line-height:1.2}
+.rules{display:grid;grid-template-columns:1fr 1fr;gap:6mm}.rules h2+ul{margin-bottom:2mm}.close{font-size:8.5pt;line-height:1.2}.closer{font-size:7.4pt;line-height:1.15}.closest{font-size:6.4pt;line-height:1.1}
 .zone{display:grid;grid-template-columns:80mm 1fr;gap:6mm;align-items:center;font-size:14pt}
 .zone svg{width:100%;height:auto}
 footer{border-top:1.2mm solid #000;padding-top:2mm}footer p{margin:0 0 1mm;font-size:15pt}
@@ -267,7 +291,13 @@ header:has(+ .officer) h1{font-size:17pt}
 @media screen{main:has(.officer){max-width:273mm}}
 @media screen and (max-width:40rem){.officer table{display:block;overflow-x:auto}.rules,.zone{grid-template-columns:1fr}h1{font-size:22pt}
 .few .lines{font-size:20pt}.some .lines{font-size:15pt}.many .lines{columns:1}}
-@media print{main{max-width:none;padding:0}tr,li{break-inside:avoid}}
+.below{columns:2;column-gap:6mm}.below h2{break-after:avoid}.below h2:first-child{margin-top:0}
+@media screen and (max-width:64rem){.below{columns:1}}
+@media print{main{max-width:none;padding:0}tr,li{break-inside:avoid}section{margin-bottom:3mm}header{margin-bottom:2.5mm}h1{font-size:26pt}
+.roomy{font-size:10pt;line-height:1.25}.few .lines{font-size:26pt}.some .lines{font-size:17pt}.many .lines{font-size:11pt}.wait{font-size:13pt;padding:1mm 3mm}
+.zone{grid-template-columns:62mm 1fr;font-size:12pt}footer p{font-size:12.5pt;margin:0 0 .6mm}footer .small{font-size:7.5pt}
+.officer{font-size:7.6pt;line-height:1.18}.dense{font-size:6.5pt}.box{width:10mm}header:has(+ .officer){padding-bottom:1mm;margin-bottom:1.5mm;border-bottom-width:.6mm}
+header:has(+ .officer) h1{font-size:13pt}main:has(.officer) footer{border-top-width:.6mm;padding-top:1mm}main:has(.officer) footer p{font-size:9pt}}
 ";
 
 #[cfg(test)]

@@ -344,6 +344,7 @@ pub(super) fn advise(units: Units) -> AdviseAnswer {
         closest: Some(yd(100.0)),
         nearest_by_load: Vec::new(),
         outline: None,
+        round: None,
         cut_plan: Some(cut_plan()),
         curves: vec![curve()],
     }
@@ -383,6 +384,7 @@ pub(super) fn vet(units: Units) -> VetAnswer {
         },
         topple: None,
         outline: None,
+        round: None,
         curve: Some(curve()),
     }
 }

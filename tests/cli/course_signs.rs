@@ -237,7 +237,7 @@ fn leaving_the_only_shooters_at_home_lifts_nothing() {
 fn how_near_anyone_may_come_goes_by_stage_and_by_who_shoots() {
     let page = joined(&stdout(&thickset("course examples/match.toml")));
     assert!(!page.contains("Nobody nearer than 10 yd"), "{page}");
-    let words = "Nobody nearer to a plate than its own line while it is hot: the signs of the 3 stages name them.";
+    let words = "Nobody nearer to a plate than the line on its stage's sign while it is hot.";
     assert!(page.contains(words), "{page}");
     let full = joined(&stdout(&thickset("course examples/match.toml --full")));
     for words in ["Ridge: ", "rifles 340 yd", "handguns 10 yd"] {

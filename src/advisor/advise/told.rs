@@ -97,6 +97,7 @@ pub(super) fn told(
         closest: closest.map(Si),
         nearest_by_load,
         outline,
+        round: drawing.filter(|_| case.question.figures == Some(true)).and_then(|(setup, _)| drawn::round(&setup.face)),
         cut_plan: hanging.cut_plan(),
         curves: telling.curves(named),
         preamble: said.preamble("advise", case.units, telling.inputs(), taken, &occasion),

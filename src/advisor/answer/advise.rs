@@ -2,7 +2,7 @@
 
 use super::{
     ConditionsFacts, Curve, CutPlan, Finding, LoadFacts, Material, OutlineFacts, Piece, PlateName, Preamble, Reaction,
-    SetupFacts, StrikeRow, Together,
+    RoundFacts, SetupFacts, StrikeRow, Together,
 };
 use crate::quantity::{Length, Mass, Number, Si, Velocity};
 use crate::rules::Verdict;
@@ -171,6 +171,9 @@ pub struct AdviseAnswer {
     pub nearest_by_load: Vec<NearestOf>,
     /// What was read of a drawing.
     pub outline: Option<OutlineFacts>,
+    /// The face where it is round, for a figure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub round: Option<RoundFacts>,
     /// How the piece lies on a sheet.
     pub cut_plan: Option<CutPlan>,
     /// The flights, for a figure, one for each load.

@@ -25,8 +25,8 @@ pub use course::{
 pub use facts::{AirFacts, Band, ConditionsFacts, LoadFacts, PlateName, SetupFacts};
 pub use finding::{AppliedRule, Finding};
 pub use plate::{
-    Corner, CutPlan, Hole, Material, Mode, OutlineFacts, PerSheet, Piece, Placement, Price, Reaction, Segment, Shape,
-    Spotting, Swing, SwingWord, Thinnest, Together, Topple, Visible,
+    Corner, CutPlan, Hole, Material, Mode, OutlineFacts, PerSheet, Piece, Placement, Price, Reaction, RoundFacts,
+    Segment, Shape, Spotting, Swing, SwingWord, Thinnest, Together, Topple, Visible,
 };
 pub use standoff::{Cell, Closest, ClosestWhy, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow};
 pub use strike::{Curve, Gains, Limit, StrikeAnswer, StrikeInputs, StrikeRow};

@@ -58,6 +58,21 @@ pub struct Spotting {
     pub magnification: Number,
 }
 
+/// A round face, and where it is still while a hit at its centre rings it: for a drawing of it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct RoundFacts {
+    /// How broad the face is.
+    #[serde(rename = "diameter_m")]
+    pub diameter: Si<Length>,
+    /// How broad the node circle is.
+    #[serde(rename = "node_circle_m")]
+    pub node_circle: Si<Length>,
+    /// Where two holes damp its ring least, right and up of its centre.
+    #[serde(rename = "quiet_holes_m")]
+    pub quiet_holes: [[Si<Length>; 2]; 2],
+}
+
 /// A mode of the ring.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -1,7 +1,8 @@
 //! Does this load suit this target.
 
 use super::{
-    ConditionsFacts, Curve, Finding, LoadFacts, OutlineFacts, PlateName, Preamble, SetupFacts, StrikeRow, Topple,
+    ConditionsFacts, Curve, Finding, LoadFacts, OutlineFacts, PlateName, Preamble, RoundFacts, SetupFacts, StrikeRow,
+    Topple,
 };
 use crate::load::Construction;
 use crate::plate::{Condition, Mount, Steel};
@@ -108,6 +109,9 @@ pub struct VetAnswer {
     pub topple: Option<Topple>,
     /// What was read of a drawing.
     pub outline: Option<OutlineFacts>,
+    /// The face where it is round, for a figure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub round: Option<RoundFacts>,
     /// The flight, for a figure.
     pub curve: Option<Curve>,
 }

@@ -23,8 +23,8 @@ const LINES: usize = 12;
 
 pub(super) fn of(told: &Told, answer: &CourseAnswer) -> CourseBrief {
     let mut leave = shortened(&leave::at_home(told));
-    leave.extend(leave::lifts(told, few));
-    let mut decide = shortened(&leave::doubtful(told));
+    leave.extend(leave::lifts(told, few, true));
+    let mut decide = shortened(&leave::doubtful(told, false));
     decide.extend(leave::in_part(told));
     decide.extend(standing::told(told, true).into_iter().map(|line| line + "."));
     CourseBrief {
@@ -376,6 +376,7 @@ fn names(told: &Told, targets: &[usize]) -> String {
 
 /// The first of a list, and how many more there are.
 fn few(names: &[String]) -> String {
+    let names = &words::numbered(names);
     if names.len() <= NAMED + 1 {
         return listed(names);
     }

@@ -54,7 +54,7 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
         faults: told.course.unread.clone().into_told(),
     };
     answer.good = answer.stages.iter().filter(|s| !s.good.is_empty()).map(|s| s.good.clone()).collect();
-    answer.leave.extend(leave::lifts(told, crate::words::listed));
+    answer.leave.extend(leave::lifts(told, crate::words::listed, false));
     answer.brief = brief::of(told, &answer);
     answer.preamble.headline = headline(told, &answer);
     answer.preamble.nearest = nearest(told, &answer);
@@ -63,7 +63,7 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
 
 /// What the officer decides, everything named.
 fn decided(told: &Told) -> Vec<String> {
-    let mut lines: Vec<String> = leave::doubtful(told).iter().map(leave::Line::whole).collect();
+    let mut lines: Vec<String> = leave::doubtful(told, true).iter().map(leave::Line::whole).collect();
     lines.extend(leave::in_part(told));
     lines.extend(super::standing::told(told, false).into_iter().map(|line| line + "."));
     lines

@@ -1,7 +1,7 @@
 //! The loads that stay at home, and those that the officer decides on.
 
 use super::Told;
-use super::words::{brought, count, next, place, shooters, some, why};
+use super::words::{brought, count, id, next, numbered, place, shooters, some, why};
 use crate::advisor::answer::{BarredLoad, BroughtLoad, LeavingAnswer, LeftAtHome, RefusedLoad};
 use crate::course::{Barred, Left, Refused};
 use crate::load::Class;
@@ -36,7 +36,7 @@ pub(super) fn leaving(told: &Told) -> LeavingAnswer {
     let left = told.leaving.best.iter().map(|left| {
         let loads: Vec<BroughtLoad> = left.loads.iter().map(|&i| brought(&told.course.loads[i])).collect();
         LeftAtHome {
-            words: without(told, left, listed),
+            words: without(told, left, listed, true),
             targets: left.lifts.iter().map(|&t| place(told, t)).collect(),
             loads,
             lifts: left.lifts.len(),
@@ -46,7 +46,7 @@ pub(super) fn leaving(told: &Told) -> LeavingAnswer {
 }
 
 /// What leaving loads at home lifts, in words; `names` lists those who bring a load.
-fn without(told: &Told, left: &Left, names: impl Fn(&[String]) -> String) -> String {
+fn without(told: &Told, left: &Left, names: impl Fn(&[String]) -> String, whole: bool) -> String {
     let loads = left.loads.iter().map(|&index| {
         let load = &told.course.loads[index];
         match load.who.as_slice() {
@@ -57,7 +57,11 @@ fn without(told: &Told, left: &Left, names: impl Fn(&[String]) -> String) -> Str
     });
     let (loads, lifts) = (loads.collect::<Vec<_>>(), left.lifts.len());
     let verb = if lifts == 1 { "passes" } else { "pass" };
-    format!("Without {}: {} {verb}.", listed(&loads), count(lifts, "more target"))
+    if whole {
+        format!("Without {}: {} {verb}.", listed(&loads), count(lifts, "more target"))
+    } else {
+        format!("Without {}: {lifts}.", listed(&loads))
+    }
 }
 
 /// A load that stays at home or is decided on: who brings what, and why.
@@ -68,6 +72,8 @@ pub(super) struct Line {
     pub who: Vec<String>,
     /// Why, and what to do about it.
     pub why: String,
+    /// The same by the rule's name, where it is a rule's.
+    brief: String,
 }
 
 impl Line {
@@ -78,6 +84,7 @@ impl Line {
             name: barred.brought.load.facts().name.clone(),
             who: barred.brought.who.clone(),
             why: format!("{before}{}{next}", why(barred.rule)),
+            brief: format!("{before}{}", id(barred.rule)),
         }
     }
 
@@ -89,8 +96,8 @@ impl Line {
 
     /// The first named.
     pub fn short(&self) -> String {
-        let who = if self.who.is_empty() { String::new() } else { format!(" ({})", some(&self.who)) };
-        format!("{}{who}: {}.", self.name, self.why)
+        let who = if self.who.is_empty() { String::new() } else { format!(" ({})", some(&numbered(&self.who))) };
+        format!("{}{who}: {}.", self.name, self.brief)
     }
 
     /// Who is meant: those who bring it, or the load.
@@ -107,7 +114,7 @@ pub(super) fn at_home(told: &Told) -> Vec<Line> {
     for refused in &told.course.refused {
         let (name, why) = (&refused.load.facts().name, &refused.why);
         let at = *known.entry((name, why)).or_insert_with(|| {
-            lines.push(Line { name: name.clone(), who: Vec::new(), why: why.clone() });
+            lines.push(Line { name: name.clone(), who: Vec::new(), why: why.clone(), brief: why.clone() });
             lines.len() - 1
         });
         lines[at].who.extend(refused.who.clone());
@@ -115,8 +122,8 @@ pub(super) fn at_home(told: &Told) -> Vec<Line> {
     lines
 }
 
-/// What leaving loads at home would lift, a sentence each.
-pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String) -> Vec<String> {
+/// What leaving loads at home would lift, a sentence each; in short only the first is a whole one.
+pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String, in_short: bool) -> Vec<String> {
     let searched = if told.leaving.exact { "" } else { " (searched by the largest gain first)" };
     // What stands for the slowest that is admitted is nobody's to leave.
     let is_somebody_s = |left: &Left| !left.loads.iter().any(|load| told.course.slow.contains(load));
@@ -127,7 +134,7 @@ pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String) -> Vec<Str
         } else {
             ""
         };
-        format!("{}{searched}{better}", without(told, left, &names))
+        format!("{}{searched}{better}", without(told, left, &names, index == 0 || !in_short))
     });
     lines.collect()
 }
@@ -138,11 +145,12 @@ pub(super) fn silent(told: &Told) -> Vec<Class> {
     brought.filter(|class| told.course.admission.is_silent_on(*class)).collect()
 }
 
-/// The loads that are borderline on any plate, and those whose class no ammunition rule names.
-pub(super) fn doubtful(told: &Told) -> Vec<Line> {
+/// The loads that are borderline on any plate, and those whose class no ammunition rule names; those that no target is
+/// for are told as not judged, and here only where asked.
+pub(super) fn doubtful(told: &Told, with_aimless: bool) -> Vec<Line> {
     let doubtful = told.barred.iter().filter(|b| b.verdict != Verdict::Unsuitable);
     let mut lines: Vec<Line> = doubtful.map(|barred| Line::of_barred(barred, "borderline on any plate: ")).collect();
-    for class in silent(told) {
+    for class in silent(told).into_iter().filter(|class| with_aimless || has_target(told, *class)) {
         let mine = told.course.loads.iter().filter(|load| load.class() == class);
         let mut known = HashSet::new();
         let who = mine.flat_map(super::words::people).filter(|name| known.insert(name.clone())).collect();
@@ -152,9 +160,16 @@ pub(super) fn doubtful(told: &Told) -> Vec<Line> {
             why:
                 "the match's ammunition rules do not name them; judged as declared: admit them by a rule, or leave them"
                     .into(),
+            brief: "the match's ammunition rules do not name them: admit them by a rule, or leave them".into(),
         });
     }
     lines
+}
+
+/// Whether anything stands for a class to shoot at.
+fn has_target(told: &Told, class: Class) -> bool {
+    let brought = told.course.classes_brought();
+    told.course.targets.iter().any(|target| told.course.classes_at(target, &brought).contains(&class))
 }
 
 /// Cartridges of which any ammunition is admitted, and only the listed loads are known.

@@ -1,7 +1,7 @@
 //! How near anyone may come, by stage and by who shoots: each target has its own line.
 
 use super::Told;
-use super::words::{self, count, place, shooters, some};
+use super::words::{self, place, shooters, some};
 use crate::load::Class;
 use crate::quantity::{Length, Measure};
 use crate::words::listed;
@@ -33,10 +33,7 @@ pub(super) fn sentence(told: &Told) -> String {
     let only = told.home.as_ref().map(|home| format!("With {}, nobody", words::with_left(told, home)));
     let only = only.unwrap_or_else(|| "Nobody".into());
     if all > NAMED {
-        return format!(
-            "{only} nearer to a plate than its own line while it is hot: the signs of the {} name them.{lost}",
-            count(lines.len(), "stage")
-        );
+        return format!("{only} nearer to a plate than the line on its stage's sign while it is hot.{lost}");
     }
     let words: Vec<String> = lines.iter().map(|(stage, nears)| format!("{stage} {}", by_class(told, nears))).collect();
     format!("{only} nearer to a plate than its own line while it is hot: {}.{lost}", words.join("; "))

@@ -31,6 +31,20 @@ pub(super) fn shooters(class: Class) -> String {
     }
 }
 
+/// Names that are one word and a number each, with the word once: `bib 3, 9 and 12`.
+pub(super) fn numbered(names: &[String]) -> Vec<String> {
+    let parts = |name: &String| {
+        let (word, number) = name.rsplit_once(' ')?;
+        (!number.is_empty() && number.bytes().all(|b| b.is_ascii_digit())).then(|| (word.to_owned(), number.to_owned()))
+    };
+    let Some(parted) = names.iter().map(parts).collect::<Option<Vec<_>>>() else { return names.to_vec() };
+    if parted.iter().any(|(word, _)| *word != parted[0].0) {
+        return names.to_vec();
+    }
+    let rest = parted.iter().skip(1).map(|(_, number)| number.clone());
+    names.first().cloned().into_iter().chain(rest).collect()
+}
+
 /// The first names of a list, and how many more there are.
 pub(super) fn some(names: &[String]) -> String {
     if names.len() <= LISTED + 1 {

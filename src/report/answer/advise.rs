@@ -1,7 +1,8 @@
 //! Which plate.
 
 use super::common::{
-    arrivals, close, divided_by, drawing, explained, findings, flight_figures, open, outline_figure, sentences, words,
+    arrivals, close, divided_by, drawing, explained, findings, flight_figures, open, outline_figure, round_figure,
+    sentences, words,
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, Price, Remedy, SwingWord, Visible};
@@ -38,6 +39,7 @@ impl Report for AdviseAnswer {
         close(&mut page, preamble, detail);
         flight_figures(&mut page, &self.curves, units, detail);
         outline_figure(&mut page, self.outline.as_ref(), units);
+        round_figure(&mut page, self.round.as_ref(), units);
         if let Some(figure) = self.cut_plan.as_ref().and_then(|plan| figure::cut_plan(plan, units)) {
             page.push(Block::Figure(figure));
         }

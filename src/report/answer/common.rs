@@ -1,7 +1,7 @@
 //! What the pages of all answers share.
 
 use super::Detail;
-use crate::advisor::answer::{Condition, Curve, Finding, NotJudged, OutlineFacts, Preamble, StrikeRow};
+use crate::advisor::answer::{Condition, Curve, Finding, NotJudged, OutlineFacts, Preamble, RoundFacts, StrikeRow};
 use crate::report::figure;
 use crate::report::numbers::{self, Numbers};
 use crate::report::page::{Block, Page};
@@ -16,13 +16,22 @@ pub(super) fn open<I>(preamble: &Preamble<I>, tone: Tone) -> Page {
     let mut page = Page::holding_notice(tone, &preamble.headline);
     let lines = [&preamble.nearest, &preamble.stands_on];
     page.lead.extend(lines.into_iter().filter(|line| !line.is_empty()).cloned());
-    page.lead.extend(preamble.not_judged.iter().map(not_judged));
+    page.lead.extend(not_judged(&preamble.not_judged));
     page
 }
 
-fn not_judged(item: &NotJudged) -> String {
-    let place = item.place.as_ref().map(|place| format!(" ({place})")).unwrap_or_default();
-    format!("Not judged: {}{place}: {}.", item.what, item.why.trim_end_matches('.'))
+/// A line for each reason.
+fn not_judged(items: &[NotJudged]) -> Vec<String> {
+    let mut reasons: Vec<(&str, Vec<String>)> = Vec::new();
+    for item in items {
+        let place = item.place.as_ref().map(|place| format!(" ({place})")).unwrap_or_default();
+        let (what, why) = (format!("{}{place}", item.what), item.why.trim_end_matches('.'));
+        match reasons.iter_mut().find(|(known, _)| *known == why) {
+            Some((_, of)) => of.push(what),
+            None => reasons.push((why, vec![what])),
+        }
+    }
+    reasons.iter().map(|(why, of)| format!("Not judged: {}: {why}.", of.join("; "))).collect()
 }
 
 /// The paragraphs every page ends with; in the long form with every list.
@@ -289,6 +298,13 @@ pub(super) fn drawing(page: &mut Page, outline: Option<&OutlineFacts>) {
 /// The drawing of an outline.
 pub(super) fn outline_figure(page: &mut Page, outline: Option<&OutlineFacts>, units: Units) {
     if let Some(figure) = outline.and_then(|outline| figure::outline(outline, units)) {
+        page.push(Block::Figure(figure));
+    }
+}
+
+/// The drawing of a round face.
+pub(super) fn round_figure(page: &mut Page, round: Option<&RoundFacts>, units: Units) {
+    if let Some(figure) = round.and_then(|round| figure::round(round, units)) {
         page.push(Block::Figure(figure));
     }
 }

@@ -1,7 +1,8 @@
 //! Does this load suit this target.
 
 use super::common::{
-    arrival_words, close, drawing, explained, findings, flight_figures, open, outline_figure, push_findings, sentences,
+    arrival_words, close, drawing, explained, findings, flight_figures, open, outline_figure, push_findings,
+    round_figure, sentences,
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{Finding, VetAnswer};
@@ -42,6 +43,7 @@ impl Report for VetAnswer {
         close(&mut page, preamble, detail);
         flight_figures(&mut page, &self.curve, preamble.units, detail);
         outline_figure(&mut page, self.outline.as_ref(), preamble.units);
+        round_figure(&mut page, self.round.as_ref(), preamble.units);
         page
     }
 }

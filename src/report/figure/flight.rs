@@ -215,14 +215,17 @@ pub(in crate::report) fn flight(curve: &Curve, units: Units) -> Option<Figure> {
     let energy = Panel::new("energy", numbers.energy(), energies, &curve.limits, |l| l.energy, speed.bottom() + GAP);
     let bottom = energy.bottom();
     let on_paper: Vec<f64> = distances.iter().map(|d| x.at(*d)).collect();
+    let height = |mark: &Mark| 13.0 + mark.row as f64 * LINE;
     let drawing = html! {
+        // Lines first: no words are crossed out.
+        @for mark in &marks {
+            @let (class, dashes) = if mark.limit { ("limit", "9 4") } else { ("mark", "2 3") };
+            (line((mark.x, height(mark) + 4.0), (mark.x, bottom), class, "1.2", Some(dashes)))
+        }
         (speed.markup(&on_paper, "speed"))
         (energy.markup(&on_paper, "energy"))
         @for mark in &marks {
-            @let (class, dashes) = if mark.limit { ("limit", "9 4") } else { ("mark", "2 3") };
-            @let y = 13.0 + mark.row as f64 * LINE;
-            (line((mark.x, y + 4.0), (mark.x, bottom), class, "1.2", Some(dashes)))
-            (words((middle(mark.x, breadth(mark.words) / 2.0), y), "middle", "mark-words", mark.words))
+            (words((middle(mark.x, breadth(mark.words) / 2.0), height(mark)), "middle", "mark-words", mark.words))
         }
         g.distance {
             (line((LEFT, bottom), (RIGHT, bottom), "axis", "1.2", None))

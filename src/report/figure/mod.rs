@@ -3,11 +3,13 @@
 mod cut;
 mod flight;
 mod outline;
+mod round;
 mod svg;
 
 pub(super) use cut::cut_plan;
 pub(super) use flight::flight;
 pub(super) use outline::outline;
+pub(super) use round::round;
 
 use crate::source::clean;
 use maud::{Markup, PreEscaped, html};
