@@ -88,7 +88,7 @@ fn items(list: &[String]) -> Markup {
 }
 
 /// Rows beside each other that a sign has room for as it is set, and set smaller.
-const ROOMY: usize = 18;
+const ROOMY: usize = 22;
 const CLOSE: usize = 26;
 /// About how many letters a row of half a sign holds.
 const LETTERS: usize = 44;

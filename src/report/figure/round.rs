@@ -33,7 +33,7 @@ pub(in crate::report) fn round(facts: &RoundFacts, units: Units) -> Option<Figur
             circle.quiet cx=(px(x + right.si() * scale)) cy=(px(y - up.si() * scale)) r="5" fill="none"
                 stroke="currentColor" stroke-width="2.2" {}
         }
-        (words((x, y - node * 0.62), "middle", "words", "holes here ring longest"))
+        (words((x, y - node - 12.0), "middle", "words", "holes here ring longest"))
         circle cx=(px(x)) cy=(px(y)) r="2" {}
         (words((x, y + 18.0), "middle", "words", "centre"))
         (words((x, y + RADIUS + 20.0), "middle", "size", &format!("{face} round")))
