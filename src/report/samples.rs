@@ -459,9 +459,9 @@ pub(super) fn strike(units: Units) -> StrikeAnswer {
     preamble.headline = "308 Win 168 gr match: 2258 ft·lbf at 100 yd, 868 ft·lbf at 600 yd.".into();
     preamble.nearest = "What arrives, not what a plate takes: ask `vet` or `advise` for that.".into();
     preamble.stands_on = String::new();
-    preamble
-        .holds_for
-        .retain(|c| ["air", "altitude", "temperature", "muzzle velocity spread", "BC spread", "coverage"].contains(&c.what.as_str()));
+    preamble.holds_for.retain(|c| {
+        ["air", "altitude", "temperature", "muzzle velocity spread", "BC spread", "coverage"].contains(&c.what.as_str())
+    });
     preamble.safety = format!("A miss carries about 5100 yd; keep 6700 yd behind the plate clear. {NOTICE}");
     let row =
         |n: u32| strike_row(f64::from(n) * 100.0, 2630.0 - 169.0 * f64::from(n), 2728.0 - 169.0 * f64::from(n), 1200.0);
