@@ -28,7 +28,7 @@ pub(in crate::report) fn round(facts: &RoundFacts, units: Units) -> Option<Figur
         circle.steel cx=(px(x)) cy=(px(y)) r=(px(RADIUS)) fill-opacity="0.08" stroke="currentColor" stroke-width="1.8" {}
         circle.node-circle cx=(px(x)) cy=(px(y)) r=(px(node)) fill="none" stroke="currentColor" stroke-width="1.2"
             stroke-dasharray="3 2" {}
-        (words((x, y + node + 4.0), "middle", "words", &format!("node circle {still}")))
+        (words((x, y + node + 18.0), "middle", "words", &format!("node circle {still}")))
         @for [right, up] in &facts.quiet_holes {
             circle.quiet cx=(px(x + right.si() * scale)) cy=(px(y - up.si() * scale)) r="5" fill="none"
                 stroke="currentColor" stroke-width="2.2" {}
