@@ -376,10 +376,12 @@ fn along(stroke: &Stroke, forward: bool) -> Vec<(Spot, f64)> {
 /// A place in the drawing's own unit.
 pub(super) fn placed(at: Spot, sketch: &Sketch) -> String {
     let own = |v: f64| {
-        let text = format!("{:.3}", v / sketch.scale);
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        let text = format!("{v:.3}");
+        let text = text.trim_end_matches('0').trim_end_matches('.');
+        if text == "-0" { "0".to_owned() } else { text.to_owned() }
     };
-    format!("({}, {})", own(at.0), own(at.1))
+    let up = if sketch.down { -1.0 } else { 1.0 };
+    format!("({}, {})", own(at.0 / sketch.scale + sketch.origin.0), own(up * at.1 / sketch.scale + sketch.origin.1))
 }
 
 /// Layers by name.

@@ -42,6 +42,10 @@ pub(super) struct Sketch {
     pub unit: String,
     /// Inches for each unit of the drawing, for places in messages.
     pub scale: f64,
+    /// Where the sketch's origin lies in the drawing, in its units.
+    pub origin: Spot,
+    /// Whether the drawing's y runs down.
+    pub down: bool,
 }
 
 /// What is left out, counted.

@@ -48,8 +48,10 @@ pub(super) fn sketch(text: &str, options: &ReadOptions) -> Result<Sketch, Fault>
         return Err((format!("the file holds a `{}`, not a drawing", root.tag_name().name()), "save it as SVG".into()));
     }
     let (frame, unit, scale) = frame(root, options)?;
+    let view = view_box(root).filter(|_| options.unit.is_none());
+    let origin = view.map_or((0.0, 0.0), |view| (view[0], view[1]));
     let mut walker = Walker {
-        sketch: Sketch { unit, scale, ..Sketch::default() },
+        sketch: Sketch { unit, scale, origin, down: true, ..Sketch::default() },
         styles: Styles::new(&document),
         defined: Defined::new(&document),
         steps: 0,

@@ -124,6 +124,12 @@ fn an_open_path_of_an_svg_is_a_cut_too() {
         let (message, _) = svg(more).expect_err(more);
         assert!(message.contains("may be a cut") || message.contains("meet near"), "{more}: {message}");
     }
+    // Places are the drawing's own: its y runs down, from where its view begins.
+    let (message, _) = svg(r#"<line stroke="red" x1="3" y1="9" x2="9" y2="9"/>"#).expect_err("a cut");
+    assert!(message.contains("from (3, 9) to (9, 9)"), "{message}");
+    let shifted = r#"<svg xmlns="http://www.w3.org/2000/svg" width="12in" height="18in" viewBox="100 200 120 180"><path d="M100 200h120v180h-120Z"/><line stroke="red" x1="130" y1="290" x2="190" y2="290"/></svg>"#;
+    let (message, _) = from_svg(shifted, "x", &ReadOptions::default()).expect_err("a cut");
+    assert!(message.contains("from (130, 290) to (190, 290)"), "{message}");
 }
 
 #[test]
