@@ -212,15 +212,12 @@ fn parts(closed: &[Closed], sketch: &Sketch) -> Result<Vec<Part>, Fault> {
             continue;
         }
         // The smallest part around it.
-        let part = parts.iter_mut().rev().find(|p| around.contains(&p.outer));
-        match part {
-            Some(part) => part.cuts.push(i),
-            None => {
-                let (inner, outer) = (&closed[i], &closed[around[0]]);
-                let at = inner.fence.gap(&outer.fence, f64::INFINITY).map_or(inner.fence.first(), |gap| gap.1);
-                return Err(cut::meets(outer, inner, at, sketch));
-            }
-        }
+        let Some(part) = parts.iter_mut().rev().find(|p| around.contains(&p.outer)) else {
+            let (inner, outer) = (&closed[i], &closed[around[0]]);
+            let at = inner.fence.gap(&outer.fence, f64::INFINITY).map_or(inner.fence.first(), |gap| gap.1);
+            return Err(cut::meets(outer, inner, at, sketch));
+        };
+        part.cuts.push(i);
     }
     Ok(parts)
 }

@@ -21,6 +21,7 @@ const MAX_COPIES: i64 = 10_000;
 
 /// A layer as the table tells.
 #[derive(Debug, Clone, Copy, Default)]
+#[allow(clippy::struct_excessive_bools)] // Flags of the table, each on its own.
 struct Layer {
     off: bool,
     frozen: bool,
