@@ -162,12 +162,11 @@ fn air(told: &Told, weather: &Weather, stage: Option<&String>) -> Vec<Condition>
     let condition =
         |what: &str, value: String, given: bool| Condition { what: what.into(), value, given, of: stage.cloned() };
     let mut list = Vec::new();
-    match weather.pressure() {
-        Some(pressure) => list.push(condition("station pressure", units.pressures(pressure), true)),
-        None => {
-            let height = range(altitude(told, &dense), altitude(told, &thin));
-            list.push(condition("altitude", height, weather.has_altitude()));
-        }
+    if let Some(pressure) = weather.pressure() {
+        list.push(condition("station pressure", units.pressures(pressure), true));
+    } else {
+        let height = range(altitude(told, &dense), altitude(told, &thin));
+        list.push(condition("altitude", height, weather.has_altitude()));
     }
     list.push(condition(
         "temperature",

@@ -6,6 +6,7 @@
 //! judged again as a whole by the caller.
 
 mod change;
+mod lines;
 mod plan;
 
 use super::judge::{Conditions, Outcome, follow, judge};
@@ -20,7 +21,7 @@ use change::cost;
 pub(crate) use plan::is_damaged;
 pub use plan::mended;
 use plan::{Failing, Plan};
-use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeSet, HashMap, HashSet};
 
 /// Failing loads of a case whose rules are looked at.
 const LOOKED: usize = 8;
@@ -251,53 +252,6 @@ impl<'r> Search<'_, 'r> {
         let outcomes = cases.iter().zip(&judged.outcomes);
         let failing = outcomes.filter(|(_, outcome)| outcome.failing > 0);
         Ok(failing.map(|(case, _)| of[case.target - self.course.targets.len()]).collect())
-    }
-
-    /// The lines whose move makes another of their targets fail: steeper, or slower, from farther off. Who shoots there
-    /// is moved at every one.
-    fn lines_that_stay(&self, found: &[Mending<'r>]) -> Result<BTreeSet<usize>, CoverageError> {
-        let mut moved: BTreeMap<usize, Vec<(Class, Move)>> = BTreeMap::new();
-        let mut fixes: HashMap<usize, &Fix<'r>> = HashMap::new();
-        for (target, fix) in found.iter().filter_map(|m| Some((m.target, m.fix.as_ref()?))) {
-            fixes.insert(target, fix);
-            if fix.apart {
-                continue;
-            }
-            let line = moved.entry(self.course.targets[target].line).or_default();
-            for pair in fix.moves.iter().filter(|(_, m)| *m != Move::Keep) {
-                if !line.contains(pair) {
-                    line.push(*pair);
-                }
-            }
-        }
-        moved.retain(|_, moves| !moves.is_empty());
-        if moved.is_empty() {
-            return Ok(BTreeSet::new());
-        }
-        let unmended: HashSet<usize> = found.iter().filter(|m| m.fix.is_none()).map(|m| m.target).collect();
-        let brought = self.course.classes_brought();
-        let mut others: Vec<(usize, Fix<'r>)> = Vec::new();
-        for (index, target) in self.course.targets.iter().enumerate().filter(|(index, _)| !unmended.contains(index)) {
-            let Some(moves) = moved.get(&target.line) else { continue };
-            let own = fixes.get(&index).copied();
-            let stays = |class: Class| own.is_none_or(|fix| fix.moves.contains(&(class, Move::Keep)));
-            let mine = self.course.classes_at(target, &brought).into_iter().filter(|class| stays(*class));
-            let distances: Vec<(Class, Length)> = mine
-                .filter_map(|class| {
-                    let (_, by) = moves.iter().find(|(other, _)| *other == class)?;
-                    Some((class, self.course.lines[target.line].moved(target.at, class, *by)?))
-                })
-                .collect();
-            if !distances.is_empty() {
-                let own = own.cloned().unwrap_or_default();
-                others.push((index, Fix { distances, ..own }));
-            }
-        }
-        let pairs: Vec<(usize, &Fix)> = others.iter().map(|(index, fix)| (*index, fix)).collect();
-        let (mended, cases) = mended(self.course, &pairs);
-        let judged = judge(&mended, &cases, self.rules, self.conditions, &|| ())?;
-        let failing = cases.iter().zip(&judged.outcomes).filter(|(_, outcome)| outcome.failing > 0);
-        Ok(failing.map(|(case, _)| mended.targets[case.target].line).collect())
     }
 
     fn planned(&self, kinds: &[Kind<'r>], needs: &[Needs<'r>], banned: &Banned) -> Vec<Mending<'r>> {
