@@ -341,7 +341,7 @@ fn how_close(
     taken: &mut Taken,
     said: &mut Said,
 ) -> Result<(Vec<PlateDistance>, Option<Rest>), Diagnostic> {
-    let plates = plates::plates(&question.plate, &books)?;
+    let plates = plates::plates(&question.plate, books)?;
     let stand = stand(&question.target_part(), None, Condition::Unknown, "", &books.files, units, taken)?;
     let air = air(question.air_part(), units, taken)?;
     let coverage = question.coverage.as_ref().map_or_else(|| unit::PERCENT.of(99.0), Given::value);

@@ -1,26 +1,26 @@
 //! A match in a file.
 
-use super::admit::{Admission, Ammunition};
+use super::admit::Admission;
 use super::crowd::{Crowd, crowd};
 use super::names::Names;
-use super::place::{At, POSITION_HELP, PositionRecord, positions};
-use super::record::{AirRecord, StandRecord};
+use super::place::{At, POSITION_HELP, positions};
+use super::record::StandRecord;
 use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
 use super::unread::{Unread, named};
-use super::vocabulary::classes;
+use super::written::{File, StageRecord, TargetRecord};
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
-use crate::catalog::{Beside, Catalog, CatalogError, Described, Entry, Resolver, key_span};
+use crate::catalog::{Beside, Catalog, CatalogError, Entry, Resolver, key_span};
 use crate::load::Class;
 use crate::plate::{Duty, Kind, Ladder, Mount};
-use crate::quantity::{Length, Measure, Ratio, Text, Velocity};
+use crate::quantity::{Length, Measure, Text};
 use crate::rules::{SERVICE_NOTICE_NAME, Verdict, service_notice};
 use crate::source::{Diagnostic, Faults, SourceText};
 use crate::words::Units;
 use serde::Deserialize;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::HashMap;
 use std::ops::Range;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 use toml::Spanned;
 
@@ -34,82 +34,6 @@ pub const MAX_LOADS: usize = 100_000;
 const MAX_BASE_M: f64 = 1.016;
 /// The most of one target.
 const MAX_COUNT: u32 = 1000;
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-struct File {
-    schema: Spanned<String>,
-    name: String,
-    coverage: Option<Text<Ratio>>,
-    shooters: Option<Spanned<u32>>,
-    rounds: Option<Spanned<u32>>,
-    risk: Option<Spanned<Text<Ratio>>>,
-    rifle_spread: Option<Text<Velocity>>,
-    #[serde(default)]
-    range_rules: Vec<PathBuf>,
-    air: Option<Spanned<AirRecord>>,
-    /// What every target is, unless it says otherwise.
-    #[serde(default)]
-    stand: StandRecord,
-    #[serde(default)]
-    ammunition: Vec<Ammunition>,
-    #[serde(default)]
-    loads: Vec<Spanned<String>>,
-    #[serde(default)]
-    any: Vec<Spanned<String>>,
-    /// Whatever the ammunition rules admit of these classes.
-    #[serde(default, deserialize_with = "classes")]
-    anything: Vec<Class>,
-    /// Spreadsheets of loads.
-    #[serde(default)]
-    declared: Vec<Spanned<PathBuf>>,
-    /// Spreadsheets of targets.
-    #[serde(default)]
-    targets: Vec<Spanned<PathBuf>>,
-    /// Titles of spreadsheets' columns, and what they are.
-    #[serde(default)]
-    columns: BTreeMap<String, String>,
-    #[serde(default)]
-    load: Vec<Spanned<Described>>,
-    #[serde(default)]
-    stage: Vec<Spanned<StageRecord>>,
-}
-
-#[derive(Deserialize, Default, Clone)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-struct StageRecord {
-    name: String,
-    #[serde(default)]
-    positions: Vec<PositionRecord>,
-    #[serde(default)]
-    stand: StandRecord,
-    /// Shooters or loads that are left out on the stage.
-    #[serde(default)]
-    without: Vec<String>,
-    air: Option<Spanned<AirRecord>>,
-    #[serde(default)]
-    target: Vec<Spanned<toml::Table>>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-struct TargetRecord {
-    name: String,
-    plate: String,
-    count: Option<u32>,
-    kind: Option<Kind>,
-    at: Option<Text<Length>>,
-    base: Option<Text<Length>>,
-    #[serde(default)]
-    positions: Vec<PositionRecord>,
-    #[serde(default, deserialize_with = "classes")]
-    class: Vec<Class>,
-    /// Shooters or loads that are left out at it.
-    #[serde(default)]
-    without: Vec<String>,
-    #[serde(default)]
-    stand: StandRecord,
-}
 
 /// Opens a file that a match names.
 pub type Open<'a> = &'a dyn Fn(&Path) -> Result<SourceText, Diagnostic>;

@@ -14,6 +14,7 @@ mod table;
 mod unread;
 mod vocabulary;
 mod worst;
+mod written;
 
 pub use admit::{Admission, Ammunition};
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};

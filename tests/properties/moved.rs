@@ -64,7 +64,8 @@ fn drawn(corners: &[Spot], cuts: &[Vec<Spot>], unit_name: &str, in_inch: f64) ->
         let of = |(x, y): &Spot| format!("[{:?}, {:?}]", x * in_inch, y * in_inch);
         spots.iter().map(of).collect::<Vec<_>>().join(", ")
     };
-    let cuts: String = cuts.iter().map(|cut| format!("[[hole]]\npoints = [{}]\n", points(cut))).collect();
+    let cuts: Vec<String> = cuts.iter().map(|cut| format!("[[hole]]\npoints = [{}]\n", points(cut))).collect();
+    let cuts = cuts.concat();
     let text = format!(
         "schema = \"thickset/outline/1\"\nname = \"x\"\nunit = \"{unit_name}\"\npoints = [{}]\n{cuts}",
         points(corners)
