@@ -22,6 +22,8 @@ fn no_path_of_a_machine_no_host_and_nothing_unfinished_stands_in_the_repository(
     let mut found = Vec::new();
     for (path, text) in all() {
         for (number, line) in text.lines().enumerate() {
+            // The name of SVG's namespace is no host that is asked.
+            let line = line.replace("http://www.w3.org/2000/svg", "");
             let words = machine.iter().chain(&unfinished).chain(&hosts);
             found.extend(words.filter(|w| line.contains(w.as_str())).map(|w| format!("{path}:{}: {w}", number + 1)));
         }

@@ -7,6 +7,7 @@
 
 mod change;
 mod lines;
+mod need;
 mod plan;
 
 use super::judge::{Conditions, Outcome, follow, judge};
@@ -18,6 +19,7 @@ use crate::rules::{Allowance, Rule, RuleSet, Setup, Subject, Verdict};
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 pub use change::Change;
 use change::cost;
+use need::{MAX_REFUSED, Need, Needs, TOP, Top};
 pub(crate) use plan::is_damaged;
 pub use plan::mended;
 use plan::{Failing, Plan};
@@ -27,10 +29,6 @@ use std::collections::{BTreeSet, HashMap, HashSet};
 const LOOKED: usize = 8;
 /// Rounds of search after fixes that did not hold.
 const MAX_ROUNDS: usize = 6;
-/// Loads that may be left out at a target, at most.
-const MAX_REFUSED: usize = 3;
-/// What is kept of an option: the loads that need the most distance.
-const TOP: usize = MAX_REFUSED + 1;
 /// Loads that are looked at first, whose needs let the others be passed over.
 const SEED: usize = 2 * TOP;
 /// The lean toward the shooter that a face is set to, degrees beyond the slope.
@@ -141,44 +139,6 @@ struct Shot<'f> {
     flights: &'f Flights,
     followed: Option<(Followed<'f>, Length)>,
 }
-
-/// From where a load passes.
-#[derive(Clone, Copy)]
-struct Need<'r> {
-    metres: f64,
-    load: usize,
-    by: Option<&'r Rule>,
-}
-
-/// The loads of a class that need the most distance, the most first.
-#[derive(Clone, Default)]
-struct Top<'r>(Vec<Need<'r>>);
-
-impl<'r> Top<'r> {
-    fn offer(&mut self, need: Need<'r>) {
-        if self.0.iter().any(|known| known.load == need.load) {
-            return;
-        }
-        let before = |n: &Need| n.metres.total_cmp(&need.metres).then(need.load.cmp(&n.load)).is_gt();
-        let at = self.0.iter().position(|n| !before(n)).unwrap_or(self.0.len());
-        if at < TOP {
-            self.0.insert(at, need);
-            self.0.truncate(TOP);
-        }
-    }
-
-    /// The distance that a further load must need to count.
-    fn least(&self) -> Option<f64> {
-        self.0.get(TOP - 1).map(|n| n.metres)
-    }
-
-    fn beyond(&self, metres: f64) -> impl Iterator<Item = &Need<'r>> {
-        self.0.iter().take_while(move |n| n.metres > metres * (1.0 + 1e-9))
-    }
-}
-
-/// By option, then by class.
-type Needs<'r> = Vec<Vec<Top<'r>>>;
 
 /// What did not hold: options of targets, and lines that stay where they are.
 #[derive(Default)]

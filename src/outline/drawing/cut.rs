@@ -1,7 +1,7 @@
 //! What crosses, touches or lies in a part and is no contour of it: a cut that the outline would not show.
 
+use super::closed::{Closed, INCH_M, Part};
 use super::join::{GAP_IN, Stray, named, placed};
-use super::parts::{Closed, INCH_M, Part};
 use super::{Fault, Sketch};
 use crate::outline::contour::{Edge, Fence};
 use crate::outline::spot::Spot;

@@ -3,6 +3,7 @@
 //! A reader ([`dxf`], [`svg`]) traces strokes and tallies what it leaves out; [`mod@join`] makes closed contours of
 //! them, and [`mod@parts`] an outline of those.
 
+mod closed;
 mod curve;
 mod cut;
 mod dxf;

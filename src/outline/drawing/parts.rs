@@ -1,13 +1,13 @@
 //! Closed contours as parts: each outermost one with the cut-outs in it. One part is the outline.
 
+use super::closed::{Closed, INCH_M, Part};
 use super::join::{Joined, Loop, Stray, gap_fault, joined, named, placed};
 use super::{Fault, Reading, Sketch, cut};
-use crate::outline::contour::{Contour, Fence, Point, Vertex};
+use crate::outline::contour::{Contour, Point, Vertex};
 use crate::outline::read::ReadOptions;
 use crate::outline::spot::{Spot, apart};
 use crate::outline::{Hole, Outline, OutlineError, Ring};
 
-pub(super) const INCH_M: f64 = 0.0254;
 /// Least and most size of a plate, in.
 const MIN_IN: f64 = 1.0;
 const MAX_IN: f64 = 120.0;
@@ -18,36 +18,6 @@ const TINY_IN2: f64 = 1e-6;
 const LONGEST_TINY_IN: f64 = 0.02;
 /// The most parts that are listed.
 const MAX_LISTED: usize = 8;
-
-/// A closed contour, its place among others, and its layers.
-pub(super) struct Closed {
-    contour: Contour,
-    pub fence: Fence,
-    /// In inches as drawn.
-    pub bounds: [f64; 4],
-    area: f64,
-    pub layers: Vec<usize>,
-    /// The place of the drawing that contours and fences are measured from.
-    corner: Spot,
-}
-
-impl Closed {
-    /// Where a place of a fence lies in the drawing.
-    pub fn drawn(&self, at: Spot) -> Spot {
-        (at.0 / INCH_M + self.corner.0, at.1 / INCH_M + self.corner.1)
-    }
-
-    /// Where a place of the drawing lies for a fence.
-    pub fn own(&self, at: Spot) -> Spot {
-        ((at.0 - self.corner.0) * INCH_M, (at.1 - self.corner.1) * INCH_M)
-    }
-}
-
-/// A part: an outer contour with the cut-outs in it, by their index.
-pub(super) struct Part {
-    pub outer: usize,
-    pub cuts: Vec<usize>,
-}
 
 /// The outline that a sketch shows.
 pub(super) fn outline(mut sketch: Sketch, title: &str, options: &ReadOptions) -> Result<Outline, Fault> {
