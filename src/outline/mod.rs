@@ -17,6 +17,7 @@ mod read;
 mod section;
 mod spot;
 mod thin;
+mod vertex;
 mod web;
 
 pub use contour::{Contour, ContourError, MAX_POINTS, Point, Segment, Vertex};
