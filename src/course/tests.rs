@@ -452,3 +452,89 @@ fn a_class_shoots_no_farther_than_the_strictest_rule_lets_it() {
         assert!((unit::YARD.value(farthest) - 200.0).abs() < 1e-9, "{order:?}");
     }
 }
+
+/// Targets of a stage: name, plate, distance in yards, class.
+fn stage(targets: &[(&str, &str, f64, &str)]) -> String {
+    let mut text = String::from("[[stage]]\nname = \"s\"\n");
+    for (name, plate, yards, class) in targets {
+        let _ = write!(
+            text,
+            "[[stage.target]]\nname = \"{name}\"\nplate = \"{plate}\"\nat = \"{yards} yd\"\nclass = [\"{class}\"]\nstand = {{ tilt = \"15 deg\", condition = \"sound\" }}\n"
+        );
+    }
+    text
+}
+
+fn left_of(course: &Course) -> Leaving {
+    let (outcomes, _) = judged(course, 1);
+    leaving(course, &course.cases(), &outcomes, &vec![0.0; course.loads.len()])
+}
+
+#[test]
+fn leaving_all_that_shoot_at_a_target_at_home_lifts_nothing() {
+    let targets = [("near", "3/8 in", 50.0, "rifle"), ("plate", "3/8 in", 15.0, "handgun")];
+    let one = read(&format!("loads = [\"300wm-180\", \"9mm-124\"]\n{}", stage(&targets))).unwrap();
+    assert_eq!(left_of(&one).best, []);
+    // With another rifle that passes there the same load is one to leave.
+    let targets = [("far", "1/2 in", 150.0, "rifle"), ("plate", "3/8 in", 15.0, "handgun")];
+    let two = read(&format!("loads = [\"300wm-180\", \"9mm-124\", \"308-168-match\"]\n{}", stage(&targets))).unwrap();
+    assert_eq!(left_of(&two).best, [Left { loads: vec![0], lifts: vec![0] }]);
+}
+
+#[test]
+fn of_loads_that_lift_as_many_targets_the_first_is_left_and_both_lift_both() {
+    let targets = [("far", "1/2 in", 150.0, "rifle"), ("thin", "3/8 in", 12.0, "handgun")];
+    let loads = "loads = [\"308-168-match\", \"300wm-180\", \"9mm-124\", \"44mag-240\"]\n";
+    let left = left_of(&read(&format!("{loads}{}", stage(&targets))).unwrap());
+    let of = |loads: &[usize], lifts: &[usize]| Left { loads: loads.to_vec(), lifts: lifts.to_vec() };
+    assert_eq!(left.best, [of(&[1], &[0]), of(&[1, 3], &[0, 1])]);
+}
+
+#[test]
+fn a_match_that_states_no_risk_accepts_one_in_a_hundred_and_says_so() {
+    let targets = stage(&[("t", "3/8 in", 200.0, "rifle")]);
+    let accepted = |risk: &str| {
+        let course =
+            read(&format!("loads = [\"308-168-match\"]\nshooters = 60\nrounds = 120\n{risk}{targets}")).unwrap();
+        (course.crowd.unwrap().accepted, course.assumed.iter().any(|a| a.contains("a chance of 1 % accepted")))
+    };
+    assert_eq!(accepted(""), (0.01, true));
+    assert_eq!(accepted("risk = \"10 %\"\n"), (0.1, false));
+}
+
+#[test]
+fn a_load_that_does_not_get_to_a_target_is_not_counted_among_those_that_shoot_at_it() {
+    let mut text = String::from(
+        "loads = [\"12ga-bird-75\", \"12ga-buck-00\", \"9mm-124\", \"22lr-hv-40\"]\n[[stage]]\nname = \"s\"\n",
+    );
+    for index in 1..=40 {
+        let _ = write!(
+            text,
+            "[[stage.target]]\nname = \"t{index}\"\nplate = \"3/8 in\"\nat = \"{} yd\"\nstand = {{ tilt = \"0 deg\", condition = \"sound\" }}\n",
+            60 * index
+        );
+    }
+    let course = read(&text).unwrap();
+    let conditions = on(&Weather::default(), unit::DEGREE.of(0.0)).unwrap();
+    let (outcomes, _) = judged(&course, 1);
+    let mut short = 0;
+    for (target, outcome) in course.targets.iter().zip(&outcomes) {
+        let at = course.nearest(target);
+        let arrives = |b: &&Brought| crate::spread::Flights::new(&b.load, &conditions).unwrap().strike(at).is_ok();
+        let arriving = course.loads.iter().filter(arrives).count();
+        assert_eq!(outcome.shot_by, arriving, "{}", target.name);
+        short += usize::from((1..course.loads.len()).contains(&arriving));
+    }
+    assert!(short >= 3, "{short}");
+}
+
+#[test]
+fn a_load_that_does_not_get_to_a_target_calls_for_no_caution_there() {
+    let warned = |yards: f64| {
+        let course =
+            read(&format!("loads = [\"12ga-bird-75\"]\n{}", stage(&[("t", "3/8 in", yards, "shotgun")]))).unwrap();
+        judge(&course, &course.cases(), &RULES, &on, &|| ()).unwrap().warnings.len()
+    };
+    assert!(warned(30.0) > 0);
+    assert_eq!(warned(1500.0), 0);
+}

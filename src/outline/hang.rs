@@ -7,6 +7,8 @@ use crate::quantity::{Angle, Length, Measure};
 
 /// Holes wider than this take no hook or bolt, m: 1.5 in.
 const HARDWARE_M: f64 = 1.5 * 0.0254;
+/// Rounding of a diameter.
+const SLACK: f64 = 1e-6;
 /// Heights nearer than this are level, m: 0.02 in.
 const LEVEL_M: f64 = 0.02 * 0.0254;
 /// By how much a hanger may lie beside the edge, m.
@@ -87,7 +89,9 @@ fn highest(holes: &[Hole], centre: Point) -> Option<[Point; 2]> {
     let mut round: Vec<Spot> = holes
         .iter()
         .filter_map(|hole| match hole {
-            Hole::Round { centre: at, diameter } if diameter.si() <= HARDWARE_M && at.y > centre.y => Some(at.spot()),
+            Hole::Round { centre: at, diameter } if diameter.si() <= HARDWARE_M * (1.0 + SLACK) && at.y > centre.y => {
+                Some(at.spot())
+            }
             _ => None,
         })
         .collect();

@@ -236,3 +236,16 @@ fn holes_of_hardware_size_count_that_are_many_or_large_or_near_to_an_edge_or_ano
     let ring = plate(Contour::circle(at(0.0, 0.0), unit::INCH.of(2.0)).unwrap(), vec![round(0.0, 0.0, 1.5)]);
     assert!((unit::INCH.value(ring.thinnest().expect("a width").width) - 0.25).abs() < 0.001);
 }
+
+#[test]
+fn a_hole_wider_than_an_inch_and_a_half_takes_no_hook_and_counts_as_a_cut_out() {
+    let with = |inches: f64| plate(square(0.0, 0.0, 24.0), vec![round(4.0, 20.0, inches), round(20.0, 20.0, inches)]);
+    assert_eq!(with(1.5).hanging().from, HangFrom::Holes);
+    for inches in [1.51, 2.0, 2.9] {
+        assert_eq!(with(inches).hanging().from, HangFrom::TopEdge, "{inches}");
+    }
+    // Beside a cut-out the plate is as wide as the steel from it to the edge: 4 in less half its width.
+    let width = |inches: f64| unit::INCH.value(with(inches).thinnest().unwrap().width);
+    assert!(width(1.5) > 12.0, "{}", width(1.5));
+    assert!((width(2.0) - 3.0).abs() < 0.05, "{}", width(2.0));
+}

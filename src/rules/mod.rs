@@ -146,3 +146,6 @@ impl RuleSet {
         compile::compile(&self.rules, load, plate, setup)
     }
 }
+
+#[cfg(test)]
+mod tests;

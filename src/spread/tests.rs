@@ -1,7 +1,7 @@
 use super::*;
 use crate::air::{Standard, Weather};
 use crate::catalog::Catalog;
-use crate::quantity::{Range, Velocity, unit};
+use crate::quantity::{Measure, Range, Velocity, unit};
 
 fn day(text: &str) -> FlightConditions {
     let temperature = Range::parse(text).unwrap();
@@ -113,4 +113,117 @@ fn where_the_fast_shot_falls_to_a_limit_it_is_no_faster_and_just_before_it_is() 
             assert!(flights.fast_speed(before).unwrap() > limit, "{id} {share}");
         }
     }
+}
+
+fn shipped(id: &str) -> crate::load::Load {
+    crate::load::Load::clone(&Catalog::builtin().unwrap().load(id).unwrap().load)
+}
+
+#[test]
+fn the_fast_shot_is_no_slower_than_the_one_with_muzzle_and_coefficient_moved_at_once() {
+    let conditions = day("59F");
+    let load = shipped("308-168-match").with(|f| f.spread.bc_sd = Some(unit::PERCENT.of(3.0))).unwrap();
+    let (facts, flights) = (load.facts(), Flights::new(&load, &conditions).unwrap());
+    let mut beyond = 0.0_f64;
+    for yards in (600..1300).step_by(20) {
+        let at = unit::YARD.of(f64::from(yards));
+        let gains = flights.fast_gains(at).unwrap();
+        let apart = gains.muzzle.si().hypot(gains.coefficient.si());
+        let share = |gain: Velocity| gain.si() / apart;
+        let drag = facts.drag.scaled(1.0 + conditions.z * load.bc_sd().si() * share(gains.coefficient));
+        let muzzle = facts.muzzle_velocity + load.velocity_sd() * conditions.z * share(gains.muzzle);
+        let flight = crate::flight::Flight::new(&drag, muzzle, conditions.thin(), conditions.slope()).unwrap();
+        let together = flight.arrive(at).unwrap().speed.si();
+        let fast = flights.fast_speed(at).unwrap().si();
+        assert!(fast >= together - 1e-6, "{yards} yd: {fast} and {together}");
+        let mean = flights.strike(at).unwrap().mean.si();
+        assert!(fast >= mean + apart - 1e-6, "{yards} yd: {fast} and {mean} with {apart}");
+        beyond = beyond.max(together - mean - apart);
+    }
+    // Where drag bends the two together are worth more than their root of squares.
+    assert!(beyond > 0.1, "{beyond} m/s");
+}
+
+#[test]
+fn over_a_range_of_weather_the_slow_shot_flies_in_the_dense_end_and_the_mean_and_fast_one_in_the_thin_end() {
+    let none = unit::FOOT_PER_SECOND_PER_FAHRENHEIT.of(0.0);
+    let load = shipped("308-168-match").with(|f| f.spread.temperature_slope = Some(none)).unwrap();
+    let strike = |air: &str| Flights::new(&load, &day(air)).unwrap().strike(unit::YARD.of(600.0)).unwrap();
+    let (all, cold, hot) = (strike("0F..100F"), strike("0F"), strike("100F"));
+    assert!(cold.slow < hot.slow && cold.fast < hot.fast && cold.mean < hot.mean);
+    let same = |a: Velocity, b: Velocity| (a.si() - b.si()).abs() < 1e-6;
+    assert!(same(all.slow, cold.slow), "{} and {}", fps(all.slow), fps(cold.slow));
+    assert!(same(all.fast, hot.fast) && same(all.mean, hot.mean), "{} and {}", fps(all.mean), fps(hot.mean));
+}
+
+fn sloped(degrees: f64) -> FlightConditions {
+    FlightConditions::new(&Weather::default(), unit::DEGREE.of(degrees), unit::PERCENT.of(99.0)).unwrap()
+}
+
+#[test]
+fn a_bullet_is_taken_to_slow_down_all_the_way_only_where_no_steep_descent_may_speed_it_up() {
+    let load = shipped("45acp-230");
+    for (degrees, slows) in [(45.0, true), (0.0, true), (-10.0, true), (-11.0, false), (-45.0, false)] {
+        assert_eq!(Flights::new(&load, &sloped(degrees)).unwrap().slows_down(), slows, "{degrees}°");
+    }
+}
+
+#[test]
+fn a_quick_look_is_never_less_strict_than_the_flight_aimed_at_the_distance() {
+    for (id, degrees, far) in [
+        ("308-168-match", 0.0, 1200.0),
+        ("223-77", 12.0, 1000.0),
+        ("45acp-230", -8.0, 300.0),
+        ("22lr-hv-40", 0.0, 300.0),
+        ("12ga-slug-1oz", 0.0, 200.0),
+    ] {
+        // As good ammunition spreads, as poor ammunition does, and as nobody would shoot.
+        for (sd, bc_sd) in [(10.0, 1.0), (30.0, 3.0), (60.0, 3.0), (60.0, 10.0), (150.0, 10.0)] {
+            let load = shipped(id).with(|f| {
+                f.spread.muzzle = crate::load::MuzzleSpread::Sd(unit::FOOT_PER_SECOND.of(sd));
+                f.spread.bc_sd = Some(unit::PERCENT.of(bc_sd));
+            });
+            let flights = Flights::new(&load.unwrap(), &sloped(degrees)).unwrap();
+            let followed = flights.follow(unit::YARD.of(far)).unwrap();
+            for part in 1..=20 {
+                let at = unit::YARD.of(far * f64::from(part) / 20.0);
+                let (quick, exact) = (followed.look(at), flights.strike(at).unwrap());
+                let place = format!("{id} at {} yd, {sd} ft/s and {bc_sd} %", unit::YARD.value(at));
+                assert!(quick.fast >= exact.fast, "{place}: {} and {}", fps(quick.fast), fps(exact.fast));
+                assert!(quick.fall >= exact.fall && quick.descent >= exact.descent, "{place}");
+                // Strict, and not by so much that nothing is quick.
+                assert!(sd > 10.0 || fps(quick.fast) < fps(exact.fast) + 8.0, "{place}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_carry_counts_the_spread_and_keeps_thirty_percent_more_clear() {
+    let carry = |sd: f64, bc_sd: f64| {
+        let load = shipped("308-168-match").with(|f| {
+            f.spread.muzzle = crate::load::MuzzleSpread::Sd(unit::FOOT_PER_SECOND.of(sd));
+            f.spread.bc_sd = Some(unit::PERCENT.of(bc_sd));
+        });
+        Flights::new(&load.unwrap(), &day("59F")).unwrap().carry().unwrap()
+    };
+    let steady = carry(1.0, 0.2);
+    let (fast, sleek) = (carry(200.0, 0.2), carry(1.0, 10.0));
+    assert!(fast.about > steady.about && sleek.about > steady.about, "{steady:?} {fast:?} {sleek:?}");
+    for carry in [steady, fast, sleek] {
+        let (about, clear) = (unit::YARD.value(carry.about), unit::YARD.value(carry.keep_clear));
+        // Both are rounded up to 100 yd.
+        assert!((1.3 * (about - 100.0)..1.3 * about + 100.1).contains(&clear), "{about} {clear}");
+    }
+}
+
+#[test]
+fn a_pellet_carries_by_its_diameter_and_no_less_than_a_lead_ball_of_its_mass() {
+    let carry = |inches: Option<f64>| {
+        let load = shipped("12ga-buck-00").with(|f| f.diameter = inches.map(|inches| unit::INCH.of(inches)));
+        unit::YARD.value(Flights::new(&load.unwrap(), &day("59F")).unwrap().carry().unwrap().about)
+    };
+    let ball = carry(None);
+    assert!(carry(Some(0.40)) >= 880.0 && ball < 800.0, "{ball}");
+    assert!((carry(Some(0.20)) - ball).abs() < 1e-6);
 }

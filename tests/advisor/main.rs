@@ -6,6 +6,7 @@ mod counter;
 mod documents;
 #[path = "../draws.rs"]
 mod draws;
+mod edges;
 mod misfits;
 mod no_false_yes;
 mod way_out;

@@ -1,0 +1,195 @@
+//! Where an answer turns: the air that was not given, a part of any ammunition, the muzzle speed at which a rule begins.
+
+use crate::answers::vet;
+use serde_json::{Value, json};
+use thickset::advisor::{Advisor, CourseQuestion, StandoffQuestion};
+use thickset::air::Weather;
+use thickset::catalog::Catalog;
+use thickset::drag::{Drag, DragModel};
+use thickset::load::{Firearm, Load};
+use thickset::plate::{Face, Ladder};
+use thickset::quantity::{Length, unit};
+use thickset::rules::{Closest, RuleSet, Setup, Verdict};
+use thickset::source::SourceText;
+use thickset::spread::{FlightConditions, Flights};
+use thickset::vet::{Question, fastest_that_suits};
+
+#[test]
+fn a_match_without_air_is_judged_as_high_as_a_single_question_is() {
+    let at = |air: &str| {
+        let text = format!(
+            r#"{{"load": "308-168-match", "at": "280 yd", "plate": "3/8 in", "duty": "match", "condition": "sound",
+                "tilt": "15 deg"{air}}}"#
+        );
+        vet(&text).unwrap()
+    };
+    // The answer turns between a height half as high and the bad end.
+    assert_eq!(at(r#", "altitude": "3000 ft", "temperature": "100 F""#).verdict, Verdict::Suits);
+    assert_eq!(at(r#", "altitude": "6000 ft", "temperature": "100 F""#).verdict, Verdict::Borderline);
+    assert!(at("").preamble.remarks.iter().any(|remark| remark.contains("at 6000 ft and 100 °F it is borderline")));
+    let question: CourseQuestion = serde_json::from_value(json!({"course": {
+        "schema": "thickset/course/1", "name": "m", "loads": ["308-168-match"],
+        "stand": {"condition": "sound", "tilt": "15 deg", "duty": "match"},
+        "stage": [{"name": "Hill", "target": [{"name": "gong", "plate": "3/8 in", "at": "280 yd"}]}],
+    }}))
+    .unwrap();
+    let answer = Advisor::house().unwrap().course(&question).unwrap();
+    assert_eq!(answer.targets[0].verdict.to_string(), "suits");
+    let words = "at 6000 ft and 100 °F Hill, gong has a worse verdict";
+    assert!(answer.preamble.nearest.contains(words), "{}", answer.preamble.nearest);
+}
+
+#[test]
+fn any_ammunition_in_part_is_borderline_at_best_also_where_a_verdict_at_a_distance_is_asked() {
+    let ask = |question: Value| {
+        let question: StandoffQuestion = serde_json::from_value(question).unwrap();
+        Advisor::house().unwrap().standoff(&question).unwrap()
+    };
+    for air in [json!({}), json!({"altitude": "0 ft", "temperature": "59 F"})] {
+        for at in ["300 yd", "600 yd"] {
+            let mut question =
+                json!({"any": "308", "plate": "1/2 in", "at": at, "condition": "sound", "tilt": "15 deg"});
+            question.as_object_mut().unwrap().extend(air.as_object().unwrap().clone());
+            let answer = ask(question.clone());
+            let cell = &answer.rows[0].plates[0];
+            let headline = &answer.preamble.headline;
+            assert_eq!((answer.verdict, cell.at), (Verdict::Borderline, Some(Verdict::Borderline)), "{headline}");
+            assert!(headline.starts_with("Borderline"), "{headline}");
+            // Without the distance as well.
+            question.as_object_mut().unwrap().remove("at");
+            assert_eq!(ask(question).verdict, Verdict::Borderline);
+        }
+    }
+}
+
+fn sea_level() -> FlightConditions {
+    FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap()
+}
+
+fn with_rules(rules: &str) -> RuleSet {
+    let text = format!("schema = \"thickset/rules/1\"\nname = \"Hollow Creek\"\n{rules}");
+    RuleSet::house().unwrap().with_overlay(&SourceText::new("range.toml", text)).unwrap()
+}
+
+fn rule(id: &str, body: &str) -> String {
+    format!("[[rule]]\nid = \"{id}\"\nwhy = \"w\"\nnext = \"n\"\n{body}\n")
+}
+
+/// The fastest muzzle speed of a load that suits, ft/s, where a rule lets it suit from `edge` down and another asks of
+/// the slow shot so much that it does not suit 60 ft/s below.
+fn fastest(load: &Load, edge: f64, opens: &str, yards: f64) -> Option<f64> {
+    let (conditions, ladder) = (sea_level(), Ladder::builtin().unwrap());
+    let at = unit::YARD.of(yards);
+    let slower = load.with(|facts| facts.muzzle_velocity = unit::FOOT_PER_SECOND.of(edge - 60.0)).unwrap();
+    let slow = Flights::new(&slower, &conditions).unwrap().slow_speed(at).unwrap();
+    let least = format!(
+        "subject = \"slow-speed\"\nsense = \"at-least\"\nsuits = \"{} ft/s\"\nwithin = \"900 yd\"",
+        unit::FOOT_PER_SECOND.value(slow)
+    );
+    let rules = with_rules(&(rule("opens", opens) + &rule("least", &least)));
+    let setup = Setup { tilt: Some(unit::DEGREE.of(15.0)), ..Setup::hung(Face::round(unit::INCH.of(12.0)).unwrap()) };
+    let plate = ladder.plates().iter().find(|plate| plate.thickness >= unit::INCH.of(0.49)).unwrap();
+    let question = Question { rules: &rules, ladder: &ladder, setup: &setup, conditions: &conditions };
+    fastest_that_suits(&question, load, plate, at).map(|speed| unit::FOOT_PER_SECOND.value(speed))
+}
+
+#[test]
+fn the_fastest_that_suits_is_found_at_whatever_a_rule_is_cut_by_at_the_muzzle() {
+    let catalog = Catalog::builtin().unwrap();
+    let load = &catalog.load("308-168-match").unwrap().load;
+    let far = "subject = \"distance\"\nsense = \"at-least\"\nsuits = \"800 yd\"\n";
+    // 2,300 ft/s is 1,973 ft·lbf of 168 gr.
+    let energy = 168.0 / 7000.0 / 32.174_048_6 * 2300.0 * 2300.0 / 2.0;
+    for (by, opens) in [
+        ("a speed that it begins above", format!("{far}muzzle-speed-above = \"2300 ft/s\"")),
+        ("an energy that it begins above", format!("{far}muzzle-energy-above = \"{energy} ft-lbf\"")),
+        ("a limit on speed", "subject = \"muzzle-speed\"\nsense = \"at-most\"\nsuits = \"2300 ft/s\"".to_owned()),
+        ("a limit on energy", format!("subject = \"muzzle-energy\"\nsense = \"at-most\"\nsuits = \"{energy} ft-lbf\"")),
+    ] {
+        let found = fastest(load, 2300.0, &opens, 300.0);
+        assert!(found.is_some_and(|fps| (fps - 2300.0).abs() < 0.01), "{by}: {found:?}");
+    }
+}
+
+#[test]
+fn the_fastest_that_suits_is_found_between_the_speeds_that_two_rules_leave() {
+    let (conditions, ladder) = (sea_level(), Ladder::builtin().unwrap());
+    let load = Catalog::builtin().unwrap().load("308-168-match").unwrap().load.clone();
+    let at = unit::YARD.of(300.0);
+    let wanted = load.with(|facts| facts.muzzle_velocity = unit::FOOT_PER_SECOND.of(2330.0)).unwrap();
+    let most = Flights::new(&wanted, &conditions).unwrap().fast_speed(at).unwrap();
+    let most = format!(
+        "subject = \"impact-speed\"\nsense = \"at-most\"\nsuits = \"{} ft/s\"",
+        unit::FOOT_PER_SECOND.value(most)
+    );
+    // Nothing at 2,300 ft/s or below suits.
+    let far = "subject = \"distance\"\nsense = \"at-least\"\nsuits = \"800 yd\"\nmuzzle-speed-at-most = \"2300 ft/s\"";
+    let rules = with_rules(&(rule("most", &most) + &rule("far", far)));
+    let setup = Setup { tilt: Some(unit::DEGREE.of(15.0)), ..Setup::hung(Face::round(unit::INCH.of(12.0)).unwrap()) };
+    let plate = ladder.plates().iter().find(|plate| plate.thickness >= unit::INCH.of(0.49)).unwrap();
+    let question = Question { rules: &rules, ladder: &ladder, setup: &setup, conditions: &conditions };
+    let found = fastest_that_suits(&question, &load, plate, at).map(|speed| unit::FOOT_PER_SECOND.value(speed));
+    assert!(found.is_some_and(|fps| (fps - 2330.0).abs() < 0.01), "{found:?}");
+}
+
+#[test]
+fn the_fastest_that_suits_is_found_at_the_energy_from_which_a_load_is_judged_as_another_class() {
+    let bc = unit::POUND_PER_SQUARE_INCH.of(0.13);
+    let load = Catalog::builtin().unwrap().load("22lr-hv-40").unwrap().load.clone();
+    let load = load
+        .with(|facts| {
+            facts.firearm = Firearm::RimfireRifle;
+            facts.bullet = unit::GRAIN.of(60.0);
+            facts.drag = Drag::single(DragModel::G1, bc).unwrap();
+            facts.muzzle_velocity = unit::FOOT_PER_SECOND.of(1980.0);
+        })
+        .unwrap();
+    // Above 450 ft·lbf no rimfire is meant, and it is judged as a rifle's.
+    let edge = (2.0 * 450.0 * 32.174_048_6 * 7000.0 / 60.0_f64).sqrt();
+    let far = "subject = \"distance\"\nsense = \"at-least\"\nsuits = \"800 yd\"\nclass = [\"rifle\"]";
+    let found = fastest(&load, edge, far, 150.0);
+    assert!(found.is_some_and(|fps| (fps - edge).abs() < 0.01), "{found:?} and {edge}");
+}
+
+#[test]
+fn a_limit_at_the_muzzle_within_a_distance_counts_the_powder_of_a_hot_day() {
+    let rules = with_rules(&rule(
+        "near",
+        "subject = \"muzzle-speed\"\nsense = \"at-most\"\nsuits = \"2680 ft/s\"\nwithin = \"400 yd\"",
+    ));
+    let load = Catalog::builtin().unwrap().load("308-168-match").unwrap().load.clone();
+    let load = load.with(|f| f.spread.temperature_slope = Some(unit::FOOT_PER_SECOND_PER_FAHRENHEIT.of(1.0))).unwrap();
+    let setup = Setup { tilt: Some(unit::DEGREE.of(15.0)), ..Setup::hung(Face::round(unit::INCH.of(12.0)).unwrap()) };
+    let ladder = Ladder::builtin().unwrap();
+    let plate = ladder.plates().iter().find(|plate| plate.thickness >= unit::INCH.of(0.49)).unwrap();
+    let closest = |temperature: &str| -> Length {
+        let weather = weather(temperature);
+        let conditions = FlightConditions::new(&weather, unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
+        let flights = Flights::new(&load, &conditions).unwrap();
+        match rules.allow(&load, plate, &setup).closest(&flights) {
+            Closest::At { distance, .. } => distance,
+            other => panic!("{other:?}"),
+        }
+    };
+    assert!((unit::YARD.value(closest("100F")) - 400.0).abs() < 1e-6, "the powder adds 41 ft/s");
+    assert!(closest("59F") < unit::YARD.of(200.0));
+}
+
+fn weather(temperature: &str) -> Weather {
+    let temperature = thickset::quantity::Range::parse(temperature).unwrap();
+    Weather::new(thickset::air::Standard::Icao, None, Some(temperature), None, None).unwrap()
+}
+
+#[test]
+fn a_slower_load_that_would_suit_is_told_also_where_the_air_that_was_not_given_asks_for_a_yet_slower_one() {
+    let speed = |air: &str| {
+        let text = format!(
+            r#"{{"load": "300wm-180", "at": "220 yd", "plate": "3/8 in", "condition": "sound", "tilt": "15 deg"{air}}}"#
+        );
+        let answer = vet(&text).unwrap();
+        assert_eq!(answer.verdict, Verdict::Borderline, "{}", answer.preamble.headline);
+        answer.would_suit.muzzle_velocity.expect("a speed that suits").0
+    };
+    let open = speed("");
+    assert!(open < speed(r#", "altitude": "0 ft", "temperature": "59 F""#));
+}
