@@ -163,3 +163,23 @@ pub fn without(course: &Course, loads: &[usize]) -> Course {
     }
     course
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_set_too_large_to_search_grows_by_the_load_that_adds_the_most_the_first_of_equals() {
+        // Loads 7 and 9 lift one target each, 8 two of them beside 4; leaving 5 as well would leave nobody.
+        let gain = |set: &[usize]| {
+            let has = |load: usize| set.contains(&load);
+            let lifted = usize::from(has(7)) + usize::from(has(9)) + 2 * usize::from(has(4) && has(8));
+            (!has(5)).then_some(lifted)
+        };
+        let loads = [4, 5, 6, 7, 8, 9];
+        assert_eq!(grown(&loads, &[], &gain), Some(vec![7]));
+        assert_eq!(grown(&loads, &[7], &gain), Some(vec![7, 9]));
+        assert_eq!(grown(&loads, &[4, 7], &gain), Some(vec![4, 7, 8]));
+        assert_eq!(grown(&[5], &[], &gain), None);
+    }
+}

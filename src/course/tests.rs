@@ -510,12 +510,13 @@ fn a_load_that_does_not_get_to_a_target_is_not_counted_among_those_that_shoot_at
     for index in 1..=40 {
         let _ = write!(
             text,
-            "[[stage.target]]\nname = \"t{index}\"\nplate = \"3/8 in\"\nat = \"{} yd\"\nstand = {{ tilt = \"0 deg\", condition = \"sound\" }}\n",
+            "[[stage.target]]\nname = \"t{index}\"\nplate = \"3/8 in\"\nat = \"{} yd\"\nstand = {{ slope = \"30 deg\", tilt = \"30 deg\", condition = \"sound\" }}\n",
             60 * index
         );
     }
     let course = read(&text).unwrap();
-    let conditions = on(&Weather::default(), unit::DEGREE.of(0.0)).unwrap();
+    // Uphill, at a face square to the line of sight, what falls short still comes in flat where it ends.
+    let conditions = on(&Weather::default(), unit::DEGREE.of(30.0)).unwrap();
     let (outcomes, _) = judged(&course, 1);
     let mut short = 0;
     for (target, outcome) in course.targets.iter().zip(&outcomes) {
