@@ -143,6 +143,12 @@ impl Construction {
     pub fn is_shot(self) -> bool {
         matches!(self, Self::LeadShot | Self::SteelShot)
     }
+
+    /// Whether a bullet has a plain lead core, or none harder.
+    #[must_use]
+    pub fn is_lead(self) -> bool {
+        matches!(self, Self::JacketedLead | Self::Lead | Self::Plated | Self::Frangible)
+    }
 }
 
 /// How the muzzle velocity of the shots is spread about its mean.

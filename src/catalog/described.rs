@@ -4,7 +4,8 @@ use super::resolve::Resolver;
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
 use crate::load::{Construction, DIAMETER, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread};
 use crate::quantity::{
-    BallisticCoefficient, Length, Mass, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse, show, unit,
+    BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse,
+    show, unit,
 };
 use crate::source::Diagnostic;
 use serde::{Deserialize, Deserializer, de};
@@ -115,8 +116,18 @@ impl<'de> Deserialize<'de> for Coefficients {
 
 /// Form factors, sectional density over coefficient, that bullets have: the sleekest and a flat-nosed cylinder (house
 /// assumption).
-const G1_FORMS: (f64, f64) = (0.3, 4.5);
-const G7_FORMS: (f64, f64) = (0.6, 4.5);
+const G1_LEAST: f64 = 0.3;
+const G1_MOST: f64 = 3.5;
+const G1_MOST_OF_A_RIFLE: f64 = 2.0;
+const G7_LEAST: f64 = 0.6;
+const G7_MOST: f64 = 5.0;
+const G7_MOST_OF_A_RIFLE: f64 = 3.5;
+/// Density of lead, kg/m³ (handbook value, from memory).
+const LEAD_KG_M3: f64 = 11_340.0;
+/// The widest bullet, hollow or of light metal, as a share of a lead ball's diameter; and the shortest of a rifle, one
+/// and a half times as long as wide (house assumption, derived).
+const MOST_OF_A_BALL: f64 = 1.25;
+const SHORTEST_OF_A_BALL: f64 = 0.88;
 /// The thinnest bullet that is common, in.
 const THINNEST_IN: f64 = 0.17;
 
@@ -205,6 +216,9 @@ impl Described {
             source: self.source.clone().unwrap_or_else(|| "given".into()),
         };
         let load = Load::checked(id, facts).map_err(|e| BuildError::Description(DescriptionError::of_load(&e)))?;
+        if let (Some(Model(model)), Some(coefficients)) = (self.drag, &self.bc) {
+            self.check_form(bullet, model, coefficients)?;
+        }
         Ok(Built { load, assumed })
     }
 
@@ -250,7 +264,6 @@ impl Described {
                 help: "say `--drag G1` or `--drag G7`, as the coefficient's source does".into(),
             })
         })?;
-        self.check_form(bullet, model, coefficients)?;
         let drag = match coefficients {
             Coefficients::Single(bc) => Drag::single(model, *bc),
             Coefficients::Banded(bands) => Drag::banded(model, bands.clone()),
@@ -270,13 +283,33 @@ impl Described {
             return Ok(());
         }
         let density = |diameter: Length| bullet / (diameter * diameter);
-        let (low, high) = if model == DragModel::G7 { G7_FORMS } else { G1_FORMS };
+        let rifle = matches!(self.firearm, None | Some(Firearm::Unknown | Firearm::Rifle));
+        let (low, high) = match (model, rifle) {
+            (DragModel::G7, true) => (G7_LEAST, G7_MOST_OF_A_RIFLE),
+            (DragModel::G7, false) => (G7_LEAST, G7_MOST),
+            (_, true) => (G1_LEAST, G1_MOST_OF_A_RIFLE),
+            (_, false) => (G1_LEAST, G1_MOST),
+        };
+        let ball = Length::from_si((6.0 * bullet.si() / (std::f64::consts::PI * LEAD_KG_M3)).cbrt());
+        if let Some(diameter) = self.diameter.map(|d| d.0).filter(|d| *d > ball * MOST_OF_A_BALL) {
+            return Err(BuildError::Description(DescriptionError {
+                key: "diameter",
+                message: format!(
+                    "a bullet of {} is not {} wide: a lead ball of it has {}",
+                    show(bullet, &unit::GRAIN, 1),
+                    show(diameter, &unit::INCH, 3),
+                    show(ball, &unit::INCH, 3)
+                ),
+                help: "look at the diameter and the mass".into(),
+            }));
+        }
         for bc in coefficients {
             let form = |diameter: Length| (density(diameter) / bc).value;
-            // Where no diameter is given, the thinnest bullet there is has the greatest density.
+            // Where no diameter is given, the thinnest bullet there is has the greatest density, and the shortest the
+            // least.
             let (least, most) = match self.diameter {
                 Some(diameter) => (form(diameter.0), form(diameter.0)),
-                None => (form(unit::INCH.of(THINNEST_IN)), low),
+                None => (form(unit::INCH.of(THINNEST_IN)), form(ball * if rifle { SHORTEST_OF_A_BALL } else { 1.0 })),
             };
             if least < low || most > high {
                 let told = if least < low { least } else { most };

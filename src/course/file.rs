@@ -8,6 +8,7 @@ use super::record::StandRecord;
 use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
 use super::unread::{Unread, named};
+use super::vocabulary::names_no_lead;
 use super::written::{File, StageRecord, TargetRecord};
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
 use crate::catalog::{Beside, Catalog, CatalogError, Entry, Resolver, key_span};
@@ -147,6 +148,9 @@ impl Course {
             course.admit(entry, who, reading, &mut known);
         };
         let fault = |span: Range<usize>, e: &CatalogError| source.fault(span, e.to_string()).help(e.help());
+        for id in catalog.redefined() {
+            self.note(format!("{id}: the load given under this name, not the one listed before"));
+        }
         for name in &file.loads {
             match names.load(name.get_ref()) {
                 Ok(entry) => admit(self, entry, None),
@@ -202,6 +206,15 @@ impl Course {
         let load = &entry.load;
         for text in &entry.assumed {
             self.note(text.clone());
+        }
+        if load.facts().construction.is_lead() && names_no_lead(&load.facts().name) {
+            let who = who.map(|w| format!("{w}: ")).unwrap_or_default();
+            let (name, construction) = (&load.facts().name, load.facts().construction);
+            self.unread_everywhere_one(
+                Diagnostic::plain(format!("{who}`{name}` is called what {construction} is not"))
+                    .help("hold a magnet to the bullet, and give the construction that it has, or another name"),
+            );
+            return;
         }
         if load.facts().firearm == crate::load::Firearm::Unknown {
             let who = who.map(|w| format!("{w}: ")).unwrap_or_default();

@@ -131,8 +131,9 @@ pub(super) fn foreign_heads(table: &Table) -> Result<(), Diagnostic> {
         .source()
         .fault(at..at + title.len(), format!("column `{title}` speaks of what is judged, and nothing reads it"))
         .help(format!(
-            "head it {write}; or, where it says nothing that counts, write `\"{title}\" = \"{IGNORE}\"` under \
-             `[columns]` in the match"
+            "{}; or, where it says nothing that counts, write `\"{title}\" = \"{IGNORE}\"` under \
+             `[columns]` in the match",
+            if write.starts_with("no column") { write } else { format!("head it {write}") }
         )))
 }
 

@@ -125,8 +125,8 @@ fn a_plate_that_is_not_made_or_not_given_is_refused_in_every_question() {
 
 #[test]
 fn a_coefficient_that_no_bullet_has_is_refused_with_what_to_look_at() {
-    let described = |bullet: &str, diameter: Option<&str>, bc: &str, drag: &str| {
-        let mut load = json!({"bullet": bullet, "velocity": "3000 ft/s", "bc": bc, "drag": drag});
+    let described = |bullet: &str, diameter: Option<&str>, bc: &str, drag: &str, firearm: &str| {
+        let mut load = json!({"bullet": bullet, "velocity": "1400 ft/s", "bc": bc, "drag": drag, "firearm": firearm});
         if let Some(diameter) = diameter {
             load["diameter"] = json!(diameter);
         }
@@ -137,16 +137,26 @@ fn a_coefficient_that_no_bullet_has_is_refused_with_what_to_look_at() {
         ("18 gr", Some("0.308 in"), "0.49", "G1"),
         ("18 gr", None, "0.49", "G1"),
         ("168 gr", Some("0.308 in"), "0.46", "G7"),
+        ("55 gr", None, "0.024", "G1"),
+        ("55 gr", None, "0.04", "G1"),
+        ("55 gr", Some("0.224 in"), "0.04", "G1"),
+        ("140 gr", Some("0.264 in"), "0.065", "G1"),
     ] {
-        let fault = described(bullet, diameter, bc, drag).unwrap_err();
-        assert!(fault.contains("form factor"), "{bullet} {bc}: {fault}");
+        let fault = described(bullet, diameter, bc, drag, "rifle").unwrap_err();
+        assert!(fault.contains("form factor") || fault.contains("lead ball"), "{bullet} {bc}: {fault}");
     }
-    for (bullet, diameter, bc, drag) in [
-        ("55 gr", "0.224 in", "0.24", "G1"),
-        ("180 gr", "0.308 in", "0.49", "G1"),
-        ("148 gr", "0.358 in", "0.05", "G1"),
+    assert!(described("55 gr", Some("0.5 in"), "0.05", "G1", "rifle").unwrap_err().contains("lead ball"));
+    for (bullet, diameter, bc, drag, firearm) in [
+        ("55 gr", Some("0.224 in"), "0.24", "G1", "rifle"),
+        ("55 gr", None, "0.24", "G1", "rifle"),
+        ("180 gr", Some("0.308 in"), "0.49", "G1", "rifle"),
+        ("405 gr", Some("0.458 in"), "0.21", "G1", "rifle"),
+        ("405 gr", None, "0.21", "G1", "rifle"),
+        ("110 gr", Some("0.308 in"), "0.166", "G1", "rifle"),
+        ("77 gr", Some("0.224 in"), "0.19", "G7", "rifle"),
+        ("148 gr", Some("0.358 in"), "0.055", "G1", "handgun"),
     ] {
-        assert!(described(bullet, Some(diameter), bc, drag).is_ok(), "{bullet} {bc}");
+        assert!(described(bullet, diameter, bc, drag, firearm).is_ok(), "{bullet} {bc}");
     }
 }
 
@@ -222,4 +232,37 @@ fn a_range_s_limit_at_the_muzzle_counts_the_powder_of_a_hot_day() {
     let cold =
         vet(&json!({"load": fast, "at": "420 yd", "plate": "1/2 in", "temperature": "0 F", "range_rules": range}));
     assert_eq!(cold.unwrap().verdict, Verdict::Unsuitable);
+}
+
+#[test]
+fn a_match_names_what_is_left_out_everywhere_a_stage_without_targets_and_a_load_called_what_it_is_not() {
+    let course = |stages: Value, loads: Value, own: Value| {
+        let course = json!({"schema": "thickset/course/1", "name": "x", "loads": loads, "load": own, "stage": stages});
+        let question = serde_json::from_value(json!({ "course": course })).unwrap();
+        house().course(&question).unwrap()
+    };
+    let target = |without: Value| {
+        json!({"name": "g", "plate": "1/2 in", "at": "250 yd", "without": without,
+            "stand": {"tilt": "15 deg", "condition": "sound"}})
+    };
+    let told = |answer: &thickset::advisor::CourseAnswer, what: &str| {
+        answer.preamble.not_judged.iter().any(|one| one.what.contains(what) || one.why.contains(what))
+    };
+    let stage = json!([{"name": "One", "target": [target(json!(["300wm-180"]))]}]);
+    let answer = course(stage, json!(["308-168-match", "300wm-180"]), json!([]));
+    assert!(told(&answer, "left out at every target"), "{:?}", answer.preamble.not_judged);
+    let empty = json!([{"name": "One", "target": [target(json!([]))]}, {"name": "Bay 7"}]);
+    let answer = course(empty, json!(["308-168-match"]), json!([]));
+    assert!(told(&answer, "Bay 7"), "{:?}", answer.preamble.not_judged);
+    let named = |name: &str| {
+        let own = json!([{"id": "own", "name": name, "firearm": "rifle", "construction": "jacketed-lead",
+            "bullet": "150 gr", "muzzle-velocity": "2700 ft/s", "drag": "G1", "bc": "0.4"}]);
+        course(json!([{"name": "One", "target": [target(json!([]))]}]), json!([]), own)
+    };
+    for name in ["3006 armor piercing", "M855 pulls", "308 tracer", "7.62 green tip", "308 solid copper"] {
+        let answer = named(name);
+        assert!(!answer.ready, "{name}");
+        assert!(told(&answer, "is called what"), "{name}: {:?}", answer.preamble.not_judged);
+    }
+    assert!(named("308 practice").preamble.not_judged.is_empty());
 }

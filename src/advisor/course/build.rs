@@ -117,7 +117,8 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
         parts.push(format!("{} to decide on", count(decide, "load")));
     }
     if answer.ready {
-        let loads = count(told.course.loads.len(), "load");
+        let left_out = left_out(told).len();
+        let loads = count(told.course.loads.len() - left_out, "load");
         let up = match told.stays.len() {
             0 => String::new(),
             1 => "; 1 does not fall to every load".into(),
@@ -349,11 +350,37 @@ fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
             list.push(nothing(what, "no load that was read is shot from there"));
         }
     }
+    for (index, stage) in told.course.stages.iter().enumerate() {
+        if told.course.targets.iter().all(|target| target.stage != index) {
+            list.push(nothing(format!("stage {}", crate::source::clean(&stage.name)), "it has no target"));
+        }
+    }
+    let left_out = left_out(told);
+    if !left_out.is_empty() {
+        let who: Vec<String> = left_out.iter().flat_map(|&load| people(&told.course.loads[load])).collect();
+        list.push(nothing(some(&who), "left out at every target of their class"));
+    }
     for (class, loads) in aimless(told) {
         let who = format!("{} ({})", shooters(class), some(&loads));
         list.push(nothing(who, "no target that was read is for their class"));
     }
     list
+}
+
+/// Loads of classes that targets are for, and that every one of those leaves out.
+fn left_out(told: &Told) -> Vec<usize> {
+    let brought = told.course.classes_brought();
+    let targets: Vec<(Vec<Class>, &[usize])> =
+        told.course.targets.iter().map(|t| (told.course.classes_at(t, &brought), t.without.as_slice())).collect();
+    if targets.iter().all(|(_, without)| without.is_empty()) {
+        return Vec::new();
+    }
+    let is_out = |&load: &usize| {
+        let mut mine =
+            targets.iter().filter(|(classes, _)| classes.contains(&told.course.loads[load].class())).peekable();
+        mine.peek().is_some() && mine.all(|(_, without)| without.contains(&load))
+    };
+    (0..told.course.loads.len()).filter(is_out).collect()
 }
 
 /// Loads that no target is for, by class: who brings each.

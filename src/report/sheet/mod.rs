@@ -64,7 +64,8 @@ fn is_shot(row: &StandoffRow) -> bool {
 /// The loads without a row.
 fn never_shot(answer: &StandoffAnswer) -> String {
     let rows = answer.rows.iter().filter(|row| !is_shot(row));
-    together(rows.map(|row| row.name.as_str()))
+    // Ammunition set apart is not what is allowed of it.
+    together(rows.map(|row| row.name.split(" but ").next().unwrap_or_default()))
 }
 
 /// The nearest distance, in all of the air that was not given.

@@ -18,6 +18,7 @@ pub fn tag(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
     page.push_note("Not on this plate", never_shot(answer));
     page.push_note("Read so", read_so(answer));
     page.push_note("Stands on", preamble.stands_on.as_str());
+    page.push_note("Holds for", crate::report::answer::holds_for(preamble));
     page.push_note("Never", NEVER);
     page.push_note("Retire it", RETIRE);
     page.push_note("Stop", STOP);
