@@ -1,6 +1,7 @@
 //! A match in a file.
 
 use super::admit::Admission;
+use super::called::names_no_lead;
 use super::crowd::{Crowd, crowd};
 use super::names::Names;
 use super::place::{At, POSITION_HELP, positions};
@@ -8,7 +9,6 @@ use super::record::StandRecord;
 use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
 use super::unread::{Unread, named};
-use super::vocabulary::names_no_lead;
 use super::written::{File, StageRecord, TargetRecord};
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
 use crate::catalog::{Beside, Catalog, CatalogError, Entry, Resolver, key_span};

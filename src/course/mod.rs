@@ -1,6 +1,7 @@
 //! A whole match: every target against every admitted load, at once.
 
 mod admit;
+mod called;
 mod crowd;
 mod file;
 mod fix;

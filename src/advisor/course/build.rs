@@ -117,14 +117,16 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
         parts.push(format!("{} to decide on", count(decide, "load")));
     }
     if answer.ready {
-        let left_out = left_out(told).len();
-        let loads = count(told.course.loads.len() - left_out, "load");
+        let left_out = left_out(told);
+        let loads = count(told.course.loads.len() - left_out.len(), "load");
         let up = match told.stays.len() {
             0 => String::new(),
             1 => "; 1 does not fall to every load".into(),
             several => format!("; {several} do not fall to every load"),
         };
-        return format!("READY: {} judged with {loads}, all pass{up}. {}", count(total, "target"), answer.name);
+        let out: Vec<String> = left_out.iter().flat_map(|&load| people(&told.course.loads[load])).collect();
+        let out = if out.is_empty() { String::new() } else { format!("; {} left out everywhere", some(&out)) };
+        return format!("READY: {} judged with {loads}, all pass{up}{out}. {}", count(total, "target"), answer.name);
     }
     if parts.is_empty() {
         parts.push("the risk of so many shots".into());
@@ -354,11 +356,6 @@ fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
         if told.course.targets.iter().all(|target| target.stage != index) {
             list.push(nothing(format!("stage {}", crate::source::clean(&stage.name)), "it has no target"));
         }
-    }
-    let left_out = left_out(told);
-    if !left_out.is_empty() {
-        let who: Vec<String> = left_out.iter().flat_map(|&load| people(&told.course.loads[load])).collect();
-        list.push(nothing(some(&who), "left out at every target of their class"));
     }
     for (class, loads) in aimless(told) {
         let who = format!("{} ({})", shooters(class), some(&loads));
