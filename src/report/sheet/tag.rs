@@ -18,7 +18,7 @@ pub fn tag(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
     page.push_note("Not on this plate", never_shot(answer));
     page.push_note("Read so", read_so(answer));
     page.push_note("Stands on", preamble.stands_on.as_str());
-    page.push_note("Holds for", crate::report::answer::holds_for(preamble));
+    page.push_note("Holds for", holds(answer));
     page.push_note("Never", NEVER);
     page.push_note("Retire it", RETIRE);
     page.push_note("Stop", STOP);
@@ -28,4 +28,14 @@ pub fn tag(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
         page.push_note("Dated", dated);
     }
     page
+}
+
+/// What the distances hold for, as short as a tag is: the use, the mount, and all that was given.
+fn holds(answer: &StandoffAnswer) -> String {
+    let above = ["face", "steel", "condition", "lean"];
+    let told = answer.preamble.holds_for.iter().filter(|condition| {
+        let what = condition.what.as_str();
+        !above.contains(&what) && (condition.given || ["duty", "mount"].contains(&what))
+    });
+    told.map(|condition| format!("{} {}", condition.what, condition.value)).collect::<Vec<_>>().join("; ")
 }
