@@ -151,6 +151,15 @@ impl Construction {
     }
 }
 
+/// Density of lead, kg/m³ (handbook value, from memory).
+const LEAD_KG_M3: f64 = 11_340.0;
+
+/// Diameter of a lead sphere of this mass, `(6m/πρ)^(1/3)`.
+#[must_use]
+pub fn lead_sphere(mass: Mass) -> Length {
+    Length::from_si((6.0 * mass.si() / (std::f64::consts::PI * LEAD_KG_M3)).cbrt())
+}
+
 /// How the muzzle velocity of the shots is spread about its mean.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum MuzzleSpread {
@@ -349,7 +358,7 @@ fn check_spread<Q: Measure>(bound: &Bound<Q>, value: Q, assumed: Q) -> Result<()
 const MIN_VELOCITY_SD_FPS: f64 = 0.1;
 
 const BULLET: Bound<Mass> = Bound { field: "bullet", low: 0.5, high: 2000.0, unit: unit::GRAIN };
-pub(crate) const DIAMETER: Bound<Length> = Bound { field: "diameter", low: 0.05, high: 1.1, unit: unit::INCH };
+const DIAMETER: Bound<Length> = Bound { field: "diameter", low: 0.05, high: 1.1, unit: unit::INCH };
 const VELOCITY: Bound<Velocity> = Bound { field: "velocity", low: 100.0, high: 5500.0, unit: unit::FOOT_PER_SECOND };
 const VELOCITY_SD: Bound<Velocity> =
     Bound { field: "velocity-sd", low: MIN_VELOCITY_SD_FPS, high: 500.0, unit: unit::FOOT_PER_SECOND };

@@ -3,7 +3,7 @@
 use super::nearest::farther;
 use super::worst::flight_fault;
 use crate::load::{Construction, Load};
-use crate::plate::{Ladder, Plate};
+use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, parse};
 use crate::rules::{RuleSet, Setup, Verdict};
 use crate::source::Diagnostic;
@@ -50,6 +50,11 @@ impl<'r> Judge<'r> {
     pub fn in_the_air_taken(&self) -> Result<Option<Self>, Diagnostic> {
         let loads = self.shots.iter().map(|shot| &shot.load);
         self.there.as_ref().map(|_| Self::new(self.rules, loads, &self.here, None)).transpose()
+    }
+
+    /// The air that was taken.
+    pub fn air_taken(&self) -> &FlightConditions {
+        &self.here
     }
 
     /// The worst verdict from a distance, in the air that was taken; unsuitable where a load does not get there.
@@ -102,26 +107,27 @@ impl<'r> Judge<'r> {
         farthest
     }
 
-    /// The highest muzzle velocity of a load that suits in all the air, also as it is told; none where none does.
+    /// The highest muzzle velocity of a load that suits in all the air, also as it is told; none where none does. In the
+    /// air that was taken, which the question is of, it is `here`.
     pub fn fastest(
         &self,
+        here: Velocity,
+        question: &Question,
         load: &Arc<Load>,
-        ladder: &Ladder,
         plate: &Plate,
-        setup: &Setup,
         distance: Length,
         units: Units,
     ) -> Option<Velocity> {
-        let mut slowest: Option<Velocity> = None;
-        for conditions in std::iter::once(&self.here).chain(&self.there) {
-            let question = Question { rules: self.rules, ladder, setup, conditions };
-            let speed = vet::fastest_that_suits(&question, load, plate, distance)?;
-            slowest = Some(slowest.map_or(speed, |known| if speed < known { speed } else { known }));
-        }
-        let told: Velocity = parse(&units.speed_down(slowest?)).ok()?;
+        let slowest = match &self.there {
+            Some(conditions) => {
+                here.min(vet::fastest_that_suits(&Question { conditions, ..*question }, load, plate, distance)?)
+            }
+            None => here,
+        };
+        let told: Velocity = parse(&units.speed_down(slowest)).ok()?;
         let slower = Arc::new(load.with(|facts| facts.muzzle_velocity = told).ok()?);
         let judge = Self::new(self.rules, [&slower], &self.here, self.there.as_ref()).ok()?;
-        (told.si() > 0.0 && judge.suits(plate, setup, distance)).then_some(slowest?)
+        (told.si() > 0.0 && judge.suits(plate, question.setup, distance)).then_some(slowest)
     }
 
     /// Whether it is not known what a bullet is made of.
@@ -142,15 +148,8 @@ impl<'r> Judge<'r> {
 
 /// A load with a lead core; the load itself where it has one.
 fn of_lead_core(load: &Arc<Load>) -> Option<Arc<Load>> {
-    let is_lead = matches!(
-        load.judged_construction(),
-        Construction::JacketedLead
-            | Construction::Lead
-            | Construction::Plated
-            | Construction::LeadShot
-            | Construction::Frangible
-    );
-    if is_lead {
+    let own = load.judged_construction();
+    if own.is_lead() || own == Construction::LeadShot {
         return Some(Arc::clone(load));
     }
     let lead = if load.facts().projectiles > 1 { Construction::LeadShot } else { Construction::JacketedLead };

@@ -73,9 +73,7 @@ impl Nearest {
         }
         said
     }
-}
 
-impl Nearest {
     /// Where nobody is to be, in one breath: `Nobody nearer than 100 yd while hot, behind it or within 20° of its
     /// plane.` Several distances are told before it, and named by what they are of.
     pub fn zones(&self, units: Units) -> String {

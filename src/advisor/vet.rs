@@ -268,7 +268,7 @@ impl Case {
         Remedies {
             distance: from.filter(|_| judge.nearest(&self.plate, setup).is_some()),
             plate: thicker.clone().find(|plate| judge.suits(plate, setup, here)).cloned(),
-            muzzle_velocity: of.muzzle_velocity.and_then(|_| self.fastest(judge)),
+            muzzle_velocity: of.muzzle_velocity.and_then(|here| self.fastest(here, judge)),
             tilt: of.tilt.filter(|tilt| changed(&|setup| setup.tilt = Some(*tilt))),
             oblique: of.oblique.filter(|turn| changed(&|setup| setup.oblique = *turn)),
             mount: of.mount.filter(|mount| changed(&|setup| setup.mount = *mount)),
@@ -422,9 +422,9 @@ impl Case {
     }
 
     /// The highest muzzle velocity of one load that suits in all the air, also as it is told.
-    fn fastest(&self, judge: &Judge) -> Option<Velocity> {
+    fn fastest(&self, here: Velocity, judge: &Judge) -> Option<Velocity> {
         let [load] = self.asked.loads.as_slice() else { return None };
-        judge.fastest(load, &self.books.ladder, &self.plate, &self.stand.setup, self.distance, self.units)
+        judge.fastest(here, &self.question(judge.air_taken()), load, &self.plate, self.distance, self.units)
     }
 
     /// Whether the slow shot topples it, where it stands to be toppled.

@@ -2,10 +2,9 @@
 
 use super::resolve::Resolver;
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
-use crate::load::{Construction, DIAMETER, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread};
+use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere};
 use crate::quantity::{
-    BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse,
-    show, unit,
+    BallisticCoefficient, Length, Mass, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse, show, unit,
 };
 use crate::source::Diagnostic;
 use serde::{Deserialize, Deserializer, de};
@@ -122,8 +121,6 @@ const G1_MOST_OF_A_RIFLE: f64 = 2.0;
 const G7_LEAST: f64 = 0.6;
 const G7_MOST: f64 = 5.0;
 const G7_MOST_OF_A_RIFLE: f64 = 3.5;
-/// Density of lead, kg/m³ (handbook value, from memory).
-const LEAD_KG_M3: f64 = 11_340.0;
 /// The widest bullet, hollow or of light metal, as a share of a lead ball's diameter; and the shortest of a rifle, one
 /// and a half times as long as wide (house assumption, derived).
 const MOST_OF_A_BALL: f64 = 1.25;
@@ -278,10 +275,6 @@ impl Described {
             Coefficients::Single(bc) => vec![*bc],
             Coefficients::Banded(bands) => bands.iter().map(|band| band.bc).collect(),
         };
-        // A diameter that no bullet has is told as such.
-        if self.diameter.is_some_and(|diameter| !DIAMETER.holds(diameter.0)) {
-            return Ok(());
-        }
         let density = |diameter: Length| bullet / (diameter * diameter);
         let rifle = matches!(self.firearm, None | Some(Firearm::Unknown | Firearm::Rifle));
         let (low, high) = match (model, rifle) {
@@ -290,7 +283,7 @@ impl Described {
             (_, true) => (G1_LEAST, G1_MOST_OF_A_RIFLE),
             (_, false) => (G1_LEAST, G1_MOST),
         };
-        let ball = Length::from_si((6.0 * bullet.si() / (std::f64::consts::PI * LEAD_KG_M3)).cbrt());
+        let ball = lead_sphere(bullet);
         if let Some(diameter) = self.diameter.map(|d| d.0).filter(|d| *d > ball * MOST_OF_A_BALL) {
             return Err(BuildError::Description(DescriptionError {
                 key: "diameter",

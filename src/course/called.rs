@@ -18,7 +18,7 @@ const NOT_LEAD_TOGETHER: [&str; 12] = [
     "all copper",
 ];
 
-/// Whether a load's name speaks of a bullet that has no plain lead core.
+/// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
 pub(super) fn names_no_lead(name: &str) -> bool {
     let name = name.to_lowercase();
     let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || *word == "ap" || *word == "api";

@@ -207,21 +207,9 @@ impl Course {
         for text in &entry.assumed {
             self.note(text.clone());
         }
-        if load.facts().construction.is_lead() && names_no_lead(&load.facts().name) {
+        if let Some((message, help)) = unclear(load) {
             let who = who.map(|w| format!("{w}: ")).unwrap_or_default();
-            let (name, construction) = (&load.facts().name, load.facts().construction);
-            self.unread_everywhere_one(
-                Diagnostic::plain(format!("{who}`{name}` is called what {construction} is not"))
-                    .help("hold a magnet to the bullet, and give the construction that it has, or another name"),
-            );
-            return;
-        }
-        if load.facts().firearm == crate::load::Firearm::Unknown {
-            let who = who.map(|w| format!("{w}: ")).unwrap_or_default();
-            self.unread_everywhere_one(
-                Diagnostic::plain(format!("{who}{}: what fires it is not known", load.facts().name))
-                    .help("name its firearm: it decides which targets it is shot at"),
-            );
+            self.unread_everywhere_one(Diagnostic::plain(who + &message).help(help));
             return;
         }
         if let Some(why) = self.admission.refusal(load, &reading.catalog, reading.units) {
@@ -493,6 +481,18 @@ struct StageRead<'a> {
     line: Option<usize>,
     /// Whether its positions state distances.
     distant: bool,
+}
+
+/// Why a load can't be judged as it is described, and what to write.
+fn unclear(load: &crate::load::Load) -> Option<(String, &'static str)> {
+    let facts = load.facts();
+    let (name, construction) = (&facts.name, facts.construction);
+    if construction.is_lead() && names_no_lead(name) {
+        let help = "hold a magnet to the bullet, and give the construction that it has, or another name";
+        return Some((format!("`{name}` is called what {construction} is not"), help));
+    }
+    let help = "name its firearm: it decides which targets it is shot at";
+    (facts.firearm == crate::load::Firearm::Unknown).then(|| (format!("{name}: what fires it is not known"), help))
 }
 
 /// The base of what falls.

@@ -24,7 +24,6 @@ pub use fix::{Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
 pub use judge::{Conditions, Judged, Outcome, Warning, Work, judge};
 pub use leave::{Leaving, Left, leaving, without};
 pub use unread::Unread;
-pub(crate) use worst::at_speed;
 
 use crate::air::Weather;
 use crate::load::{Class, Load};
@@ -106,12 +105,16 @@ impl Line {
     /// The nearest point a class shoots from once it is moved.
     #[must_use]
     pub fn moved(&self, at: Length, class: Class, moved: Move) -> Option<Length> {
-        let near = self.nearest(at, class)?;
-        Some(match moved {
+        self.nearest(at, class).map(|near| self.after(at, near, moved))
+    }
+
+    /// The same of a class whose nearest point is known.
+    pub(crate) fn after(&self, at: Length, near: Length, moved: Move) -> Length {
+        match moved {
             Move::Keep => near,
             Move::From(position) => self.positions[position].distance(at).max(near),
             Move::Back(by) => near + by,
-        })
+        }
     }
 
     /// The positions of a class with their offsets, from near to far.

@@ -1,6 +1,7 @@
 //! Words of the trade in a spreadsheet's cells, and heads and cells that speak of what is judged where nothing reads
 //! them.
 
+use super::called::names_no_lead;
 use crate::load::Class;
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
 use serde::Deserialize;
@@ -335,19 +336,12 @@ pub(super) fn judged_head(title: &str) -> Option<String> {
     measured.then(|| "the column that it is meant for".into())
 }
 
-/// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line.
-const STEMS: [&str; 47] = [
+/// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line, beside those of a bullet that
+/// is no lead.
+const STEMS: [&str; 37] = [
     "steel",
     "magnet",
-    "bimetal",
-    "penetrat",
-    "tracer",
-    "incendi",
-    "armour",
-    "armor",
-    "pierc",
     "copper",
-    "tungsten",
     "crack",
     "crater",
     "pitt",
@@ -382,15 +376,11 @@ const STEMS: [&str; 47] = [
     "forward",
     "ar4",
     "ar5",
-    "m855",
-    "ss109",
 ];
 /// Whole words of the same kinds.
-const CELLS: [&str; 22] = [
+const CELLS: [&str; 19] = [
     "core",
     "sticks",
-    "api",
-    "ap",
     "pits",
     "mild",
     "hot",
@@ -407,22 +397,10 @@ const CELLS: [&str; 22] = [
     "another",
     "borrowed",
     "truck",
-    "bimetallic",
     "apit",
 ];
 /// Words that stand together.
-const PHRASES: [&str; 10] = [
-    "a.p",
-    "bi-metal",
-    "bi metal",
-    "green tip",
-    "green-tip",
-    "black tip",
-    "silver tip",
-    "red tip",
-    "blue tip",
-    "orange tip",
-];
+const PHRASES: [&str; 6] = ["a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip"];
 /// Words before a number that is a distance or a speed.
 const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
 /// The least number of a note that may be a speed.
@@ -440,7 +418,7 @@ fn words_of(text: &str) -> Vec<&str> {
 /// Whether words in lower case, of a head or a cell, speak of what is judged.
 fn speaks(text: &str) -> bool {
     let is_of = |word: &&str| CELLS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem));
-    words_of(text).iter().any(is_of) || PHRASES.iter().any(|phrase| text.contains(phrase))
+    names_no_lead(text) || words_of(text).iter().any(is_of) || PHRASES.iter().any(|phrase| text.contains(phrase))
 }
 
 /// Whether a cell that is not read speaks of what is judged.

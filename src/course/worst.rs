@@ -41,13 +41,6 @@ pub(super) fn extremes(admission: &Admission, class: Class, catalog: &Catalog, u
     Extremes { loads, slow, told }
 }
 
-/// The same load as fast as this.
-pub(crate) fn at_speed(load: &Load, speed: Velocity) -> Option<Load> {
-    let mut facts = load.facts().clone();
-    facts.muzzle_velocity = speed;
-    Load::checked(load.id().to_owned(), facts).ok()
-}
-
 struct Search<'a> {
     admission: &'a Admission,
     class: Class,
@@ -89,9 +82,7 @@ impl Search<'_> {
         }
         let own = extreme.facts();
         let construction = self.plain(own.construction)?;
-        let mass = self
-            .limit(|r| r.bullet_at_most.map(|t| t.0.si()), f64::min)
-            .map_or(own.bullet.si(), |m| m.min(own.bullet.si()));
+        let mass = self.mass(own.bullet.si());
         // Of a lighter bullet the same charge makes a faster one, of the same energy at most.
         let handload = own.muzzle_velocity.si() * HANDLOAD * (own.bullet.si() / mass).sqrt();
         let speed = handload.min(self.fastest(mass));
@@ -131,9 +122,7 @@ impl Search<'_> {
         let least = if is_pistol { Construction::JacketedLead } else { Construction::Lead };
         let construction =
             if own.construction.is_shot() || self.refuses(least) { self.plain(own.construction)? } else { least };
-        let mass = self
-            .limit(|r| r.bullet_at_most.map(|t| t.0.si()), f64::min)
-            .map_or(own.bullet.si(), |m| m.min(own.bullet.si()));
+        let mass = self.mass(own.bullet.si());
         let speed = self.least(mass).or_else(|| self.lightest_charge())?.max(MIN_MPS);
         if speed >= (own.muzzle_velocity.si() * HANDLOAD).min(self.fastest(mass)) {
             return None;
@@ -147,6 +136,11 @@ impl Search<'_> {
             construction,
         )?;
         self.admits(&load).then(|| Arc::new(load))
+    }
+
+    /// The mass of an extreme, as heavy as the rules let it be, kg.
+    fn mass(&self, own_kg: f64) -> f64 {
+        self.limit(|r| r.bullet_at_most.map(|t| t.0.si()), f64::min).map_or(own_kg, |most| most.min(own_kg))
     }
 
     /// The slowest that the rules let a bullet of a mass leave, m/s; none where they say nothing of it.

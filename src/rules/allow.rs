@@ -154,35 +154,28 @@ impl<'r> Allowance<'r> {
     /// One rule's judgement; `None` for what gives no verdict, does not apply at this distance, or is met without
     /// weighing the hit.
     fn judged(&self, compiled: &CompiledRule<'r>, strike: &Strike) -> Option<Judgement<'r>> {
-        if at_least(strike.distance.si(), compiled.within) {
-            return None;
-        }
         let counts = |verdict| verdict != Verdict::Suits || compiled.rule.subject.weighs();
-        let (verdict, margin) = match compiled.check {
-            Check::Fixed { verdict, margin, .. } if counts(verdict) => (verdict, margin),
-            Check::Moving { gauge, side, suits, borderline, power } => {
-                let value = self.measure(gauge, strike);
-                let verdict = level(side, suits, borderline, value);
-                if !counts(verdict) {
-                    return None;
-                }
-                (verdict, margin(side, suits, value, power))
-            }
-            _ => return None,
-        };
+        let (verdict, margin) = self.outcome(compiled, strike, counts)?;
         Some(Judgement { verdict, rule: Some(compiled.rule), margin })
     }
 
-    /// Verdict and margin of one rule; `None` for what gives no verdict or does not apply at this distance.
-    fn outcome(&self, compiled: &CompiledRule<'r>, strike: &Strike) -> Option<(Verdict, Option<f64>)> {
+    /// Verdict and margin of one rule; `None` for what gives no verdict, does not apply at this distance, or does not
+    /// count: its margin is dear.
+    fn outcome(
+        &self,
+        compiled: &CompiledRule<'r>,
+        strike: &Strike,
+        counts: impl Fn(Verdict) -> bool,
+    ) -> Option<(Verdict, Option<f64>)> {
         if at_least(strike.distance.si(), compiled.within) {
             return None;
         }
         match compiled.check {
-            Check::Fixed { verdict, margin, .. } => Some((verdict, margin)),
+            Check::Fixed { verdict, margin, .. } => counts(verdict).then_some((verdict, margin)),
             Check::Moving { gauge, side, suits, borderline, power } => {
                 let value = self.measure(gauge, strike);
-                Some((level(side, suits, borderline, value), margin(side, suits, value, power)))
+                let verdict = level(side, suits, borderline, value);
+                counts(verdict).then(|| (verdict, margin(side, suits, value, power)))
             }
             Check::Caution { .. } | Check::Factor(_) => None,
         }
@@ -211,7 +204,7 @@ impl<'r> Allowance<'r> {
         if let Check::Factor(factor) = compiled.check {
             return Some(bare(rule, Verdict::Suits, subject.value(factor)));
         }
-        let (verdict, margin) = self.outcome(compiled, strike)?;
+        let (verdict, margin) = self.outcome(compiled, strike, |_| true)?;
         let (actual, divided, through_duty) = match compiled.check {
             Check::Moving { gauge, power, suits, .. } => {
                 let measured = self.measure(gauge, strike);

@@ -7,19 +7,12 @@
 //! .308-class match load at 100 yd with 4 % to spare, which is common practice. It ranks hits; it
 //! predicts no perforation.
 
-use crate::quantity::{Energy, Length, Mass, Measure, unit};
+pub use crate::load::lead_sphere;
+use crate::quantity::{Energy, Length, Mass, unit};
 
-/// Density of lead, kg/m³ (handbook value, from memory).
-const LEAD_KG_M3: f64 = 11_340.0;
 /// The constant of the formula, ft·lbf^(2/3)/in² (house assumption).
 const CONSTANT: f64 = 1020.0;
 const TWO_THIRDS: f64 = 2.0 / 3.0;
-
-/// Diameter of a lead sphere of this mass, `(6m/πρ)^(1/3)`.
-#[must_use]
-pub fn lead_sphere(mass: Mass) -> Length {
-    Length::from_si((6.0 * mass.si() / (std::f64::consts::PI * LEAD_KG_M3)).cbrt())
-}
 
 /// Thickness that a hit of this energy by a bullet of this mass calls for.
 #[must_use]
@@ -39,6 +32,7 @@ pub fn energy(thickness: Length, bullet: Mass) -> Energy {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Measure;
 
     #[test]
     fn demand_and_its_inverse_agree() {

@@ -1,7 +1,7 @@
 //! How far a miss goes over level ground.
 
-use crate::load::Load;
-use crate::quantity::{Length, Measure, unit};
+use crate::load::{Load, lead_sphere};
+use crate::quantity::{Length, unit};
 
 /// What a carry is multiplied by: tailwind, a bullet better than its coefficient, ground that falls away (house assumption).
 const CARRY_SAFETY: f64 = 1.3;
@@ -9,8 +9,6 @@ const CARRY_SAFETY: f64 = 1.3;
 const PELLET_YD_PER_IN: f64 = 2200.0;
 /// A pellet above this is a slug, and flies as one.
 const MAX_PELLET_GR: f64 = 80.0;
-/// Density of lead, kg/m³ (handbook value, from memory): the diameter of a pellet of which only the mass is known.
-const LEAD_KG_M3: f64 = 11_340.0;
 /// What the carry of a bullet is rounded up to, yd.
 const CARRY_STEP_YD: f64 = 100.0;
 /// What the carry of pellets is rounded up to, yd.
@@ -44,7 +42,7 @@ impl Carry {
             return None;
         }
         // As far as a lead ball of its mass at least, whatever its diameter is given as.
-        let ball = Length::from_si((6.0 * facts.bullet.si() / (std::f64::consts::PI * LEAD_KG_M3)).cbrt());
+        let ball = lead_sphere(facts.bullet);
         let diameter = facts.diameter.map_or(ball, |given| given.max(ball));
         Some(Self::of(PELLET_YD_PER_IN * unit::INCH.value(diameter), PELLET_STEP_YD))
     }

@@ -7,6 +7,7 @@ use super::near::Judges;
 use super::telling::Telling;
 use crate::quantity::{Length, Si, Velocity};
 use crate::source::{Diagnostic, clean};
+use crate::vet::{self, Question};
 
 impl Telling<'_> {
     /// The lines that no plate suits.
@@ -123,7 +124,9 @@ impl Telling<'_> {
         let flown = &self.matrix.lines[line];
         let [arriving] = flown.arriving.as_slice() else { return None };
         let (plate, setup) = (&self.case.plates[plate], self.setup(line));
-        let ladder = &self.case.books.ladder;
-        judge.fastest(&arriving.load, ladder, plate, setup, flown.line.distance, self.case.units)
+        let (rules, ladder) = (&self.case.books.rules, &self.case.books.ladder);
+        let question = Question { rules, ladder, setup, conditions: self.conditions(line) };
+        let here = vet::fastest_that_suits(&question, &arriving.load, plate, flown.line.distance)?;
+        judge.fastest(here, &question, &arriving.load, plate, flown.line.distance, self.case.units)
     }
 }

@@ -96,14 +96,8 @@ fn left(told: &Told, home: &Home) -> String {
 
 /// Whether a short list may have counted a target in place of naming it.
 fn is_counted(told: &Told) -> bool {
-    let mut stages: Vec<(usize, usize)> = Vec::new();
-    for stage in told.mendings.iter().map(|m| told.course.targets[m.target].stage) {
-        match stages.iter_mut().find(|(known, _)| *known == stage) {
-            Some((_, count)) => *count += 1,
-            None => stages.push((stage, 1)),
-        }
-    }
-    stages.len() > STAGES || stages.iter().any(|(_, count)| *count > NAMED + 1) || shifts(told).len() > SHIFTS
+    let stages = by_stage(told, told.mendings.iter().map(|mending| mending.target));
+    stages.len() > STAGES || stages.iter().any(|(_, mine)| mine.len() > NAMED + 1) || shifts(told).len() > SHIFTS
 }
 
 fn put<K: PartialEq>(groups: &mut Vec<(K, Vec<usize>)>, key: K, target: usize) {
@@ -112,6 +106,13 @@ fn put<K: PartialEq>(groups: &mut Vec<(K, Vec<usize>)>, key: K, target: usize) {
         Some((_, targets)) => targets.push(target),
         None => groups.push((key, vec![target])),
     }
+}
+
+/// Targets by stage, in the order of the first of each.
+fn by_stage(told: &Told, targets: impl Iterator<Item = usize>) -> Vec<(usize, Vec<usize>)> {
+    let mut stages: Vec<(usize, Vec<usize>)> = Vec::new();
+    targets.for_each(|target| put(&mut stages, told.course.targets[target].stage, target));
+    stages
 }
 
 /// The fixes that are made.
@@ -346,8 +347,7 @@ fn refusals(told: &Told) -> Vec<String> {
 
 /// Targets by stage: `Ridge gong 1, gong 2 and 3 more; Creek plate`.
 fn placed(told: &Told, targets: &[usize]) -> String {
-    let mut stages: Vec<(usize, Vec<usize>)> = Vec::new();
-    targets.iter().for_each(|&target| put(&mut stages, told.course.targets[target].stage, target));
+    let stages = by_stage(told, targets.iter().copied());
     let first = stages.iter().take(STAGES);
     let words = first.map(|(stage, mine)| format!("{} {}", told.course.stages[*stage].name, names(told, mine)));
     let words = words.collect::<Vec<_>>().join("; ");
@@ -357,14 +357,11 @@ fn placed(told: &Told, targets: &[usize]) -> String {
 
 /// Every target by stage.
 fn every(told: &Told, targets: &[usize]) -> String {
-    let mut stages: Vec<(usize, Vec<String>)> = Vec::new();
-    for target in targets.iter().map(|&target| &told.course.targets[target]) {
-        match stages.iter_mut().find(|(stage, _)| *stage == target.stage) {
-            Some((_, names)) => names.push(target.name.clone()),
-            None => stages.push((target.stage, vec![target.name.clone()])),
-        }
-    }
-    let words = stages.iter().map(|(stage, names)| format!("{} {}", told.course.stages[*stage].name, listed(names)));
+    let stages = by_stage(told, targets.iter().copied());
+    let words = stages.iter().map(|(stage, mine)| {
+        let names: Vec<String> = mine.iter().map(|&target| told.course.targets[target].name.clone()).collect();
+        format!("{} {}", told.course.stages[*stage].name, listed(&names))
+    });
     words.collect::<Vec<_>>().join("; ")
 }
 

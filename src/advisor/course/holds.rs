@@ -191,35 +191,33 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     for (stage, weather) in own {
         list.extend(air(told, &course.airs[weather], Some(&course.stages[stage].name)));
     }
-    list.extend([condition("coverage", percent(told.level.coverage()), course.coverage.is_some())]);
-    let zero = || degrees(crate::quantity::Angle::from_si(0.0));
-    let mut taken = |what: &str, all: Vec<String>, default: String, is_assumed: bool| {
-        list.extend(given_and_taken(what, all, &default, is_assumed));
-    };
+    list.push(condition("coverage", percent(told.level.coverage()), course.coverage.is_some()));
+    let zero = degrees(crate::quantity::Angle::from_si(0.0));
     let face = crate::plate::Face::round(unit::INCH.of(12.0)).map(|face| words::face(told, &face)).unwrap_or_default();
-    taken("face", values(told, |t| words::face(told, &t.setup.face)), face, assumed("round face"));
+    let faces = values(told, |t| words::face(told, &t.setup.face));
+    list.extend(given_and_taken("face", faces, &face, assumed("round face")));
     let held = values(told, |t| words::held(t, t.setup.mount).into());
     if assumed("is taken as") {
         // What stands or spins is held as its kind is.
         list.push(condition("mount", some(&held), false));
     } else {
-        taken("mount", held, crate::plate::Mount::OpenHook.words().into(), assumed("open hooks"));
+        list.extend(given_and_taken("mount", held, crate::plate::Mount::OpenHook.words(), assumed("open hooks")));
     }
-    let mut taken = |what: &str, all: Vec<String>, default: String, is_assumed: bool| {
-        list.extend(given_and_taken(what, all, &default, is_assumed));
+    let mut taken = |what: &str, all: Vec<String>, default: &str, is_assumed: bool| {
+        list.extend(given_and_taken(what, all, default, is_assumed));
     };
     let duty = crate::plate::Duty::Match.to_string();
-    taken("duty", values(told, |t| t.setup.duty.to_string()), duty, assumed("match duty"));
+    taken("duty", values(told, |t| t.setup.duty.to_string()), &duty, assumed("match duty"));
     let state = crate::plate::Condition::Unknown.to_string();
     let unknown = assumed("condition is not known");
-    taken("condition", values(told, |t| t.setup.condition.to_string()), state, unknown);
+    taken("condition", values(told, |t| t.setup.condition.to_string()), &state, unknown);
     let steel = crate::plate::Steel::Ar500.to_string();
-    taken("steel", values(told, |t| t.setup.steel.to_string()), steel, assumed("AR500 steel"));
+    taken("steel", values(told, |t| t.setup.steel.to_string()), &steel, assumed("AR500 steel"));
     let leans = values(told, |t| t.setup.tilt.map_or_else(|| "plumb".into(), degrees));
-    taken("lean", leans, "plumb".into(), course.targets.iter().any(|t| t.setup.tilt.is_none()));
+    taken("lean", leans, "plumb", course.targets.iter().any(|t| t.setup.tilt.is_none()));
     let turned = values(told, |t| degrees(t.setup.oblique));
-    taken("turn", turned, zero(), course.targets.iter().any(|t| t.setup.oblique.si().abs() < 1e-12));
-    taken("slope", values(told, |t| degrees(t.slope)), zero(), assumed("level ground"));
+    taken("turn", turned, &zero, course.targets.iter().any(|t| t.setup.oblique.si().abs() < 1e-12));
+    taken("slope", values(told, |t| degrees(t.slope)), &zero, assumed("level ground"));
     let spread = |is_given: bool, words: &str, what: &str| condition(what, words.into(), is_given);
     let loads = || course.loads.iter().map(|b| &b.load.facts().spread);
     if loads().any(|s| s.muzzle == crate::load::MuzzleSpread::Assumed) {

@@ -1,7 +1,7 @@
 //! What is better left than mended: a load at home, or the slowest ammunition that the rules admit.
 
 use super::{Search, coverage_fault};
-use crate::course::{Case, Course, Leaving, Mending, at_speed, judge, without};
+use crate::course::{Case, Course, Leaving, Mending, judge, without};
 use crate::load::{Class, Load};
 use crate::quantity::{Measure, Velocity, unit};
 use crate::source::Diagnostic;
@@ -69,8 +69,9 @@ impl<'r> Search<'_, 'r> {
             let passes = |speed: Velocity| -> Result<bool, Diagnostic> {
                 let faster = mine.iter().filter_map(|slow| {
                     let own = slow.load.facts().muzzle_velocity;
-                    let load = if own < speed { at_speed(&slow.load, speed)? } else { Load::clone(&slow.load) };
-                    Some(crate::course::Brought { load: Arc::new(load), ..(*slow).clone() })
+                    let faster = |load: &Load| load.with(|facts| facts.muzzle_velocity = speed).map(Arc::new).ok();
+                    let load = if own < speed { faster(&slow.load)? } else { Arc::clone(&slow.load) };
+                    Some(crate::course::Brought { load, ..(*slow).clone() })
                 });
                 let mut tried = Course { loads: faster.collect(), ..course.clone() };
                 // The loads are others, and none of them is left out.
@@ -85,11 +86,11 @@ impl<'r> Search<'_, 'r> {
             if passes(slowest)? {
                 continue;
             }
-            let (step, least) = match units {
-                Units::Us => (unit::FOOT_PER_SECOND.of(SPEED_STEP_FPS), slowest),
-                Units::Si => (unit::METRE_PER_SECOND.of(SPEED_STEP_MPS), slowest),
+            let step = match units {
+                Units::Us => unit::FOOT_PER_SECOND.of(SPEED_STEP_FPS),
+                Units::Si => unit::METRE_PER_SECOND.of(SPEED_STEP_MPS),
             };
-            let first = (least.si() / step.si()).floor();
+            let first = (slowest.si() / step.si()).floor();
             let speeds = (1..=SPEED_STEPS).map(|count| Velocity::from_si((first + f64::from(count)) * step.si()));
             let mut found = None;
             for speed in speeds {

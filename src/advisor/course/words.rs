@@ -267,26 +267,29 @@ pub(super) fn none(mending: &Mending) -> String {
 
 /// What is left, as it is to be done: `leave 44 Magnum 240 gr (P2) at home`, `admit handguns from 700 ft/s`.
 pub(super) fn left(told: &Told, home: &Home) -> String {
-    if home.from.is_empty() {
-        let loads: Vec<String> = home.loads.iter().map(|load| shortly(&told.course.loads[*load])).collect();
-        return format!("leave {} at home", listed(&loads));
+    match home.from.as_slice() {
+        [] => format!("leave {} at home", loads_left(told, home)),
+        from => format!("admit {} by `muzzle-velocity-at-least`", admitted(told, from)),
     }
-    let classes: Vec<String> = home.from.iter().map(|(class, speed)| admitted_from(told, *class, *speed)).collect();
-    format!("admit {} by `muzzle-velocity-at-least`", listed(&classes))
 }
 
-fn admitted_from(told: &Told, class: Class, speed: Velocity) -> String {
-    format!("{} from {}", shooters(class), told.units.speed(speed))
+fn loads_left(told: &Told, home: &Home) -> String {
+    let loads: Vec<String> = home.loads.iter().map(|load| shortly(&told.course.loads[*load])).collect();
+    listed(&loads)
+}
+
+/// `handguns from 700 ft/s and carbines from 900 ft/s`.
+fn admitted(told: &Told, from: &[(Class, Velocity)]) -> String {
+    let each = from.iter().map(|(class, speed)| format!("{} from {}", shooters(*class), told.units.speed(*speed)));
+    listed(&each.collect::<Vec<String>>())
 }
 
 /// The same as what every line holds with: `44 Magnum 240 gr (P2) left at home`.
 pub(super) fn with_left(told: &Told, home: &Home) -> String {
-    if home.from.is_empty() {
-        let loads: Vec<String> = home.loads.iter().map(|load| shortly(&told.course.loads[*load])).collect();
-        return format!("{} left at home", listed(&loads));
+    match home.from.as_slice() {
+        [] => format!("{} left at home", loads_left(told, home)),
+        from => format!("{} admitted only", admitted(told, from)),
     }
-    let classes: Vec<String> = home.from.iter().map(|(class, speed)| admitted_from(told, *class, *speed)).collect();
-    format!("{} admitted only", listed(&classes))
 }
 
 /// A fix of a target that passes once something is left: that first, and else the fix.

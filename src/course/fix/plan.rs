@@ -238,11 +238,7 @@ impl<'r> Plan<'_, '_, 'r> {
         let at = self.search.course.targets[failing.target].at;
         let moved = failing.kind.classes.iter().zip(&failing.distances).map(|(class, metres)| {
             let index = classes.iter().position(|c| c == class);
-            match index.map_or(Move::Keep, |i| moves[i]) {
-                Move::Keep => *metres,
-                Move::From(position) => self.line.positions[position].distance(at).si().max(*metres),
-                Move::Back(by) => metres + by.si(),
-            }
+            self.line.after(at, Length::from_si(*metres), index.map_or(Move::Keep, |i| moves[i])).si()
         });
         moved.collect()
     }
