@@ -19,7 +19,7 @@ use crate::rules::{SERVICE_NOTICE_NAME, Verdict, service_notice};
 use crate::source::{Diagnostic, Faults, SourceText};
 use crate::words::Units;
 use serde::Deserialize;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 use std::path::Path;
 use std::sync::Arc;
@@ -253,6 +253,12 @@ impl Course {
             );
             return Err(source.fault(file.schema.span(), format!("{count} targets")).help(help));
         }
+        let mut names: HashSet<&str> = HashSet::new();
+        if let Some((twice, span)) = stages.iter().find(|(stage, _)| !names.insert(&stage.name)) {
+            return Err(source
+                .fault(key_span(source, span, "name"), format!("two stages are called `{}`", twice.name))
+                .help("put their targets under one `[[stage]]`, or give one of them another name"));
+        }
         for (record, span) in &stages {
             self.read_stage(source, (record, span), &rows, file, reading.ladder);
         }
@@ -283,7 +289,7 @@ impl Course {
             }
         }
         let mut stage =
-            StageRead { index, air, line: None, distant: false, name: &record.name, without: &record.without };
+            StageRead { index, air, line: None, distant: false, name: &record.name, without: &record.without, names: HashSet::new() };
         if !record.positions.is_empty() {
             match positions(&record.positions) {
                 Ok((positions, distant)) => {
@@ -319,6 +325,13 @@ impl Course {
     }
 
     fn take(&mut self, record: &toml::Table, at: &At, stage: &mut StageRead, stand: &StandRecord, ladder: &Ladder) {
+        let name = name_of(record).to_owned();
+        if record.contains_key("name") && stage.names.contains(&name) {
+            let fault = at.key("name", "another target of the stage has this name");
+            let help = "give one of them another name: nobody could tell them apart on a sheet; or write `count`";
+            return self.unread_at(stage.name, named(stage.name, Some(&name), fault.help(help)));
+        }
+        stage.names.insert(name);
         match self.target(record, at, stage, stand, ladder) {
             Ok(target) => self.targets.push(target),
             Err(fault) => self.unread_at(stage.name, named(stage.name, Some(name_of(record)), fault)),
@@ -478,6 +491,8 @@ struct StageRead<'a> {
     without: &'a [String],
     index: usize,
     air: usize,
+    /// Its targets' names so far.
+    names: HashSet<String>,
     line: Option<usize>,
     /// Whether its positions state distances.
     distant: bool,

@@ -2,6 +2,7 @@
 
 mod course;
 mod course_fixes;
+mod course_left_out;
 mod course_signs;
 #[path = "../draws.rs"]
 mod draws;

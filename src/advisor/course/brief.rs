@@ -333,9 +333,14 @@ fn refusals(told: &Told) -> Vec<String> {
     }
     let lines = groups.iter().map(|(load, targets)| {
         let rules: Vec<String> = {
-            let reasons = targets.iter().filter_map(|&target| told.fix(target)?.reasons.refused).map(id);
-            let mut rules: Vec<String> = reasons.collect();
-            rules.dedup();
+            let own = |(of, rule): &(usize, &'_ Rule)| (of == load).then(|| id(rule));
+            let reasons = targets.iter().filter_map(|&target| told.fix(target)?.reasons.refused.iter().find_map(own));
+            let mut rules: Vec<String> = Vec::new();
+            reasons.for_each(|rule| {
+                if !rules.contains(&rule) {
+                    rules.push(rule);
+                }
+            });
             rules.truncate(NAMED);
             rules
         };

@@ -180,7 +180,7 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
     let verdict: TargetVerdict = worst.and_then(|w| w.1.verdict).into();
     let load = worst.and_then(|w| w.1.worst).map(|w| &told.course.loads[w]);
     let mending = told.mending(index);
-    let concerns = told.concerns(index);
+    let concerns = told.everybody_concerned(index);
     let count = outcomes.iter().map(|(_, o)| o.failing).max().unwrap_or(0);
     let governing = worst.and_then(|w| w.1.rule);
     let fixed = mending.and_then(|m| m.fix.as_ref().map(|fix| (m, fix)));
@@ -247,7 +247,14 @@ fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
     let line = &told.course.lines[target.line];
     let back = fix.moves.iter().filter_map(|(_, m)| if let Move::Back(by) = m { Some(*by) } else { None });
     let from = fix.moves.iter().find_map(|(_, m)| if let Move::From(p) = m { Some(*p) } else { None });
-    let distance = fix.distances.iter().map(|d| d.1).reduce(|a, b| if b < a { b } else { a });
+    // A class of which every load is left out shoots from nowhere.
+    let is_out = |load: &usize| target.without.contains(load) || fix.refuse.contains(load);
+    let shoots = |class: Class| {
+        let mut mine = (0..told.course.loads.len()).filter(|load| told.course.loads[*load].class() == class);
+        fix.refuse.is_empty() || mine.any(|load| !is_out(&load))
+    };
+    let distances = fix.distances.iter().filter(|(class, _)| shoots(*class)).map(|(_, at)| *at);
+    let distance = distances.reduce(|a, b| if b < a { b } else { a });
     FixParts {
         back: back.reduce(|a, b| if b > a { b } else { a }).map(Si),
         distance: distance.map(Si),
@@ -274,7 +281,7 @@ fn explained(told: &Told, index: usize) -> String {
     };
     let outcome = worst.and_then(|o| o.verdict).map(|v| v.to_string()).unwrap_or_default();
     let brought = &told.course.loads[load];
-    let concerned = told.concerns(index);
+    let concerned = told.everybody_concerned(index);
     let concerned = if concerned.is_empty() {
         String::new()
     } else {
@@ -359,7 +366,13 @@ fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
     }
     for (class, loads) in aimless(told) {
         let who = format!("{} ({})", shooters(class), some(&loads));
-        list.push(nothing(who, "no target that was read is for their class"));
+        let is_for = |target: &crate::course::Target| ClassSet::or_all(&target.classes).has(class);
+        let why = if told.course.targets.iter().any(|target| is_for(target) && !target.without.is_empty()) {
+            "every target that is for their class leaves them out"
+        } else {
+            "no target that was read is for their class"
+        };
+        list.push(nothing(who, why));
     }
     list
 }

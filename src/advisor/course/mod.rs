@@ -84,10 +84,36 @@ struct Told<'a, 'r> {
 }
 
 impl<'r> Told<'_, 'r> {
-    /// The classes that shoot at a target, the load left at home that is.
+    /// The classes that shoot at a target, the load left at home and those left out there by its fix.
     fn classes_at(&self, target: usize) -> Vec<Class> {
         let course = self.home.as_ref().map_or(self.course, |home| &home.after);
-        course.classes_at(&course.targets[target], &self.brought)
+        let place = &course.targets[target];
+        let mut classes = course.classes_at(place, &self.brought);
+        let refused = self.fix(target).map_or(&[][..], |fix| &fix.refuse);
+        if !refused.is_empty() {
+            let shoots = |load: &usize| !refused.contains(load) && !place.without.contains(load);
+            classes.retain(|class| {
+                let mut mine = (0..course.loads.len()).filter(|load| course.loads[*load].class() == *class);
+                mine.any(|load| shoots(&load))
+            });
+        }
+        classes
+    }
+
+    /// The loads that are left out at a target, by the match or by the fix that is made: indices.
+    fn left_out_at(&self, target: usize) -> impl Iterator<Item = usize> {
+        let by_fix = self.fix(target).into_iter().flat_map(|fix| &fix.refuse);
+        self.course.targets[target].without.iter().chain(by_fix).copied()
+    }
+
+    /// The loads of a class that are left out at a target and do not stay at home anyhow.
+    fn missing_at(&self, target: usize, class: Class) -> Vec<usize> {
+        let at_home = self.home.as_ref().map_or(&[][..], |home| &home.loads);
+        let mine = self.left_out_at(target).filter(|load| self.course.loads[*load].class() == class);
+        let mut missing: Vec<usize> = mine.filter(|load| !at_home.contains(load)).collect();
+        missing.sort_unstable();
+        missing.dedup();
+        missing
     }
 
     fn cases_of(&self, target: usize) -> &[usize] {
@@ -103,18 +129,33 @@ impl<'r> Told<'_, 'r> {
         self.mending(target).filter(|_| !self.is_lifted(target)).and_then(|m| m.fix.as_ref())
     }
 
-    /// Who is concerned by a target that does not pass: all who bring a load that fails on it, but for what stays at
-    /// home anyhow.
-    fn concerns(&self, target: usize) -> Vec<String> {
+    /// Loads that fail on a target, as it stands.
+    fn failing_on(&self, target: usize) -> Vec<usize> {
         let outcomes = self.cases_of(target).iter().map(|&case| &self.judged.outcomes[case]);
         let mut failing: Vec<usize> = outcomes.flat_map(|outcome| outcome.named.iter().copied()).collect();
-        let home = self.home.as_ref().filter(|_| !self.is_lifted(target));
-        failing.retain(|load| home.is_none_or(|home| !home.loads.contains(load)));
         failing.sort_unstable();
         failing.dedup();
+        failing
+    }
+
+    /// All who bring a load that fails on a target.
+    fn everybody_concerned(&self, target: usize) -> Vec<String> {
+        self.bringing(self.failing_on(target))
+    }
+
+    fn bringing(&self, loads: Vec<usize>) -> Vec<String> {
         let mut known = HashSet::new();
-        let names = failing.into_iter().flat_map(|load| words::people(&self.course.loads[load]));
+        let names = loads.into_iter().flat_map(|load| words::people(&self.course.loads[load]));
         names.filter(|name| known.insert(name.clone())).collect()
+    }
+
+    /// Who is concerned by the fix of a target: all who bring a load that fails on it, but for what stays at home
+    /// anyhow.
+    fn concerns(&self, target: usize) -> Vec<String> {
+        let mut failing = self.failing_on(target);
+        let home = self.home.as_ref().filter(|_| !self.is_lifted(target));
+        failing.retain(|load| home.is_none_or(|home| !home.loads.contains(load)));
+        self.bringing(failing)
     }
 
     /// Whether the load that is better left at home lifts a target.

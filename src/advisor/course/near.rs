@@ -47,7 +47,10 @@ fn by_class(told: &Told, nears: &[Near]) -> String {
     let mut split: Vec<String> = Vec::new();
     for class in classes {
         let mine: Vec<&Near> = nears.iter().filter(|near| near.class == class).collect();
-        if let [one] = mine.as_slice() {
+        let is_for_all = |near: &Near| near.targets.iter().all(|target| without(told, *target, class).is_empty());
+        if let [one] = mine.as_slice()
+            && is_for_all(one)
+        {
             match whole.iter_mut().find(|(at, _)| *at == one.at) {
                 Some((_, who)) => who.push(shooters(class)),
                 None => whole.push((&one.at, vec![shooters(class)])),
@@ -55,8 +58,13 @@ fn by_class(told: &Told, nears: &[Near]) -> String {
             continue;
         }
         let each = mine.iter().map(|near| {
-            let names: Vec<String> = near.targets.iter().map(|t| told.course.targets[*t].name.clone()).collect();
-            format!("{} ({})", near.at, some(&names))
+            let (whole, partly): (Vec<usize>, Vec<usize>) =
+                near.targets.iter().partition(|target| without(told, **target, class).is_empty());
+            let names: Vec<String> = whole.iter().map(|t| told.course.targets[*t].name.clone()).collect();
+            let names = (!names.is_empty()).then(|| some(&names));
+            let partly =
+                partly.iter().map(|t| format!("{}{}", told.course.targets[*t].name, without(told, *t, class)));
+            format!("{} ({})", near.at, names.into_iter().chain(partly).collect::<Vec<_>>().join("; "))
         });
         split.push(format!("{} {}", shooters(class), each.collect::<Vec<_>>().join(", ")));
     }
@@ -81,6 +89,32 @@ fn lines<'t>(told: &'t Told) -> Vec<(&'t str, Vec<Near>)> {
     lines.iter_mut().for_each(|(_, nears)| nears.sort_by_key(|near| near.class));
     lines.retain(|(_, nears)| !nears.is_empty());
     lines
+}
+
+/// Names of those who are left out before they are counted.
+const MISSING: usize = 2;
+
+/// Who of a class is left out at a target: ` without bib 9`.
+pub(super) fn without(told: &Told, target: usize, class: Class) -> String {
+    let missing = told.missing_at(target, class);
+    match missing.len() {
+        0 => String::new(),
+        1..=MISSING => format!(" without {}", listed(&missing.iter().map(|load| called(told, *load)).collect::<Vec<_>>())),
+        more => format!(" without {more} loads"),
+    }
+}
+
+/// Whose load it is, or what it is called where its shooter brings another one.
+fn called(told: &Told, load: usize) -> String {
+    let own = &told.course.loads[load];
+    let theirs = told.course.loads.iter().filter(|other| own.who.iter().any(|who| other.who.contains(who)));
+    // A bare number would read as a count.
+    let named = |who: &String| if who.bytes().all(|b| b.is_ascii_digit()) { format!("no. {who}") } else { who.clone() };
+    if theirs.count() == 1 {
+        listed(&own.who.iter().map(named).collect::<Vec<_>>())
+    } else {
+        own.load.facts().name.clone()
+    }
 }
 
 /// Whether a target does not pass, and nothing was found that mends it.

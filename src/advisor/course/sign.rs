@@ -69,15 +69,17 @@ fn grouped(pairs: impl Iterator<Item = (String, String)>) -> Vec<String> {
 pub(super) fn lines(told: &Told, mine: &[usize]) -> Vec<String> {
     grouped(mine.iter().map(|&target| {
         let place = &told.course.targets[target];
-        let mut by: Vec<(Length, Vec<String>)> = Vec::new();
+        let mut by: Vec<(Length, Vec<String>, String)> = Vec::new();
         for class in told.classes_at(target) {
             let Some(at) = near::from(told, target, class) else { continue };
-            match by.iter_mut().find(|(d, _)| (d.si() - at.si()).abs() < 1e-6) {
+            let without = near::without(told, target, class);
+            match by.iter_mut().find(|(d, _, w)| (d.si() - at.si()).abs() < 1e-6 && *w == without) {
                 Some(entry) => entry.1.push(shooters(class)),
-                None => by.push((at, vec![shooters(class)])),
+                None => by.push((at, vec![shooters(class)], without)),
             }
         }
-        let parts = by.iter().map(|(at, who)| format!("{} {}", listed(who), told.units.distance_up(*at)));
+        let parts =
+            by.iter().map(|(at, who, without)| format!("{} {}{without}", listed(who), told.units.distance_up(*at)));
         let lost = near::is_lost(told, target);
         let words = match (by.is_empty(), lost) {
             (true, _) => "not judged".into(),
@@ -174,8 +176,7 @@ pub(super) fn refused(told: &Told, mine: &[usize]) -> Vec<BroughtLoad> {
 fn left_out_at(told: &Told, mine: &[usize]) -> Vec<(usize, Vec<String>)> {
     let mut here: Vec<(usize, Vec<String>)> = Vec::new();
     for &target in mine {
-        let by_fix = told.fix(target).into_iter().flat_map(|fix| &fix.refuse);
-        for &load in told.course.targets[target].without.iter().chain(by_fix) {
+        for load in told.left_out_at(target) {
             let name = told.course.targets[target].name.clone();
             match here.iter_mut().find(|(other, _)| *other == load) {
                 Some((_, names)) => names.push(name),

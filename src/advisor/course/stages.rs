@@ -36,6 +36,8 @@ fn groups(told: &Told, is_in: impl Fn(usize) -> bool) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
     for mending in told.mendings.iter().filter(|m| is_in(m.target)) {
         let (fix, or) = match &mending.fix {
+            // What is told instead of a load left at home has no alternative of its own.
+            Some(fix) if told.is_lifted(mending.target) => (words::fix(told, mending, fix), String::new()),
             Some(fix) => (words::fix(told, mending, fix), other(told, mending)),
             None => (words::none(mending), String::new()),
         };

@@ -54,8 +54,12 @@ pub(super) fn of(
         let Some((loads, factor)) = left_up(course, case, fix, &weakest, conditions) else { continue };
         match found.iter_mut().find(|stays| stays.target == case.target) {
             Some(known) => {
-                known.loads.extend(loads);
-                known.loads.dedup();
+                // A load that leaves it standing from several positions is one.
+                loads.into_iter().for_each(|load| {
+                    if !known.loads.contains(&load) {
+                        known.loads.push(load);
+                    }
+                });
                 known.factor = known.factor.max(factor);
             }
             None => found.push(Stays { target: case.target, loads, factor }),

@@ -80,8 +80,8 @@ pub struct Reasons<'r> {
     pub moved: Option<&'r Rule>,
     /// Those that call for what is changed at the target.
     pub changed: Vec<&'r Rule>,
-    /// The one that the loads left out do not meet.
-    pub refused: Option<&'r Rule>,
+    /// Those that the loads left out do not meet: each load's own.
+    pub refused: Vec<(usize, &'r Rule)>,
 }
 
 impl<'r> Reasons<'r> {
@@ -89,7 +89,7 @@ impl<'r> Reasons<'r> {
     fn first(&self, change: &Change) -> Option<&'r Rule> {
         let changed = self.changed.first().copied();
         let plate = changed.filter(|_| change.fresh || change.plate.is_some());
-        plate.or(self.moved).or(changed).or(self.refused)
+        plate.or(self.moved).or(changed).or(self.refused.first().map(|(_, rule)| *rule))
     }
 }
 

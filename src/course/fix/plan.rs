@@ -1,6 +1,6 @@
 //! The plan of a line: how each of its classes moves, and what is changed at each target.
 
-use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Need, Needs, Reasons, Search, TOP, Top, cost};
+use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Needs, Reasons, Search, TOP, Top, cost};
 use crate::course::{Case, ClassSet, Course, Line};
 use crate::load::Class;
 use crate::plate::Condition;
@@ -75,11 +75,12 @@ impl<'r> Failing<'_, 'r> {
         let needs = &self.needs[tried.option];
         let tops = needs.iter().zip(distances).zip(moved).filter(|(_, moved)| **moved);
         let met = tops.filter_map(|((top, at), _)| top.0.iter().find(|n| n.metres <= *at * (1.0 + 1e-9)));
-        let refused = |need: &&Need<'r>| tried.refuse.contains(&need.load);
+        let refused = needs.iter().flat_map(|top| &top.0).filter(|need| tried.refuse.contains(&need.load));
+        let refused = refused.filter_map(|need| Some((need.load, need.by?)));
         Reasons {
             moved: met.reduce(|a, b| if b.metres > a.metres { b } else { a }).and_then(|need| need.by),
             changed: self.changed_by(&self.kind.options[tried.option].0),
-            refused: needs.iter().flat_map(|top| &top.0).find(refused).and_then(|need| need.by),
+            refused: refused.collect(),
         }
     }
 

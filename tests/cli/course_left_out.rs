@@ -1,0 +1,93 @@
+//! A match in which loads are left out at a target: by its file, or by a fix.
+
+use super::course_signs::{given, joined, sheet, usual};
+use super::{json, status, stderr, stdout, thickset};
+
+/// Page, officer's sheet, first sign and document of a match.
+fn everywhere(loads: &str, stages: &str) -> (String, String, String, serde_json::Value) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let sheets = folder.path().join("sh");
+    let line = given(folder.path(), &usual(), loads, stages);
+    let output = thickset(&format!("{line} --sheets {}", sheets.display()));
+    let page = joined(&stdout(&output));
+    assert!(!page.is_empty(), "{}", stderr(&output));
+    (page, sheet(&sheets, "officer.html"), sheet(&sheets, "sign-01-a.html"), json(&line))
+}
+
+const LOADS: &str = "bib,load\nX,308-168-match\nY,9mm-124\n";
+
+/// A line of rifles beside a plate that no rifle shoots at reads as leave to shoot there.
+#[test]
+fn a_class_has_no_line_where_every_load_of_it_is_left_out() {
+    let by_fix = "stage,target,at (yd),plate,face,class\nA,g,20,3/8 in,12in,\nB,h,300,1/2 in,12in,rifle\n";
+    let by_file = "stage,target,at (yd),plate,face,class,without\nA,g,20,3/8 in,12in,,X\nB,h,300,1/2 in,12in,rifle,\n";
+    for stages in [by_fix, by_file] {
+        let (page, officer, sign, document) = everywhere(LOADS, stages);
+        for text in [&page, &officer] {
+            assert!(text.contains("A handguns 20 yd; B rifles 300 yd"), "{text}");
+        }
+        assert!(officer.contains("handguns 20 yd") && sign.contains("handguns 20 yd"), "{sign}");
+        assert!(!sign.contains("rifles 20 yd") && !officer.contains("rifles 20 yd"), "{sign}\n{officer}");
+        assert!(sign.contains("308 Win 168 gr match (X)"), "{sign}");
+        assert_eq!(document["stages"][0]["lines"][0], "g: handguns 20 yd", "{document}");
+    }
+}
+
+#[test]
+fn a_line_names_who_of_its_class_is_left_out_there() {
+    let loads = "bib,load\nX,308-168-match\nY,300wm-180\n";
+    let stages = "stage,target,at (yd),plate,face,class,without\nA,g,150,1/2 in,12in,rifle,Y\n\
+                  A,h,250,1/2 in,12in,rifle,\n";
+    let (page, officer, sign, document) = everywhere(loads, stages);
+    for text in [&page, &officer] {
+        assert!(text.contains("A rifles 150 yd (g without Y), 250 yd (h)."), "{text}");
+    }
+    assert!(sign.contains("g: rifles 150 yd without Y"), "{sign}");
+    assert_eq!(document["stages"][0]["lines"][0], "g: rifles 150 yd without Y");
+}
+
+#[test]
+fn loads_that_every_target_leaves_out_are_told_as_that() {
+    let stages = "stage,target,at (yd),plate,face,class,without\nA,g,20,3/8 in,12in,,X\n";
+    let (page, ..) = everywhere(LOADS, stages);
+    assert!(page.contains("Not judged: rifles (X): every target that is for their class leaves them out"), "{page}");
+}
+
+#[test]
+fn a_load_is_left_out_by_its_own_rule_and_everybody_who_fails_is_concerned() {
+    let loads = "bib,load\nX,300wm-180\nY,9mm-124\nZ,44mag-240\n";
+    let stages = "stage,target,position,at (yd),plate,face,class\nA,g,rifles,150,3/8 in,12in,rifle\n\
+                  A,g,pistols,20,3/8 in,12in,handgun\nA,h,,25,3/8 in,8in,handgun\n";
+    let (page, ..) = everywhere(loads, stages);
+    assert!(page.contains("leave out 44 Magnum 240 gr (Z): A g (floor handgun strong)."), "{page}");
+    let rifle = page.split("leave out 300 Win Mag 180 gr (X): A g (").nth(1).expect("a fix");
+    assert!(!rifle.starts_with("floor handgun"), "{rifle}");
+
+    // A load left at home still fails on the targets that it does not lift.
+    let stages = "stage,target,at (yd),plate,face,class\nA,one,15,3/8 in,8in,handgun\nA,two,10,3/8 in,8in,handgun\n\
+                  B,three,20,3/8 in,8in,handgun\nB,thin,8,3/8 in,8in,handgun\n";
+    let (_, _, _, document) = everywhere("bib,load\nP1,9mm-124\nP2,44mag-240\n", stages);
+    for target in document["targets"].as_array().expect("targets") {
+        let concerns = target["concerns"].as_array().expect("names");
+        assert!(concerns.iter().any(|name| name == "P2"), "{target}");
+        let fix = target["fix"].as_str().expect("a fix");
+        assert!(!fix.contains("(or, nobody moved"), "{fix}");
+    }
+}
+
+#[test]
+fn a_name_that_two_targets_of_a_stage_bear_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let record =
+        "[[stage]]\nname = \"A\"\n[[stage.target]]\nname = \"g\"\nplate = \"3/8 in\"\nat = \"150 yd\"\n".to_owned();
+    let stages = "stage,target,at (yd),plate,face,class\nA,g,300,1/2 in,12in,rifle\n";
+    let run = |top: &str| {
+        let line = given(folder.path(), &format!("{}{top}", usual()), "bib,load\nX,308-168-match\n", stages);
+        let output = thickset(&line);
+        (status(&output), joined(&stdout(&output)) + &joined(&stderr(&output)))
+    };
+    let (code, text) = run(&record);
+    assert!(code == 2 && text.contains("another target of the stage has this name"), "{text}");
+    let (code, text) = run(&format!("{record}{}", record.replace("\"g\"", "\"h\"")));
+    assert!(code == 2 && text.contains("two stages are called `A`"), "{text}");
+}
