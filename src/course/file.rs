@@ -288,8 +288,15 @@ impl Course {
                 }
             }
         }
-        let mut stage =
-            StageRead { index, air, line: None, distant: false, name: &record.name, without: &record.without, names: HashSet::new() };
+        let mut stage = StageRead {
+            index,
+            air,
+            line: None,
+            distant: false,
+            name: &record.name,
+            without: &record.without,
+            names: HashSet::new(),
+        };
         if !record.positions.is_empty() {
             match positions(&record.positions) {
                 Ok((positions, distant)) => {

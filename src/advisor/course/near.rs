@@ -62,8 +62,7 @@ fn by_class(told: &Told, nears: &[Near]) -> String {
                 near.targets.iter().partition(|target| without(told, **target, class).is_empty());
             let names: Vec<String> = whole.iter().map(|t| told.course.targets[*t].name.clone()).collect();
             let names = (!names.is_empty()).then(|| some(&names));
-            let partly =
-                partly.iter().map(|t| format!("{}{}", told.course.targets[*t].name, without(told, *t, class)));
+            let partly = partly.iter().map(|t| format!("{}{}", told.course.targets[*t].name, without(told, *t, class)));
             format!("{} ({})", near.at, names.into_iter().chain(partly).collect::<Vec<_>>().join("; "))
         });
         split.push(format!("{} {}", shooters(class), each.collect::<Vec<_>>().join(", ")));
@@ -99,7 +98,9 @@ pub(super) fn without(told: &Told, target: usize, class: Class) -> String {
     let missing = told.missing_at(target, class);
     match missing.len() {
         0 => String::new(),
-        1..=MISSING => format!(" without {}", listed(&missing.iter().map(|load| called(told, *load)).collect::<Vec<_>>())),
+        1..=MISSING => {
+            format!(" without {}", listed(&missing.iter().map(|load| called(told, *load)).collect::<Vec<_>>()))
+        }
         more => format!(" without {more} loads"),
     }
 }
