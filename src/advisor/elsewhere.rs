@@ -132,7 +132,7 @@ impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Lost>> Way<'_, A, J> {
 }
 
 /// The last value from `good` toward `bad` at which the answer is the same, by halving; on the good side.
-fn last(good: f64, bad: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<f64, Diagnostic> {
+pub(crate) fn last(good: f64, bad: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<f64, Diagnostic> {
     let (mut good, mut bad) = (good, bad);
     for _ in 0..HALVINGS {
         let middle = 0.5 * (good + bad);
@@ -146,7 +146,7 @@ fn last(good: f64, bad: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> 
 }
 
 /// A height rounded down to 100 ft or 50 m: what is told still holds. None where that is sea level.
-fn told_height(feet: f64, units: Units) -> Option<String> {
+pub(crate) fn told_height(feet: f64, units: Units) -> Option<String> {
     let told = match units {
         Units::Us => unit::FOOT.of((feet / 100.0).floor() * 100.0),
         Units::Si => unit::METRE.of((unit::METRE.value(unit::FOOT.of(feet)) / 50.0).floor() * 50.0),
@@ -155,7 +155,7 @@ fn told_height(feet: f64, units: Units) -> Option<String> {
 }
 
 /// Temperatures rounded inward to a whole degree.
-fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, units: Units) -> String {
+pub(crate) fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, units: Units) -> String {
     let unit = if units == Units::Us { unit::FAHRENHEIT } else { unit::CELSIUS };
     let round = |fahrenheit: f64, up: bool| {
         let value = unit.value(unit::FAHRENHEIT.of(fahrenheit));

@@ -1,4 +1,8 @@
-//! Names of loads that speak against the construction they are given.
+//! Names of loads, shooters and targets that speak against what they are judged as.
+
+use crate::plate::{Condition, Steel};
+use crate::quantity::Measure;
+use crate::rules::Setup;
 
 /// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
 const NOT_LEAD: [&str; 11] =
@@ -19,9 +23,32 @@ const NOT_LEAD_TOGETHER: [&str; 12] = [
 ];
 
 /// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
-pub(super) fn names_no_lead(name: &str) -> bool {
+pub(crate) fn names_no_lead(name: &str) -> bool {
     let name = name.to_lowercase();
     let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || *word == "ap" || *word == "api";
     name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word))
         || NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words))
+}
+
+/// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate.
+pub(crate) fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
+    const DAMAGE: [&str; 11] =
+        ["crack", "crater", "pitted", "bowed", "bent", "dished", "damag", "warp", "dent", "gouge", "holed"];
+    const FIXED: [&str; 3] = ["bolted", "welded", "rigid"];
+    const SOFT: [&str; 4] = ["mild", "ar400", "ar550", "a36"];
+    const BACK: [&str; 5] = ["leaning back", "leans back", "lean back", "leant back", "tilted back"];
+    let name = name.to_lowercase();
+    let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).collect();
+    let has = |stems: &[&str]| words.iter().any(|word| stems.iter().any(|stem| word.starts_with(stem)));
+    if setup.condition == Condition::Sound && has(&DAMAGE) {
+        return Some("sound");
+    }
+    if setup.mount.is_free() && has(&FIXED) {
+        return Some("hung free");
+    }
+    if setup.steel == Steel::Ar500 && has(&SOFT) {
+        return Some("AR500");
+    }
+    let leans_back = setup.tilt.is_some_and(|tilt| tilt.si() < 0.0);
+    (!leans_back && BACK.iter().any(|back| name.contains(back))).then_some("not leaning back")
 }

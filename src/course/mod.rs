@@ -18,8 +18,9 @@ mod worst;
 mod written;
 
 pub use admit::{Admission, Ammunition};
+pub(crate) use called::{judged_otherwise, names_no_lead};
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
-pub(crate) use fix::is_damaged;
+pub(crate) use fix::{is_damaged, passes_from};
 pub use fix::{Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
 pub use judge::{Conditions, Judged, Outcome, Warning, Work, judge};
 pub use leave::{Leaving, Left, leaving, without};
@@ -252,6 +253,8 @@ pub struct TableRead {
     pub things: usize,
     /// Columns that were left out.
     pub left_out: Vec<String>,
+    /// Those of them that say something in words, by a mark or by yes and no, and that were not left out on purpose.
+    pub unread: Vec<String>,
 }
 
 /// What was searched for a class where anything is admitted.
@@ -261,6 +264,8 @@ pub struct Anything {
     pub class: Class,
     /// In words: how many cartridges and loads stand for the rule.
     pub told: String,
+    /// How far they reach, in short.
+    pub reach: String,
 }
 
 /// A match as read.

@@ -8,7 +8,7 @@ use crate::source::table::{Column, Row, Table, TableCell};
 use crate::source::{Diagnostic, SourceText};
 
 /// The columns of targets.
-const TARGETS: [Column; 19] = [
+const TARGETS: [Column; 20] = [
     Column::words("stage", &[]),
     Column::words("target", &["target name"]).exact(),
     Column::words("count", &["how many", "quantity", "qty"]),
@@ -26,6 +26,7 @@ const TARGETS: [Column; 19] = [
     Column::words("condition", &["state"]),
     Column::words("steel", &[]),
     Column::measured::<Angle>("tilt", &["lean"]),
+    Column::measured::<Angle>("oblique", &["turn"]),
     Column::measured::<Angle>("slope", &[]),
     Column::measured::<Length>("base", &["base depth", "depth of base"]).headed("in"),
 ];
@@ -115,7 +116,7 @@ fn join(first: &mut toml::Table, more: &toml::Table) {
 }
 
 /// Keys of a record that stand in its `stand`.
-const STAND: [&str; 8] = ["face", "mount", "chain", "duty", "condition", "steel", "tilt", "slope"];
+const STAND: [&str; 9] = ["face", "mount", "chain", "duty", "condition", "steel", "tilt", "oblique", "slope"];
 
 /// A size with the unit of its head where it has none: `3/8`, `300x500`.
 fn sized(cell: &TableCell) -> String {

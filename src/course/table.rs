@@ -131,9 +131,8 @@ pub(super) fn foreign_heads(table: &Table) -> Result<(), Diagnostic> {
         .source()
         .fault(at..at + title.len(), format!("column `{title}` speaks of what is judged, and nothing reads it"))
         .help(format!(
-            "{}; or, where it says nothing that counts, write `\"{title}\" = \"{IGNORE}\"` under \
-             `[columns]` in the match",
-            if write.starts_with("no column") { write } else { format!("head it {write}") }
+            "head it {write}; or, where it says nothing that counts, write `\"{title}\" = \"{IGNORE}\"` under \
+             `[columns]` in the match"
         )))
 }
 
@@ -153,7 +152,28 @@ pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnosti
 /// Notes a table that was read: its rows, those of them that were read, and the things that they hold.
 pub(super) fn told(course: &mut Course, table: &Table, of: &'static str, rows: usize, (read, things): (usize, usize)) {
     let (name, left_out) = (table.source().name.to_string(), table.left_out().to_vec());
-    course.tables.push(TableRead { name, of, rows, read, things, left_out });
+    course.tables.push(TableRead { name, of, rows, read, things, left_out, unread: unread(table) });
+}
+
+/// The columns that nobody read and that say something: a word, a mark, or yes and no by 1 and 0. Numbers of squads and
+/// telephones say nothing of what is judged; units and numbers that may are faults of their own.
+fn unread(table: &Table) -> Vec<String> {
+    let mut titles: Vec<&str> = Vec::new();
+    // Whether every cell so far is a 1 or a 0.
+    let mut flags: BTreeMap<&str, bool> = BTreeMap::new();
+    for (title, text) in table.rows().flat_map(|row| row.others().collect::<Vec<_>>()) {
+        let text = text.trim();
+        if is_word(text) && !titles.contains(&title) {
+            titles.push(title);
+        }
+        *flags.entry(title).or_insert(true) &= matches!(text, "0" | "1");
+    }
+    let is_unread = |title: &&str| titles.contains(title) || flags.get(title).is_some_and(|flag| *flag);
+    table.foreign().filter(is_unread).map(str::to_owned).collect()
+}
+
+fn is_word(text: &str) -> bool {
+    text.chars().any(|c| c.is_alphabetic() || "+*!?".contains(c) || !(c.is_ascii() || c.is_numeric() || "–—".contains(c)))
 }
 
 /// The word of a cell as it is read.

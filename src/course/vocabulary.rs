@@ -258,7 +258,7 @@ pub(super) fn classes<'de, D: serde::Deserializer<'de>>(from: D) -> Result<Vec<C
 }
 
 /// Words in the head of a column that no known one takes, and that speak of what is judged.
-const HEADS: [(&str, &str); 46] = [
+const HEADS: [(&str, &str); 51] = [
     ("velocity", SPEED),
     ("speed", SPEED),
     ("chrono", SPEED),
@@ -300,7 +300,12 @@ const HEADS: [(&str, &str); 46] = [
     ("grade", STEEL),
     ("lean", LEAN),
     ("tilt", LEAN),
-    ("angle", LEAN),
+    ("angle", ANGLE),
+    ("angled", ANGLE),
+    ("uphill", "`slope (deg)`"),
+    ("downhill", "`slope (deg)`"),
+    ("turned", TURN),
+    ("yaw", TURN),
     ("turn", TURN),
     ("oblique", TURN),
     ("thick", "`plate (in)`"),
@@ -311,8 +316,9 @@ const CORE: &str = "`construction`";
 const NEAR: &str = "`at (yd)`, or `to (yd)` for the nearest point a shooter may get to";
 const STATE: &str = "`condition`";
 const STEEL: &str = "`steel`";
-const TURN: &str = "no column: write `oblique` in the `stand` of the stage or the target in the match's file";
-const LEAN: &str = "`tilt (deg)` or `slope (deg)`";
+const TURN: &str = "`oblique (deg)`";
+const LEAN: &str = "`tilt (deg)`";
+const ANGLE: &str = "`tilt (deg)` for a lean, `oblique (deg)` for a turn, `slope (deg)` for the ground";
 
 /// Whether a head that is not read speaks of what is judged; the columns that it may be meant for.
 pub(super) fn judged_head(title: &str) -> Option<String> {
@@ -378,7 +384,7 @@ const STEMS: [&str; 37] = [
     "ar5",
 ];
 /// Whole words of the same kinds.
-const CELLS: [&str; 19] = [
+const CELLS: [&str; 18] = [
     "core",
     "sticks",
     "pits",
@@ -395,7 +401,6 @@ const CELLS: [&str; 19] = [
     "brass",
     "also",
     "another",
-    "borrowed",
     "truck",
     "apit",
 ];
@@ -415,6 +420,19 @@ fn words_of(text: &str) -> Vec<&str> {
     text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect()
 }
 
+/// Words that stand together and say nothing of what is judged: of a case, not of a bullet; who may come.
+const HARMLESS: [&str; 9] = [
+    "steel cased",
+    "steel-cased",
+    "steel case",
+    "steel-case",
+    "brass cased",
+    "brass case",
+    "nickel case",
+    "magnums ok",
+    "no magnums",
+];
+
 /// Whether words in lower case, of a head or a cell, speak of what is judged.
 fn speaks(text: &str) -> bool {
     let is_of = |word: &&str| CELLS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem));
@@ -423,7 +441,7 @@ fn speaks(text: &str) -> bool {
 
 /// Whether a cell that is not read speaks of what is judged.
 pub(super) fn judged_cell(text: &str) -> bool {
-    let text = text.to_lowercase();
+    let text = HARMLESS.iter().fold(text.to_lowercase(), |text, words| text.replace(words, " "));
     if speaks(&text) {
         return true;
     }
@@ -522,10 +540,12 @@ mod tests {
             "juniors stand at 100",
             "shot from the truck at 90",
             "leans back",
+            "steel case, steel core",
+            "steel",
         ] {
             assert!(judged_cell(cell), "{cell}");
         }
-        for cell in ["left-handed, box 2", "new barrel", "asks to shoot last, from the back", "the road crew", "pit 3"]
+        for cell in ["steel case", "steel-cased ammo", "borrowed rifle", "magnums ok", "left-handed, box 2", "new barrel", "asks to shoot last, from the back", "the road crew", "pit 3"]
         {
             assert!(!judged_cell(cell), "{cell}");
         }

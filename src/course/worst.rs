@@ -25,6 +25,8 @@ pub(super) struct Extremes {
     pub slow: Vec<Arc<Load>>,
     /// How many cartridges and loads stand for it, in words.
     pub told: String,
+    /// How far they reach, in short.
+    pub reach: String,
 }
 
 /// What stands for anything of a class.
@@ -38,7 +40,8 @@ pub(super) fn extremes(admission: &Admission, class: Class, catalog: &Catalog, u
     let told = search.told(cartridges.len(), listed.len());
     loads.extend(listed);
     loads.extend(others);
-    Extremes { loads, slow, told }
+    let reach = search.reach(cartridges.len(), loads.iter().chain(&slow));
+    Extremes { loads, slow, told, reach }
 }
 
 struct Search<'a> {
@@ -117,9 +120,14 @@ impl Search<'_> {
             return None;
         }
         let own = extreme.facts();
-        let is_pistol = matches!(self.class, Class::Handgun | Class::PistolCarbine);
-        // Of the bullets that pistols fire a jacketed one breaks up least; light charges of others drive lead.
-        let least = if is_pistol { Construction::JacketedLead } else { Construction::Lead };
+        // Of the bullets that pistols fire a jacketed one breaks up least, of rimfires' a plated one; light charges of
+        // others drive lead.
+        let hardest = match self.class {
+            Class::Handgun | Class::PistolCarbine => Construction::JacketedLead,
+            Class::RimfirePistol | Class::RimfireRifle => Construction::Plated,
+            _ => Construction::Lead,
+        };
+        let least = if self.refuses(hardest) { Construction::Lead } else { hardest };
         let construction =
             if own.construction.is_shot() || self.refuses(least) { self.plain(own.construction)? } else { least };
         let mass = self.mass(own.bullet.si());
@@ -240,6 +248,21 @@ impl Search<'_> {
             self.admits(&load).then(|| Arc::new(load))
         });
         open.collect()
+    }
+
+    /// `rimfire-rifle 9 cartridges, to 350 ft·lbf, 650 to 1300 ft/s`.
+    fn reach<'l>(&self, cartridges: usize, loads: impl Iterator<Item = &'l Arc<Load>> + Clone) -> String {
+        let speeds = loads.clone().map(|load| load.facts().muzzle_velocity);
+        let slowest = speeds.clone().reduce(|a, b| if b < a { b } else { a });
+        let fastest = speeds.reduce(|a, b| if b > a { b } else { a });
+        let most = loads.map(|load| load.muzzle_energy()).reduce(|a, b| if b > a { b } else { a });
+        let cartridges = if cartridges == 1 { "1 cartridge".into() } else { format!("{cartridges} cartridges") };
+        let span = most.zip(slowest).zip(fastest).map(|((most, slowest), fastest)| {
+            let (slowest, unit) = (self.units.speed(slowest), self.units.speed(fastest));
+            let number = slowest.split(' ').next().unwrap_or_default();
+            format!(", to {}, {number} to {unit}", self.units.energy(most))
+        });
+        format!("{} {cartridges}{}", self.class, span.unwrap_or_default())
     }
 
     fn told(&self, cartridges: usize, listed: usize) -> String {

@@ -35,7 +35,7 @@ fn a_match_without_air_is_judged_as_high_as_a_single_question_is() {
     .unwrap();
     let answer = Advisor::house().unwrap().course(&question).unwrap();
     assert_eq!(answer.targets[0].verdict.to_string(), "suits");
-    let words = "at 6000 ft and 100 °F Hill, gong has a worse verdict";
+    let words = "at 6000 ft and 100 °F nobody nearer than: Hill, gong ";
     assert!(answer.preamble.nearest.contains(words), "{}", answer.preamble.nearest);
 }
 

@@ -1,6 +1,7 @@
 //! The real binary, as people and scripts use it.
 
 mod course;
+mod course_beyond;
 mod course_fixes;
 mod course_left_out;
 mod course_signs;

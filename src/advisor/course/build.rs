@@ -1,7 +1,7 @@
 //! The answer, made of what was judged.
 
 use super::words::{self, brought, count, people, place, shooters, some, why};
-use super::{Told, brief, holds, leave};
+use super::{Told, beyond, brief, holds, leave};
 use crate::advisor::answer::{
     AppliedRule, BarredLoad, CourseAnswer, CourseBrief, CourseRisk, FixParts, Needs, NotJudged, PositionAnswer,
     TargetAnswer, TargetFinding, TargetVerdict,
@@ -57,7 +57,7 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
     answer.leave.extend(leave::lifts(told, crate::words::listed, false));
     answer.brief = brief::of(told, &answer);
     answer.preamble.headline = headline(told, &answer);
-    answer.preamble.nearest = nearest(told, &answer);
+    answer.preamble.nearest = beyond::told(told, answer.risk.as_ref());
     answer
 }
 
@@ -126,23 +126,13 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
         };
         let out: Vec<String> = left_out.iter().flat_map(|&load| people(&told.course.loads[load])).collect();
         let out = if out.is_empty() { String::new() } else { format!("; {} left out everywhere", some(&out)) };
-        return format!("READY: {} judged with {loads}, all pass{up}{out}. {}", count(total, "target"), answer.name);
+        let ready = format!("READY{}{}", beyond::air(told), if beyond::is_unread(told) { " as far as read" } else { "" });
+        return format!("{ready}: {} judged with {loads}, all pass{up}{out}. {}", count(total, "target"), answer.name);
     }
     if parts.is_empty() {
         parts.push("the risk of so many shots".into());
     }
     format!("NOT READY: {}. {}", parts.join(", "), answer.name)
-}
-
-/// What changes the answer beyond the targets themselves.
-fn nearest(told: &Told, answer: &CourseAnswer) -> String {
-    let mut parts: Vec<String> = answer.risk.iter().map(|risk| risk.words.clone()).collect();
-    if let Some((changed, air)) = &told.elsewhere {
-        let names: Vec<String> = changed.iter().map(|&target| place(told, target)).collect();
-        let have = if names.len() == 1 { "has" } else { "have" };
-        parts.push(format!("The air was not given in full: at {air} {} {have} a worse verdict.", some(&names)));
-    }
-    parts.join(" ")
 }
 
 fn class_name(class: Class) -> String {

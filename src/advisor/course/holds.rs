@@ -255,8 +255,9 @@ fn remarks(told: &Told) -> Vec<String> {
     if !missing.is_empty() {
         remarks.push(format!("Nothing is said of {}: no such load was brought.", crate::words::listed(&missing)));
     }
-    if let Some((changed, air)) = &told.elsewhere {
-        let names: Vec<String> = changed.iter().map(|&target| place(told, target)).collect();
+    if let Some(elsewhere) = &told.elsewhere {
+        let air = &elsewhere.air;
+        let names: Vec<String> = elsewhere.changed.iter().map(|&target| place(told, target)).collect();
         remarks.push(format!("At {air} a worse verdict: {}.", crate::words::listed(&names)));
     }
     for table in &course.tables {

@@ -1,7 +1,9 @@
 //! A whole match answered: read, judged, mended, and put into words.
 
+mod beyond;
 mod brief;
 mod build;
+mod elsewhere;
 mod haul;
 mod holds;
 mod home;
@@ -12,9 +14,9 @@ mod stages;
 mod standing;
 mod words;
 
+use self::elsewhere::Elsewhere;
 use self::home::Home;
 use super::books::{Books, Brought, units};
-use super::elsewhere::{HIGH_FT, HOT_F};
 use super::error::at;
 use super::question::{CourseQuestion, Inline};
 use crate::advisor::answer::CourseAnswer;
@@ -23,8 +25,8 @@ use crate::catalog::Catalog;
 use crate::course::{Barred, Case, Course, Fix, Judged, Leaving, Mending, Open, Reading, judge, leaving, mendings};
 use crate::load::Class;
 use crate::plate::Ladder;
-use crate::quantity::{Angle, Length, Measure, Range, unit};
-use crate::rules::{RuleSet, Verdict};
+use crate::quantity::{Angle, Length, Measure, unit};
+use crate::rules::RuleSet;
 use crate::shop::price::Shop;
 use crate::source::{Diagnostic, SourceText};
 use crate::spread::{CoverageError, FlightConditions, hot_muzzle};
@@ -76,8 +78,8 @@ struct Told<'a, 'r> {
     stays: Vec<standing::Stays>,
     /// The distance that each load must keep for the risk of a match, m.
     keep: &'a [f64],
-    /// Targets whose verdict changes where the air was not given, and that air.
-    elsewhere: Option<(Vec<usize>, String)>,
+    /// Targets whose verdict changes where the air was not given.
+    elsewhere: Option<Elsewhere>,
     level: &'a FlightConditions,
     /// Cases by target.
     by_target: Vec<Vec<usize>>,
@@ -250,7 +252,7 @@ fn answer_here(mut course: Course, rules: &RuleSet, judging: &Judging) -> Result
     let mut mendings = search.mendings(&course, units)?;
     let leaving = leaving(&course, &cases, &judged.outcomes, &keep);
     let home = search.home(&course, &mut mendings, &leaving, units)?;
-    let elsewhere = elsewhere(&course, &cases, rules, &conditions, &judged, units)?;
+    let elsewhere = elsewhere::of(&search, &course, &mendings, units)?;
     let stays = standing::of(&course, &cases, &mendings, home.as_ref(), &conditions);
     let told = Told {
         home,
@@ -339,38 +341,4 @@ fn kept_in(course: &Course, cases: &[Case], rules: &RuleSet, level: &FlightCondi
         Ok(risk.map_or(0.0, |risk| risk.safe.map_or(f64::INFINITY, Measure::si)))
     };
     crate::threads::map(&course.loads, keep)
-}
-
-/// The targets whose verdict is another at the bad end of what was not given of the air, and that air.
-fn elsewhere(
-    course: &Course,
-    cases: &[Case],
-    rules: &RuleSet,
-    conditions: crate::course::Conditions,
-    here: &Judged,
-    units: Units,
-) -> Result<Option<(Vec<usize>, String)>, Diagnostic> {
-    let (high, hot) = (unit::FOOT.of(HIGH_FT), unit::FAHRENHEIT.of(HOT_F));
-    let there: Vec<Weather> =
-        course.airs.iter().map(|air| air.where_unspecified(Range::single(high), Range::single(hot))).collect();
-    if there == course.airs {
-        return Ok(None);
-    }
-    let other = Course { airs: there, ..course.clone() };
-    // What fails here already is told as that, and what nobody shoots stays so.
-    let open =
-        |outcome: &&crate::course::Outcome| outcome.verdict.is_some_and(|verdict| verdict != Verdict::Unsuitable);
-    let (open, verdicts): (Vec<Case>, Vec<Option<Verdict>>) =
-        cases.iter().zip(&here.outcomes).filter(|(_, o)| open(o)).map(|(case, o)| (case.clone(), o.verdict)).unzip();
-    let judged = judge(&other, &open, rules, conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
-    let pairs = open.iter().zip(verdicts.iter().zip(&judged.outcomes));
-    let worse = pairs.filter(|(_, (here, there))| there.verdict > **here);
-    let mut changed: Vec<usize> = worse.map(|(case, _)| case.target).collect();
-    changed.dedup();
-    let parts = [
-        (course.airs.iter().all(Weather::has_altitude), units.altitude(high)),
-        (course.airs.iter().all(Weather::has_temperature), units.temperature(hot)),
-    ];
-    let words: Vec<String> = parts.into_iter().filter(|p| !p.0).map(|p| p.1).collect();
-    Ok((!changed.is_empty()).then(|| (changed, words.join(" and "))))
 }

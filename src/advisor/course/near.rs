@@ -78,7 +78,7 @@ fn lines<'t>(told: &'t Told) -> Vec<(&'t str, Vec<Near>)> {
     for (index, target) in told.course.targets.iter().enumerate().filter(|(index, _)| !is_lost(told, *index)) {
         for class in told.classes_at(index) {
             let Some(at) = from(told, index, class).filter(|at| at.si().is_finite()) else { continue };
-            let (at, nears) = (told.units.distance_up(at), &mut lines[target.stage].1);
+            let (at, nears) = (at_words(told, index, class, at), &mut lines[target.stage].1);
             match nears.iter_mut().find(|near| near.class == class && near.at == at) {
                 Some(near) => near.targets.push(index),
                 None => nears.push(Near { class, at, targets: vec![index] }),
@@ -88,6 +88,18 @@ fn lines<'t>(told: &'t Told) -> Vec<(&'t str, Vec<Near>)> {
     lines.iter_mut().for_each(|(_, nears)| nears.sort_by_key(|near| near.class));
     lines.retain(|(_, nears)| !nears.is_empty());
     lines
+}
+
+/// Where a class shoots a target from; and from where at the bad end of the air that was not given.
+pub(super) fn at_words(told: &Told, target: usize, class: Class, at: Length) -> String {
+    let here = told.units.distance_up(at);
+    let elsewhere = told.elsewhere.as_ref();
+    let farther = elsewhere.and_then(|elsewhere| Some((elsewhere.farther(target, class)?, &elsewhere.air)));
+    match farther {
+        Some((Some(far), air)) => format!("{here} (at {air} {})", told.units.distance_up(far)),
+        Some((None, air)) => format!("{here} (at {air} not at all)"),
+        None => here,
+    }
 }
 
 /// Names of those who are left out before they are counted.

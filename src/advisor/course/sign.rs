@@ -7,7 +7,7 @@ use crate::advisor::preamble;
 use crate::course::{ClassSet, is_damaged};
 use crate::load::{Class, Load};
 use crate::quantity::Angle;
-use crate::quantity::{Length, Measure};
+use crate::quantity::Measure;
 use crate::rules::{Rule, Setup, Subject, Verdict};
 use crate::words::{degrees, listed};
 use std::collections::HashMap;
@@ -69,17 +69,16 @@ fn grouped(pairs: impl Iterator<Item = (String, String)>) -> Vec<String> {
 pub(super) fn lines(told: &Told, mine: &[usize]) -> Vec<String> {
     grouped(mine.iter().map(|&target| {
         let place = &told.course.targets[target];
-        let mut by: Vec<(Length, Vec<String>, String)> = Vec::new();
+        let mut by: Vec<(String, Vec<String>)> = Vec::new();
         for class in told.classes_at(target) {
             let Some(at) = near::from(told, target, class) else { continue };
-            let without = near::without(told, target, class);
-            match by.iter_mut().find(|(d, _, w)| (d.si() - at.si()).abs() < 1e-6 && *w == without) {
+            let at = near::at_words(told, target, class, at) + &near::without(told, target, class);
+            match by.iter_mut().find(|(known, _)| *known == at) {
                 Some(entry) => entry.1.push(shooters(class)),
-                None => by.push((at, vec![shooters(class)], without)),
+                None => by.push((at, vec![shooters(class)])),
             }
         }
-        let parts =
-            by.iter().map(|(at, who, without)| format!("{} {}{without}", listed(who), told.units.distance_up(*at)));
+        let parts = by.iter().map(|(at, who)| format!("{} {at}", listed(who)));
         let lost = near::is_lost(told, target);
         let words = match (by.is_empty(), lost) {
             (true, _) => "not judged".into(),
@@ -244,8 +243,9 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
     let loads: Vec<&Load> = loads.map(|load| &*load.load).collect();
     let base = preamble::stands_on(&setups, &loads, None, told.units);
     let words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
-    if let Some((changed, air)) = &told.elsewhere {
-        let here = changed.iter().map(|&target| &told.course.targets[target]).filter(|target| target.stage == stage);
+    if let Some(elsewhere) = &told.elsewhere {
+        let air = &elsewhere.air;
+        let here = elsewhere.changed.iter().map(|&target| &told.course.targets[target]).filter(|target| target.stage == stage);
         let names: Vec<String> = here.map(|target| target.name.clone()).collect();
         if !names.is_empty() {
             let verb = if names.len() == 1 { "has" } else { "have" };

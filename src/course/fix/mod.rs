@@ -486,7 +486,7 @@ impl<'r> Search<'_, 'r> {
 
 /// The distance from which a load comes to no worse than a verdict, m, and the rule that sets it; infinite where it
 /// fails at `near` by what moving back does not mend: the bullet falls more steeply there, or arrives more slowly.
-pub(super) fn passes_from<'r>(
+pub(crate) fn passes_from<'r>(
     allowance: &Allowance<'r>,
     flights: &Flights,
     floor: Verdict,

@@ -1,0 +1,186 @@
+//! The match judged again at the bad end of the air that was not given: which targets have a worse verdict there, from
+//! where they pass, and up to where the answer holds.
+
+use super::{Search, coverage_fault};
+use crate::advisor::elsewhere::{HIGH_FT, HOT_F, last, told_height, told_temperatures};
+use crate::air::Weather;
+use crate::course::{Case, Course, Mending, Outcome, judge, passes_from};
+use crate::load::Class;
+use crate::quantity::{Length, Measure, Range, unit};
+use crate::rules::Verdict;
+use crate::source::Diagnostic;
+use crate::spread::Flights;
+use crate::words::Units;
+
+/// Pairs of a load and a target above which nothing more is looked for than whether the verdict changes.
+const MANY_PAIRS: usize = 60_000;
+
+/// Targets that have a worse verdict in other air.
+pub(super) struct Elsewhere {
+    /// The targets.
+    pub changed: Vec<usize>,
+    /// That air: `6000 ft and 100 °F`.
+    pub air: String,
+    /// The air up to which the answer holds: `up to 3400 ft on a hot day (100 °F)`; where it was not looked for, the air
+    /// that was taken.
+    pub holds: String,
+    /// From where a class passes at a target there; none where it does not from anywhere.
+    from: Vec<(usize, Class, Option<Length>)>,
+}
+
+impl Elsewhere {
+    /// From where a class passes at a target in that air, where it must keep farther there.
+    pub fn farther(&self, target: usize, class: Class) -> Option<Option<Length>> {
+        self.from.iter().find(|(of, by, _)| *of == target && *by == class).map(|(_, _, at)| *at)
+    }
+
+    /// The farthest that any class must keep from a target there; none where it is not known.
+    pub fn all_pass_from(&self, target: usize) -> Option<Option<Length>> {
+        let mine = self.from.iter().filter(|(of, ..)| *of == target).map(|(_, _, at)| *at);
+        mine.reduce(|a, b| a.zip(b).map(|(a, b)| if b > a { b } else { a }))
+    }
+}
+
+/// What changes where the air was not given; none where it was, or where nothing does.
+pub(super) fn of(
+    search: &Search,
+    course: &Course,
+    mendings: &[Mending],
+    units: Units,
+) -> Result<Option<Elsewhere>, Diagnostic> {
+    let open = |is_given: &dyn Fn(&Weather) -> bool| !course.airs.iter().all(is_given);
+    let (high, hot) = (open(&Weather::has_altitude), open(&Weather::has_temperature));
+    if !high && !hot {
+        return Ok(None);
+    }
+    let way = Way { search, course, units, high, hot };
+    let there = way.air(HIGH_FT, HOT_F);
+    // What fails here already is told as that, and what nobody shoots stays so.
+    let is_open = |outcome: &Outcome| outcome.verdict.is_some_and(|verdict| verdict != Verdict::Unsuitable);
+    let outcomes = search.cases.iter().zip(&search.judged.outcomes);
+    let (cases, here): (Vec<Case>, Vec<Option<Verdict>>) =
+        outcomes.filter(|(_, outcome)| is_open(outcome)).map(|(case, o)| (case.clone(), o.verdict)).unzip();
+    let judged = way.judged(&there, &cases)?;
+    let mut worse: Vec<(&Case, &Option<Verdict>, &Outcome)> = Vec::new();
+    for ((case, here), outcome) in cases.iter().zip(&here).zip(&judged) {
+        if outcome.verdict > *here {
+            worse.push((case, here, outcome));
+        }
+    }
+    if worse.is_empty() {
+        return Ok(None);
+    }
+    let mut changed: Vec<usize> = worse.iter().map(|(case, ..)| case.target).collect();
+    changed.dedup();
+    let is_small = worse.len() * course.loads.len() <= MANY_PAIRS;
+    let (mut from, mut holds) = (Vec::new(), way.taken());
+    if is_small {
+        let (worse_cases, here): (Vec<Case>, Vec<Option<Verdict>>) =
+            worse.iter().map(|(case, here, _)| ((*case).clone(), **here)).unzip();
+        holds = way.holds(&worse_cases, &here)?.unwrap_or(holds);
+        for (case, _, outcome) in &worse {
+            // What is mended hangs otherwise than it was judged there.
+            if mendings.binary_search_by_key(&case.target, |mending| mending.target).is_err() {
+                way.farther(&there, case, outcome, &mut from)?;
+            }
+        }
+    }
+    let bad = [(high, units.altitude(unit::FOOT.of(HIGH_FT))), (hot, units.temperature(unit::FAHRENHEIT.of(HOT_F)))];
+    let air: Vec<String> = bad.into_iter().filter(|part| part.0).map(|part| part.1).collect();
+    Ok(Some(Elsewhere { changed, air: air.join(" and "), holds, from }))
+}
+
+/// The way from the air that was taken to the bad end.
+struct Way<'a, 'r> {
+    search: &'a Search<'a, 'r>,
+    course: &'a Course,
+    units: Units,
+    /// Whether heights, and temperatures, were not given.
+    high: bool,
+    hot: bool,
+}
+
+impl Way<'_, '_> {
+    /// The match in some air where its own was not given.
+    fn air(&self, feet: f64, fahrenheit: f64) -> Course {
+        let height = Range::single(unit::FOOT.of(feet));
+        let temperature = Range::single(unit::FAHRENHEIT.of(fahrenheit));
+        let airs = self.course.airs.iter().map(|air| air.where_unspecified(height, temperature));
+        Course { airs: airs.collect(), ..self.course.clone() }
+    }
+
+    fn judged(&self, there: &Course, cases: &[Case]) -> Result<Vec<Outcome<'_>>, Diagnostic> {
+        let judged = judge(there, cases, self.search.rules, self.search.conditions, &|| ());
+        Ok(judged.map_err(|e| coverage_fault(&e))?.outcomes)
+    }
+
+    fn hottest_taken(&self) -> f64 {
+        let temperatures = self.course.airs.iter().map(|air| unit::FAHRENHEIT.value(air.thin().temperature()));
+        temperatures.fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// The air that was taken: `at sea level and 59 °F`.
+    fn taken(&self) -> String {
+        let place = self.high.then(|| "sea level".to_owned());
+        let heat = self.units.temperature(unit::FAHRENHEIT.of(self.hottest_taken()));
+        let heat = self.hot.then_some(heat);
+        format!("at {}", place.into_iter().chain(heat).collect::<Vec<_>>().join(" and "))
+    }
+
+    /// The air up to which no verdict is worse than here, found by halving.
+    fn holds(&self, cases: &[Case], here: &[Option<Verdict>]) -> Result<Option<String>, Diagnostic> {
+        let same = |feet: f64, fahrenheit: f64| -> Result<bool, Diagnostic> {
+            let judged = self.judged(&self.air(feet, fahrenheit), cases)?;
+            Ok(judged.iter().zip(here).all(|(outcome, here)| outcome.verdict <= *here))
+        };
+        if self.high && same(0.0, HOT_F)? {
+            let top = last(0.0, HIGH_FT, |feet| same(feet, HOT_F))?;
+            let top = told_height(top, self.units).map_or_else(|| "at sea level".into(), |top| format!("up to {top}"));
+            let day = self.units.temperature(unit::FAHRENHEIT.of(HOT_F));
+            let day = if self.hot { format!(" on a hot day ({day})") } else { String::new() };
+            return Ok(Some(top + &day));
+        }
+        // Airs of stages may be given in part, each in its own.
+        if !self.hot || self.course.airs.len() > 1 {
+            return Ok(None);
+        }
+        let hottest = last(self.hottest_taken(), HOT_F, |fahrenheit| same(0.0, fahrenheit))?;
+        let place = if self.high { "at sea level " } else { "" };
+        Ok(Some(format!("{place}{}", told_temperatures(None, Some(hottest), self.units))))
+    }
+
+    /// From where each class of a case passes there.
+    fn farther(
+        &self,
+        there: &Course,
+        case: &Case,
+        outcome: &Outcome,
+        from: &mut Vec<(usize, Class, Option<Length>)>,
+    ) -> Result<(), Diagnostic> {
+        let target = &there.targets[case.target];
+        let conditions = (self.search.conditions)(&there.airs[target.air], target.slope);
+        let conditions = conditions.map_err(|e| coverage_fault(&e))?;
+        let named = outcome.failing <= outcome.named.len();
+        let shoots = |index: usize, class: Class| {
+            case.classes.has(class)
+                && !case.without.contains(&index)
+                && (!named || outcome.named.contains(&index))
+        };
+        let mine = (0..there.loads.len()).filter(|index| shoots(*index, there.loads[*index].class()));
+        for brought in mine.map(|index| &there.loads[index]) {
+            let Ok(flights) = Flights::new(&brought.load, &conditions) else { continue };
+            let allowance = self.search.rules.allow(&brought.load, &target.plate, &target.setup);
+            let (metres, _) = passes_from(&allowance, &flights, brought.best, case.distance.si());
+            if metres <= case.distance.si() {
+                continue;
+            }
+            let at = metres.is_finite().then(|| Length::from_si(metres));
+            let class = brought.class();
+            match from.iter_mut().find(|(of, by, _)| *of == case.target && *by == class) {
+                Some((_, _, known)) => *known = known.zip(at).map(|(a, b)| if b > a { b } else { a }),
+                None => from.push((case.target, class, at)),
+            }
+        }
+        Ok(())
+    }
+}
