@@ -184,7 +184,8 @@ impl Course {
             table::loads(self, &text, mapping, &names, &mut admit)?;
         }
         for &class in &file.anything {
-            let worst::Extremes { loads, slow, told, reach } = worst::extremes(&self.admission, class, catalog, reading.units);
+            let worst::Extremes { loads, slow, told, reach } =
+                worst::extremes(&self.admission, class, catalog, reading.units);
             self.anything.push(Anything { class, told, reach });
             self.loads.extend(loads.into_iter().map(brought));
             self.slow.extend(self.loads.len()..self.loads.len() + slow.len());

@@ -173,7 +173,8 @@ fn unread(table: &Table) -> Vec<String> {
 }
 
 fn is_word(text: &str) -> bool {
-    text.chars().any(|c| c.is_alphabetic() || "+*!?".contains(c) || !(c.is_ascii() || c.is_numeric() || "–—".contains(c)))
+    text.chars()
+        .any(|c| c.is_alphabetic() || "+*!?".contains(c) || !(c.is_ascii() || c.is_numeric() || "–—".contains(c)))
 }
 
 /// The word of a cell as it is read.

@@ -545,8 +545,17 @@ mod tests {
         ] {
             assert!(judged_cell(cell), "{cell}");
         }
-        for cell in ["steel case", "steel-cased ammo", "borrowed rifle", "magnums ok", "left-handed, box 2", "new barrel", "asks to shoot last, from the back", "the road crew", "pit 3"]
-        {
+        for cell in [
+            "steel case",
+            "steel-cased ammo",
+            "borrowed rifle",
+            "magnums ok",
+            "left-handed, box 2",
+            "new barrel",
+            "asks to shoot last, from the back",
+            "the road crew",
+            "pit 3",
+        ] {
             assert!(!judged_cell(cell), "{cell}");
         }
     }

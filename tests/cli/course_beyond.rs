@@ -80,7 +80,10 @@ fn how_far_anything_was_searched_stands_in_the_first_lines() {
     let (_, text) = page(&top("slug", "1700 ft/s"), "bib,load\nX,12ga-slug-1oz\n", stages);
     let line = "Anything admitted is judged as far as usual extremes: slug ";
     let reach = text.split(line).nth(1).expect("how far");
-    assert!(reach.contains(" cartridges, to ") && reach.split("ft/s").next().expect("a span").contains(" to 1700"), "{text}");
+    assert!(
+        reach.contains(" cartridges, to ") && reach.split("ft/s").next().expect("a span").contains(" to 1700"),
+        "{text}"
+    );
 
     // As slow as a plated rimfire may be loaded, it may come back.
     let stages = "stage,target,at (yd),plate,face,class\nA,g,10,3/8 in,8in,rimfire-pistol\n";

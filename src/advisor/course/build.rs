@@ -126,7 +126,8 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
         };
         let out: Vec<String> = left_out.iter().flat_map(|&load| people(&told.course.loads[load])).collect();
         let out = if out.is_empty() { String::new() } else { format!("; {} left out everywhere", some(&out)) };
-        let ready = format!("READY{}{}", beyond::air(told), if beyond::is_unread(told) { " as far as read" } else { "" });
+        let ready =
+            format!("READY{}{}", beyond::air(told), if beyond::is_unread(told) { " as far as read" } else { "" });
         return format!("{ready}: {} judged with {loads}, all pass{up}{out}. {}", count(total, "target"), answer.name);
     }
     if parts.is_empty() {

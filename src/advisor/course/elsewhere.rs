@@ -162,9 +162,7 @@ impl Way<'_, '_> {
         let conditions = conditions.map_err(|e| coverage_fault(&e))?;
         let named = outcome.failing <= outcome.named.len();
         let shoots = |index: usize, class: Class| {
-            case.classes.has(class)
-                && !case.without.contains(&index)
-                && (!named || outcome.named.contains(&index))
+            case.classes.has(class) && !case.without.contains(&index) && (!named || outcome.named.contains(&index))
         };
         let mine = (0..there.loads.len()).filter(|index| shoots(*index, there.loads[*index].class()));
         for brought in mine.map(|index| &there.loads[index]) {

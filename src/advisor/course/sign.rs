@@ -245,7 +245,8 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
     let words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
     if let Some(elsewhere) = &told.elsewhere {
         let air = &elsewhere.air;
-        let here = elsewhere.changed.iter().map(|&target| &told.course.targets[target]).filter(|target| target.stage == stage);
+        let here =
+            elsewhere.changed.iter().map(|&target| &told.course.targets[target]).filter(|target| target.stage == stage);
         let names: Vec<String> = here.map(|target| target.name.clone()).collect();
         if !names.is_empty() {
             let verb = if names.len() == 1 { "has" } else { "have" };
