@@ -119,7 +119,7 @@ fn targets(ladder: &Ladder, sweep: &mut Sweep) -> Result<Vec<Target>, Fault> {
 fn closest(sweep: &mut Sweep, load: &Load, flights: &Flights, rules: &RuleSet, ladder: &Ladder) -> Result<(), Fault> {
     let setup = Setup::hung("12in".parse()?);
     for plate in ladder.plates() {
-        if let Some(distance) = rules.allow(load, plate, &setup).closest(flights).distance() {
+        if let Some(distance) = rules.allow(load, plate, &setup, flights.muzzle()).closest(flights).distance() {
             let case = || format!("{}, {}", load.id(), plate.label);
             sweep.see("closest distance", "yd", unit::YARD.value(distance), case);
         }

@@ -6,7 +6,7 @@ use crate::load::Load;
 use crate::numeric::{bisect, try_bisect};
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, unit};
-use crate::rules::{Allowance, Closest, Judgement, Rule, RuleSet, Setup};
+use crate::rules::{Closest, Judgement, Rule, RuleSet, Setup};
 use crate::spread::risk::{PopulationError, ShooterPopulation};
 use crate::spread::{FOLLOWED_YD, FlightConditions, Flights, hot_muzzle, muzzle_sd};
 use std::sync::Arc;
@@ -53,19 +53,10 @@ impl<'r> Chart<'r, '_> {
     /// # Errors
     /// [`FlightError`] where the load can't be flown at all, on this slope for instance.
     pub fn row(&self, load: &Arc<Load>) -> Result<Row<'r>, FlightError> {
-        self.row_of(load, &self.allowances(load))
-    }
-
-    /// What the rules ask of a load on each plate; the same in any air.
-    pub(crate) fn allowances(&self, load: &Load) -> Vec<Allowance<'r>> {
-        self.plates.iter().map(|plate| self.rules.allow(load, plate, self.setup)).collect()
-    }
-
-    /// The row of one load of which the allowances are known.
-    pub(crate) fn row_of(&self, load: &Arc<Load>, allowances: &[Allowance<'r>]) -> Result<Row<'r>, FlightError> {
         let flights = Flights::new(load, self.conditions)?;
         let strike = self.at.and_then(|distance| flights.strike(distance).ok());
-        let cells = allowances.iter().map(|allowance| {
+        let cells = self.plates.iter().map(|plate| {
+            let allowance = self.rules.allow(load, plate, self.setup, flights.muzzle());
             let closest = allowance.closest(&flights);
             // A chart shows it only where it never suits.
             let asked = closest.distance().is_none() || self.plates.len() == 1;

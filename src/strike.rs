@@ -1,14 +1,14 @@
 //! What arrives at the steel.
 
-use crate::quantity::{Angle, Length, Time, Velocity};
+use crate::quantity::{Angle, Length, Range, Time, Velocity};
 
 /// The arrival of a load at a distance: the mean shot, and the bounds of the fast and the slow one.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Strike {
     /// Distance along the line of slope.
     pub distance: Length,
-    /// Mean velocity at the muzzle, the powder at the hot end of the day.
-    pub muzzle: Velocity,
+    /// Mean velocities at the muzzle of the day, from the coldest powder to the hottest; what is listed lies between.
+    pub muzzle: Range<Velocity>,
     /// Speed of the mean shot.
     pub mean: Velocity,
     /// Speed of the mean shot over the speed of sound.

@@ -3,9 +3,9 @@
 use crate::flight::FlightError;
 use crate::load::Load;
 use crate::plate::{Ladder, Mount, Plate};
-use crate::quantity::{Angle, Length, Measure, Velocity, unit};
+use crate::quantity::{Angle, Length, Measure, Range, Velocity, unit};
 use crate::rules::{Finding, Judgement, Rule, RuleSet, Sense, Setup, Subject, Verdict};
-use crate::spread::{FlightConditions, Flights};
+use crate::spread::{FlightConditions, Flights, day_muzzle};
 use crate::strike::Strike;
 
 /// A load, a plate, a setup and a distance, judged.
@@ -65,7 +65,7 @@ pub fn vet<'r>(
 ) -> Result<Vetting<'r>, FlightError> {
     let flights = Flights::new(load, question.conditions)?;
     let strike = flights.strike(distance)?;
-    let allowance = question.rules.allow(load, plate, question.setup);
+    let allowance = question.rules.allow(load, plate, question.setup, strike.muzzle);
     let judgement = allowance.judge(&strike);
     // Nearer is no remedy, should it be the far fall that fails.
     let farther = |d: &Length| judgement.verdict == Verdict::Suits || *d > distance;
@@ -101,7 +101,7 @@ fn stand(question: &Question, load: &Load, plate: &Plate, strike: &Strike) -> St
     let suits = |change: &dyn Fn(&mut Setup)| {
         let mut setup = own.clone();
         change(&mut setup);
-        question.rules.allow(load, plate, &setup).judge(strike).verdict == Verdict::Suits
+        question.rules.allow(load, plate, &setup, strike.muzzle).judge(strike).verdict == Verdict::Suits
     };
     let degrees = |whole: i32| unit::DEGREE.of(f64::from(whole));
     let tilt = own.tilt.map_or(0.0, |tilt| unit::DEGREE.value(tilt));
@@ -118,7 +118,7 @@ fn stand(question: &Question, load: &Load, plate: &Plate, strike: &Strike) -> St
 }
 
 fn suits(question: &Question, load: &Load, plate: &Plate, strike: &Strike) -> bool {
-    question.rules.allow(load, plate, question.setup).judge(strike).verdict == Verdict::Suits
+    question.rules.allow(load, plate, question.setup, strike.muzzle).judge(strike).verdict == Verdict::Suits
 }
 
 impl Remedies<'_> {
@@ -146,7 +146,7 @@ pub fn fastest_that_suits(question: &Question, load: &Load, plate: &Plate, dista
         Some(suits(question, &slower, plate, &strike))
     };
     let suits = |speed_mps: f64| suits(speed_mps).unwrap_or(false);
-    let edges = muzzle_edges(question.rules, load);
+    let edges = muzzle_edges(question.rules, load, &day_muzzle(load, question.conditions));
     for pair in edges.windows(2) {
         let (high, low) = (pair[0], pair[1]);
         if suits(high) {
@@ -173,11 +173,12 @@ fn last_that(suits: impl Fn(f64) -> bool, mut good: f64, mut bad: f64) -> f64 {
     good
 }
 
-/// Muzzle velocities at which some rule begins or ceases to apply, from the load's own downward.
-fn muzzle_edges(rules: &RuleSet, load: &Load) -> Vec<f64> {
+/// Muzzle velocities at which some rule begins or ceases to apply, by what is listed or by the powder of the day, from
+/// the load's own downward.
+fn muzzle_edges(rules: &RuleSet, load: &Load, day: &Range<Velocity>) -> Vec<f64> {
     let own = load.facts().muzzle_velocity.si();
     let of_energy = |joules: f64| (2.0 * joules / load.facts().bullet.si()).sqrt();
-    let mut edges = vec![own, SLOWEST_MPS];
+    let mut edges = vec![own];
     edges.extend(load.class_edges().into_iter().map(Measure::si));
     for rule in rules.rules() {
         let filter = &rule.filter;
@@ -193,6 +194,10 @@ fn muzzle_edges(rules: &RuleSet, load: &Load) -> Vec<f64> {
             }
         }
     }
+    // What the day's powder adds and takes is the same at every velocity.
+    let (adds, takes) = (day.high.si() - own, own - day.low.si());
+    edges.extend(edges.clone().into_iter().flat_map(|edge| [edge - adds, edge + takes]));
+    edges.push(SLOWEST_MPS);
     edges.retain(|edge| (SLOWEST_MPS..=own).contains(edge));
     edges.sort_by(|a, b| b.total_cmp(a));
     edges.dedup();

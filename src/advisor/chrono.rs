@@ -365,10 +365,10 @@ fn how_close(
         let distance = cell.closest.distance();
         let far = there.as_ref().map_or(cell.closest, |row| farthest(cell.closest, row.cells[index].closest));
         if let Some(strike) = far.distance().and_then(|d| flights.strike(d).ok()) {
-            said.hear(&books.rules.allow(load, plate, &stand.setup), &strike);
+            said.hear(&books.rules.allow(load, plate, &stand.setup, strike.muzzle), &strike);
             leans.push(Lean::of(|tilt| {
                 let setup = Setup { tilt: Some(tilt), ..stand.setup.clone() };
-                books.rules.allow(load, plate, &setup).judge(&strike).verdict == Verdict::Suits
+                books.rules.allow(load, plate, &setup, strike.muzzle).judge(&strike).verdict == Verdict::Suits
             }));
         }
         nearest.push(One { of: clean(&plate.label), from: far.distance() });

@@ -37,7 +37,7 @@ pub(crate) fn of(
         });
     }
     for plate in plates {
-        let allowance = rules.allow(load, plate, setup);
+        let allowance = rules.allow(load, plate, setup, flights.muzzle());
         curve.limits.extend(energy_limit(&allowance, load, &flights, plate, units));
     }
     Some(curve)

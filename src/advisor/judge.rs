@@ -64,7 +64,7 @@ impl<'r> Judge<'r> {
     }
 
     fn verdict_of(&self, shot: &Shot, flights: &Flights, plate: &Plate, setup: &Setup, distance: Length) -> Verdict {
-        let judged = |strike| self.rules.allow(&shot.load, plate, setup).judge(&strike).verdict;
+        let judged = |strike| self.rules.allow(&shot.load, plate, setup, flights.muzzle()).judge(&strike).verdict;
         flights.strike(distance).map_or(Verdict::Unsuitable, judged)
     }
 
@@ -101,7 +101,7 @@ impl<'r> Judge<'r> {
         let mut farthest: Option<Length> = None;
         for shot in &self.shots {
             let Some(flights) = in_air(shot) else { continue };
-            let from = self.rules.allow(&shot.load, plate, setup).closest(flights).distance()?;
+            let from = self.rules.allow(&shot.load, plate, setup, flights.muzzle()).closest(flights).distance()?;
             farthest = Some(farthest.map_or(from, |known| farther(known, from)));
         }
         farthest

@@ -159,9 +159,8 @@ impl Case {
         let listed_only = asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
         let mut worst: Vec<Found> = Vec::new();
         for (load, of) in asked.loads.iter().enumerate() {
-            let allowances = here.allowances(of);
             let cells = |chart: &Chart<'a, 'a>| -> Result<Vec<Judged<'a>>, Diagnostic> {
-                Ok(chart.row_of(of, &allowances).map_err(|e| flight_fault(&e, of))?.cells)
+                Ok(chart.row(of).map_err(|e| flight_fault(&e, of))?.cells)
             };
             let (here, there) = (cells(here)?, there.map(cells).transpose()?);
             for (plate, cell) in here.iter().enumerate() {
@@ -395,7 +394,7 @@ impl Case {
             return Vec::new();
         };
         let case = format!("{} on {} at {}", load.facts().name, clean(&plate.label), self.units.distance_up(distance));
-        let allowance = self.books.rules.allow(load, plate, &self.stand.setup);
+        let allowance = self.books.rules.allow(load, plate, &self.stand.setup, strike.muzzle);
         allowance.findings(&strike).iter().map(|f| say::finding(f, &case, load, self.units)).collect()
     }
 
@@ -413,7 +412,7 @@ impl Case {
                         continue;
                     };
                     heard.push(distance);
-                    let allowance = self.books.rules.allow(load, plate, &self.stand.setup);
+                    let allowance = self.books.rules.allow(load, plate, &self.stand.setup, flights.muzzle());
                     let Ok(strike) = flights.strike_for(distance, allowance.asks_slow(distance)) else { continue };
                     said.hear(&allowance, &strike);
                     for change in say::changes(&allowance.changes(), self.units) {
@@ -439,7 +438,8 @@ impl Case {
             let strike =
                 Flights::new(load, conditions).and_then(|f| f.strike(distance(cell).unwrap_or_default())).ok()?;
             let suits = |setup: &Setup| {
-                let judged = self.books.rules.allow(load, &self.plates[plate], setup).judge(&strike).verdict;
+                let judged =
+                    self.books.rules.allow(load, &self.plates[plate], setup, strike.muzzle).judge(&strike).verdict;
                 judged <= cell.at.map_or(Verdict::Suits, |(judgement, _)| judgement.verdict)
             };
             Lean::of(|tilt| suits(&Setup { tilt: Some(tilt), ..self.stand.setup.clone() }))

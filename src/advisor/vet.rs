@@ -200,7 +200,7 @@ impl Case {
             let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
             said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, self.units);
         }
-        let allowance = self.books.rules.allow(load, &self.plate, &self.stand.setup);
+        let allowance = self.books.rules.allow(load, &self.plate, &self.stand.setup, vetting.strike.muzzle);
         said.hear(&allowance, &vetting.strike);
         for change in say::changes(&allowance.changes(), self.units) {
             said.remark(change);
@@ -365,9 +365,10 @@ impl Case {
             return format!(", {}.", words::to_spare(margin));
         }
         let thicker = self.books.ladder.plates().iter().find(|p| p.thickness > self.plate.thickness);
+        let strike = &outcome.arriving.strike;
         let more = thicker.and_then(|plate| {
-            let allowance = self.books.rules.allow(&outcome.arriving.load, plate, &self.stand.setup);
-            Some((plate, allowance.judge(&outcome.arriving.strike).margin.filter(|m| *m > margin)?))
+            let allowance = self.books.rules.allow(&outcome.arriving.load, plate, &self.stand.setup, strike.muzzle);
+            Some((plate, allowance.judge(strike).margin.filter(|m| *m > margin)?))
         });
         let more = more.map(|(plate, m)| format!("; {} has {}", clean(&plate.label), words::margin(m)));
         format!(". Just {}{}.", words::to_spare(margin), more.unwrap_or_default())

@@ -48,7 +48,7 @@ pub(crate) fn worst<'r>(
     plate: &Plate,
     setup: &Setup,
 ) -> Option<(usize, Judged<'r>)> {
-    let judge = |one: &Arriving| rules.allow(&one.load, plate, setup).judge(&one.strike);
+    let judge = |one: &Arriving| rules.allow(&one.load, plate, setup, one.strike.muzzle).judge(&one.strike);
     let judged: Vec<Judgement> = arriving.iter().map(judge).collect();
     let worst = (0..judged.len()).reduce(|a, b| {
         let order =

@@ -96,7 +96,11 @@ fn below<Q: PartialOrd + Copy>(
 /// Grains × ft/s ÷ 1,000, of one projectile.
 #[must_use]
 pub fn power_factor(load: &Load) -> f64 {
-    unit::GRAIN.value(load.facts().bullet) * unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity) / 1000.0
+    power_factor_at(load, load.facts().muzzle_velocity)
+}
+
+fn power_factor_at(load: &Load, muzzle: Velocity) -> f64 {
+    unit::GRAIN.value(load.facts().bullet) * unit::FOOT_PER_SECOND.value(muzzle) / 1000.0
 }
 
 fn diameter(diameter: Length, units: Units) -> String {
@@ -140,12 +144,12 @@ impl Ammunition {
         self.is_for(load.class()) || load.stricter().is_some_and(|other| self.is_for(other.class))
     }
 
-    fn refusal(&self, load: &Load, catalog: &Catalog, units: Units) -> Option<String> {
+    fn refusal(&self, load: &Load, muzzle: Velocity, catalog: &Catalog, units: Units) -> Option<String> {
         if !self.speaks_of(load) {
             return None;
         }
         self.construction(load)
-            .or_else(|| self.numbers(load, units))
+            .or_else(|| self.numbers(load, muzzle, units))
             .or_else(|| self.calibre(load, units))
             .or_else(|| self.cartridge(load, catalog))
     }
@@ -168,21 +172,24 @@ impl Ammunition {
         })
     }
 
-    fn numbers(&self, load: &Load, units: Units) -> Option<String> {
+    /// What is at most counts the muzzle velocity of the match's hottest powder, what is at least the one that is listed.
+    fn numbers(&self, load: &Load, hot: Velocity, units: Units) -> Option<String> {
         let facts = load.facts();
+        let day = if hot > facts.muzzle_velocity { " with the match's hottest powder" } else { "" };
         let speed = |v| units.speed(v);
-        let factor = power_factor(load);
-        let name = "muzzle velocity";
-        above(facts.muzzle_velocity, self.muzzle_velocity_at_most, name, speed)
+        let (name, energy) = ("muzzle velocity", load.energy(hot));
+        let driven = |why: String| why + day;
+        above(hot, self.muzzle_velocity_at_most, name, speed)
+            .map(driven)
             .or_else(|| below(facts.muzzle_velocity, self.muzzle_velocity_at_least, name, speed))
-            .or_else(|| above(load.muzzle_energy(), self.muzzle_energy_at_most, "muzzle energy", |e| units.energy(e)))
+            .or_else(|| above(energy, self.muzzle_energy_at_most, "muzzle energy", |e| units.energy(e)).map(driven))
             .or_else(|| above(facts.bullet, self.bullet_at_most, "bullet of", |m| units.bullet(m)))
             .or_else(|| {
-                let most = self.power_factor_at_most?.0;
-                (factor > most).then(|| format!("power factor {factor:.0} above {most:.0}"))
+                let (factor, most) = (power_factor_at(load, hot), self.power_factor_at_most?.0);
+                (factor > most).then(|| format!("power factor {factor:.0} above {most:.0}{day}"))
             })
             .or_else(|| {
-                let least = self.power_factor_at_least?.0;
+                let (factor, least) = (power_factor(load), self.power_factor_at_least?.0);
                 (factor < least).then(|| format!("power factor {factor:.0} below {least:.0}"))
             })
     }
@@ -215,10 +222,10 @@ impl Ammunition {
 }
 
 impl Admission {
-    /// Why a load is refused; `None` where it is admitted.
+    /// Why a load is refused; `None` where it is admitted. `hot` is its mean muzzle velocity with the hottest powder.
     #[must_use]
-    pub fn refusal(&self, load: &Load, catalog: &Catalog, units: Units) -> Option<String> {
-        self.0.iter().find_map(|rule| rule.refusal(load, catalog, units))
+    pub fn refusal(&self, load: &Load, hot: Velocity, catalog: &Catalog, units: Units) -> Option<String> {
+        self.0.iter().find_map(|rule| rule.refusal(load, hot, catalog, units))
     }
 
     /// Whether the match has ammunition rules, and none of them is for a class.

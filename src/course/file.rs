@@ -12,11 +12,12 @@ use super::unread::{Unread, named};
 use super::written::{File, StageRecord, TargetRecord};
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
 use crate::catalog::{Beside, Catalog, CatalogError, Entry, Resolver, key_span};
-use crate::load::Class;
+use crate::load::{Class, Load};
 use crate::plate::{Duty, Kind, Ladder, Mount};
-use crate::quantity::{Length, Measure, Text};
+use crate::quantity::{Length, Measure, Text, Velocity};
 use crate::rules::{SERVICE_NOTICE_NAME, Verdict, service_notice};
 use crate::source::{Diagnostic, Faults, SourceText};
+use crate::spread::muzzle_at;
 use crate::words::Units;
 use serde::Deserialize;
 use std::collections::{HashMap, HashSet};
@@ -213,7 +214,7 @@ impl Course {
             self.unread_everywhere_one(Diagnostic::plain(who + &message).help(help));
             return;
         }
-        if let Some(why) = self.admission.refusal(load, &reading.catalog, reading.units) {
+        if let Some(why) = self.admission.refusal(load, self.hot_muzzle(load), &reading.catalog, reading.units) {
             self.refused.push(Refused { load: Arc::clone(load), who, why });
             return;
         }
@@ -224,6 +225,12 @@ impl Course {
         }
         known.insert(load.id().to_owned(), self.loads.len());
         self.loads.push(Brought { who: who.into_iter().collect(), ..brought(Arc::clone(load)) });
+    }
+
+    /// The mean muzzle velocity of a load where the powder is hottest at the match.
+    fn hot_muzzle(&self, load: &Load) -> Velocity {
+        let ends = self.airs.iter().flat_map(|air| [air.thin().temperature(), air.dense().temperature()]);
+        ends.map(|at| muzzle_at(load, at)).fold(load.facts().muzzle_velocity, |a, b| if b > a { b } else { a })
     }
 
     fn read_targets(

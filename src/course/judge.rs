@@ -320,7 +320,7 @@ impl<'r> Judge<'_, 'r> {
             let followed = follow(&flights, slope.farthest);
             for kind in slope.kinds.iter().filter(mine) {
                 tallies.work.compiled += 1;
-                let allowance = self.rules.allow(load, &kind.plate, &kind.setup);
+                let allowance = self.rules.allow(load, &kind.plate, &kind.setup, flights.muzzle());
                 let pair = Pair {
                     index,
                     demand,
@@ -375,7 +375,7 @@ impl<'r> Judge<'_, 'r> {
         let exact = |load: usize| -> Result<(Judgement<'r>, Strike), FlightError> {
             let load = &self.course.loads[load].load;
             let strike = Flights::new(load, &slope.conditions)?.strike(distance)?;
-            Ok((self.rules.allow(load, &kind.plate, &kind.setup).judge(&strike), strike))
+            Ok((self.rules.allow(load, &kind.plate, &kind.setup, strike.muzzle).judge(&strike), strike))
         };
         let found = tally.worst.and_then(|worst| exact(worst.load).ok().map(|found| (worst.load, found)));
         let judgement = found.as_ref().map(|f| f.1.0);

@@ -380,7 +380,7 @@ impl Course {
         let setup = Setup { mount: Mount::CaptiveHook, tilt: Some(unit::DEGREE.of(15.0)), ..Setup::hung(face) };
         let best = |brought: &Brought| {
             let flights = Flights::new(&brought.load, conditions).ok()?;
-            let allowance = rules.allow(&brought.load, thickest, &setup);
+            let allowance = rules.allow(&brought.load, thickest, &setup, flights.muzzle());
             let by = match allowance.closest(&flights) {
                 Closest::At { .. } => return None,
                 other => other.by()?,

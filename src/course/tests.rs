@@ -357,7 +357,7 @@ fn loads_that_suit_some_targets_of_a_block_and_not_others_are_counted_at_those_t
     for (index, brought) in course.loads.iter().enumerate() {
         let flights = crate::spread::Flights::new(&brought.load, &conditions).unwrap();
         let fails = |target: &Target| {
-            let allowance = RULES.allow(&brought.load, &target.plate, &target.setup);
+            let allowance = RULES.allow(&brought.load, &target.plate, &target.setup, flights.muzzle());
             allowance.judge(&flights.strike(course.nearest(target)).unwrap()).verdict != Verdict::Suits
         };
         let failing: Vec<bool> = course.targets.iter().map(fails).collect();
@@ -404,7 +404,7 @@ fn an_extreme_beyond_a_limit_of_the_rules_stands_at_the_limit() {
 /// Why a rule refuses a load.
 fn refusal(rule: &str, load: &crate::load::Load) -> Option<String> {
     let rule: admit::Ammunition = toml::from_str(rule).unwrap();
-    admit::Admission(vec![rule]).refusal(load, &Catalog::builtin().unwrap(), Units::Us)
+    admit::Admission(vec![rule]).refusal(load, load.facts().muzzle_velocity, &Catalog::builtin().unwrap(), Units::Us)
 }
 
 fn shipped(id: &str) -> crate::load::Load {
@@ -538,4 +538,27 @@ fn a_load_that_does_not_get_to_a_target_calls_for_no_caution_there() {
     };
     assert!(warned(30.0) > 0);
     assert_eq!(warned(1500.0), 0);
+}
+
+#[test]
+fn what_a_match_admits_at_most_counts_the_hottest_powder_of_its_stages() {
+    let text = |air: &str, rule: &str| {
+        format!(
+            "loads = [\"300wm-180\"]\n[[ammunition]]\n{rule}\n\
+             [[stage]]\nname = \"Hill\"\n{air}\n[[stage.target]]\nname = \"gong\"\nplate = \"1/2 in\"\nat = \"500 yd\"\n"
+        )
+    };
+    let hot = "air = { altitude = \"500 ft\", temperature = \"40F..100F\" }";
+    // Listed at 2,970 ft/s; 3,011 at 100 °F, 3,623 ft·lbf there.
+    for rule in [
+        "muzzle-velocity-at-most = \"3000 ft/s\"",
+        "muzzle-energy-at-most = \"3600 ft-lbf\"",
+        "power-factor-at-most = 540",
+    ] {
+        assert!(read(&text("", rule)).unwrap().refused.is_empty(), "{rule}");
+        let course = read(&text(hot, rule)).unwrap();
+        assert!(course.refused[0].why.ends_with("with the match's hottest powder"), "{}", course.refused[0].why);
+    }
+    let least = read(&text(hot, "muzzle-velocity-at-least = \"2965 ft/s\"")).unwrap();
+    assert!(least.refused.is_empty());
 }

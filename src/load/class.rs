@@ -118,6 +118,12 @@ impl Load {
     /// The class whose rules apply besides those of [`Load::class`], where the word given would loosen the verdict.
     #[must_use]
     pub fn stricter(&self) -> Option<Stricter> {
+        self.stricter_at(self.facts().muzzle_velocity)
+    }
+
+    /// The same at a muzzle velocity of its own: hot powder drives a bullet past what its word stands for.
+    #[must_use]
+    pub fn stricter_at(&self, muzzle: Velocity) -> Option<Stricter> {
         use StricterWhy::{
             BeyondAirGun, BeyondMuzzleLoader, BeyondRimfire, BeyondShot, Coefficient, FastAndStrong, MayBeSlug,
         };
@@ -126,8 +132,8 @@ impl Load {
             let slug = Stricter { class: Class::Slug, why: MayBeSlug };
             return (self.facts().firearm == Firearm::Unknown && self.may_be_slug()).then_some(slug);
         }
-        let fps = unit::FOOT_PER_SECOND.value(self.facts().muzzle_velocity);
-        let ft_lbf = unit::FOOT_POUND.value(self.muzzle_energy());
+        let fps = unit::FOOT_PER_SECOND.value(muzzle);
+        let ft_lbf = unit::FOOT_POUND.value(self.energy(muzzle));
         let grains = unit::GRAIN.value(self.facts().bullet);
         let rimfire = matches!(class, Class::RimfirePistol | Class::RimfireRifle);
         let beyond = [
@@ -151,7 +157,13 @@ impl Load {
     /// The strictest class that it is judged as.
     #[must_use]
     pub fn judged_class(&self) -> Class {
-        self.stricter().map_or_else(|| self.class(), |stricter| stricter.class)
+        self.judged_class_at(self.facts().muzzle_velocity)
+    }
+
+    /// The same at a muzzle velocity of its own.
+    #[must_use]
+    pub fn judged_class_at(&self, muzzle: Velocity) -> Class {
+        self.stricter_at(muzzle).map_or_else(|| self.class(), |stricter| stricter.class)
     }
 
     fn is_lead(&self) -> bool {

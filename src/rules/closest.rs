@@ -186,7 +186,7 @@ impl<'r> Allowance<'r> {
                     Gauge::Fast => fast_until(limit, within, known, flights),
                     Gauge::Slow => slow_until(limit, within, flights),
                     // The same at every distance.
-                    Gauge::Muzzle => match flights.hot_muzzle().si() {
+                    Gauge::Muzzle => match flights.muzzle().high.si() {
                         speed if at_most(speed, limit) => Until::Met,
                         _ if within.is_finite() => Until::Distance(within),
                         _ => Until::Never,

@@ -10,11 +10,17 @@ use super::subject::Subject;
 use super::value::{Value, at_least};
 use crate::load::Load;
 use crate::plate::Plate;
-use crate::quantity::Measure;
+use crate::quantity::{Measure, Range, Velocity};
 
 /// Compiles the rules that speak of a case.
-pub(super) fn compile<'r>(rules: &'r [Rule], load: &Load, plate: &Plate, setup: &Setup) -> Allowance<'r> {
-    let case = Case::of(load, plate, setup);
+pub(super) fn compile<'r>(
+    rules: &'r [Rule],
+    load: &Load,
+    plate: &Plate,
+    setup: &Setup,
+    muzzle: Range<Velocity>,
+) -> Allowance<'r> {
+    let case = Case::of(load, plate, setup, muzzle);
     let applying: Vec<&Rule> = rules.iter().filter(|r| r.filter.admits(&case)).collect();
     let width = setup.face.narrowest_width().si();
     let factors = Factors::of(&applying, setup, width);
@@ -76,8 +82,8 @@ impl<'r> Compiler<'_, 'r> {
     fn fixed_value(&self, subject: Subject) -> Option<Option<f64>> {
         match subject {
             Subject::Thickness => Some(Some(self.case.thickness)),
-            Subject::MuzzleSpeed => Some(Some(self.case.muzzle_speed)),
-            Subject::MuzzleEnergy => Some(Some(self.case.muzzle_energy)),
+            Subject::MuzzleSpeed => Some(Some(self.case.muzzle_speed.high)),
+            Subject::MuzzleEnergy => Some(Some(self.case.muzzle_energy.high)),
             Subject::Calibre => Some(self.load.facts().diameter.map(Measure::si)),
             Subject::Oblique => Some(Some(self.setup.oblique.si().abs())),
             _ => None,

@@ -4,7 +4,7 @@ use super::setup::Setup;
 use super::value::{at_least, at_most};
 use crate::load::{Class, Construction, Load};
 use crate::plate::{Condition, Duty, Mount, Plate, Steel};
-use crate::quantity::{Energy, Length, Mass, Measure, Velocity};
+use crate::quantity::{Energy, Length, Mass, Measure, Range, Velocity};
 
 /// How much of its nominal thickness a plate has at least: 4.75, 6, 9.5 and 12 mm are mill sizes of 3/16, 1/4, 3/8
 /// and 1/2 in (house assumption).
@@ -29,13 +29,13 @@ pub struct Filter {
     pub thickness_from: Option<Length>,
     /// Plates of a thinner nominal thickness than this.
     pub thickness_below: Option<Length>,
-    /// Mean muzzle velocity above this.
+    /// Mean muzzle velocity above this, the powder at its hottest.
     pub muzzle_speed_above: Option<Velocity>,
-    /// Mean muzzle velocity up to this.
+    /// Mean muzzle velocity up to this, the powder at its coldest.
     pub muzzle_speed_at_most: Option<Velocity>,
-    /// Mean muzzle energy of one projectile above this.
+    /// Mean muzzle energy of one projectile above this, likewise.
     pub muzzle_energy_above: Option<Energy>,
-    /// Mean muzzle energy of one projectile up to this.
+    /// Mean muzzle energy of one projectile up to this, likewise.
     pub muzzle_energy_at_most: Option<Energy>,
     /// Mass of one projectile from this.
     pub bullet_from: Option<Mass>,
@@ -60,25 +60,27 @@ pub(crate) struct Case {
     pub condition: Condition,
     pub steel: Steel,
     pub thickness: f64,
-    pub muzzle_speed: f64,
-    pub muzzle_energy: f64,
+    /// Of the day, from the coldest powder to the hottest.
+    pub muzzle_speed: Range<f64>,
+    pub muzzle_energy: Range<f64>,
     pub bullet: f64,
     pub tilt_given: bool,
     pub steel_common: bool,
 }
 
 impl Case {
-    pub fn of(load: &Load, plate: &Plate, setup: &Setup) -> Self {
+    pub fn of(load: &Load, plate: &Plate, setup: &Setup, muzzle: Range<Velocity>) -> Self {
+        let energy = |speed: Velocity| load.energy(speed).si();
         Self {
-            classes: [load.class(), load.judged_class()],
+            classes: [load.class(), load.judged_class_at(muzzle.high)],
             construction: load.judged_construction(),
             mount: setup.mount,
             duty: setup.duty,
             condition: setup.condition,
             steel: setup.steel,
             thickness: plate.thickness.si(),
-            muzzle_speed: load.facts().muzzle_velocity.si(),
-            muzzle_energy: load.muzzle_energy().si(),
+            muzzle_speed: Range { low: muzzle.low.si(), high: muzzle.high.si() },
+            muzzle_energy: Range { low: energy(muzzle.low), high: energy(muzzle.high) },
             bullet: load.facts().bullet.si(),
             tilt_given: setup.tilt.is_some(),
             steel_common: load.facts().steel_common,
@@ -111,10 +113,10 @@ impl Filter {
         let reaches = |nominal: Length| at_least(case.thickness, NOMINAL_SHARE * nominal.si());
         self.thickness_from.is_none_or(reaches)
             && self.thickness_below.is_none_or(|t| !reaches(t))
-            && self.muzzle_speed_above.is_none_or(|v| !at_most(case.muzzle_speed, v.si()))
-            && self.muzzle_speed_at_most.is_none_or(|v| at_most(case.muzzle_speed, v.si()))
-            && self.muzzle_energy_above.is_none_or(|e| !at_most(case.muzzle_energy, e.si()))
-            && self.muzzle_energy_at_most.is_none_or(|e| at_most(case.muzzle_energy, e.si()))
+            && self.muzzle_speed_above.is_none_or(|v| !at_most(case.muzzle_speed.high, v.si()))
+            && self.muzzle_speed_at_most.is_none_or(|v| at_most(case.muzzle_speed.low, v.si()))
+            && self.muzzle_energy_above.is_none_or(|e| !at_most(case.muzzle_energy.high, e.si()))
+            && self.muzzle_energy_at_most.is_none_or(|e| at_most(case.muzzle_energy.low, e.si()))
             && self.bullet_from.is_none_or(|m| at_least(case.bullet, m.si()))
             && self.bullet_below.is_none_or(|m| !at_least(case.bullet, m.si()))
     }

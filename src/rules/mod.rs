@@ -32,7 +32,7 @@ pub use value::{ROUNDING, Value, at_least, at_most};
 
 use crate::load::Load;
 use crate::plate::Plate;
-use crate::quantity::Velocity;
+use crate::quantity::{Range, Velocity};
 use crate::source::{Diagnostic, SourceText};
 use std::sync::{Arc, LazyLock};
 
@@ -140,10 +140,12 @@ impl RuleSet {
         self.rules.iter().filter(speaks).filter_map(outcome).max().unwrap_or(Verdict::Suits)
     }
 
-    /// What the rules allow this load on this plate in this setup, distance left open.
+    /// What the rules allow this load on this plate in this setup, distance left open. `muzzle` is the mean velocities of
+    /// the day, as [`Flights::muzzle`](crate::spread::Flights::muzzle) and a strike have them: a rule for loads above a
+    /// speed or an energy counts the hottest powder, one for loads up to it the coldest.
     #[must_use]
-    pub fn allow<'r>(&'r self, load: &Load, plate: &Plate, setup: &Setup) -> Allowance<'r> {
-        compile::compile(&self.rules, load, plate, setup)
+    pub fn allow<'r>(&'r self, load: &Load, plate: &Plate, setup: &Setup, muzzle: Range<Velocity>) -> Allowance<'r> {
+        compile::compile(&self.rules, load, plate, setup, muzzle)
     }
 }
 

@@ -145,7 +145,7 @@ mod tests {
             of_range("subject = \"impact-speed\"\nsense = \"at-most\"\nsuits = \"1000 ft/s\"\nwithin = \"160 yd\"\n");
         let flights = flights("308-168-match");
         let load = load("308-168-match");
-        let allowance = rules.allow(&load, &half_inch(), &gong());
+        let allowance = rules.allow(&load, &half_inch(), &gong(), flights.muzzle());
         let verdict = |yards: f64| allowance.judge(&flights.strike(unit::YARD.of(yards)).unwrap()).verdict;
         assert_eq!((verdict(159.0), verdict(161.0)), (Verdict::Unsuitable, Verdict::Suits));
         let closest = unit::YARD.value(allowance.closest(&flights).distance().unwrap());
@@ -159,7 +159,7 @@ mod tests {
                 "subject = \"slow-speed\"\nsense = \"at-least\"\nsuits = \"400 ft/s\"\nwithin = \"{within}\"\n"
             ));
             let lead = load("22lr-std-40").with(|facts| facts.construction = Construction::Lead).unwrap();
-            let changes = rules.allow(&lead, &half_inch(), &gong()).changes();
+            let changes = rules.allow(&lead, &half_inch(), &gong(), flights("22lr-std-40").muzzle()).changes();
             matches!(changes[0].effect, Effect::Stricter { than: Some(_) })
         };
         assert!(effect("80 yd") && !effect("50 yd"));
@@ -171,7 +171,7 @@ mod tests {
         let strike = flights("308-168-match").strike(unit::YARD.of(200.0)).unwrap();
         let warned = |duty: Duty| {
             let setup = Setup { duty, ..gong() };
-            let allowance = rules.allow(&load("308-168-match"), &half_inch(), &setup);
+            let allowance = rules.allow(&load("308-168-match"), &half_inch(), &setup, strike.muzzle);
             allowance.cautions(&strike).any(|rule| rule.id == "own")
         };
         assert!(!warned(Duty::Private) && warned(Duty::Public));
@@ -184,7 +184,7 @@ mod tests {
         let (load, strike) = (load("22lr-std-40"), flights("22lr-std-40").strike(unit::YARD.of(30.0)).unwrap());
         let verdict = |inches: f64| {
             let plate = Plate::new("drawn", unit::INCH.of(inches)).unwrap();
-            rules.allow(&load, &plate, &gong()).judge(&strike).verdict
+            rules.allow(&load, &plate, &gong(), strike.muzzle).judge(&strike).verdict
         };
         assert_eq!((verdict(0.236), verdict(0.234)), (Verdict::Suits, Verdict::Borderline));
     }
@@ -195,7 +195,7 @@ mod tests {
         let strike = flights("308-168-match").strike(unit::YARD.of(300.0)).unwrap();
         let verdict = |inches: f64| {
             let plate = Plate::new("drawn", unit::INCH.of(inches)).unwrap();
-            rules.allow(&load("308-168-match"), &plate, &gong()).judge(&strike).verdict
+            rules.allow(&load("308-168-match"), &plate, &gong(), strike.muzzle).judge(&strike).verdict
         };
         assert_eq!((verdict(0.471), verdict(0.469)), (Verdict::Suits, Verdict::Unsuitable));
     }
@@ -206,7 +206,7 @@ mod tests {
         let strike = flights("45acp-230").strike(unit::YARD.of(20.0)).unwrap();
         let verdict = |slow: f64| {
             let strike = Strike { slow: unit::FOOT_PER_SECOND.of(slow), ..strike };
-            rules.allow(&load("45acp-230"), &half_inch(), &gong()).judge(&strike).verdict
+            rules.allow(&load("45acp-230"), &half_inch(), &gong(), strike.muzzle).judge(&strike).verdict
         };
         assert_eq!((verdict(399.0), verdict(401.0)), (Verdict::Unsuitable, Verdict::Borderline));
         assert_eq!(verdict(651.0), Verdict::Suits);

@@ -4,7 +4,7 @@ use super::*;
 use crate::air::Weather;
 use crate::catalog::Catalog;
 use crate::plate::{Duty, Face, Ladder};
-use crate::quantity::{Energy, Length, Measure, Velocity, unit};
+use crate::quantity::{Energy, Length, Measure, Range, Velocity, unit};
 use crate::spread::{FlightConditions, Flights};
 use crate::strike::Strike;
 use crate::words::Units;
@@ -29,6 +29,11 @@ fn round(inches: f64) -> Face {
     Face::round(unit::INCH.of(inches)).unwrap()
 }
 
+/// A day that adds nothing to a load's powder and takes nothing.
+fn listed(load: &Load) -> Range<Velocity> {
+    Range::single(load.facts().muzzle_velocity)
+}
+
 /// What arrives at a distance.
 fn strike(load: &Load, yards: f64) -> Strike {
     let conditions = FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
@@ -51,7 +56,7 @@ fn a_narrow_face_divides_energy_by_one_and_an_eighth_for_each_inch_that_it_lacks
     for (width, factor) in [(3.0, 1.375), (4.0, 1.25), (5.9, 1.0125), (6.0, 1.0), (12.0, 1.0)] {
         let face = Face::rectangle(unit::INCH.of(width), unit::INCH.of(20.0)).unwrap();
         let (plate, setup) = (plate(0.375), leaning(face));
-        let allowance = HOUSE.allow(&load, &plate, &setup);
+        let allowance = HOUSE.allow(&load, &plate, &setup, listed(&load));
         assert!((allowance.factors().all() - factor).abs() < 1e-9, "{width}");
         let just = |share: f64| {
             let found = allowance.findings(&with_energy(&load, strike(&load, 15.0), share * 2800.0 / factor));
@@ -66,7 +71,7 @@ fn a_magnet_is_asked_of_a_cartridge_that_often_comes_with_steel_and_of_no_other(
     let warned = |common: bool| {
         let load = shipped("308-168-match").with(|f| f.steel_common = common).unwrap();
         let (plate, setup) = (plate(0.375), leaning(round(12.0)));
-        let allowance = HOUSE.allow(&load, &plate, &setup);
+        let allowance = HOUSE.allow(&load, &plate, &setup, listed(&load));
         let arriving = strike(&load, 150.0);
         allowance.cautions(&arriving).any(|rule| rule.id == "steel-common")
     };
@@ -78,7 +83,7 @@ fn what_is_over_through_duty_alone_says_so_and_nothing_else_does() {
     let load = shipped("308-168-match");
     let told = |duty: Duty, ft_lbf: f64| {
         let (plate, setup) = (plate(0.375), Setup { duty, ..leaning(round(12.0)) });
-        let allowance = HOUSE.allow(&load, &plate, &setup);
+        let allowance = HOUSE.allow(&load, &plate, &setup, listed(&load));
         let found = allowance.findings(&with_energy(&load, strike(&load, 200.0), ft_lbf));
         let energy = found.into_iter().find(|f| f.rule().id == "energy-cap").unwrap();
         (energy.verdict, words::finding(&energy, Units::Us).contains("over through duty alone"))
@@ -96,7 +101,7 @@ fn what_is_over_through_duty_alone_says_so_and_nothing_else_does() {
 fn a_caution_for_near_shots_is_not_given_from_its_distance_on() {
     let load = shipped("308-168-match");
     let (plate, setup) = (plate(0.375), Setup::hung(round(12.0)));
-    let allowance = HOUSE.allow(&load, &plate, &setup);
+    let allowance = HOUSE.allow(&load, &plate, &setup, listed(&load));
     let warns = |at: f64| allowance.cautions(&strike(&load, at)).any(|rule| rule.id == "plates-facing");
     assert!(warns(49.9) && !warns(50.0) && !warns(300.0));
 }
@@ -105,12 +110,12 @@ fn a_caution_for_near_shots_is_not_given_from_its_distance_on() {
 fn the_slow_shot_is_flown_up_to_the_farthest_rule_or_caution_that_speaks_of_it() {
     let load = shipped("45acp-230");
     let (plate, setup) = (plate(0.375), leaning(round(12.0)));
-    let house = HOUSE.allow(&load, &plate, &setup);
+    let house = HOUSE.allow(&load, &plate, &setup, listed(&load));
     assert!(house.asks_slow(yards(49.9)) && !house.asks_slow(yards(50.0)));
     let range = "schema = \"thickset/rules/1\"\nname = \"Hollow Creek\"\n[[rule]]\nid = \"slow\"\n\
                  subject = \"slow-speed\"\nsense = \"caution\"\nbelow = \"1200 ft/s\"\nwithin = \"80 yd\"\nwhy = \"w\"\n";
     let rules = HOUSE.clone().with_overlay(&SourceText::new("range.toml", range)).unwrap();
-    let range = rules.allow(&load, &plate, &setup);
+    let range = rules.allow(&load, &plate, &setup, listed(&load));
     assert!(range.asks_slow(yards(79.9)) && !range.asks_slow(yards(80.0)));
     // A slow shot that is missing is never a yes.
     let none = Strike { slow: Velocity::from_si(0.0), ..strike(&load, 30.0) };
@@ -122,7 +127,7 @@ fn what_is_never_shot_at_steel_is_judged_so_at_every_distance() {
     let load = shipped("556-62-steel");
     let (plate, setup) = (plate(0.5), leaning(round(12.0)));
     for at in [120.0, 300.0, 600.0] {
-        let judged = HOUSE.allow(&load, &plate, &setup).judge(&strike(&load, at));
+        let judged = HOUSE.allow(&load, &plate, &setup, listed(&load)).judge(&strike(&load, at));
         assert_eq!((judged.verdict, judged.rule.map(|r| r.id.as_str())), (Verdict::Unsuitable, Some("never-on-steel")));
     }
 }

@@ -9,7 +9,7 @@ pub mod tolerance;
 
 pub use carry::Carry;
 pub use conditions::{CoverageError, FlightConditions, MAX_COVERAGE, MIN_COVERAGE};
-pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, hot_muzzle, mean_muzzle, muzzle_sd};
+pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, day_muzzle, hot_muzzle, mean_muzzle, muzzle_at, muzzle_sd};
 
 #[cfg(test)]
 mod tests;

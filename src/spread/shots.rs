@@ -12,7 +12,7 @@ use crate::drag::{Drag, DragModel};
 use crate::flight::{Flight, FlightError, Path};
 use crate::load::{Load, MuzzleSpread};
 use crate::numeric::falling;
-use crate::quantity::{Angle, Length, Measure, Temperature, Velocity, unit};
+use crate::quantity::{Angle, Length, Measure, Range, Temperature, Velocity, unit};
 use crate::strike::Strike;
 use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 
@@ -97,8 +97,8 @@ pub struct Flights {
     slow: Bound,
     pellet: Option<Carry>,
     slope_rad: f64,
-    /// Mean muzzle velocity, the powder at the hot end of the day, and no less than listed.
-    hot_muzzle: Velocity,
+    /// Mean muzzle velocities of the day, and what is listed between them.
+    day_muzzle: Range<Velocity>,
     reach: OnceLock<Length>,
     /// Fast and slow speeds by distance: the plates of a chart ask for the same floors again and again.
     seen_fast: Seen,
@@ -169,8 +169,7 @@ impl Flights {
             seen_slow: Seen::default(),
             pellet: Carry::of_pellet(load),
             slope_rad: conditions.slope.si(),
-            // A cold day is no leave for a load that is listed above a limit.
-            hot_muzzle: hot_muzzle(load, conditions).max(facts.muzzle_velocity),
+            day_muzzle: day_muzzle(load, conditions),
             mean,
         })
     }
@@ -203,7 +202,7 @@ impl Flights {
         let mean = self.mean.arrive(distance)?;
         Ok(Strike {
             distance,
-            muzzle: self.hot_muzzle,
+            muzzle: self.day_muzzle,
             mean: mean.speed,
             mach: mean.mach,
             time: mean.time,
@@ -262,10 +261,10 @@ impl Flights {
         Some(Carry::of_bullet(base + gains))
     }
 
-    /// Mean velocity at the muzzle, the powder at the hot end of the day.
+    /// Mean velocities at the muzzle of the day, from the coldest powder to the hottest; what is listed lies between.
     #[must_use]
-    pub fn hot_muzzle(&self) -> Velocity {
-        self.hot_muzzle
+    pub fn muzzle(&self) -> Range<Velocity> {
+        self.day_muzzle
     }
 
     /// How far the mean shot is followed.
@@ -357,7 +356,7 @@ impl Flights {
             launch_rad,
             fast: BoundPaths::aimed(&self.fast, farthest.si())?,
             slope_rad: self.slope_rad,
-            hot_muzzle: self.hot_muzzle,
+            day_muzzle: self.day_muzzle,
         })
     }
 
@@ -430,7 +429,7 @@ pub struct Followed<'f> {
     fast: BoundPaths<'f>,
     slope_rad: f64,
     launch_rad: f64,
-    hot_muzzle: Velocity,
+    day_muzzle: Range<Velocity>,
 }
 
 /// What a quick look adds to the fast shot, m/s: what aiming at another distance changes, and the joint shot where
@@ -450,7 +449,7 @@ impl Followed<'_> {
         let descent = mean.descent + Angle::from_si(self.launch_rad + QUICK_RAD);
         Strike {
             distance,
-            muzzle: self.hot_muzzle,
+            muzzle: self.day_muzzle,
             mean: mean.speed,
             mach: mean.mach,
             time: mean.time,
@@ -465,7 +464,22 @@ impl Followed<'_> {
 /// The mean muzzle velocity with the powder at the hot end of the weather.
 #[must_use]
 pub fn hot_muzzle(load: &Load, conditions: &FlightConditions) -> Velocity {
-    load.facts().muzzle_velocity + powder(load, conditions.hottest, 1.0)
+    muzzle_at(load, conditions.hottest)
+}
+
+/// The mean muzzle velocity with powder as hot as this; as listed where that is colder than it was measured at.
+#[must_use]
+pub fn muzzle_at(load: &Load, hottest: Temperature) -> Velocity {
+    load.facts().muzzle_velocity + powder(load, hottest, 1.0)
+}
+
+/// The mean muzzle velocities of the day, from the coldest powder to the hottest. A cold day is no leave for a load
+/// that is listed above a limit, nor a hot one for one that is listed below.
+#[must_use]
+pub fn day_muzzle(load: &Load, conditions: &FlightConditions) -> Range<Velocity> {
+    let listed = load.facts().muzzle_velocity;
+    let cold = mean_for(load, -1.0) + powder(load, conditions.coldest, -1.0);
+    Range { low: cold.min(listed).max(slowest()), high: hot_muzzle(load, conditions).max(listed) }
 }
 
 /// The muzzle velocity of the mean shot, its powder at the middle of the day's temperatures.

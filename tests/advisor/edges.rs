@@ -166,7 +166,7 @@ fn a_limit_at_the_muzzle_within_a_distance_counts_the_powder_of_a_hot_day() {
         let weather = weather(temperature);
         let conditions = FlightConditions::new(&weather, unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
         let flights = Flights::new(&load, &conditions).unwrap();
-        match rules.allow(&load, plate, &setup).closest(&flights) {
+        match rules.allow(&load, plate, &setup, flights.muzzle()).closest(&flights) {
             Closest::At { distance, .. } => distance,
             other => panic!("{other:?}"),
         }
@@ -192,4 +192,105 @@ fn a_slower_load_that_would_suit_is_told_also_where_the_air_that_was_not_given_a
     };
     let open = speed("");
     assert!(open < speed(r#", "altitude": "0 ft", "temperature": "59 F""#));
+}
+
+/// Nearer than 400 yd nothing that leaves above a speed.
+fn fast_from_400() -> Value {
+    json!({"schema": "thickset/rules/1", "name": "Hollow Creek", "rule": [{
+        "id": "fast-far", "subject": "distance", "sense": "at-least", "suits": "400 yd",
+        "muzzle-speed-above": "3000 ft/s", "why": "the creek bends"}]})
+}
+
+#[test]
+fn a_rule_for_loads_above_a_muzzle_speed_counts_the_powder_of_the_day_whoever_asks() {
+    // 300 Win Mag 180 gr is listed at 2,970 ft/s, and leaves at 3,011 at 100 °F.
+    let air = |hot: bool| if hot { json!({"altitude": "500 ft", "temperature": "100 F"}) } else { json!({}) };
+    let with = |mut question: Value, hot: bool| {
+        question.as_object_mut().unwrap().extend(air(hot).as_object().unwrap().clone());
+        question["range_rules"] = fast_from_400();
+        question
+    };
+    let hung = json!({"plate": "1/2 in", "condition": "sound", "tilt": "15 deg"});
+    let ask = |more: Value, hot: bool| {
+        let mut question = hung.clone();
+        question.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        with(question, hot)
+    };
+    let vetted = |hot: bool| vet(&ask(json!({"load": "300wm-180@310 yd"}), hot).to_string()).unwrap();
+    let hot = vetted(true);
+    assert_eq!((hot.verdict, hot.governed_by.as_deref()), (Verdict::Unsuitable, Some("fast-far")));
+    assert!(hot.preamble.nearest.contains("400 yd"), "{}", hot.preamble.nearest);
+    // Without the air it is judged as listed, and the first lines tell the hot day.
+    let open = vetted(false);
+    assert_eq!(open.verdict, Verdict::Suits);
+    assert!(open.preamble.headline.contains("else unsuitable"), "{}", open.preamble.headline);
+    assert!(open.preamble.nearest.contains("400 yd"), "{}", open.preamble.nearest);
+    let house = Advisor::house().unwrap();
+    let standoff = |hot: bool| {
+        let question: StandoffQuestion = serde_json::from_value(ask(json!({"load": "300wm-180"}), hot)).unwrap();
+        house.standoff(&question).unwrap().preamble.headline
+    };
+    for hot in [true, false] {
+        assert!(standoff(hot).contains("no closer than 400 yd"), "{}", standoff(hot));
+    }
+    let question = with(json!({"load": "300wm-180@310 yd", "tilt": "15 deg"}), true);
+    let advised = house.advise(&serde_json::from_value(question).unwrap()).unwrap();
+    assert_eq!(advised.verdict, Verdict::Unsuitable, "{}", advised.preamble.headline);
+    let readings: Vec<String> = (0..10).map(|i| format!("{} fps", 2960 + 2 * i)).collect();
+    let question = ask(json!({"readings": readings.join("\n"), "load": "300wm-180"}), true);
+    let measured = house.chrono(&serde_json::from_value(question).unwrap()).unwrap();
+    assert!(measured.preamble.nearest.contains("400 yd"), "{}", measured.preamble.nearest);
+    let question: CourseQuestion = serde_json::from_value(json!({"range_rules": fast_from_400(), "course": {
+        "schema": "thickset/course/1", "name": "m", "loads": ["300wm-180"], "air": air(true),
+        "stand": {"condition": "sound", "tilt": "15 deg"},
+        "stage": [{"name": "Hill", "target": [{"name": "gong", "plate": "1/2 in", "at": "310 yd"}]}],
+    }}))
+    .unwrap();
+    assert_eq!(house.course(&question).unwrap().targets[0].verdict.to_string(), "unsuitable");
+}
+
+#[test]
+fn the_house_s_magnum_floors_and_its_words_for_firearms_count_the_powder_of_the_day() {
+    let at = |load: &str, fps: u32, temperature: &str| {
+        vet(&format!(
+            r#"{{"load": {{{load}, "velocity": "{fps} fps", "bc": "0.5", "drag": "G1"}}, "at": "110 yd", "plate": "1/2 in",
+                "condition": "sound", "tilt": "15 deg", "altitude": "500 ft", "temperature": "{temperature}"}}"#
+        ))
+        .unwrap()
+    };
+    // 3,025 ft·lbf as listed, 3,121 at 100 °F.
+    let magnum = r#""bullet": "200 gr", "diameter": "0.308 in", "firearm": "rifle", "construction": "jacketed-lead""#;
+    assert_eq!(at(magnum, 2610, "59 F").verdict, Verdict::Suits);
+    let hot = at(magnum, 2610, "100 F");
+    assert_eq!(
+        (hot.verdict, hot.preamble.nearest.contains("200 yd")),
+        (Verdict::Unsuitable, true),
+        "{}",
+        hot.preamble.nearest
+    );
+    // The velocity that would suit is one that suits on that day.
+    let slower = hot.would_suit.muzzle_velocity.expect("a slower load suits");
+    let fps = (unit::FOOT_PER_SECOND.value(slower.0)).floor() as u32;
+    assert_eq!(at(magnum, fps, "100 F").verdict, Verdict::Suits, "{fps}");
+    assert_ne!(at(magnum, fps + 2, "100 F").verdict, Verdict::Suits, "{fps}");
+}
+
+#[test]
+fn a_rule_for_loads_up_to_a_muzzle_speed_counts_the_powder_of_a_cold_day() {
+    let rules = with_rules(&rule(
+        "slow",
+        "subject = \"distance\"\nsense = \"at-least\"\nsuits = \"300 yd\"\nmuzzle-speed-at-most = \"2640 ft/s\"",
+    ));
+    let load = Catalog::builtin().unwrap().load("308-168-match").unwrap().load.clone();
+    let load = load.with(|f| f.muzzle_velocity = unit::FOOT_PER_SECOND.of(2650.0)).unwrap();
+    let setup = Setup { tilt: Some(unit::DEGREE.of(15.0)), ..Setup::hung(Face::round(unit::INCH.of(12.0)).unwrap()) };
+    let ladder = Ladder::builtin().unwrap();
+    let plate = ladder.plates().iter().find(|plate| plate.thickness >= unit::INCH.of(0.49)).unwrap();
+    let from = |temperature: &str| {
+        let conditions =
+            FlightConditions::new(&weather(temperature), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
+        let flights = Flights::new(&load, &conditions).unwrap();
+        unit::YARD.value(rules.allow(&load, plate, &setup, flights.muzzle()).closest(&flights).distance().unwrap())
+    };
+    assert!((from("20F") - 300.0).abs() < 1e-6 && from("59F") < 200.0 && from("100F") < 200.0);
 }

@@ -100,7 +100,7 @@ fn every_cell_of_the_chart_suits_at_its_distance_and_not_a_tenth_of_a_yard_neare
             let flights = Flights::new(&entry.load, &conditions).expect("flights");
             for (plate, cell) in LADDER.plates().iter().zip(&row.cells) {
                 let Some(distance) = cell.closest.distance() else { continue };
-                let allowance = RULES.allow(&entry.load, plate, &setup);
+                let allowance = RULES.allow(&entry.load, plate, &setup, flights.muzzle());
                 let verdict = |yards: f64| {
                     let strike = flights.strike(unit::YARD.of(yards)).expect("within reach");
                     allowance.judge(&strike).verdict
@@ -125,7 +125,7 @@ proptest! {
         let conditions = case.conditions();
         let flights = Flights::new(&load, &conditions).expect("flights");
         let setup = case.setup();
-        let allowance = RULES.allow(&load, &LADDER.plates()[plate], &setup);
+        let allowance = RULES.allow(&load, &LADDER.plates()[plate], &setup, flights.muzzle());
         if let Some(distance) = allowance.closest(&flights).distance() {
             let verdict = |metres: f64| {
                 flights.strike(Length::from_si(metres)).ok().map(|s| allowance.judge(&s).verdict)
@@ -158,7 +158,7 @@ fn two_borderlines_of_different_kinds_keep_the_borderline_distance_beyond_them()
     let flights = Flights::new(&load, &conditions()).expect("flights");
     let from = |tilt: f64, steel: Steel| {
         let setup = Setup { tilt: Some(unit::DEGREE.of(tilt)), steel, ..setup(Duty::Private) };
-        let allowance = RULES.allow(&load, &LADDER.plates()[3], &setup);
+        let allowance = RULES.allow(&load, &LADDER.plates()[3], &setup, flights.muzzle());
         unit::YARD.value(allowance.borderline_from(&flights).distance().expect("a distance"))
     };
     assert!(from(0.0, Steel::Unknown) < 11.0 && from(-2.0, Steel::Ar500) < 11.0);

@@ -34,7 +34,7 @@ fn struck(case: &Drawn, load: &Load) -> Option<Strike> {
 }
 
 fn verdict(load: &Load, inches: f64, setup: &Setup, strike: &Strike) -> Verdict {
-    RULES.allow(load, &plate(inches), setup).judge(strike).verdict
+    RULES.allow(load, &plate(inches), setup, strike.muzzle).judge(strike).verdict
 }
 
 /// The worst of the rules that count, and its margin; what is met without weighing the hit tells nothing.
@@ -113,7 +113,7 @@ proptest! {
         let load = case.load();
         if let Some(strike) = struck(&case, &load) {
             let setup = case.setup();
-            let (thin, thick) = (RULES.allow(&load, &plate(inches), &setup), RULES.allow(&load, &plate(inches + by), &setup));
+            let (thin, thick) = (RULES.allow(&load, &plate(inches), &setup, strike.muzzle), RULES.allow(&load, &plate(inches + by), &setup, strike.muzzle));
             let (thin_all, thick_all) = (thin.judge(&strike), thick.judge(&strike));
             prop_assert!(thick_all.verdict <= thin_all.verdict);
             let own = |allowance: &Allowance| worst_of(allowance, &strike, Rule::is_plates_own);
@@ -165,7 +165,7 @@ proptest! {
         let conditions = thickset::spread::FlightConditions::new(&weather, slope, unit::PERCENT.of(99.0)).expect("conditions");
         let flights = Flights::new(&load, &conditions).expect("flights");
         let setup = Setup { tilt: tilt.map(|t| unit::DEGREE.of(t)), ..case.setup() };
-        let allowance = RULES.allow(&load, &plate(inches), &setup);
+        let allowance = RULES.allow(&load, &plate(inches), &setup, flights.muzzle());
         let judged = |metres: f64| flights.strike(Length::from_si(metres)).ok().map(|s| allowance.judge(&s).verdict);
         let (suits, borderline) = (allowance.closest(&flights).distance(), allowance.borderline_from(&flights).distance());
         for (distance, wanted) in [(suits, Verdict::Suits), (borderline, Verdict::Borderline)] {
@@ -189,8 +189,8 @@ proptest! {
         let mut faster = strike;
         faster.fast = strike.fast * (1.0 + 1e-6);
         let narrower = Setup { face: Face::round(unit::INCH.of(case.width_in * (1.0 - 1e-6))).expect("a face"), ..case.setup() };
-        let before = RULES.allow(&load, &plate(inches), &case.setup()).findings(&strike);
-        let after = RULES.allow(&load, &plate(inches * (1.0 - 1e-6)), &narrower).findings(&faster);
+        let before = RULES.allow(&load, &plate(inches), &case.setup(), strike.muzzle).findings(&strike);
+        let after = RULES.allow(&load, &plate(inches * (1.0 - 1e-6)), &narrower, strike.muzzle).findings(&faster);
         for finding in &before {
             let same = after.iter().find(|f| f.rule().id == finding.rule().id);
             if let (Some(a), Some(b)) = (finding.margin, same.and_then(|f| f.margin)) {

@@ -106,7 +106,8 @@ impl Drawn {
             return None;
         }
         let setup = self.setup();
-        let suits = |plate: &_| rules.allow(&load, plate, &setup).judge(&strike).verdict == Verdict::Suits;
+        let suits =
+            |plate: &_| rules.allow(&load, plate, &setup, strike.muzzle).judge(&strike).verdict == Verdict::Suits;
         Some(LADDER.plates().iter().position(suits).unwrap_or(LADDER.plates().len()))
     }
 
@@ -115,7 +116,7 @@ impl Drawn {
     pub fn closest(&self, rules: &RuleSet, plate: usize) -> f64 {
         let load = self.load();
         let flights = Flights::new(&load, &self.conditions()).expect("flights");
-        let allowance = rules.allow(&load, &LADDER.plates()[plate], &self.setup());
+        let allowance = rules.allow(&load, &LADDER.plates()[plate], &self.setup(), flights.muzzle());
         match allowance.closest(&flights) {
             Closest::At { distance, .. } => unit::YARD.value(distance),
             Closest::Never { by } if by.subject == Subject::Lean => f64::NAN,

@@ -8,7 +8,7 @@ use proptest::test_runner::Config;
 use thickset::drag::{Drag, DragModel};
 use thickset::load::{Class, Construction, Facts, Firearm, Load, Spread};
 use thickset::plate::{Condition, Duty, Face, Mount, Plate, Steel};
-use thickset::quantity::unit;
+use thickset::quantity::{Range, unit};
 use thickset::rules::{Setup, Verdict};
 use thickset::strike::Strike;
 
@@ -65,7 +65,7 @@ impl Case {
         let fps = |speed| unit::FOOT_PER_SECOND.of(speed);
         Strike {
             distance: unit::YARD.of(self.yards),
-            muzzle: fps(self.muzzle_fps),
+            muzzle: Range::single(fps(self.muzzle_fps)),
             mean: fps(0.5 * (self.fast_fps + self.slow_fps)),
             mach: 1.5,
             time: unit::SECOND.of(0.1),
@@ -444,7 +444,7 @@ fn the_rules_as_data_and_the_rules_written_out_come_to_the_same_verdict() {
         .run(&prop_oneof![case(), near_a_limit()], |case| {
             let load = case.load();
             let plate = Plate::new("drawn", unit::INCH.of(case.inches)).expect("a plate");
-            let allowance = RULES.allow(&load, &plate, &case.setup());
+            let allowance = RULES.allow(&load, &plate, &case.setup(), case.strike().muzzle);
             let (got, expected) = (allowance.judge(&case.strike()), case.verdict());
             let worst = allowance.findings(&case.strike()).iter().map(|f| f.verdict).max();
             prop_assert_eq!(worst, Some(got.verdict));

@@ -37,7 +37,10 @@ fn shortfall(rules: &RuleSet, id: &str, yards: f64) -> f64 {
     let load = &catalog.load(id).expect("a shipped load").load;
     let flights = Flights::new(load, &conditions).expect("flights");
     let setup = Setup::hung(Face::round(unit::INCH.of(12.0)).expect("a face"));
-    let closest = ladder.plates().iter().filter_map(|p| rules.allow(load, p, &setup).closest(&flights).distance());
+    let closest = ladder
+        .plates()
+        .iter()
+        .filter_map(|p| rules.allow(load, p, &setup, flights.muzzle()).closest(&flights).distance());
     let nearest = closest.map(|d| unit::YARD.value(d)).fold(f64::INFINITY, f64::min);
     (yards - nearest).max(0.0)
 }

@@ -56,7 +56,12 @@ impl<'a> Telling<'a> {
     /// Every rule that speaks of a line on a plate.
     pub fn findings(&self, plate: usize, line: usize) -> Vec<(Finding, Subject)> {
         let arriving = self.arriving(plate, line);
-        let allowance = self.case.books.rules.allow(&arriving.load, &self.case.plates[plate], self.setup(line));
+        let allowance = self.case.books.rules.allow(
+            &arriving.load,
+            &self.case.plates[plate],
+            self.setup(line),
+            arriving.strike.muzzle,
+        );
         let case = self.case_words(plate, line);
         let told =
             |f: &crate::rules::Finding| (say::finding(f, &case, &arriving.load, self.case.units), f.rule().subject);

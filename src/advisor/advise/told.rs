@@ -126,8 +126,9 @@ impl<'a> Telling<'a> {
             let here = self.matrix.judged[plate][line].judged.of.verdict;
             let verdict = |tilt| {
                 let setup = Setup { tilt: Some(tilt), ..self.setup(line).clone() };
-                let judged =
-                    |a: &Arriving| rules.allow(&a.load, &self.case.plates[plate], &setup).judge(&a.strike).verdict;
+                let judged = |a: &Arriving| {
+                    rules.allow(&a.load, &self.case.plates[plate], &setup, a.strike.muzzle).judge(&a.strike).verdict
+                };
                 self.matrix.lines[line].arriving.iter().map(judged).max().unwrap_or(here)
             };
             Lean::of(|tilt| verdict(tilt) <= here)
@@ -169,7 +170,12 @@ impl<'a> Telling<'a> {
         for line in 0..self.matrix.lines.len() {
             let plate = if left.contains(&line) { named.unwrap_or(last) } else { last };
             let arriving = self.arriving(plate, line);
-            let allowance = self.case.books.rules.allow(&arriving.load, &self.case.plates[plate], self.setup(line));
+            let allowance = self.case.books.rules.allow(
+                &arriving.load,
+                &self.case.plates[plate],
+                self.setup(line),
+                arriving.strike.muzzle,
+            );
             said.hear(&allowance, &arriving.strike);
             for change in say::changes(&allowance.changes(), self.case.units) {
                 said.remark(change);

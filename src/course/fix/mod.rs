@@ -320,7 +320,7 @@ impl<'r> Search<'_, 'r> {
         for &load in outcome.named.iter().take(LOOKED) {
             let load = &self.course.loads[load].load;
             let Ok(strike) = Flights::new(load, &conditions).and_then(|f| f.strike(case.distance)) else { continue };
-            for finding in self.rules.allow(load, &target.plate, &target.setup).findings(&strike) {
+            for finding in self.rules.allow(load, &target.plate, &target.setup, strike.muzzle).findings(&strike) {
                 if finding.verdict != Verdict::Suits && !rules.iter().any(|r| r.id == finding.rule().id) {
                     rules.push(finding.rule());
                 }
@@ -455,8 +455,8 @@ impl<'r> Search<'_, 'r> {
             let threshold = near.max(least.unwrap_or(0.0));
             let plate = change.plate.as_ref().unwrap_or(&kind.plate);
             // What passes as it stands passes with a change made; the whole is judged again.
-            let allowance =
-                if as_it_stands { None } else { Some(self.rules.allow(load, plate, &change.apply(&kind.setup))) };
+            let setup = || change.apply(&kind.setup);
+            let allowance = (!as_it_stands).then(|| self.rules.allow(load, plate, &setup(), shot.flights.muzzle()));
             let Some(allowance) = allowance.filter(|a| !self.passes_at(shot, a, threshold)) else {
                 as_it_stands |= change.is_nothing() && self.keep[shot.index] <= near && threshold <= near;
                 top.offer(Need { metres: 0.0, load: shot.index, by: None });
