@@ -58,7 +58,7 @@ fn advise() -> Vec<Asked> {
         ("advise --any \".308 Win@100yd\"".into(), 0),
         ("advise --any \"12 ga@25yd\"".into(), 0),
         ("advise --any \".50 BMG@500yd\"".into(), 0),
-        ("advise --any \".308 Win@100yd\" --any \"9mm Luger@10yd\"".into(), 3),
+        ("advise --any \".308 Win@100yd\" --any \"9mm Luger@10yd\"".into(), 4),
         ("advise --load 300wm-180 --at 100yd".into(), 0),
         ("advise --load 556-62-steel --at 10yd".into(), 0),
         ("advise --load 9mm-115 --at 10yd --tilt=-5deg".into(), 0),

@@ -69,7 +69,7 @@ fn any_ammunition_of_a_cartridge_is_more_than_the_loads_listed() {
 #[test]
 fn any_ammunition_names_what_never_suits_steel_and_is_borderline_until_a_construction_is_named() {
     for (cartridge, apart) in
-        [(".308 Win@300yd", "solid copper"), ("9mm@15yd", "steel-jacketed"), (".30-06@300yd", "armour-piercing")]
+        [(".308 Win@300yd", "solid copper"), ("9mm@25yd", "steel-jacketed"), (".30-06@300yd", "armour-piercing")]
     {
         let line = format!("advise --any \"{cartridge}\" --altitude 500ft --temperature 20F..90F --tilt 15deg");
         assert_eq!(status(&thickset(&line)), 3, "{line}");
