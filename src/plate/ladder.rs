@@ -1,6 +1,7 @@
 //! The thicknesses there are to choose from.
 
-use crate::quantity::{Length, Measure, QuantityError, Text, parse, show, unit};
+use super::label::contradiction;
+use crate::quantity::{Length, Measure, QuantityError, Text, parse, unit};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
 use std::collections::HashSet;
@@ -128,12 +129,9 @@ impl Ladder {
             // As it is written, so that a plate named in millimetres keeps its name.
             let written = source.text.get(record.thickness.span()).map(|text| text.trim_matches(['"', '\'']).trim());
             let label = record.label.as_deref().or(written).unwrap_or_default();
-            if let Some(named) = misnamed(label, thickness) {
-                let message = format!(
-                    "`{label}` is {named} thick by its name, and {} by its thickness",
-                    show(thickness, &unit::INCH, 3)
-                );
-                return Err(source.fault(span, message).help("give it the name of its thickness, or no `label`"));
+            if let Some(message) = contradiction(label, thickness) {
+                let help = "call it by its thickness, or leave `label` out; what steel it is stands in the question";
+                return Err(source.fault(span, message).help(help));
             }
             let plate =
                 Plate::new(label, thickness).map_err(|e| source.fault(span.clone(), e.to_string()).help(e.help()))?;
@@ -183,29 +181,6 @@ impl Ladder {
             None => Plate::new(text, thickness),
         }
     }
-}
-
-/// How far a mill size may lie from the nominal thickness that it goes by, as a share.
-const MILL_SHARE: f64 = 0.06;
-
-/// The thickness that a label names, where that is not the plate's: `1/4 in AR500` as well as `1/4"`.
-fn misnamed(label: &str, thickness: Length) -> Option<String> {
-    let named: Vec<Length> = thicknesses(label);
-    let same = |named: &Length| (named.si() / thickness.si() - 1.0).abs() <= MILL_SHARE;
-    if named.iter().any(same) { None } else { Some(show(*named.first()?, &unit::INCH, 3)) }
-}
-
-/// The lengths among a label's words that a plate could be thick by; a fraction without a unit is of an inch.
-fn thicknesses(label: &str) -> Vec<Length> {
-    let spelt = label.replace(['"', '″'], " in ");
-    let words: Vec<&str> = spelt.split_whitespace().collect();
-    let runs = (1..=3).rev().flat_map(|count| words.windows(count));
-    let length = |run: &[&str]| {
-        let text = run.join(" ");
-        let fraction = run.len() == 1 && text.contains('/') && !text.contains(char::is_alphabetic);
-        parse::<Length>(&if fraction { format!("{text} in") } else { text }).ok()
-    };
-    runs.filter_map(length).filter(|length| (0.001..=0.05).contains(&length.si())).collect()
 }
 
 /// Whether two thicknesses are the same nominal one.

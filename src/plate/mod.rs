@@ -2,6 +2,7 @@
 
 mod chain;
 mod face;
+mod label;
 mod ladder;
 
 pub use crate::outline::{
@@ -10,6 +11,7 @@ pub use crate::outline::{
 };
 pub use chain::ChainError;
 pub use face::{Face, FaceError};
+pub(crate) use label::other_steel;
 pub use ladder::{Ladder, MAX_PLATES, Plate, PlateError, PlateNote, same_thickness};
 
 use crate::quantity::text_form;

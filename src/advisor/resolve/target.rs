@@ -6,7 +6,7 @@ use super::super::say;
 use super::inline::Files;
 use super::taken::Taken;
 use crate::outline::{DrawnIn, Outline, ReadOptions};
-use crate::plate::{Condition, Duty, Face, Mount, Steel};
+use crate::plate::{Condition, Duty, Face, Mount, Steel, other_steel};
 use crate::quantity::{Angle, unit};
 use crate::rules::Setup;
 use crate::shop::product::Product;
@@ -66,6 +66,11 @@ pub(crate) fn stand(
     let state = part.condition.unwrap_or(condition);
     let assumed = if condition == Condition::Sound { "a sound plate" } else { "the plate's condition is not known" };
     taken.take("condition", state.to_string(), part.condition.is_some(), assumed);
+    let named = product.filter(|_| part.steel.is_none()).and_then(|p| Some((p, other_steel(&p.name)?)));
+    if let Some((product, steel)) = named {
+        let message = format!("`{}` names another steel than AR500, `{steel}`", product.name);
+        return Err(at("steel", message, "say what steel it is"));
+    }
     let steel = part.steel.unwrap_or(Steel::Ar500);
     taken.take("steel", steel.to_string(), part.steel.is_some(), "AR500 steel");
     let tilt = bounded("tilt", part.tilt, MAX_TILT_DEG)?;

@@ -1,0 +1,196 @@
+//! What a plate's label says of it, held against its thickness and against AR500, which is what its answers stand on.
+
+use crate::quantity::{Length, Measure, parse, show, unit};
+
+/// How far a mill size may lie from the nominal thickness that it goes by, as a share.
+const MILL_SHARE: f64 = 0.06;
+/// Words for steels that targets are not cut from, and for what is no steel.
+const OTHER_STEELS: [&str; 11] = [
+    "mild",
+    "soft",
+    "structural",
+    "stainless",
+    "carbon",
+    "armour",
+    "armor",
+    "aluminium",
+    "aluminum",
+    "titanium",
+    "iron",
+];
+/// Numbers of the standards for structural and vessel plate, behind an A.
+const STRUCTURAL: [&str; 11] = ["36", "283", "285", "514", "515", "516", "572", "588", "656", "709", "992"];
+/// Words that may stand beside a bare number that is a thickness.
+const BESIDE_A_NUMBER: [&str; 6] = ["plate", "steel", "thick", "ar500", "nominal", "about"];
+
+/// What a label says against a thickness, in words; none where it says nothing against it.
+pub(super) fn contradiction(label: &str, thickness: Length) -> Option<String> {
+    if let Some(steel) = other_steel(label) {
+        return Some(format!("`{label}` names another steel than AR500, `{steel}`"));
+    }
+    let named = misnamed(label, thickness)?;
+    Some(format!("`{label}` is {named} thick by its name, and {} by its thickness", show(thickness, &unit::INCH, 3)))
+}
+
+/// The steel that a text names, where that is not AR500.
+pub(crate) fn other_steel(text: &str) -> Option<String> {
+    let lower = text.to_lowercase();
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let letters = |word: &str| word.chars().all(char::is_alphabetic);
+    let pairs = words.windows(2).filter(|pair| letters(pair[0])).map(|pair| pair.concat());
+    let alone = words.iter().map(|word| (*word).to_owned());
+    let named = alone.chain(pairs).find(|word| OTHER_STEELS.contains(&word.as_str()) || is_other_grade(word));
+    named.map(|word| if is_other_grade(&word) { word.to_uppercase() } else { word })
+}
+
+/// Whether a word is a grade other than AR500: `ar400`, `a36`, `s355`, `hb400`, `t1`.
+fn is_other_grade(word: &str) -> bool {
+    let digits = word.trim_start_matches(|c: char| c.is_ascii_alphabetic());
+    let (letters, digits) = (&word[..word.len() - digits.len()], digits.trim_end_matches(char::is_alphabetic));
+    if digits.is_empty() || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
+        return false;
+    }
+    match letters {
+        "ar" => digits != "500",
+        "a" => STRUCTURAL.contains(&digits),
+        "s" => digits.len() == 3,
+        "t" => digits == "1",
+        "hb" | "hbw" | "hrc" | "grade" | "gr" => digits.len() > 1 && digits != "500",
+        _ => false,
+    }
+}
+
+/// The thickness that a label names, where that is not the plate's: `1/4 in AR500` as well as `1/4"` and `quarter inch`.
+fn misnamed(label: &str, thickness: Length) -> Option<String> {
+    let same = |named: &Length| (named.si() / thickness.si() - 1.0).abs() <= MILL_SHARE;
+    let named = thicknesses(label);
+    if let Some(first) = named.first() {
+        return if named.iter().any(same) { None } else { Some(show(*first, &unit::INCH, 3)) };
+    }
+    // A number alone may be of inches or of millimetres.
+    let number = bare_number(label)?;
+    let readings = [unit::INCH.of(number), unit::MILLIMETRE.of(number)];
+    if readings.iter().any(same) { None } else { Some(format!("{number} in or mm")) }
+}
+
+/// The lengths among a label's words that a plate could be thick by; a fraction without a unit is of an inch, and
+/// inches may be written out.
+fn thicknesses(label: &str) -> Vec<Length> {
+    let spelt = label.to_lowercase().replace(['"', '″', '”'], " in ").replace("''", " in ");
+    let spelt = in_digits(&spelt);
+    let words: Vec<&str> = spelt.split_whitespace().map(|word| word.trim_matches([',', ';', '(', ')'])).collect();
+    let runs = (1..=3).rev().flat_map(|count| words.windows(count));
+    let length = |run: &[&str]| {
+        let text = run.join(" ");
+        let fraction = run.len() == 1 && text.contains('/') && !text.contains(char::is_alphabetic);
+        parse::<Length>(&if fraction { format!("{text} in") } else { text }).ok()
+    };
+    runs.filter_map(length).filter(|length| (0.001..=0.05).contains(&length.si())).collect()
+}
+
+/// Inches written out in digits: `quarter inch` as `1/4 in`, `three-eighths` as `3/8 in`.
+fn in_digits(text: &str) -> String {
+    const NUMBERS: [&str; 16] = [
+        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen",
+        "fourteen", "fifteen", "sixteen",
+    ];
+    const PARTS: [(&str, u32); 4] = [("half", 2), ("quarter", 4), ("eighth", 8), ("sixteenth", 16)];
+    let words: Vec<&str> = text.split(|c: char| c.is_whitespace() || c == '-').collect();
+    let number = |word: &str| NUMBERS.iter().position(|known| *known == word).map(|at| at + 1);
+    let part = |word: &str| PARTS.iter().find(|(name, _)| *name == word.trim_end_matches('s')).map(|(_, part)| *part);
+    let mut told = Vec::new();
+    for (index, word) in words.iter().enumerate() {
+        let before = index.checked_sub(1).and_then(|before| number(words[before]));
+        let unit = |word: &&str| matches!(*word, "in" | "inch" | "inches" | "of");
+        let measured = words.get(index + 1).is_none_or(|next| unit(&next) || BESIDE_A_NUMBER.contains(next));
+        if matches!(*word, "inch" | "inches") {
+            told.push("in".to_owned());
+        } else if let Some(part) = part(word).filter(|_| measured || before.is_some()) {
+            if before.is_some() {
+                told.pop();
+            }
+            told.push(format!("{}/{part}", before.unwrap_or(1)));
+        } else if let Some(whole) = number(word) {
+            told.push(whole.to_string());
+        } else {
+            told.push((*word).to_owned());
+        }
+    }
+    told.join(" ")
+}
+
+/// The number of a label that holds nothing else: `0.25`, `10`, `0.25 plate`.
+fn bare_number(label: &str) -> Option<f64> {
+    let lower = label.to_lowercase();
+    let mut words = lower.split_whitespace().filter(|word| !BESIDE_A_NUMBER.contains(word));
+    let number = words.next()?.trim_start_matches('#').replace(',', ".").parse::<f64>().ok()?;
+    (words.next().is_none() && number.is_finite() && number > 0.0).then_some(number)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_label_that_names_another_size_or_another_steel_is_told_and_no_other() {
+        let of = |label: &str, thickness: &str| contradiction(label, parse(thickness).unwrap());
+        for (label, thickness) in [
+            ("1/4 in AR500", "1/2 in"),
+            ("1/4\"", "1/2 in"),
+            ("AR500 1/4", "1/2 in"),
+            ("0.25 in plate", "1/2 in"),
+            ("0.25", "1/2 in"),
+            (".25", "1/2 in"),
+            ("0,25", "1/2 in"),
+            ("0.25 plate", "1/2 in"),
+            ("10", "20 mm"),
+            ("AR500 10", "20 mm"),
+            ("10mm", "20 mm"),
+            ("quarter inch", "1/2 in"),
+            ("Quarter-inch plate", "1/2 in"),
+            ("quarter", "1/2 in"),
+            ("one quarter inch", "1/2 in"),
+            ("quarter of an inch", "1/2 in"),
+            ("half inch", "3/8 in"),
+            ("three-eighths", "1/2 in"),
+            ("three eighths inch AR500", "1/2 in"),
+            ("three sixteenths", "1/4 in"),
+            ("one inch", "1/2 in"),
+        ] {
+            assert!(of(label, thickness).is_some_and(|why| why.contains("thick by its name")), "{label}");
+        }
+        for label in [
+            "AR400 1/2 in",
+            "AR-400 1/2 in",
+            "ar 400, 1/2 in",
+            "AR450F 1/2 in",
+            "mild steel 1/2 in",
+            "Mild 1/2 in",
+            "A36 1/2 in",
+            "A-36",
+            "S355 1/2 in",
+            "T1 1/2 in",
+            "HB400",
+            "1/2 in stainless",
+            "AR550 1/2 in",
+        ] {
+            assert!(of(label, "1/2 in").is_some_and(|why| why.contains("another steel")), "{label}");
+        }
+        for (label, thickness) in [
+            ("1/2 in AR500", "1/2 in"),
+            ("AR 500 half inch", "1/2 in"),
+            ("half", "1/2 in"),
+            ("half-size gong", "3/8 in"),
+            ("three-eighths", "3/8 in"),
+            ("0.5", "1/2 in"),
+            ("10", "10 mm"),
+            ("Gong 12", "3/8 in"),
+            ("12 in gong, 1/2 in", "1/2 in"),
+            ("Big", "1/2 in"),
+            ("3/8 in", "9.5 mm"),
+            ("Bay 36", "1/2 in"),
+        ] {
+            assert_eq!(of(label, thickness), None, "{label}");
+        }
+    }
+}
