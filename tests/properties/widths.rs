@@ -134,30 +134,52 @@ mod raster {
         }
 
         /// Whether the plate is thinner than a width: nothing is left of it, a part is lost that reaches far, or it
-        /// is shrunk to pieces of which each reaches far from the others; `more` cells are asked of a reach, and of what
+        /// is shrunk to pieces of which each reaches far from the other; `more` cells are asked of a reach, and of what
         /// may fall short of it by a few no pieces are asked.
         fn is_thin(&self, depth: &[f64], width: f64, more: f64) -> bool {
             let radius = 0.5 * width / CELL;
             let shrunk: Vec<bool> = depth.iter().map(|d| d.sqrt() >= radius).collect();
             let (count, piece) = self.pieces(&shrunk);
             let far = (1.5_f64).max(0.5 * width) * (1.0 + 0.01 * more) / CELL + more;
-            let lost = |stay: &[f64], of: &dyn Fn(usize) -> bool| {
-                (0..depth.len()).any(|c| of(c) && stay[c].sqrt() - radius > far)
-            };
-            let stays = self.distance(&shrunk);
-            if count == 0 || lost(&stays, &|c| self.inside[c]) {
+            if count == 0 || self.loses(&self.distance(&shrunk), radius, far) {
                 return true;
             }
             // A neck counts at its own width: wider discs reach less far into it, and leave more apart.
-            more < 0.0
-                && (1..=count).any(|one| {
-                    let of =
-                        |keep: bool| -> Vec<bool> { piece.iter().map(|p| *p != 0 && (*p == one) == keep).collect() };
-                    let (own, rest) = (self.distance(&of(true)), self.distance(&of(false)));
-                    count > 1
-                        && lost(&rest, &|c| self.inside[c] && own[c].sqrt() <= radius)
-                        && lost(&own, &|c| self.inside[c] && rest[c].sqrt() <= radius)
-                })
+            more < 0.0 && count > 1 && (1..=count).any(|one| self.parts_far(&piece, one, radius + far))
+        }
+
+        /// Whether a part that is lost reaches far from what stays beside it: what is near over a slit is not beside it.
+        fn loses(&self, to_shrunk: &[f64], radius: f64, far: f64) -> bool {
+            let w = self.size.0;
+            // A cell more, so that no rim of cells joins the parts.
+            let lost: Vec<bool> =
+                (0..to_shrunk.len()).map(|c| self.inside[c] && to_shrunk[c].sqrt() > radius + 1.0).collect();
+            let (count, part) = self.pieces(&lost);
+            let mut parts = vec![(Vec::new(), Vec::new()); count + 1];
+            for c in (0..part.len()).filter(|c| part[*c] != 0) {
+                let at = ((c % w) as f64, (c / w) as f64);
+                parts[part[c]].0.push(at);
+                if [c + 1, c - 1, c + w, c - w].into_iter().any(|n| self.inside[n] && !lost[n]) {
+                    parts[part[c]].1.push(at);
+                }
+            }
+            let off = |a: &(f64, f64), b: &(f64, f64)| (a.0 - b.0).hypot(a.1 - b.1);
+            parts.iter().any(|(cells, mouth)| cells.iter().any(|c| mouth.iter().all(|m| off(c, m) + 1.0 > far)))
+        }
+
+        /// Whether a piece and the rest each reach far from where the other comes nearest to them, though a slit may
+        /// bring them near elsewhere.
+        fn parts_far(&self, piece: &[usize], one: usize, reach: f64) -> bool {
+            let of = |own: bool| -> Vec<bool> { piece.iter().map(|p| *p != 0 && (*p == one) == own).collect() };
+            let ((own, rest), w) = ((of(true), of(false)), self.size.0);
+            let (to_own, to_rest) = (self.distance(&own), self.distance(&rest));
+            let reaches = |from: &[bool], to: &[f64], back: &[f64]| {
+                let cells = (0..from.len()).filter(|c| from[*c]);
+                let mouth = cells.min_by(|a, b| to[*a].total_cmp(&to[*b])).expect("a piece");
+                let off = |c: usize| ((c % w) as f64 - (mouth % w) as f64).hypot((c / w) as f64 - (mouth / w) as f64);
+                (0..to.len()).any(|c| self.inside[c] && to[c] <= back[c] && off(c) > reach)
+            };
+            reaches(&rest, &to_own, &to_rest) && reaches(&own, &to_rest, &to_own)
         }
 
         /// Whether it is thin below a width, and at any width about it: above, a piece may be too small to reach far.
