@@ -83,10 +83,15 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
         "mm" => ", in millimetres".into(),
         other => format!(", read in {}", clean(other)),
     };
-    let holes = match outline.holes().len() {
-        0 => "no hole".into(),
-        1 => format!("1 hole{}", beside_holes(outline, units)),
-        n => format!("{n} holes{}", beside_holes(outline, units)),
+    // Holes for hardware don't count in the narrowest width: it says which are taken as such.
+    let hardware = (0..outline.holes().len()).filter(|hole| outline.is_for_hardware(*hole)).count();
+    let holes = match (outline.holes().len(), hardware) {
+        (0, _) => "no hole".into(),
+        (1, 1) => format!("1 hole for hardware{}", beside_holes(outline, units)),
+        (1, _) => format!("1 hole{}", beside_holes(outline, units)),
+        (n, 0) => format!("{n} holes{}", beside_holes(outline, units)),
+        (n, some) if n == some => format!("{n} holes for hardware{}", beside_holes(outline, units)),
+        (n, some) => format!("{n} holes, {some} for hardware{}", beside_holes(outline, units)),
     };
     let narrowest = outline
         .thinnest()

@@ -6,6 +6,7 @@
 
 mod agreement;
 mod chain;
+mod drawn_plates;
 mod lenience;
 mod monotonic;
 mod monte_carlo;

@@ -61,9 +61,13 @@ fn keep_layers(sketch: &mut Sketch, options: &ReadOptions) -> Result<(), Fault> 
         };
         kept.push(layer);
     }
-    let before = sketch.strokes.len();
-    sketch.strokes.retain(|s| kept.contains(&s.layer));
-    sketch.left_out.add_many("line", "on layers not asked for", before - sketch.strokes.len());
+    let (kept, left): (Vec<_>, Vec<_>) = sketch.strokes.drain(..).partition(|s| kept.contains(&s.layer));
+    sketch.strokes = kept;
+    for stroke in left {
+        // A closed one may be a hole of this plate: its reader must see which layer it is on.
+        let what = if stroke.closed { "closed shape" } else { "line" };
+        sketch.left_out.add(what, format!("on layer `{}`, not asked for", sketch.layers[stroke.layer]));
+    }
     Ok(())
 }
 

@@ -170,3 +170,14 @@ fn shapes_that_a_file_defines_are_counted_where_they_are_not_drawn_and_else_read
     let foreign = svg(&format!("<x:note xmlns:x=\"urn:x\">{rect}</x:note>")).expect("a plate");
     assert_eq!(left_out(&foreign), "1 rect in an element of another standard, not drawn");
 }
+
+#[test]
+fn a_layer_not_asked_for_is_told_by_name_and_a_closed_shape_on_it_as_such() {
+    let slot = polyline(&[(4.0, 8.0), (8.0, 8.0), (8.0, 10.0), (4.0, 10.0)], true).replace("cut", "HOLES");
+    let drawing = dxf(&(slot + &line_on("notes", (20.0, 0.0), (24.0, 0.0))));
+    let options = ReadOptions { layers: vec!["cut".into()], ..ReadOptions::default() };
+    let outline = from_dxf(drawing.as_bytes(), "x", &options).expect("an outline");
+    let told = left_out(&outline);
+    assert!(told.contains("1 closed shape on layer `HOLES`, not asked for"), "{told}");
+    assert!(told.contains("1 line on layer `notes`, not asked for"), "{told}");
+}
