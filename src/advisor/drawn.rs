@@ -64,7 +64,7 @@ pub(crate) fn round(face: &Face) -> Option<RoundFacts> {
 
 fn hangs(outline: &Outline) -> String {
     match outline.hanging().from {
-        HangFrom::Given => "hangs from its file's points".into(),
+        HangFrom::Given => "hangs from given points".into(),
         HangFrom::Holes => "hangs from its two highest holes (proposed)".into(),
         HangFrom::TopEdge => "hangs by its top edge (taken: no two holes are above its balance point)".into(),
     }
@@ -87,11 +87,11 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
     let hardware = (0..outline.holes().len()).filter(|hole| outline.is_for_hardware(*hole)).count();
     let holes = match (outline.holes().len(), hardware) {
         (0, _) => "no hole".into(),
-        (1, 1) => format!("1 hole for hardware{}", beside_holes(outline, units)),
+        (1, 1) => format!("1 hardware hole{}", beside_holes(outline, units)),
         (1, _) => format!("1 hole{}", beside_holes(outline, units)),
         (n, 0) => format!("{n} holes{}", beside_holes(outline, units)),
-        (n, some) if n == some => format!("{n} holes for hardware{}", beside_holes(outline, units)),
-        (n, some) => format!("{n} holes, {some} for hardware{}", beside_holes(outline, units)),
+        (n, some) if n == some => format!("{n} hardware holes{}", beside_holes(outline, units)),
+        (n, some) => format!("{n} holes ({some} hardware){}", beside_holes(outline, units)),
     };
     let narrowest = outline
         .thinnest()
