@@ -3,6 +3,7 @@
 mod course;
 mod course_beyond;
 mod course_fixes;
+mod course_large;
 mod course_left_out;
 mod course_signs;
 #[path = "../draws.rs"]

@@ -1,16 +1,17 @@
 //! What a director acts on in a minute: a line's move once, plates that change together, everything cut to a few lines.
 
+use super::part::Part;
 use super::words::{self, count, id, shooters, some};
 use super::{Home, Told, haul, leave, standing};
 use crate::advisor::answer::{CourseAnswer, CourseBrief, TargetAnswer};
-use crate::course::{Fix, Mending, Move, is_damaged};
+use crate::course::{Change, Fix, Mending, Move, is_damaged};
 use crate::load::Class;
 use crate::rules::Rule;
 use crate::words::listed;
 use std::collections::HashSet;
 
 /// Lines of a list before the rest is counted.
-const FIXES: usize = 9;
+const FIXES: usize = 7;
 const LEAVE: usize = 4;
 /// Stages that a group of targets names.
 const STAGES: usize = 4;
@@ -20,6 +21,23 @@ const NAMED: usize = 2;
 const SHIFTS: usize = 4;
 /// Lines that a group names.
 const LINES: usize = 12;
+/// Targets to fix that are all named; of more some are counted.
+const MOST: usize = 64;
+
+/// Targets to fix above which a line names one of the people whom it concerns.
+pub(super) const BUSY: usize = 12;
+
+/// What is to be done, and the targets that it is for.
+struct Item {
+    words: String,
+    targets: Vec<usize>,
+}
+
+impl Item {
+    fn new(words: String, targets: &[usize]) -> Self {
+        Self { words, targets: targets.to_vec() }
+    }
+}
 
 pub(super) fn of(told: &Told, answer: &CourseAnswer) -> CourseBrief {
     let mut leave = shortened(&leave::at_home(told));
@@ -28,7 +46,7 @@ pub(super) fn of(told: &Told, answer: &CourseAnswer) -> CourseBrief {
     decide.extend(leave::in_part(told));
     decide.extend(standing::told(told, true).into_iter().map(|line| line + "."));
     CourseBrief {
-        fix: named(told, cut(fixes(told))),
+        fix: named(told, fixes(told)),
         good: good(told, answer),
         leave,
         decide: cut(decide),
@@ -46,12 +64,25 @@ fn cut(mut items: Vec<String>) -> Vec<String> {
     items
 }
 
-/// Where targets are counted in place of being named, the long form names them.
-fn named(told: &Told, mut items: Vec<String>) -> Vec<String> {
-    if is_counted(told) && !items.last().is_some_and(|last| last.contains("`--full`")) {
-        items.push("each target by name: see `--full`.".into());
+/// The first fixes, and the targets of the others by name; where targets are counted, the long form names them.
+fn named(told: &Told, mut items: Vec<Item>) -> Vec<String> {
+    let rest = if items.len() > FIXES + 1 { items.split_off(FIXES) } else { Vec::new() };
+    let named: HashSet<usize> = items.iter().flat_map(|item| item.targets.iter().copied()).collect();
+    let mut lines: Vec<String> = items.into_iter().map(|item| item.words).collect();
+    if !rest.is_empty() {
+        let mut targets: Vec<usize> = rest.iter().flat_map(|item| item.targets.iter().copied()).collect();
+        let all = targets.len();
+        targets.retain(|target| !named.contains(target));
+        let above = if targets.len() < all { ", some at targets above" } else { "" };
+        targets.sort_unstable();
+        targets.dedup();
+        let places = if targets.is_empty() { String::new() } else { format!(": {}", placed(told, &targets)) };
+        let fixes = count(rest.len(), "more fix").replace("fixs", "fixes");
+        lines.push(format!("{fixes}{above}, see `--full`{places}."));
+    } else if is_counted(told) {
+        lines.push("each target by name: see `--full`.".into());
     }
-    items
+    lines
 }
 
 /// Loads to leave: the first with their reason, the others by who brings them.
@@ -66,18 +97,25 @@ fn shortened(lines: &[leave::Line]) -> Vec<String> {
     items
 }
 
-fn fixes(told: &Told) -> Vec<String> {
-    let mut lines: Vec<String> = told.home.iter().map(|home| left(told, home)).collect();
+fn fixes(told: &Told) -> Vec<Item> {
+    let mut items: Vec<Item> = told.home.iter().map(|home| Item::new(left(told, home), &home.lifts)).collect();
     // What comes off a target for good is named target by target.
-    lines.extend(changes(told, true));
+    items.extend(changes(told, true));
     let lost = told.mendings.iter().filter(|m| m.fix.is_none() && !told.is_lifted(m.target));
     let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
     lost.for_each(|mending| put(&mut groups, words::none(mending), mending.target));
-    lines.extend(groups.iter().map(|(words, targets)| format!("{words}: {}.", placed(told, targets))));
-    lines.extend(moved(told));
-    lines.extend(changes(told, false));
-    lines.extend(refusals(told));
-    lines
+    items.extend(
+        groups.iter().map(|(words, targets)| Item::new(format!("{words}: {}.", placed(told, targets)), targets)),
+    );
+    items.extend(moved(told));
+    items.extend(changes(told, false));
+    items.extend(refusals(told));
+    items
+}
+
+/// Whether every target to fix is named.
+fn names_all(told: &Told) -> bool {
+    told.mendings.len() <= MOST
 }
 
 /// The load that is left at home, with the targets that then need no fix.
@@ -97,7 +135,8 @@ fn left(told: &Told, home: &Home) -> String {
 /// Whether a short list may have counted a target in place of naming it.
 fn is_counted(told: &Told) -> bool {
     let stages = by_stage(told, told.mendings.iter().map(|mending| mending.target));
-    stages.len() > STAGES || stages.iter().any(|(_, mine)| mine.len() > NAMED + 1) || shifts(told).len() > SHIFTS
+    let is_many = stages.len() > STAGES || stages.iter().any(|(_, mine)| mine.len() > NAMED + 1);
+    !names_all(told) && (is_many || shifts(told).len() > SHIFTS)
 }
 
 fn put<K: PartialEq>(groups: &mut Vec<(K, Vec<usize>)>, key: K, target: usize) {
@@ -105,6 +144,13 @@ fn put<K: PartialEq>(groups: &mut Vec<(K, Vec<usize>)>, key: K, target: usize) {
         Some((_, targets)) if targets.contains(&target) => {}
         Some((_, targets)) => targets.push(target),
         None => groups.push((key, vec![target])),
+    }
+}
+
+fn put_one<K: PartialEq, T>(groups: &mut Vec<(K, Vec<T>)>, key: K, one: T) {
+    match groups.iter_mut().find(|(other, _)| *other == key) {
+        Some((_, mine)) => mine.push(one),
+        None => groups.push((key, vec![one])),
     }
 }
 
@@ -160,47 +206,63 @@ fn shifts(told: &Told) -> Vec<Shift> {
 }
 
 /// The lines that move: each by itself, or, where they are many, those of the same shooters together.
-fn moved(told: &Told) -> Vec<String> {
+fn moved(told: &Told) -> Vec<Item> {
     let shifts = shifts(told);
+    let item = |shift: &Shift| Item::new(shift.words(told), &shift.targets);
     if shifts.len() <= SHIFTS {
-        return shifts.iter().map(|shift| shift.words(told)).collect();
+        return shifts.iter().map(item).collect();
     }
     let mut groups: Vec<(String, Vec<&Shift>)> = Vec::new();
-    let mut lines = Vec::new();
     for shift in &shifts {
-        if !matches!(shift.moved, Move::Back(_)) {
-            lines.push(shift.words(told));
-            continue;
-        }
-        let who = shift.who();
-        match groups.iter_mut().find(|(other, _)| *other == who) {
-            Some((_, mine)) => mine.push(shift),
-            None => groups.push((who, vec![shift])),
-        }
+        put_one(&mut groups, shift.together(told), shift);
     }
-    let together = groups.iter().map(|(who, mine)| {
-        let mut by: Vec<(String, Vec<String>)> = Vec::new();
-        for shift in mine.iter().take(LINES) {
-            let (far, place) = (shift.by(told), shift.place(told));
-            match by.iter_mut().find(|(other, _)| *other == far) {
-                Some((_, places)) => places.push(place),
-                None => by.push((far, vec![place])),
-            }
-        }
-        let each = by.iter().map(|(far, places)| format!("{} {far}", listed(places)));
-        let more = mine.len().saturating_sub(LINES);
-        let more = if more > 0 { format!("; {}", count(more, "more line")) } else { String::new() };
-        let targets: Vec<usize> = mine.iter().flat_map(|shift| shift.targets.iter().copied()).collect();
-        let why = because(told, &targets, &moved_by(told));
-        format!("lines back for {who}: {}{more} ({why}).", each.collect::<Vec<_>>().join("; "))
+    let together = groups.iter().map(|(words, mine)| match mine.as_slice() {
+        [one] => item(one),
+        several => several_moved(told, words, several),
     });
-    together.chain(lines).collect()
+    together.collect()
+}
+
+/// Lines of the same shooters that move, each as far as it does.
+fn several_moved(told: &Told, words: &str, mine: &[&Shift]) -> Item {
+    let most = if names_all(told) { usize::MAX } else { LINES };
+    let mut by: Vec<(String, Vec<String>)> = Vec::new();
+    for shift in mine.iter().take(most) {
+        put_one(&mut by, shift.by(told), shift.place_and_targets(told));
+    }
+    let each = by.iter().map(|(far, places)| format!("{} {far}", listed(places)));
+    let more = mine.len().saturating_sub(most);
+    let more = if more > 0 { format!("; {}", count(more, "more line")) } else { String::new() };
+    let targets: Vec<usize> = mine.iter().flat_map(|shift| shift.targets.iter().copied()).collect();
+    let why = because(told, &targets, &moved_by(told));
+    Item::new(format!("{words}: {}{more} ({why}).", each.collect::<Vec<_>>().join("; ")), &targets)
 }
 
 impl Shift {
     /// Who steps back.
     fn who(&self) -> String {
         listed(&self.classes.iter().map(|class| shooters(*class)).collect::<Vec<_>>())
+    }
+
+    /// What is done, in the words of lines that are told together.
+    fn together(&self, told: &Told) -> String {
+        match self.moved {
+            Move::From(position) => {
+                let name = told.course.lines[self.line].positions[position].name.as_deref();
+                format!("{} from {} only", self.who(), name.unwrap_or("farther"))
+            }
+            _ => format!("lines back for {}", self.who()),
+        }
+    }
+
+    /// Its place with the targets that ask for the move.
+    fn place_and_targets(&self, told: &Told) -> String {
+        let place = self.place(told);
+        match self.is_shared(told) {
+            true if names_all(told) => format!("{place} ({})", names(told, &self.targets)),
+            true => place,
+            false => placed(told, &self.targets),
+        }
     }
 
     fn is_shared(&self, told: &Told) -> bool {
@@ -218,6 +280,11 @@ impl Shift {
     fn by(&self, told: &Told) -> String {
         match self.moved {
             Move::Back(by) if self.is_shared(told) => format!("by {}", told.units.distance(by)),
+            Move::From(position) => {
+                let first = &told.course.targets[self.targets[0]];
+                let position = &told.course.lines[self.line].positions[position];
+                format!("from {}", told.units.distance(position.distance(first.at)))
+            }
             _ => {
                 let fix = told.fix(self.targets[0]);
                 let own = fix.into_iter().flat_map(|f| &f.distances).filter(|(class, _)| self.classes.contains(class));
@@ -277,11 +344,6 @@ fn moved_by<'t, 'r>(told: &'t Told<'_, 'r>) -> impl Fn(usize) -> Vec<&'r Rule> +
     |target| told.fix(target).and_then(|fix| fix.reasons.moved).into_iter().collect()
 }
 
-/// The rules that call for what is changed at a target.
-fn changed_by<'t, 'r>(told: &'t Told<'_, 'r>) -> impl Fn(usize) -> Vec<&'r Rule> + 't {
-    |target| told.fix(target).map(|fix| fix.reasons.changed.clone()).unwrap_or_default()
-}
-
 /// Why, and whom it concerns.
 fn because<'r>(told: &Told<'_, 'r>, targets: &[usize], why: &dyn Fn(usize) -> Vec<&'r Rule>) -> String {
     let mut rules: Vec<String> = Vec::new();
@@ -305,54 +367,98 @@ fn because<'r>(told: &Told<'_, 'r>, targets: &[usize], why: &dyn Fn(usize) -> Ve
     let more = rules.len().saturating_sub(NAMED);
     rules.truncate(NAMED);
     let more = if more > 0 { format!(" and {}", count(more, "more rule")) } else { String::new() };
-    let people = if people.is_empty() { String::new() } else { format!("; {}", few(&people)) };
-    format!("{}{more}{people}", rules.join(", "))
+    format!("{}{more}{}", rules.join(", "), concerned(told, &people))
 }
 
-/// Targets that are changed alike, over all stages: those whose plate is retired, or the others.
-fn changes(told: &Told, retired: bool) -> Vec<String> {
-    let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
+/// `; bib 3, 9 and 2 more`: fewer of them where many targets are to be fixed.
+fn concerned(told: &Told, people: &[String]) -> String {
+    match people {
+        [] => String::new(),
+        [first, rest @ ..] if told.mendings.len() > BUSY && rest.len() > 1 => {
+            format!("; {first} and {} more", rest.len())
+        }
+        _ => format!("; {}", few(people)),
+    }
+}
+
+/// Targets that are changed alike, over all stages: those whose plate is retired, or the others. Where there are many
+/// combinations, each change by itself.
+fn changes(told: &Told, retired: bool) -> Vec<Item> {
     let is_retired =
         |target: usize, fix: &Fix| fix.change.fresh && is_damaged(told.course.targets[target].setup.condition);
-    let changed = made(told).filter(|(_, fix)| !fix.change.is_nothing());
-    for (mending, fix) in changed.filter(|(mending, fix)| is_retired(mending.target, fix) == retired) {
-        put(&mut groups, words::changes(told, mending.target, &fix.change).join(", "), mending.target);
+    let changed: Vec<(usize, &Fix)> =
+        made(told).filter(|(_, fix)| !fix.change.is_nothing()).map(|(mending, fix)| (mending.target, fix)).collect();
+    let whole = |target: usize, change: &Change| words::changes(told, target, change).join(", ");
+    let mut kinds: Vec<String> = changed.iter().map(|(target, fix)| whole(*target, &fix.change)).collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    let is_split = kinds.len() > COMBINED;
+    let words = |target: usize, change: &Change| {
+        let state = told.course.targets[target].setup.condition;
+        let words = whole(target, change);
+        // What of a plate is damaged stands in its reason.
+        if is_split { words.replace(&format!("the {state} plate"), "the damaged plate") } else { words }
+    };
+    let mut groups: Vec<((Part, String), Vec<usize>)> = Vec::new();
+    for (target, fix) in changed {
+        for part in if is_split { &Part::EACH[..] } else { &[Part::Whole] } {
+            let change = part.of(&fix.change);
+            let is_plate = matches!(part, Part::Whole | Part::Plate);
+            if !change.is_nothing() && (is_plate && is_retired(target, fix)) == retired {
+                put(&mut groups, (*part, words(target, &change)), target);
+            }
+        }
     }
-    let lines = groups.iter().map(|(words, targets)| {
+    groups.sort_by_key(|((part, _), _)| *part);
+    let items = groups.iter().map(|((part, words), targets)| {
         let places = if retired { every(told, targets) } else { placed(told, targets) };
-        format!("{words}: {places} ({}).", because(told, targets, &changed_by(told)))
+        let why = because(told, targets, &|target| part.rules(told, target));
+        Item::new(format!("{words}: {places} ({why})."), targets)
     });
-    lines.collect()
+    items.collect()
 }
 
-/// Loads that are left out at targets.
-fn refusals(told: &Told) -> Vec<String> {
-    let mut groups: Vec<(usize, Vec<usize>)> = Vec::new();
+/// Combinations of changes that are told each by itself.
+const COMBINED: usize = 6;
+
+/// Loads that are left out at targets: those of the same targets by the same rules together.
+fn refusals(told: &Told) -> Vec<Item> {
+    let mut loads: Vec<(usize, Vec<usize>)> = Vec::new();
     for (mending, fix) in made(told) {
-        fix.refuse.iter().for_each(|&load| put(&mut groups, load, mending.target));
+        fix.refuse.iter().for_each(|&load| put(&mut loads, load, mending.target));
     }
-    let lines = groups.iter().map(|(load, targets)| {
-        let rules: Vec<String> = {
-            let own = |(of, rule): &(usize, &'_ Rule)| (of == load).then(|| id(rule));
-            let reasons = targets.iter().filter_map(|&target| told.fix(target)?.reasons.refused.iter().find_map(own));
-            let mut rules: Vec<String> = Vec::new();
-            reasons.for_each(|rule| {
-                if !rules.contains(&rule) {
-                    rules.push(rule);
-                }
-            });
-            rules.truncate(NAMED);
-            rules
-        };
-        let load = words::shortly(&told.course.loads[*load]);
-        format!("leave out {load}: {} ({}).", placed(told, targets), rules.join(", "))
+    let mut groups: Vec<((Vec<usize>, String), Vec<usize>)> = Vec::new();
+    for (load, targets) in loads {
+        let rules = refused_by(told, load, &targets);
+        put_one(&mut groups, (targets, rules), load);
+    }
+    let items = groups.iter().map(|((targets, rules), loads)| {
+        let loads: Vec<String> = loads.iter().map(|load| words::shortly(&told.course.loads[*load])).collect();
+        Item::new(format!("leave out {}: {} ({rules}).", listed(&loads), placed(told, targets)), targets)
     });
-    lines.collect()
+    items.collect()
+}
+
+/// The rules that a load does not meet at targets.
+fn refused_by(told: &Told, load: usize, targets: &[usize]) -> String {
+    let own = |(of, rule): &(usize, &Rule)| (*of == load).then(|| id(rule));
+    let reasons = targets.iter().filter_map(|&target| told.fix(target)?.reasons.refused.iter().find_map(own));
+    let mut rules: Vec<String> = Vec::new();
+    reasons.for_each(|rule| {
+        if !rules.contains(&rule) {
+            rules.push(rule);
+        }
+    });
+    rules.truncate(NAMED);
+    rules.join(", ")
 }
 
 /// Targets by stage: `Ridge gong 1, gong 2 and 3 more; Creek plate`.
 fn placed(told: &Told, targets: &[usize]) -> String {
     let stages = by_stage(told, targets.iter().copied());
+    if names_all(told) {
+        return every(told, targets);
+    }
     let first = stages.iter().take(STAGES);
     let words = first.map(|(stage, mine)| format!("{} {}", told.course.stages[*stage].name, names(told, mine)));
     let words = words.collect::<Vec<_>>().join("; ");
@@ -365,15 +471,15 @@ fn every(told: &Told, targets: &[usize]) -> String {
     let stages = by_stage(told, targets.iter().copied());
     let words = stages.iter().map(|(stage, mine)| {
         let names: Vec<String> = mine.iter().map(|&target| told.course.targets[target].name.clone()).collect();
-        format!("{} {}", told.course.stages[*stage].name, listed(&names))
+        format!("{} {}", told.course.stages[*stage].name, listed(&words::numbered(&names)))
     });
     words.collect::<Vec<_>>().join("; ")
 }
 
-/// Names of targets of a stage, the first few.
+/// Names of targets of a stage; the first few where there are many to fix.
 fn names(told: &Told, targets: &[usize]) -> String {
     let names: Vec<String> = targets.iter().map(|&target| told.course.targets[target].name.clone()).collect();
-    few(&names)
+    if names_all(told) { listed(&words::numbered(&names)) } else { few(&names) }
 }
 
 /// The first of a list, and how many more there are.

@@ -21,10 +21,16 @@ use std::collections::BTreeSet;
 const CARRIED: usize = 8;
 pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<AppliedRule>) -> Preamble<CourseInputs> {
     let course = told.course;
-    let left_out = course.tables.iter().filter(|t| !t.left_out.is_empty());
-    let left_out = left_out.map(|t| {
-        let columns = if t.left_out.len() == 1 { "column" } else { "columns" };
-        format!("{columns} {} of {}", t.left_out.join(", "), short(&t.name))
+    let mut alike: Vec<(&[String], Vec<String>)> = Vec::new();
+    for table in course.tables.iter().filter(|table| !table.left_out.is_empty()) {
+        match alike.iter_mut().find(|(columns, _)| *columns == table.left_out) {
+            Some((_, files)) => files.push(short(&table.name)),
+            None => alike.push((&table.left_out, vec![short(&table.name)])),
+        }
+    }
+    let left_out = alike.iter().map(|(titles, files)| {
+        let columns = if titles.len() == 1 { "column" } else { "columns" };
+        format!("{columns} {} of {}", titles.join(", "), crate::words::listed(files))
     });
     let occasion = occasion(told);
     let cautions = cautions(told, &occasion);
@@ -41,7 +47,7 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         holds_for: holds_for(told),
         remarks: remarks(told),
         not_judged,
-        left_out: left_out.chain(unread_notes(course)).collect(),
+        left_out: left_out.chain(unread_notes(told)).collect(),
         rules,
         safety: safety::paragraph_after(&super::near::sentence(told), &occasion),
         cautions,
@@ -50,9 +56,11 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
 }
 
 /// Notes are no part of the answer; words in them that speak of what is judged stop it, and others may hide.
-fn unread_notes(course: &crate::course::Course) -> Option<String> {
-    let any = course.tables.iter().any(|table| !table.left_out.is_empty());
-    any.then(|| "what such columns say is not judged: read them yourself".into())
+fn unread_notes(told: &Told) -> Option<String> {
+    let any = told.course.tables.iter().any(|table| !table.left_out.is_empty());
+    // The line under the headline names them where they say something.
+    let is_named = told.course.tables.iter().any(|table| !table.unread.is_empty());
+    (any && !is_named).then(|| "what such columns say is not judged: read them yourself".into())
 }
 
 fn short(file: &str) -> String {

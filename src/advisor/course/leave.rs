@@ -127,14 +127,18 @@ pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String, in_short: 
     let searched = if told.leaving.exact { "" } else { " (searched by the largest gain first)" };
     // What stands for the slowest that is admitted is nobody's to leave.
     let is_somebody_s = |left: &Left| !left.loads.iter().any(|load| told.course.slow.contains(load));
+    let is_first_fix = |index: usize| index == 0 && told.home.as_ref().is_some_and(|home| home.from.is_empty());
     let sets = told.leaving.best.iter().enumerate().filter(|(_, left)| is_somebody_s(left));
+    // On a page with many targets to fix the load that is better left is the first fix already.
+    let is_busy = in_short && told.mendings.len() > super::brief::BUSY;
+    let sets = sets.filter(|(index, _)| !(is_busy && is_first_fix(*index)));
     let lines = sets.map(|(index, left)| {
-        let better = if index == 0 && told.home.as_ref().is_some_and(|home| home.from.is_empty()) {
+        let better = if is_first_fix(index) {
             " That is less work than mending them."
         } else {
             ""
         };
-        format!("{}{searched}{better}", without(told, left, &names, index == 0 || !in_short))
+        format!("{}{searched}{better}", without(told, left, &names, index == 0 || !in_short || (is_busy && is_first_fix(index - 1))))
     });
     lines.collect()
 }

@@ -9,6 +9,7 @@ mod holds;
 mod home;
 mod leave;
 mod near;
+mod part;
 mod sign;
 mod stages;
 mod standing;

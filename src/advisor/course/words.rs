@@ -68,7 +68,7 @@ pub(super) fn brought_by(load: &Load, who: &[String]) -> BroughtLoad {
 /// The same for a short line: the first who bring it.
 pub(super) fn shortly(load: &Brought) -> String {
     let name = load.load.facts().name.clone();
-    if load.who.is_empty() { name } else { format!("{name} ({})", some(&load.who)) }
+    if load.who.is_empty() { name } else { format!("{name} ({})", some(&numbered(&load.who))) }
 }
 
 /// Who is meant by a load: those who bring it, or the load.
