@@ -6,7 +6,8 @@ use std::fmt::Write;
 
 /// Rows of 12 stages: bolted and welded, pitted and cratered, turned, leaning back, too near, too thin, two positions.
 fn stages() -> String {
-    let mut rows = "stage,target,position,at (yd),plate,face,class,tilt (deg),mount,condition,oblique (deg)\n".to_owned();
+    let mut rows =
+        "stage,target,position,at (yd),plate,face,class,tilt (deg),mount,condition,oblique (deg)\n".to_owned();
     for i in 0..48 {
         let (stage, place) = (i / 4 + 1, i % 4);
         let plate = ["3/8 in", "1/2 in", "3/8 in", "1/4 in"][(place + stage) % 4];
@@ -16,8 +17,7 @@ fn stages() -> String {
         if stage % 3 == 0 {
             let at = [8, 12, 15, 9][place];
             let class = "handgun; rimfire-pistol";
-            let _ =
-                writeln!(rows, "Bay {stage},plate {i},,{at},3/8 in,8 in,{class},15,{mount},{condition},{turn}");
+            let _ = writeln!(rows, "Bay {stage},plate {i},,{at},3/8 in,8 in,{class},15,{mount},{condition},{turn}");
             continue;
         }
         let at = [110, 180, 300, 520][place];

@@ -133,12 +133,11 @@ pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String, in_short: 
     let is_busy = in_short && told.mendings.len() > super::brief::BUSY;
     let sets = sets.filter(|(index, _)| !(is_busy && is_first_fix(*index)));
     let lines = sets.map(|(index, left)| {
-        let better = if is_first_fix(index) {
-            " That is less work than mending them."
-        } else {
-            ""
-        };
-        format!("{}{searched}{better}", without(told, left, &names, index == 0 || !in_short || (is_busy && is_first_fix(index - 1))))
+        let better = if is_first_fix(index) { " That is less work than mending them." } else { "" };
+        format!(
+            "{}{searched}{better}",
+            without(told, left, &names, index == 0 || !in_short || (is_busy && is_first_fix(index - 1)))
+        )
     });
     lines.collect()
 }
