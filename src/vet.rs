@@ -177,7 +177,8 @@ fn last_that(suits: impl Fn(f64) -> bool, mut good: f64, mut bad: f64) -> f64 {
 /// the load's own downward.
 fn muzzle_edges(rules: &RuleSet, load: &Load, day: &Range<Velocity>) -> Vec<f64> {
     let own = load.facts().muzzle_velocity.si();
-    let of_energy = |joules: f64| (2.0 * joules / load.facts().bullet.si()).sqrt();
+    // The house's energies are of one projectile, a range's of the whole shot.
+    let of_energy = |joules: f64| [load.facts().bullet, load.charge()].map(|mass| (2.0 * joules / mass.si()).sqrt());
     let mut edges = vec![own];
     edges.extend(load.class_edges().into_iter().map(Measure::si));
     for rule in rules.rules() {
@@ -185,11 +186,11 @@ fn muzzle_edges(rules: &RuleSet, load: &Load, day: &Range<Velocity>) -> Vec<f64>
         let speeds = [filter.muzzle_speed_above, filter.muzzle_speed_at_most];
         edges.extend(speeds.into_iter().flatten().map(Measure::si));
         let energies = [filter.muzzle_energy_above, filter.muzzle_energy_at_most];
-        edges.extend(energies.into_iter().flatten().map(|e| of_energy(e.si())));
+        edges.extend(energies.into_iter().flatten().flat_map(|e| of_energy(e.si())));
         if let Sense::Limit { suits, borderline, .. } = &rule.sense {
             match rule.subject {
                 Subject::MuzzleSpeed => edges.extend([suits.si(), borderline.si()]),
-                Subject::MuzzleEnergy => edges.extend([suits, borderline].map(|e| of_energy(e.si()))),
+                Subject::MuzzleEnergy => edges.extend([suits, borderline].into_iter().flat_map(|e| of_energy(e.si()))),
                 _ => {}
             }
         }

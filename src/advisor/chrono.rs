@@ -371,7 +371,7 @@ fn how_close(
                 books.rules.allow(load, plate, &setup, strike.muzzle).judge(&strike).verdict == Verdict::Suits
             }));
         }
-        nearest.push(One { of: clean(&plate.label), from: far.distance() });
+        nearest.push(One { of: clean(&plate.label), from: far.distance(), but: None });
         distances.push(PlateDistance {
             label: clean(&plate.label),
             distance: distance.map(Si),

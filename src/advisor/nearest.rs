@@ -10,6 +10,8 @@ use crate::words::{self, Units};
 pub(crate) struct One {
     pub of: String,
     pub from: Option<Length>,
+    /// How far it goes that no distance is good, behind `at no distance`: `at 6000 ft and 100 °F: give the air`.
+    pub but: Option<String>,
 }
 
 /// How near anyone may come with each of what was asked.
@@ -26,7 +28,7 @@ pub(crate) enum Nearest {
 impl Nearest {
     /// Of one load on one plate.
     pub fn one(from: Option<Length>) -> Self {
-        Self::Each("with", vec![One { of: String::new(), from }])
+        Self::Each("with", vec![One { of: String::new(), from, but: None }])
     }
 
     /// Where nothing stands to be shot at.
@@ -55,7 +57,7 @@ impl Nearest {
             Self::ByPlate(of) => ("with", of, false),
             Self::ByRow => return format!("{who} nearer than the table has it for the load and the plate{tail}."),
         };
-        let never: Vec<String> = of.iter().filter(|one| one.from.is_none()).map(|one| one.of.clone()).collect();
+        let never = never(of);
         let groups = groups(of, units);
         let mut said = match groups.as_slice() {
             [] => String::new(),
@@ -66,10 +68,14 @@ impl Nearest {
                 format!("{who} nearer than {}{tail}.", told.join(", "))
             }
         };
-        if groups.is_empty() && !never.is_empty() {
-            said = "No distance is good: keep it off.".into();
-        } else if !never.is_empty() {
-            said.push_str(&format!(" At no distance {tie} {}.", words::listed(&never)));
+        if groups.is_empty() && never.iter().all(|(but, _)| but.is_none()) && !never.is_empty() {
+            return "No distance is good: keep it off.".into();
+        }
+        let only = groups.is_empty() && never.len() == 1;
+        for (but, of) in never {
+            let of = if only { String::new() } else { format!(" {tie} {}", words::listed(&of)) };
+            let but = but.map(|but| format!(" {but}")).unwrap_or_default();
+            said = format!("{said} At no distance{of}{but}.").trim_start().to_owned();
         }
         said
     }
@@ -93,6 +99,18 @@ impl Nearest {
         };
         format!("Nobody nearer than {than} while hot, {ELSEWHERE}.")
     }
+}
+
+/// What no distance is good for, by how far that goes.
+fn never(of: &[One]) -> Vec<(Option<String>, Vec<String>)> {
+    let mut never: Vec<(Option<String>, Vec<String>)> = Vec::new();
+    for one in of.iter().filter(|one| one.from.is_none()) {
+        match never.iter_mut().find(|(but, _)| *but == one.but) {
+            Some((_, names)) => names.push(one.of.clone()),
+            None => never.push((one.but.clone(), vec![one.of.clone()])),
+        }
+    }
+    never
 }
 
 /// What shares a distance as it is told, from near to far.
@@ -122,7 +140,11 @@ mod tests {
     use crate::quantity::unit;
 
     fn each(of: &[(&str, Option<f64>)]) -> Nearest {
-        let one = |(of, yards): &(&str, Option<f64>)| One { of: (*of).into(), from: yards.map(|d| unit::YARD.of(d)) };
+        let one = |(of, yards): &(&str, Option<f64>)| One {
+            of: (*of).into(),
+            from: yards.map(|d| unit::YARD.of(d)),
+            but: (*of == "Z").then(|| "at 6000 ft: give the air".into()),
+        };
         Nearest::Each("with", of.iter().map(one).collect())
     }
 
@@ -140,6 +162,11 @@ mod tests {
             "Nobody nearer than 100 yd with A while it is hot. At no distance with B."
         );
         assert_eq!(told(&[("A", None)]), "No distance is good: keep it off.");
+        assert_eq!(told(&[("Z", None)]), "At no distance at 6000 ft: give the air.");
+        assert_eq!(
+            told(&[("A", Some(100.0)), ("B", None), ("Z", None)]),
+            "Nobody nearer than 100 yd with A while it is hot. At no distance with B. At no distance with Z at 6000 ft: give the air."
+        );
         let zones = |of: &[(&str, Option<f64>)]| each(of).zones(Units::Us);
         assert_eq!(
             zones(&[("A", Some(99.2))]),

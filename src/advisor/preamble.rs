@@ -82,15 +82,15 @@ impl Said {
 pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load], leans: Option<Lean>, units: Units) -> String {
     let mut parts = vec![condition(setups, units)];
     let steels: Vec<Steel> = setups.iter().map(|s| s.steel).collect();
-    parts.push(match steels.first() {
-        Some(first) if !matches!(first, Steel::Unknown | Steel::Other) && steels.iter().all(|s| s == first) => {
-            format!("marked {first}")
-        }
-        _ => "marked AR500".into(),
-    });
+    let unknown = steels.contains(&Steel::Unknown);
+    let alike = steels.first().filter(|first| **first != Steel::Other && steels.iter().all(|s| s == *first));
+    if !unknown || alike.is_none() {
+        parts.push(alike.map_or_else(|| "marked AR500".into(), |steel| format!("marked {steel}")));
+    }
     parts.push(lean(setups, leans));
     parts.push(bullets(loads).to_owned());
-    format!("Only if {}.", parts.join(", "))
+    let steel = if unknown { "Steel not known: find its mark. " } else { "" };
+    format!("{steel}Only if {}.", parts.join(", "))
 }
 
 fn condition(setups: &[&Setup], units: Units) -> String {

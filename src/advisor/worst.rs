@@ -123,7 +123,13 @@ pub(crate) fn listed(any: &AnyAmmunition) -> String {
 pub(crate) fn called(asked: &Asked, load: &Load) -> String {
     match &asked.any {
         None => load.facts().name.clone(),
-        Some(any) if any.has_envelope => format!("{} (worst: {})", any.called(), load.facts().name),
+        Some(any) if any.has_envelope => {
+            let (called, worst) = (any.called(), &load.facts().name);
+            match called.strip_suffix(')') {
+                Some(open) => format!("{open}; worst: {worst})"),
+                None => format!("{called} (worst: {worst})"),
+            }
+        }
         Some(any) => format!("{}, of {}", load.facts().name, listed(any)),
     }
 }

@@ -4,7 +4,8 @@ use super::resolve::Resolver;
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
 use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere};
 use crate::quantity::{
-    BallisticCoefficient, Length, Mass, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse, show, unit,
+    BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse,
+    show, unit,
 };
 use crate::source::Diagnostic;
 use serde::{Deserialize, Deserializer, de};
@@ -121,6 +122,14 @@ const G1_MOST_OF_A_RIFLE: f64 = 2.0;
 const G7_LEAST: f64 = 0.6;
 const G7_MOST: f64 = 5.0;
 const G7_MOST_OF_A_RIFLE: f64 = 3.5;
+/// A bullet that leaves faster is no wadcutter, ft/s.
+const RIFLE_FT_S: f64 = 1700.0;
+/// Velocities in m/s that rifles have, read as ft/s; faster ones are told as ways out.
+const METRES_AS_FEET: std::ops::RangeInclusive<f64> = 500.0..=1050.0;
+/// From where on a table of drag is held against G1: below, in the transonic, shapes differ by more.
+const TABLE_FROM_MACH: f64 = 1.4;
+/// Speed of sound that turns a velocity into a Mach number, m/s (ISO 2533, sea level).
+const SOUND_MPS: f64 = 340.294;
 /// The widest bullet, hollow or of light metal, as a share of a lead ball's diameter; and the shortest of a rifle, one
 /// and a half times as long as wide (house assumption, derived).
 const MOST_OF_A_BALL: f64 = 1.25;
@@ -184,6 +193,13 @@ impl Described {
     /// # Errors
     /// [`BuildError`] names what is missing or wrong, and the fix.
     pub fn build(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
+        let built = self.build_extreme(id, resolver)?;
+        self.check_speed(&built.load)?;
+        Ok(built)
+    }
+
+    /// The same, however slow.
+    pub(super) fn build_extreme(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
         let mut assumed = Vec::new();
         let bullet = self.bullet.ok_or_else(|| missing("bullet", "168gr"))?.0;
         let muzzle_velocity = self.muzzle_velocity.ok_or_else(|| missing("muzzle-velocity", "2650fps"))?.0;
@@ -195,7 +211,8 @@ impl Described {
             assumed.push("construction unknown, since none was said".into());
             Construction::Unknown
         });
-        let drag = self.build_drag(bullet, resolver)?;
+        self.check_width(bullet)?;
+        let drag = self.build_drag(bullet, muzzle_velocity, resolver)?;
         let facts = Facts {
             name: self.name.clone().unwrap_or_else(|| described_name(bullet, muzzle_velocity)),
             cartridge: self.cartridge.clone(),
@@ -214,7 +231,7 @@ impl Described {
         };
         let load = Load::checked(id, facts).map_err(|e| BuildError::Description(DescriptionError::of_load(&e)))?;
         if let (Some(Model(model)), Some(coefficients)) = (self.drag, &self.bc) {
-            self.check_form(bullet, model, coefficients)?;
+            self.check_form(bullet, muzzle_velocity, model, coefficients)?;
         }
         Ok(Built { load, assumed })
     }
@@ -241,7 +258,7 @@ impl Described {
         })
     }
 
-    fn build_drag(&self, bullet: Mass, resolver: Option<&dyn Resolver>) -> Result<Drag, BuildError> {
+    fn build_drag(&self, bullet: Mass, muzzle: Velocity, resolver: Option<&dyn Resolver>) -> Result<Drag, BuildError> {
         if let Some(path) = &self.drag_table {
             if self.bc.is_some() || self.drag.is_some() {
                 return Err(BuildError::Description(DescriptionError {
@@ -250,7 +267,7 @@ impl Described {
                     help: "keep one: the bullet's own table, or a coefficient with its model".into(),
                 }));
             }
-            return self.own_drag(bullet, path, resolver);
+            return self.own_drag(bullet, muzzle, path, resolver);
         }
         let coefficients = self.bc.as_ref().ok_or_else(|| missing("bc", "0.223"))?;
         // A G7 number read as G1 flies too slow, which is not the safe side: the model must be said.
@@ -268,21 +285,8 @@ impl Described {
         drag.map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "bc")))
     }
 
-    /// A coefficient that no bullet of this mass and diameter has is a slip of the pen: a tenth of it would let the
-    /// bullet arrive too slow, a tenth of the mass too weak.
-    fn check_form(&self, bullet: Mass, model: DragModel, of: &Coefficients) -> Result<(), BuildError> {
-        let coefficients: Vec<BallisticCoefficient> = match of {
-            Coefficients::Single(bc) => vec![*bc],
-            Coefficients::Banded(bands) => bands.iter().map(|band| band.bc).collect(),
-        };
-        let density = |diameter: Length| bullet / (diameter * diameter);
-        let rifle = matches!(self.firearm, None | Some(Firearm::Unknown | Firearm::Rifle));
-        let (low, high) = match (model, rifle) {
-            (DragModel::G7, true) => (G7_LEAST, G7_MOST_OF_A_RIFLE),
-            (DragModel::G7, false) => (G7_LEAST, G7_MOST),
-            (_, true) => (G1_LEAST, G1_MOST_OF_A_RIFLE),
-            (_, false) => (G1_LEAST, G1_MOST),
-        };
+    /// A bullet wider than any of its mass.
+    fn check_width(&self, bullet: Mass) -> Result<(), BuildError> {
         let ball = lead_sphere(bullet);
         if let Some(diameter) = self.diameter.map(|d| d.0).filter(|d| *d > ball * MOST_OF_A_BALL) {
             return Err(BuildError::Description(DescriptionError {
@@ -296,6 +300,26 @@ impl Described {
                 help: "look at the diameter and the mass".into(),
             }));
         }
+        Ok(())
+    }
+
+    /// A coefficient that no bullet of this mass and diameter has is a slip of the pen: a tenth of it would let the
+    /// bullet arrive too slow, a tenth of the mass too weak.
+    fn check_form(
+        &self,
+        bullet: Mass,
+        muzzle: Velocity,
+        model: DragModel,
+        of: &Coefficients,
+    ) -> Result<(), BuildError> {
+        let coefficients: Vec<BallisticCoefficient> = match of {
+            Coefficients::Single(bc) => vec![*bc],
+            Coefficients::Banded(bands) => bands.iter().map(|band| band.bc).collect(),
+        };
+        let density = |diameter: Length| bullet / (diameter * diameter);
+        let rifle = self.is_rifle_s(muzzle);
+        let (low, high) = forms(model, rifle);
+        let ball = lead_sphere(bullet);
         for bc in coefficients {
             let form = |diameter: Length| (density(diameter) / bc).value;
             // Where no diameter is given, the thinnest bullet there is has the greatest density, and the shortest the
@@ -321,7 +345,52 @@ impl Described {
         Ok(())
     }
 
-    fn own_drag(&self, bullet: Mass, path: &Path, resolver: Option<&dyn Resolver>) -> Result<Drag, BuildError> {
+    /// A rifle's sleek bullet that leaves no faster than sound is one of the few loads called subsonic, or metres a second
+    /// written as feet: it would arrive at a third of its speed. What a chronograph saved is what it read.
+    fn check_speed(&self, load: &Load) -> Result<(), BuildError> {
+        let (facts, fps) = (load.facts(), unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity));
+        let word = matches!(facts.firearm, Firearm::Unknown | Firearm::Rifle);
+        let texts = [Some(&facts.name), self.source.as_ref(), facts.cartridge.as_ref()];
+        let named = texts.into_iter().flatten().any(|text| text.to_lowercase().contains("subsonic"));
+        let meant = named || self.tolerance_factor.is_some();
+        if !word || meant || !METRES_AS_FEET.contains(&fps) || !load.has_rifle_coefficient() {
+            return Ok(());
+        }
+        let message = format!("{fps:.0} ft/s is slow for a rifle's bullet of this coefficient: is it {fps:.0} m/s?");
+        let help = "write the unit it was read in, `905 m/s`; where it is a subsonic load, call it so: `subsonic` in its \
+                    name (`--name`, `name` in a file)";
+        Err(BuildError::Description(DescriptionError { key: "muzzle-velocity", message, help: help.into() }))
+    }
+
+    /// Whether its bullet is a rifle's, by what fires it or by how fast it leaves.
+    fn is_rifle_s(&self, muzzle: Velocity) -> bool {
+        let word = matches!(self.firearm, None | Some(Firearm::Unknown | Firearm::Rifle));
+        word || unit::FOOT_PER_SECOND.value(muzzle) > RIFLE_FT_S
+    }
+
+    /// A table of drag that no bullet has: held against G1 from where blunt and sleek differ least up to the muzzle.
+    fn check_table(&self, muzzle: Velocity, curve: &DragCurve) -> Result<(), BuildError> {
+        let (low, high) = forms(DragModel::G1, self.is_rifle_s(muzzle));
+        let fastest = muzzle.si() / SOUND_MPS;
+        let from = fastest.min(TABLE_FROM_MACH);
+        let at = |step: u32| from + (fastest - from) * f64::from(step) / 8.0;
+        let form = (0..=8).map(|step| curve.cd(at(step)) / DragCurve::g1().cd(at(step))).sum::<f64>() / 9.0;
+        if (low..=high).contains(&form) {
+            return Ok(());
+        }
+        let message = format!("the drag table has {form:.2} times the drag of G1 from Mach {from:.1} to the muzzle's");
+        let help =
+            format!("bullets have {low} to {high} times: look at the table, its columns, and the muzzle velocity");
+        Err(BuildError::Description(DescriptionError { key: "drag-table", message, help }))
+    }
+
+    fn own_drag(
+        &self,
+        bullet: Mass,
+        muzzle: Velocity,
+        path: &Path,
+        resolver: Option<&dyn Resolver>,
+    ) -> Result<Drag, BuildError> {
         let diameter = self.diameter.ok_or_else(|| missing("diameter", "0.308in"))?.0;
         let resolver = resolver.ok_or_else(|| {
             BuildError::Description(DescriptionError {
@@ -332,8 +401,19 @@ impl Described {
         })?;
         let source = resolver.resolve(&path.to_string_lossy()).map_err(BuildError::File)?;
         let curve = DragCurve::from_csv(&source).map_err(BuildError::File)?;
+        self.check_table(muzzle, &curve)?;
         Drag::own(Arc::new(curve), bullet, diameter)
             .map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "diameter")))
+    }
+}
+
+/// The least and the most form factor.
+fn forms(model: DragModel, rifle: bool) -> (f64, f64) {
+    match (model, rifle) {
+        (DragModel::G7, true) => (G7_LEAST, G7_MOST_OF_A_RIFLE),
+        (DragModel::G7, false) => (G7_LEAST, G7_MOST),
+        (_, true) => (G1_LEAST, G1_MOST_OF_A_RIFLE),
+        (_, false) => (G1_LEAST, G1_MOST),
     }
 }
 

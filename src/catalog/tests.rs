@@ -274,6 +274,7 @@ proptest! {
             (facts.bullet, facts.muzzle_velocity) = (bullet, muzzle_velocity);
             (facts.diameter, facts.barrel) = (Some(diameter), Some(barrel));
             (facts.drag, facts.spread) = (drag, spread);
+            facts.name = "subsonic, or not".into();
         }).unwrap();
         let text = render_load(&load, "given", None);
         let again = read(&text).unwrap();
@@ -366,4 +367,37 @@ fn a_chronographed_load_keeps_no_barrel_that_was_not_given() {
         assert_eq!((facts.muzzle_velocity, facts.barrel, facts.spread.muzzle), (mean, barrel, spread));
         assert!(facts.spread.slow_margin.si() == 0.0 && facts.source.contains("7 readings"));
     }
+}
+
+#[test]
+fn a_rifle_s_sleek_bullet_slower_than_sound_is_meant_only_where_it_is_called_so() {
+    let with = |name: &str, velocity: &str, bc: &str| {
+        let text = GOOD.replace("bc = \"0.223\"", &format!("bc = \"{bc}\"\nname = \"{name}\""));
+        let line = text.lines().find(|line| line.starts_with("muzzle-velocity")).unwrap().to_owned();
+        read(&text.replace(&line, &format!("muzzle-velocity = \"{velocity}\"")))
+    };
+    let fault = with("hunting", "905 ft/s", "0.223").unwrap_err();
+    assert!(fault.message.contains("905 m/s") && fault.help.unwrap().contains("subsonic"));
+    for (name, velocity, bc) in [
+        ("hunting", "905 m/s", "0.223"),
+        ("hunting", "1100 ft/s", "0.223"),
+        ("Subsonic hunting", "905 ft/s", "0.223"),
+        ("flat-nosed", "905 ft/s", "0.12"),
+    ] {
+        assert!(with(name, velocity, bc).is_ok(), "{name} {velocity} {bc}");
+    }
+}
+
+#[test]
+fn a_drag_table_that_no_bullet_has_is_refused() {
+    let own = GOOD.replace("drag = \"G7\"\nbc = \"0.223\"", "diameter = \"0.308 in\"\ndrag-table = \"own.csv\"");
+    let with = |table: &str| {
+        let resolver = |name: &str| Ok(SourceText::new(name, table));
+        Catalog::default().add(&SourceText::new("own.toml", format!("schema = \"{SCHEMA}\"\n{own}")), Some(&resolver))
+    };
+    for table in ["mach,cd\n0,2.4\n1,2.4\n4,2.4\n", "mach,cd\n0,0.02\n1,0.04\n4,0.03\n"] {
+        let fault = with(table).unwrap_err();
+        assert!(fault.message.contains("drag of G1"), "{}", fault.message);
+    }
+    assert!(with("mach,cd\n0,0.23\n0.5,0.2\n1.0,0.35\n2.0,0.3\n4.0,0.25\n").is_ok());
 }

@@ -287,6 +287,7 @@ pub(super) static OPTIONS: &[Opt] = &[
         .of(words::<Construction>),
     row(FLY, Heading::Described, "firearm", "KIND", Described("firearm"), "What fires it; rifle where not given")
         .of(words::<Firearm>),
+    row(FLY, Heading::Described, "name", "TEXT", Described("name"), "What to call it, `subsonic 220 gr`"),
     row(FLY, Heading::Described, "projectiles", "N", DescribedWhole("projectiles"),
         "Projectiles in a shot, for pellets, `9`"),
 

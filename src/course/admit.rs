@@ -18,7 +18,7 @@ pub struct Ammunition {
     pub muzzle_velocity_at_most: Option<Text<Velocity>>,
     /// Lowest mean muzzle velocity.
     pub muzzle_velocity_at_least: Option<Text<Velocity>>,
-    /// Highest mean muzzle energy of one projectile.
+    /// Highest mean muzzle energy of the whole shot.
     pub muzzle_energy_at_most: Option<Text<Energy>>,
     /// Largest bullet diameter.
     pub calibre_at_most: Option<Text<Length>>,
@@ -177,7 +177,7 @@ impl Ammunition {
         let facts = load.facts();
         let day = if hot > facts.muzzle_velocity { " with the match's hottest powder" } else { "" };
         let speed = |v| units.speed(v);
-        let (name, energy) = ("muzzle velocity", load.energy(hot));
+        let (name, energy) = ("muzzle velocity", load.charge_energy(hot));
         let driven = |why: String| why + day;
         above(hot, self.muzzle_velocity_at_most, name, speed)
             .map(driven)

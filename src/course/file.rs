@@ -28,6 +28,8 @@ use toml::Spanned;
 
 /// The schema a match states.
 pub const SCHEMA: &str = "thickset/course/1";
+/// What is said behind the name of a load that takes the place of a listed one.
+pub(crate) const REDEFINED: &str = ": the load given under this name, not the one listed before";
 /// The most targets of a match.
 pub const MAX_TARGETS: usize = 10_000;
 /// The most loads of a match.
@@ -150,7 +152,7 @@ impl Course {
         };
         let fault = |span: Range<usize>, e: &CatalogError| source.fault(span, e.to_string()).help(e.help());
         for id in catalog.redefined() {
-            self.note(format!("{id}: the load given under this name, not the one listed before"));
+            self.note(format!("{id}{REDEFINED}"));
         }
         for name in &file.loads {
             match names.load(name.get_ref()) {

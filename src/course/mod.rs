@@ -19,6 +19,7 @@ mod written;
 
 pub use admit::{Admission, Ammunition};
 pub(crate) use called::{judged_otherwise, names_no_lead};
+pub(crate) use file::REDEFINED;
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
 pub use fix::{Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
 pub(crate) use fix::{is_damaged, passes_from};

@@ -179,7 +179,7 @@ impl Load {
         }
     }
 
-    fn has_rifle_coefficient(&self) -> bool {
+    pub(crate) fn has_rifle_coefficient(&self) -> bool {
         let drag = &self.facts().drag;
         let best = drag.bands().iter().map(|b| unit::POUND_PER_SQUARE_INCH.value(b.bc)).fold(0.0, f64::max);
         match drag.model() {

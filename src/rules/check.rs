@@ -99,13 +99,16 @@ pub(super) struct Together<'r> {
 pub(super) struct Projectile {
     pub mass: Mass,
     pub thickness: Length,
+    /// Mass of all projectiles of a shot: a limit at the muzzle is on what the firearm does.
+    pub charge: Mass,
 }
 
 impl Projectile {
     /// The speed at which the subject has a value.
     pub fn speed(self, subject: Subject, value: f64) -> f64 {
         match subject {
-            Subject::Energy | Subject::MuzzleEnergy => (2.0 * value / self.mass.si()).sqrt(),
+            Subject::Energy => (2.0 * value / self.mass.si()).sqrt(),
+            Subject::MuzzleEnergy => (2.0 * value / self.charge.si()).sqrt(),
             Subject::Demand => {
                 let energy = demand::energy(self.thickness * value, self.mass);
                 (2.0 * energy.si() / self.mass.si()).sqrt()
@@ -118,7 +121,8 @@ impl Projectile {
     pub fn value(self, subject: Subject, measured: f64) -> f64 {
         let energy = 0.5 * self.mass.si() * measured * measured;
         match subject {
-            Subject::Energy | Subject::MuzzleEnergy => energy,
+            Subject::Energy => energy,
+            Subject::MuzzleEnergy => 0.5 * self.charge.si() * measured * measured,
             Subject::Demand => {
                 let thickness = demand::thickness(Energy::from_si(energy), self.mass);
                 thickness.si() / self.thickness.si()

@@ -21,10 +21,10 @@ pub(super) fn compile<'r>(
     muzzle: Range<Velocity>,
 ) -> Allowance<'r> {
     let case = Case::of(load, plate, setup, muzzle);
-    let applying: Vec<&Rule> = rules.iter().filter(|r| r.filter.admits(&case)).collect();
+    let applying: Vec<&Rule> = rules.iter().filter(|r| r.filter.admits(&case.for_rule(r))).collect();
     let width = setup.face.narrowest_width().si();
     let factors = Factors::of(&applying, setup, width);
-    let projectile = Projectile { mass: load.facts().bullet, thickness: plate.thickness };
+    let projectile = Projectile { mass: load.facts().bullet, thickness: plate.thickness, charge: load.charge() };
     let compiler = Compiler { load, case, setup, width, factors, projectile };
     let together = applying.iter().filter_map(|rule| match rule.sense {
         Sense::Together { concerns, outcome } => Some(Together { rule, concerns, outcome }),
@@ -83,7 +83,7 @@ impl<'r> Compiler<'_, 'r> {
         match subject {
             Subject::Thickness => Some(Some(self.case.thickness)),
             Subject::MuzzleSpeed => Some(Some(self.case.muzzle_speed.high)),
-            Subject::MuzzleEnergy => Some(Some(self.case.muzzle_energy.high)),
+            Subject::MuzzleEnergy => Some(Some(self.projectile.value(subject, self.case.muzzle_speed.high))),
             Subject::Calibre => Some(self.load.facts().diameter.map(Measure::si)),
             Subject::Oblique => Some(Some(self.setup.oblique.si().abs())),
             _ => None,

@@ -1,5 +1,6 @@
 //! When a rule applies.
 
+use super::rule::Rule;
 use super::setup::Setup;
 use super::value::{at_least, at_most};
 use crate::load::{Class, Construction, Load};
@@ -33,7 +34,7 @@ pub struct Filter {
     pub muzzle_speed_above: Option<Velocity>,
     /// Mean muzzle velocity up to this, the powder at its coldest.
     pub muzzle_speed_at_most: Option<Velocity>,
-    /// Mean muzzle energy of one projectile above this, likewise.
+    /// Mean muzzle energy above this, likewise: of one projectile, in a range's own rules of the whole shot.
     pub muzzle_energy_above: Option<Energy>,
     /// Mean muzzle energy of one projectile up to this, likewise.
     pub muzzle_energy_at_most: Option<Energy>,
@@ -63,6 +64,8 @@ pub(crate) struct Case {
     /// Of the day, from the coldest powder to the hottest.
     pub muzzle_speed: Range<f64>,
     pub muzzle_energy: Range<f64>,
+    /// Projectiles in a shot.
+    pub projectiles: f64,
     pub bullet: f64,
     pub tilt_given: bool,
     pub steel_common: bool,
@@ -81,10 +84,21 @@ impl Case {
             thickness: plate.thickness.si(),
             muzzle_speed: Range { low: muzzle.low.si(), high: muzzle.high.si() },
             muzzle_energy: Range { low: energy(muzzle.low), high: energy(muzzle.high) },
+            projectiles: f64::from(load.facts().projectiles),
             bullet: load.facts().bullet.si(),
             tilt_given: setup.tilt.is_some(),
             steel_common: load.facts().steel_common,
         }
+    }
+
+    /// As a rule sees it: the house's own energies are of one projectile; a range that states one means the shot's, at
+    /// the stricter of the two.
+    pub fn for_rule(self, rule: &Rule) -> Self {
+        if rule.overlay.is_none() {
+            return self;
+        }
+        let Range { low, high } = self.muzzle_energy;
+        Self { muzzle_energy: Range { low, high: high * self.projectiles }, ..self }
     }
 }
 

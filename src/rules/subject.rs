@@ -16,7 +16,7 @@ pub enum Subject {
     SlowSpeed,
     /// Mean velocity at the muzzle; the most of it with the powder at the hot end of the day.
     MuzzleSpeed,
-    /// Mean energy of one projectile at the muzzle; the most of it likewise.
+    /// Mean energy of the whole shot at the muzzle, all its projectiles; the most of it likewise.
     MuzzleEnergy,
     /// Diameter of one projectile.
     Calibre,

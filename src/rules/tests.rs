@@ -131,3 +131,34 @@ fn what_is_never_shot_at_steel_is_judged_so_at_every_distance() {
         assert_eq!((judged.verdict, judged.rule.map(|r| r.id.as_str())), (Verdict::Unsuitable, Some("never-on-steel")));
     }
 }
+
+#[test]
+fn a_range_s_muzzle_energy_is_that_of_the_whole_charge_of_shot() {
+    let load = shipped("12ga-buck-00");
+    let (plate, setup) = (plate(0.5), leaning(round(12.0)));
+    let one = unit::FOOT_POUND.value(load.muzzle_energy());
+    let judged = |rule: &str| {
+        let text = format!(
+            "schema = \"thickset/rules/1\"\nname = \"r\"\n[[rule]]\nid = \"own\"\nwhy = \"x\"\nclass = [\"shot\"]\n{rule}"
+        );
+        let rules = HOUSE.clone().with_overlay(&SourceText::new("range.toml", text)).unwrap();
+        rules.allow(&load, &plate, &setup, listed(&load)).judge(&strike(&load, 40.0)).verdict
+    };
+    let limit =
+        |share: f64| format!("subject = \"muzzle-energy\"\nsense = \"at-most\"\nsuits = \"{} ft-lbf\"\n", share * one);
+    let floor = |share: f64| {
+        format!(
+            "subject = \"distance\"\nsense = \"at-least\"\nsuits = \"90 yd\"\nmuzzle-energy-above = \"{} ft-lbf\"\n",
+            share * one
+        )
+    };
+    let pellets = f64::from(load.facts().projectiles);
+    for rule in [&limit as &dyn Fn(f64) -> String, &floor] {
+        assert_eq!(
+            (judged(&rule(1.5)), judged(&rule(1.01 * pellets))),
+            (Verdict::Unsuitable, Verdict::Suits),
+            "{}",
+            rule(1.5)
+        );
+    }
+}

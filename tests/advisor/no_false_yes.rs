@@ -34,7 +34,7 @@ fn a_cartridge_of_unknown_extremes_never_suits() {
 fn a_load_given_under_a_listed_name_is_told() {
     let own = r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in", "loads": {"schema": "thickset/loads/1",
         "load": [{"id": "308-168-match", "firearm": "rifle", "construction": "jacketed-lead", "bullet": "168 gr",
-            "muzzle-velocity": "1000 fps", "drag": "G7", "bc": 0.2}]}}"#;
+            "muzzle-velocity": "1200 fps", "drag": "G7", "bc": 0.2}]}}"#;
     let told = "308-168-match: the load given under this name";
     assert!(vet(own).unwrap().preamble.assumed.iter().any(|a| a.contains(told)));
     let listed = r#"{"load": "308-168-match", "at": "100 yd", "plate": "3/8 in"}"#;
@@ -125,4 +125,66 @@ fn what_is_idle_is_refused_by_name() {
     ] {
         assert_eq!(faults.list()[0].field.as_deref(), Some(key), "{faults}");
     }
+}
+
+#[test]
+fn what_suits_only_in_the_air_taken_is_never_told_as_good_from_no_distance_at_all() {
+    let rules = r#"{"schema": "thickset/rules/1", "name": "r", "rule": [{"id": "ms", "subject": "muzzle-speed",
+        "sense": "at-most", "suits": "3000 ft/s", "why": "the berm"}]}"#;
+    let answer = advise(&format!(r#"{{"load": "300wm-180@310 yd", "range_rules": {rules}}}"#));
+    let nearest = &answer.preamble.nearest;
+    assert_eq!(answer.verdict, Verdict::Suits);
+    assert!(nearest.contains("At no distance at 6000 ft and 100 °F: give the air"), "{nearest}");
+    assert!(!nearest.contains("keep it off"), "{nearest}");
+}
+
+#[test]
+fn steel_that_is_not_known_stands_in_the_first_lines_and_no_way_out_forgets_it() {
+    let answer = advise(r#"{"any": "338 Lapua", "at": "300 yd", "steel": "unknown"}"#);
+    let preamble = &answer.preamble;
+    assert!(preamble.stands_on.starts_with("Steel not known"), "{}", preamble.stands_on);
+    assert!(!preamble.stands_on.contains("marked AR500"), "{}", preamble.stands_on);
+    assert!(preamble.nearest.contains("At no distance is it better than borderline"), "{}", preamble.nearest);
+    assert!(answer.remedies[0].words.contains("AR500"), "{}", answer.remedies[0].words);
+}
+
+#[test]
+fn ammunition_that_is_never_shot_is_called_so_wherever_the_rest_is_named() {
+    let answer = advise(r#"{"any": "5.56", "at": "100 yd"}"#);
+    let headline = &answer.preamble.headline;
+    assert!(headline.contains("never") && !headline.contains(" but "), "{headline}");
+}
+
+#[test]
+fn a_shop_s_product_and_plates_that_name_another_steel_are_refused() {
+    let ladder = |label: &str| {
+        vet(&format!(
+            r#"{{"load": "9mm-115@25 yd", "plate": "1/2 in", "plates": {{"schema": "thickset/plates/1",
+                "plate": [{{"label": "{label}", "thickness": "1/2 in"}}]}}}}"#
+        ))
+    };
+    assert!(ladder("AR400 1/2 in").unwrap_err().to_string().contains("another steel"));
+    assert!(ladder("quarter inch").unwrap_err().to_string().contains("thick by its name"));
+    assert!(ladder("AR500 1/2 in").is_ok());
+    let product = |steel: &str| {
+        vet(&format!(
+            r#"{{"load": "9mm-115@25 yd", "plate": "1/2 in", "product": "Gong AR400"{steel}, "shop": {{
+                "schema": "thickset/shop/1", "name": "s", "currency": "$", "product": [
+                {{"name": "Gong AR400", "face": "12in", "made": [{{"thickness": "1/2 in", "price": 30}}]}}]}}}}"#
+        ))
+    };
+    assert!(product("").unwrap_err().to_string().contains("another steel"));
+    assert_eq!(product(r#", "steel": "AR400""#).unwrap().verdict, Verdict::Borderline);
+}
+
+#[test]
+fn a_match_says_that_a_load_of_one_s_own_takes_the_place_of_a_listed_one() {
+    let question = r#"{"course": {"schema": "thickset/course/1", "name": "m", "loads": ["762x39-123"],
+        "load": [{"id": "762x39-123", "firearm": "rifle", "construction": "jacketed-lead", "bullet": "123 gr",
+            "diameter": "0.311 in", "muzzle-velocity": "2350 ft/s", "drag": "G1", "bc": 0.28}],
+        "stand": {"condition": "sound", "tilt": "15 deg"},
+        "stage": [{"name": "Hill", "target": [{"name": "gong", "plate": "1/2 in", "at": "300 yd"}]}]}}"#;
+    let answer = thickset::advisor::Advisor::house().unwrap().course(&serde_json::from_str(question).unwrap()).unwrap();
+    let told = answer.preamble.holds_for.iter().find(|c| c.what == "loads").expect("it is told");
+    assert!(told.given && told.value.contains("762x39-123 as given, not as listed"), "{}", told.value);
 }

@@ -24,9 +24,7 @@ impl Telling<'_> {
 
     fn remedy(&self, judges: &Judges, line: usize) -> Result<Remedy, Diagnostic> {
         let plate = self.matrix.nearest_plate(line);
-        let asked = &self.case.inquiry.asked[self.matrix.lines[line].line.asked];
-        let all = asked.any.as_ref().is_none_or(|any| !any.is_in_part());
-        let judge = judges.judge(self, line).filter(|_| all);
+        let judge = judges.judge(self, line).filter(|_| self.all_is_judged(line));
         let plates = || 0..self.case.plates.len();
         // The plate that takes it from nearest, in all the air that was not given.
         let from = |index: usize| judge.and_then(|judge| self.from(judge, index, line));
@@ -43,8 +41,14 @@ impl Telling<'_> {
             muzzle_velocity_plate: velocity.map(|(_, index)| label(index)),
             words: String::new(),
         };
-        remedy.words = self.remedy_words(&remedy, judge, plate, line)?;
+        remedy.words = self.remedy_words(&remedy, judges, plate, line)?;
         Ok(remedy)
+    }
+
+    /// Whether nothing of what was asked is set apart or not known.
+    fn all_is_judged(&self, line: usize) -> bool {
+        let asked = &self.case.inquiry.asked[self.matrix.lines[line].line.asked];
+        asked.any.as_ref().is_none_or(|any| !any.is_in_part())
     }
 
     /// From where on a plate suits a line, and from where in all the air that was not given; none where that is no
@@ -57,14 +61,9 @@ impl Telling<'_> {
         suits.then_some((closest, nearest))
     }
 
-    fn remedy_words(
-        &self,
-        remedy: &Remedy,
-        judge: Option<&Judge>,
-        plate: usize,
-        line: usize,
-    ) -> Result<String, Diagnostic> {
+    fn remedy_words(&self, remedy: &Remedy, judges: &Judges, plate: usize, line: usize) -> Result<String, Diagnostic> {
         let units = self.case.units;
+        let judge = judges.judge(self, line).filter(|_| self.all_is_judged(line));
         let from = remedy.nearest.as_ref().zip(remedy.distance_plate.as_ref());
         let from = from.map(|(nearest, on)| format!("{on} from {}", units.distance_up(**nearest)));
         let mut ways: Vec<String> = from.into_iter().collect();
@@ -76,13 +75,24 @@ impl Telling<'_> {
         match judge {
             Some(judge) if ways.is_empty() => ways.extend(self.others(judge, plate, line)?),
             // Listed loads stand for others that may be worse: no change of the plate mends that.
-            None => ways.extend(self.next(plate, line)),
+            None => ways.extend(self.of_the_others(judges, plate, line)?.or_else(|| self.next(plate, line))),
             Some(_) => {}
         }
         if ways.is_empty() {
             ways.push("no distance, plate or speed would".into());
         }
         Ok(self.of_case(line, self.unmet().len(), &ways.join("; or ")))
+    }
+
+    /// What would mend all that is judged of a cartridge, where no distance alone does; none where there is no such way.
+    fn of_the_others(&self, judges: &Judges, plate: usize, line: usize) -> Result<Option<String>, Diagnostic> {
+        let Some(judge) = judges.judge(self, line) else { return Ok(None) };
+        let healed = |plate| judge.nearest(plate, self.setup(line)).is_some();
+        if self.case.plates.iter().any(healed) {
+            return Ok(None);
+        }
+        let ways = self.others(judge, plate, line)?;
+        Ok(ways.first().map(|way| format!("the others suit {way}")))
     }
 
     /// Other changes that were judged to do.

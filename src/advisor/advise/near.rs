@@ -64,7 +64,7 @@ impl<'a> Judges<'a> {
     }
 
     /// Of each load on each target: on the plate that is named, else on the one that takes it from nearest.
-    pub fn nearest(&self, telling: &Telling, named: Option<usize>) -> Vec<NearestOf> {
+    pub fn nearest(&self, telling: &Telling, named: Option<usize>) -> Vec<(NearestOf, Option<String>)> {
         let (inquiry, plates) = (&telling.case.inquiry, &telling.case.plates);
         let of = |(key, judge): &((usize, usize), Judge)| {
             let (asked, target) = (&inquiry.asked[key.0], &inquiry.targets[key.1]);
@@ -75,13 +75,15 @@ impl<'a> Judges<'a> {
             };
             let known = asked.any.as_ref().is_none_or(|any| any.has_envelope);
             let name = asked.any.as_ref().map(AnyAmmunition::called);
-            NearestOf {
+            let but = found.is_none().then(|| but(telling, judge, *key, named?)).flatten();
+            let of = NearestOf {
                 name: clean(&name.unwrap_or_else(|| asked.loads[0].facts().name.clone())),
                 target: clean(&target.name),
                 plate: found.map(|(_, plate)| plate).or(named).map(|plate| clean(&plates[plate].label)),
                 // Listed loads that stand for hotter ones that nobody knows are good from nowhere.
                 nearest: found.filter(|_| known).map(|(from, _)| Si(from)),
-            }
+            };
+            (of, but)
         };
         self.of.iter().map(of).collect()
     }
@@ -96,15 +98,29 @@ impl<'a> Judges<'a> {
     }
 }
 
+/// How far it goes that a plate which is named is good from no distance: not in all the air that was not given, or for
+/// what is borderline from any.
+fn but(telling: &Telling, judge: &Judge, key: (usize, usize), plate: usize) -> Option<String> {
+    let inquiry = &telling.case.inquiry;
+    let setup = &inquiry.targets[key.1].stand.setup;
+    if judge.closest(&telling.case.plates[plate], setup).is_some() {
+        return Some(format!("{}: give the air", elsewhere::end_words(&inquiry.air, telling.case.units)));
+    }
+    let of_key = |line: &usize| self::key(telling, *line) == key;
+    let verdicts =
+        (0..telling.matrix.lines.len()).filter(of_key).map(|line| telling.matrix.judged[plate][line].judged.verdict);
+    (verdicts.max() == Some(Verdict::Borderline)).then(|| "is it better than borderline".into())
+}
+
 /// The same for words: a load that is alike on every target is named without one.
-pub(super) fn nearest(of: &[NearestOf], is_named: bool, units: Units) -> Nearest {
+pub(super) fn nearest(of: &[(NearestOf, Option<String>)], is_named: bool, units: Units) -> Nearest {
     let told = |one: &NearestOf| one.nearest.map(|from| units.distance_up(from.0));
-    let one = |one: &NearestOf| {
-        let alike = of.iter().filter(|other| other.name == one.name).all(|other| told(other) == told(one));
+    let one = |(one, but): &(NearestOf, Option<String>)| {
+        let alike = of.iter().filter(|(other, _)| other.name == one.name).all(|(other, _)| told(other) == told(one));
         let target = if alike || one.target.is_empty() { String::new() } else { format!(" on {}", one.target) };
         let plate = one.plate.as_ref().filter(|_| !is_named && one.nearest.is_some());
         let plate = plate.map(|plate| format!(" on {plate}")).unwrap_or_default();
-        One { of: format!("{}{target}{plate}", one.name), from: one.nearest.map(|from| from.0) }
+        One { of: format!("{}{target}{plate}", one.name), from: one.nearest.map(|from| from.0), but: but.clone() }
     };
     let mut list: Vec<One> = Vec::new();
     for one in of.iter().map(one) {

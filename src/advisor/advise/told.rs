@@ -95,7 +95,7 @@ pub(super) fn told(
         remedies: remedies.into_iter().map(|(_, remedy)| remedy).collect(),
         strikes: telling.strikes(),
         closest: closest.map(Si),
-        nearest_by_load,
+        nearest_by_load: nearest_by_load.into_iter().map(|(of, _)| of).collect(),
         outline,
         round: drawing.filter(|_| case.question.figures == Some(true)).and_then(|(setup, _)| drawn::round(&setup.face)),
         cut_plan: hanging.cut_plan(),

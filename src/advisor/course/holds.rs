@@ -10,6 +10,7 @@ use crate::advisor::nearest::Nearest;
 use crate::advisor::preamble;
 use crate::advisor::safety::{self, Occasion};
 use crate::air::{Air, Weather};
+use crate::course::REDEFINED;
 use crate::load::Load;
 use crate::quantity::{Degrees, Measure, Si, unit};
 use crate::rules::Setup;
@@ -193,6 +194,11 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     let condition = |what: &str, value: String, given: bool| Condition { what: what.into(), value, given, of: None };
     let weather = &course.airs[0];
     let mut list = air(told, weather, None);
+    // A load of one's own that goes by a listed one's name is read as the listed one, were it not said.
+    let own: Vec<String> = course.assumed.iter().filter_map(|a| a.strip_suffix(REDEFINED).map(str::to_owned)).collect();
+    if !own.is_empty() {
+        list.insert(0, condition("loads", format!("{} as given, not as listed", some(&own)), true));
+    }
     // A stage in air of its own is judged in that alone.
     let own: BTreeSet<(usize, usize)> =
         course.targets.iter().filter(|target| target.air > 0).map(|target| (target.stage, target.air)).collect();

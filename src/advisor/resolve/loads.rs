@@ -47,14 +47,14 @@ impl AnyAmmunition {
         !self.has_envelope || !self.apart.is_empty()
     }
 
-    /// `any .308 Win but monolithic`.
+    /// `any .308 Win (solid copper never)`: what is set apart is never allowed, whatever list it stands in.
     pub fn called(&self) -> String {
         let (cartridge, plain) = (&self.cartridge, |c: &Construction| c.words().to_owned());
         match (&self.only, self.apart.as_slice()) {
             (Some(only), _) => format!("any {} {cartridge}", only.words()),
             (None, []) => format!("any {cartridge}"),
             (None, apart) => {
-                format!("any {cartridge} but {}", words::listed(&apart.iter().map(plain).collect::<Vec<_>>()))
+                format!("any {cartridge} ({} never)", words::listed(&apart.iter().map(plain).collect::<Vec<_>>()))
             }
         }
     }

@@ -64,8 +64,12 @@ fn is_shot(row: &StandoffRow) -> bool {
 /// The loads without a row.
 fn never_shot(answer: &StandoffAnswer) -> String {
     let rows = answer.rows.iter().filter(|row| !is_shot(row));
-    // Ammunition set apart is not what is allowed of it.
-    together(rows.map(|row| row.name.split(" but ").next().unwrap_or_default()))
+    // All of it is set apart here, whatever is never allowed anywhere.
+    let whole = |name: &str| {
+        name.rsplit_once(" (").filter(|(_, apart)| apart.ends_with("never)")).map(|(all, _)| all.to_owned())
+    };
+    let names: Vec<String> = rows.map(|row| whole(&row.name).unwrap_or_else(|| row.name.clone())).collect();
+    together(names.iter().map(String::as_str))
 }
 
 /// The nearest distance, in all of the air that was not given.
