@@ -260,7 +260,7 @@ fn extreme_of(
         source: Some(record.source.clone()),
         ..extreme.clone()
     };
-    let built = whole.build_extreme(&id.join("-").to_lowercase(), None).map_err(|error| match error {
+    let built = whole.build_as_written(&id.join("-").to_lowercase(), None).map_err(|error| match error {
         BuildError::Description(e) => (e.key, e.message, e.help),
         BuildError::File(e) => ("drag-table", e.message, e.help.unwrap_or_default()),
     })?;

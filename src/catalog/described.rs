@@ -193,13 +193,13 @@ impl Described {
     /// # Errors
     /// [`BuildError`] names what is missing or wrong, and the fix.
     pub fn build(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
-        let built = self.build_extreme(id, resolver)?;
+        let built = self.build_as_written(id, resolver)?;
         self.check_speed(&built.load)?;
         Ok(built)
     }
 
     /// The same, however slow.
-    pub(super) fn build_extreme(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
+    pub(crate) fn build_as_written(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
         let mut assumed = Vec::new();
         let bullet = self.bullet.ok_or_else(|| missing("bullet", "168gr"))?.0;
         let muzzle_velocity = self.muzzle_velocity.ok_or_else(|| missing("muzzle-velocity", "2650fps"))?.0;
@@ -211,7 +211,6 @@ impl Described {
             assumed.push("construction unknown, since none was said".into());
             Construction::Unknown
         });
-        self.check_width(bullet)?;
         let drag = self.build_drag(bullet, muzzle_velocity, resolver)?;
         let facts = Facts {
             name: self.name.clone().unwrap_or_else(|| described_name(bullet, muzzle_velocity)),
@@ -230,6 +229,7 @@ impl Described {
             source: self.source.clone().unwrap_or_else(|| "given".into()),
         };
         let load = Load::checked(id, facts).map_err(|e| BuildError::Description(DescriptionError::of_load(&e)))?;
+        self.check_width(bullet)?;
         if let (Some(Model(model)), Some(coefficients)) = (self.drag, &self.bc) {
             self.check_form(bullet, muzzle_velocity, model, coefficients)?;
         }
