@@ -372,6 +372,36 @@ const MEASURED_AT: Bound<Temperature> = Bound { field: "measured-at", low: -80.0
 const MAX_PROJECTILES: u32 = 1000;
 
 impl Load {
+    /// Whether another load flies and is judged as this one does: it differs in nothing but what it is called.
+    #[must_use]
+    pub(crate) fn is_shot_like(&self, other: &Self) -> bool {
+        // A further fact must say here whether it counts.
+        let Facts {
+            name: _,
+            source: _,
+            cartridge,
+            firearm,
+            construction,
+            steel_core_common,
+            steel_common,
+            bullet,
+            diameter,
+            projectiles,
+            muzzle_velocity,
+            barrel,
+            drag,
+            spread,
+        } = &self.facts;
+        let other = &other.facts;
+        bullet == &other.bullet
+            && muzzle_velocity == &other.muzzle_velocity
+            && (firearm, construction, projectiles) == (&other.firearm, &other.construction, &other.projectiles)
+            && (steel_core_common, steel_common) == (&other.steel_core_common, &other.steel_common)
+            && (diameter, barrel, spread) == (&other.diameter, &other.barrel, &other.spread)
+            && cartridge == &other.cartridge
+            && drag == &other.drag
+    }
+
     /// Checks every value against its bounds.
     ///
     /// # Errors

@@ -1,11 +1,11 @@
-//! The match judged: loads in parallel, each flown once for an air and a slope, each rule set compiled once for a
-//! kind of target. What is kept does not grow with the product of the two.
+//! The match judged: loads in parallel, those that are alike together, flown once for an air and a slope, each rule set
+//! compiled once for a kind of target. What is kept does not grow with the product of the two.
 //!
-//! Targets of a kind stand in order of distance, in blocks. A quick look at both ends of a block, which errs to the
+//! Targets of a kind that are shot from one distance are judged once. They stand in order of distance, in blocks. A quick look at both ends of a block, which errs to the
 //! strict side, bounds what a load comes to within it: where it neither fails nor comes near the worst so far, the
 //! whole block is passed in one step; so too where it fails at every target of the block and is not the worst.
 
-use super::{Brought, Case, ClassSet, Course};
+use super::{Case, ClassSet, Course, alike};
 use crate::air::Weather;
 use crate::flight::FlightError;
 use crate::plate::Plate;
@@ -95,8 +95,8 @@ struct Kind {
     setup: Setup,
     classes: ClassSet,
     without: Vec<usize>,
-    /// Index of the case and its distance.
-    cases: Vec<(usize, Length)>,
+    /// Distances, with the cases that are shot from there: indices.
+    places: Vec<(Length, Vec<usize>)>,
     /// Where its tallies begin, and its blocks.
     slot: usize,
     block: usize,
@@ -146,10 +146,14 @@ struct Tally {
 }
 
 impl Tally {
-    fn fail(&mut self, load: usize) {
-        self.failing += 1;
+    /// Alike loads fail.
+    fn fail(&mut self, loads: &[usize]) {
+        self.failing += loads.len();
         // Loads come in order, so that those beyond the first cost nothing.
-        if self.named.len() < self.most || self.named.last().is_some_and(|last| *last > load) {
+        for &load in loads {
+            if self.named.len() >= self.most && self.named.last().is_none_or(|last| *last < load) {
+                break;
+            }
             let at = self.named.partition_point(|known| *known < load);
             self.named.insert(at, load);
             self.named.truncate(self.most);
@@ -189,10 +193,11 @@ struct Tallies<'r> {
 }
 
 impl<'r> Tallies<'r> {
-    fn new(cases: usize, blocks: usize, kinds: usize) -> Self {
-        let none = Tally { most: if cases > MANY { NAMED_OF_MANY } else { NAMED }, ..Tally::default() };
+    fn new(judge: &Judge, kinds: usize) -> Self {
+        let most = if judge.cases.len() > MANY { NAMED_OF_MANY } else { NAMED };
+        let (none, blocks) = (Tally { most, ..Tally::default() }, judge.blocks);
         Self {
-            cases: vec![none.clone(); cases],
+            cases: vec![none.clone(); judge.slots],
             blocks: vec![none; blocks],
             warnings: vec![Vec::new(); kinds],
             work: Work::default(),
@@ -242,16 +247,28 @@ pub fn judge<'r>(
     conditions: Conditions,
     progress: &(dyn Fn() + Sync),
 ) -> Result<Judged<'r>, CoverageError> {
+    judge_in(&alike::groups(&course.loads), course, cases, rules, conditions, progress)
+}
+
+/// The same with groups of loads that are alike.
+pub(super) fn judge_in<'r>(
+    groups: &[Vec<usize>],
+    course: &Course,
+    cases: &[Case],
+    rules: &'r RuleSet,
+    conditions: Conditions,
+    progress: &(dyn Fn() + Sync),
+) -> Result<Judged<'r>, CoverageError> {
     let (slopes, slots, blocks) = slopes(course, cases, conditions)?;
     let kinds = slopes.iter().map(|s| s.kinds.len()).sum();
     let judge = Judge { course, rules, slopes, cases, slots, blocks };
-    let none = || Tallies::new(slots, blocks, kinds);
-    let add = |mut tallies: Tallies<'r>, index: usize, brought: &Brought| {
-        judge.load(index, brought, &mut tallies);
-        progress();
+    let none = || Tallies::new(&judge, kinds);
+    let add = |mut tallies: Tallies<'r>, _: usize, alike: &Vec<usize>| {
+        judge.loads(alike, &mut tallies);
+        alike.iter().for_each(|_| progress());
         tallies
     };
-    let tallies = crate::threads::fold(&course.loads, none, add, Tallies::merged);
+    let tallies = crate::threads::fold(groups, none, add, Tallies::merged);
     Ok(Judged { outcomes: judge.outcomes(&tallies), warnings: judge.warnings(&tallies), work: tallies.work })
 }
 
@@ -281,13 +298,13 @@ fn slopes(
                 && k.without == case.without
         };
         match slope.kinds.iter_mut().find(same) {
-            Some(kind) => kind.cases.push((index, case.distance)),
+            Some(kind) => kind.places.push((case.distance, vec![index])),
             None => slope.kinds.push(Kind {
                 plate: target.plate.clone(),
                 setup: target.setup.clone(),
                 classes: case.classes,
                 without: case.without.clone(),
-                cases: vec![(index, case.distance)],
+                places: vec![(case.distance, vec![index])],
                 slot: 0,
                 block: 0,
                 index: 0,
@@ -297,32 +314,45 @@ fn slopes(
     let (mut slot, mut block) = (0, 0);
     for (index, kind) in slopes.iter_mut().flat_map(|s| &mut s.kinds).enumerate() {
         kind.index = index;
-        kind.cases.sort_by(|a, b| a.1.si().total_cmp(&b.1.si()));
+        kind.places.sort_by(|a, b| a.0.si().total_cmp(&b.0.si()));
+        kind.places.dedup_by(|next, first| {
+            let is_same = next.0.si().total_cmp(&first.0.si()).is_eq();
+            if is_same {
+                first.1.append(&mut next.1);
+            }
+            is_same
+        });
         (kind.slot, kind.block) = (slot, block);
-        slot += kind.cases.len();
-        block += kind.cases.len().div_ceil(BLOCK);
+        slot += kind.places.len();
+        block += kind.places.len().div_ceil(BLOCK);
     }
     Ok((slopes, slot, block))
 }
 
 impl<'r> Judge<'_, 'r> {
-    /// One load against every case.
-    fn load(&self, index: usize, brought: &Brought, tallies: &mut Tallies<'r>) {
+    /// Loads that are alike against every case.
+    fn loads(&self, alike: &[usize], tallies: &mut Tallies<'r>) {
+        let Some(brought) = alike.first().map(|first| &self.course.loads[*first]) else { return };
         let (load, class) = (&*brought.load, brought.class());
         let demand = super::demand_of(load);
         for slope in &self.slopes {
-            let mine = |kind: &&Kind| kind.classes.has(class) && !kind.without.contains(&index);
-            if !slope.kinds.iter().any(|kind| mine(&kind)) {
+            let mine = |kind: &Kind| -> Vec<usize> {
+                let all = if kind.classes.has(class) { alike } else { &[] };
+                all.iter().copied().filter(|load| !kind.without.contains(load)).collect()
+            };
+            let kinds = slope.kinds.iter().map(|kind| (kind, mine(kind))).filter(|(_, loads)| !loads.is_empty());
+            let kinds: Vec<(&Kind, Vec<usize>)> = kinds.collect();
+            if kinds.is_empty() {
                 continue;
             }
             let Ok(flights) = Flights::new(load, &slope.conditions) else { continue };
             tallies.work.flights += 1;
             let followed = follow(&flights, slope.farthest);
-            for kind in slope.kinds.iter().filter(mine) {
+            for (kind, loads) in &kinds {
                 tallies.work.compiled += 1;
                 let allowance = self.rules.allow(load, &kind.plate, &kind.setup, flights.muzzle());
                 let pair = Pair {
-                    index,
+                    loads,
                     demand,
                     floor: brought.floor(),
                     closest: OnceCell::new(),
@@ -341,7 +371,7 @@ impl<'r> Judge<'_, 'r> {
         for kind in self.slopes.iter().flat_map(|s| &s.kinds) {
             for &rule in &tallies.warnings[kind.index] {
                 let near = |at: &Length| rule.filter.within.is_none_or(|within| *at < within);
-                let cases = kind.cases.iter().filter(|(_, at)| near(at)).map(|(case, _)| *case);
+                let cases = kind.places.iter().filter(|(at, _)| near(at)).flat_map(|(_, cases)| cases.iter().copied());
                 match warnings.iter_mut().find(|w| std::ptr::eq(w.rule, rule)) {
                     Some(known) => known.cases.extend(cases),
                     None => warnings.push(Warning { rule, cases: cases.collect() }),
@@ -358,10 +388,11 @@ impl<'r> Judge<'_, 'r> {
         let mut outcomes: Vec<Option<Outcome<'r>>> = vec![None; self.cases.len()];
         for slope in &self.slopes {
             for kind in &slope.kinds {
-                for (place, &(case, distance)) in kind.cases.iter().enumerate() {
+                for (place, (distance, cases)) in kind.places.iter().enumerate() {
                     let mut tally = tallies.cases[kind.slot + place].clone();
                     tally.add(&tallies.blocks[kind.block + place / BLOCK]);
-                    outcomes[case] = Some(self.outcome(slope, kind, distance, &tally));
+                    let outcome = self.outcome(slope, kind, *distance, &tally);
+                    cases.iter().for_each(|case| outcomes[*case] = Some(outcome.clone()));
                 }
             }
         }
@@ -401,7 +432,7 @@ pub(super) fn follow(flights: &Flights, farthest: Length) -> Option<(Followed<'_
 impl Kind {
     /// The cautions that a load calls for at the nearest of the cases.
     fn warn<'r>(&self, pair: &Pair, allowance: &Allowance<'r>, tallies: &mut Tallies<'r>) {
-        let Some(&(_, nearest)) = self.cases.first() else { return };
+        let Some(&(nearest, _)) = self.places.first() else { return };
         let look = pair.followed.filter(|(_, to)| nearest <= *to && !allowance.asks_slow(nearest));
         let strike = match look {
             Some((followed, _)) => Ok(followed.look(nearest)),
@@ -414,15 +445,15 @@ impl Kind {
     }
 
     fn judge(&self, pair: &Pair, tallies: &mut Tallies) {
-        for (number, block) in self.cases.chunks(BLOCK).enumerate() {
+        for (number, block) in self.places.chunks(BLOCK).enumerate() {
             let at = self.slot + number * BLOCK;
             let cases = &mut tallies.cases[at..at + block.len()];
             let whole = &mut tallies.blocks[self.block + number];
             if pair.passes_whole(block, whole) {
                 continue;
             }
-            for (tally, &(_, distance)) in cases.iter_mut().zip(block) {
-                tallies.work.exact += usize::from(pair.judge(distance, tally));
+            for (tally, (distance, _)) in cases.iter_mut().zip(block) {
+                tallies.work.exact += usize::from(pair.judge(*distance, tally));
             }
             // The best of the worsts: what is better than it is worst nowhere in the block.
             let best = cases.iter().map(|tally| tally.worst).reduce(|a, b| match (a, b) {
@@ -434,9 +465,10 @@ impl Kind {
     }
 }
 
-/// A load before a kind of target.
+/// Loads that are alike before a kind of target.
 struct Pair<'a> {
-    index: usize,
+    /// The loads: indices, at least one.
+    loads: &'a [usize],
     demand: f64,
     /// The best verdict that the load has anywhere.
     floor: Verdict,
@@ -450,22 +482,22 @@ struct Pair<'a> {
 
 impl Pair<'_> {
     /// Passes all cases of a block in one step where it can.
-    fn passes_whole(&self, block: &[(usize, Length)], whole: &mut Tally) -> bool {
-        let (Some(&(_, near)), Some(&(_, far))) = (block.first(), block.last()) else { return true };
+    fn passes_whole(&self, block: &[(Length, Vec<usize>)], whole: &mut Tally) -> bool {
+        let (Some(&(near, _)), Some(&(far, _))) = (block.first(), block.last()) else { return true };
         let (Some(bound), Some(a), Some(b)) = (whole.worst, self.quick(near), self.quick(far)) else { return false };
-        let rank = |judgement: &Judgement| Rank::new(judgement, self.demand, self.index);
+        let rank = |judgement: &Judgement| Rank::new(judgement, self.demand, self.loads[0]);
         let (a, b) = (rank(&a), rank(&b));
         let worse = if a.is_worse_than(&b) { a } else { b };
         if !worse.is_clearly_better_than(&bound) || !self.flights.slows_down() {
             return false;
         }
         if worse.verdict == Verdict::Suits {
-            whole.shot_by += 1;
+            whole.shot_by += self.loads.len();
             return true;
         }
         if self.fails_at(far) {
-            whole.shot_by += 1;
-            whole.fail(self.index);
+            whole.shot_by += self.loads.len();
+            whole.fail(self.loads);
             return true;
         }
         false
@@ -474,15 +506,15 @@ impl Pair<'_> {
     /// Judges one case; whether it took exact flights.
     fn judge(&self, distance: Length, tally: &mut Tally) -> bool {
         if let Some(quick) = self.quick(distance) {
-            let rank = Rank::new(&quick, self.demand, self.index);
+            let rank = Rank::new(&quick, self.demand, self.loads[0]);
             if quick.verdict == Verdict::Suits {
-                tally.shot_by += 1;
+                tally.shot_by += self.loads.len();
                 tally.offer(rank);
                 return false;
             }
             if tally.worst.is_some_and(|worst| rank.is_clearly_better_than(&worst)) && self.fails_at(distance) {
-                tally.shot_by += 1;
-                tally.fail(self.index);
+                tally.shot_by += self.loads.len();
+                tally.fail(self.loads);
                 return false;
             }
         }
@@ -490,10 +522,10 @@ impl Pair<'_> {
         let asks = self.allowance.asks_slow(distance);
         let Ok(strike) = self.flights.strike_for(distance, asks) else { return true };
         let judgement = self.allowance.judge(&strike);
-        tally.shot_by += 1;
-        tally.offer(Rank::new(&judgement, self.demand, self.index));
+        tally.shot_by += self.loads.len();
+        tally.offer(Rank::new(&judgement, self.demand, self.loads[0]));
         if judgement.verdict > self.floor {
-            tally.fail(self.index);
+            tally.fail(self.loads);
         }
         true
     }

@@ -1,6 +1,7 @@
 //! A whole match: every target against every admitted load, at once.
 
 mod admit;
+mod alike;
 mod called;
 mod crowd;
 mod file;
@@ -390,7 +391,13 @@ impl Course {
             let best = verdicts.map(|strike| allowance.judge(&strike).verdict).min()?;
             Some((best.max(Verdict::Borderline), by))
         };
-        let found: Vec<Option<(Verdict, &'r Rule)>> = crate::threads::map(&self.loads, best);
+        let groups = alike::groups(&self.loads);
+        let of_groups: Vec<Option<(Verdict, &'r Rule)>> =
+            crate::threads::map(&groups, |alike: &Vec<usize>| best(&self.loads[alike[0]]));
+        let mut found = vec![None; self.loads.len()];
+        for (alike, of_all) in groups.iter().zip(of_groups) {
+            alike.iter().for_each(|load| found[*load] = of_all);
+        }
         let mut barred = Vec::new();
         let mut index = 0;
         let mut kept: Vec<usize> = Vec::new();

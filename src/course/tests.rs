@@ -1,3 +1,5 @@
+use super::fix::mendings_in;
+use super::judge::judge_in;
 use super::*;
 use crate::catalog::Catalog;
 use crate::load::Class;
@@ -5,7 +7,7 @@ use crate::quantity::unit;
 use crate::rules::{RuleSet, Verdict};
 use crate::source::Diagnostic;
 use crate::source::SourceText;
-use crate::spread::FlightConditions;
+use crate::spread::{FlightConditions, Flights};
 use crate::vet::{Question, vet};
 use crate::words::Units;
 use std::fmt::Write;
@@ -76,6 +78,67 @@ fn the_outcome_is_the_same_whatever_the_number_of_threads() {
     let one = format!("{:?}", judged(&course, 1).0);
     for threads in [2, 3, 8] {
         assert!(format!("{:?}", judged(&course, threads).0) == one, "{threads}");
+    }
+}
+
+/// Loads that several shooters declare, targets that stand alike, some of which leave loads out.
+fn crowded() -> Course {
+    let mut course = many(60);
+    let own = course.loads.clone();
+    for (copy, brought) in (0..3).flat_map(|copy| own.iter().map(move |brought| (copy, brought))).take(100) {
+        let who = vec![format!("shooter {copy}")];
+        let load = brought.load.with(|facts| facts.name = format!("{} of {copy}", facts.name)).unwrap();
+        course.loads.push(Brought { load: Arc::new(load), who, ..brought.clone() });
+    }
+    let (targets, loads) = (course.targets.clone(), course.loads.len());
+    for (index, mut target) in targets.into_iter().enumerate() {
+        target.name += " again";
+        if index % 3 == 0 {
+            target.without = vec![index % loads, (index * 7 + 1) % loads];
+        }
+        course.targets.push(target);
+    }
+    course
+}
+
+#[test]
+fn what_is_alike_is_judged_once_and_comes_to_what_each_by_itself_does() {
+    let course = crowded();
+    let groups = alike::groups(&course.loads);
+    assert!(groups.len() * 2 < course.loads.len(), "{}", groups.len());
+    let cases = course.cases();
+    let together = judge(&course, &cases, &RULES, &on, &|| ()).unwrap();
+    let singly = alike::singly(&course.loads);
+    let apart = judge_in(&singly, &course, &cases, &RULES, &on, &|| ()).unwrap();
+    assert!(together.work.flights * 2 < apart.work.flights, "{:?} {:?}", together.work, apart.work);
+    let mut failing = 0;
+    for (case, (a, b)) in cases.iter().zip(together.outcomes.iter().zip(&apart.outcomes)) {
+        let of = |o: &Outcome| (o.verdict, o.worst, o.rule.map(|r| r.id.clone()), o.margin, o.failing, o.shot_by);
+        assert_eq!(of(a), of(b), "{case:?}");
+        assert_eq!(a.named, b.named, "{case:?}");
+        failing += a.failing;
+        // And to what the load by itself comes to that is worst.
+        let target = &course.targets[case.target];
+        let conditions = on(&Weather::default(), target.slope).unwrap();
+        let worst = &course.loads[a.worst.unwrap()].load;
+        let strike = Flights::new(worst, &conditions).unwrap().strike(case.distance).unwrap();
+        assert_eq!(Some(RULES.allow(worst, &target.plate, &target.setup, strike.muzzle).judge(&strike).verdict), a.verdict);
+    }
+    assert!(failing > 100, "{failing}");
+    let ladder = Ladder::builtin().unwrap();
+    let keep = vec![0.0; course.loads.len()];
+    let of = |groups: &[Vec<usize>]| {
+        let outcomes = &apart.outcomes;
+        mendings_in(groups, &course, &cases, outcomes, &RULES, &ladder, &on, &keep, unit::YARD.of(1.0)).unwrap()
+    };
+    let (a, b) = (of(&groups), of(&singly));
+    assert!(a.len() > 5 && a.len() == b.len());
+    for (a, b) in a.iter().zip(&b) {
+        let of = |m: &Mending| {
+            let fix = |fix: &Option<Fix>| fix.as_ref().map(|f| (f.change.clone(), f.moves.clone(), f.refuse.clone(), f.cost));
+            (m.target, fix(&m.fix), fix(&m.other), m.distance, m.plate.clone())
+        };
+        assert_eq!(of(a), of(b));
     }
 }
 

@@ -11,7 +11,7 @@ mod need;
 mod plan;
 
 use super::judge::{Conditions, Outcome, follow, judge};
-use super::{Case, Course};
+use super::{Case, Course, alike};
 use crate::load::Class;
 use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
 use crate::quantity::{Angle, Length, Measure, unit};
@@ -133,9 +133,10 @@ struct OnSlope {
     kinds: Vec<usize>,
 }
 
-/// A load flown on a slope.
+/// A load flown on a slope, with those that are alike.
 struct Shot<'f> {
-    index: usize,
+    /// Its place, and those of the loads that are alike, as far as they count.
+    loads: Vec<usize>,
     flights: &'f Flights,
     followed: Option<(Followed<'f>, Length)>,
 }
@@ -166,6 +167,8 @@ struct Search<'a, 'r> {
     pub keep: &'a [f64],
     /// What a shift is rounded up to.
     pub step: Length,
+    /// The loads in groups of those that are alike.
+    pub groups: &'a [Vec<usize>],
 }
 
 impl<'r> Search<'_, 'r> {
@@ -394,49 +397,55 @@ impl<'r> Search<'_, 'r> {
             }
         }
         // Those that ask the most of a plate first: the others are then passed over at a glance.
-        let mut order: Vec<usize> = (0..self.course.loads.len()).collect();
-        let demand = |load: &usize| super::demand_of(&self.course.loads[*load].load);
-        order.sort_by(|a, b| demand(b).total_cmp(&demand(a)).then(a.cmp(b)));
+        let demand = |alike: &[usize]| super::demand_of(&self.course.loads[alike[0]].load);
+        let mut order: Vec<(f64, &[usize])> = self.groups.iter().map(|alike| (demand(alike), alike.as_slice())).collect();
+        order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
         let (first, rest) = order.split_at(order.len().min(SEED));
         let mut seed: Vec<Needs<'r>> =
             kinds.iter().map(|k| vec![vec![Top::default(); k.classes.len()]; k.options.len()]).collect();
-        first.iter().for_each(|&load| self.needs_of(load, kinds, &slopes, &mut seed));
+        first.iter().for_each(|(_, alike)| self.needs_of(alike, kinds, &slopes, &mut seed));
         let merged = |mut a: Vec<Needs<'r>>, b: Vec<Needs<'r>>| {
             for (to, from) in a.iter_mut().flatten().flatten().zip(b.iter().flatten().flatten()) {
                 from.0.iter().for_each(|need| to.offer(*need));
             }
             a
         };
-        let add = |mut needs: Vec<Needs<'r>>, _: usize, load: &usize| {
-            self.needs_of(*load, kinds, &slopes, &mut needs);
+        let add = |mut needs: Vec<Needs<'r>>, _: usize, (_, alike): &(f64, &[usize])| {
+            self.needs_of(alike, kinds, &slopes, &mut needs);
             needs
         };
         Ok(crate::threads::fold(rest, || seed.clone(), add, merged))
     }
 
-    fn needs_of(&self, index: usize, kinds: &[Kind<'r>], slopes: &[OnSlope], needs: &mut [Needs<'r>]) {
-        let own = self.course.loads[index].class();
+    /// What loads that are alike need at each kind of target.
+    fn needs_of(&self, alike: &[usize], kinds: &[Kind<'r>], slopes: &[OnSlope], needs: &mut [Needs<'r>]) {
+        let load = &self.course.loads[alike[0]];
+        let own = load.class();
         for on in slopes {
             let mine = |at: usize| {
                 let class = kinds[at].classes.iter().position(|c| *c == own)?;
-                (!kinds[at].without.contains(&index)).then_some((at, class))
+                // Of those that need the same no more than are kept count.
+                let shoots = alike.iter().copied().filter(|load| !kinds[at].without.contains(load));
+                let loads: Vec<usize> = shoots.take(TOP).collect();
+                (!loads.is_empty()).then_some((at, class, loads))
             };
-            let mine: Vec<(usize, usize)> = on.kinds.iter().filter_map(|at| mine(*at)).collect();
+            let mine: Vec<(usize, usize, Vec<usize>)> = on.kinds.iter().filter_map(|at| mine(*at)).collect();
             if mine.is_empty() {
                 continue;
             }
-            let Ok(flights) = Flights::new(&self.course.loads[index].load, &on.conditions) else { continue };
-            let farthest = |&(at, class): &(usize, usize)| {
-                let least = needs[at].iter().filter_map(|tops| tops[class].least()).filter(|m| m.is_finite());
-                least.fold(kinds[at].nearest[class], f64::max)
+            let Ok(flights) = Flights::new(&load.load, &on.conditions) else { continue };
+            let farthest = |(at, class, _): &(usize, usize, Vec<usize>)| {
+                let least = needs[*at].iter().filter_map(|tops| tops[*class].least()).filter(|m| m.is_finite());
+                least.fold(kinds[*at].nearest[*class], f64::max)
             };
             let farthest = mine.iter().map(farthest).filter(|m| m.is_finite()).fold(0.0, f64::max);
-            let shot = Shot {
-                index,
+            let mut shot = Shot {
+                loads: Vec::new(),
                 followed: if farthest > 0.0 { follow(&flights, Length::from_si(farthest)) } else { None },
                 flights: &flights,
             };
-            for (at, class) in mine {
+            for (at, class, loads) in mine {
+                shot.loads = loads;
                 self.needs_at(&shot, &kinds[at], class, &mut needs[at]);
             }
         }
@@ -444,7 +453,8 @@ impl<'r> Search<'_, 'r> {
 
     /// What a load needs at a kind of target, with each of its changes made.
     fn needs_at(&self, shot: &Shot, kind: &Kind<'r>, class: usize, needs: &mut Needs<'r>) {
-        let (load, near) = (&self.course.loads[shot.index].load, kind.nearest[class]);
+        let (first, near) = (shot.loads[0], kind.nearest[class]);
+        let (load, keep) = (&self.course.loads[first].load, self.keep[first]);
         let mut as_it_stands = false;
         for ((change, _), tops) in kind.options.iter().zip(needs) {
             let top = &mut tops[class];
@@ -458,17 +468,17 @@ impl<'r> Search<'_, 'r> {
             let setup = || change.apply(&kind.setup);
             let allowance = (!as_it_stands).then(|| self.rules.allow(load, plate, &setup(), shot.flights.muzzle()));
             let Some(allowance) = allowance.filter(|a| !self.passes_at(shot, a, threshold)) else {
-                as_it_stands |= change.is_nothing() && self.keep[shot.index] <= near && threshold <= near;
-                top.offer(Need { metres: 0.0, load: shot.index, by: None });
+                as_it_stands |= change.is_nothing() && keep <= near && threshold <= near;
+                shot.loads.iter().for_each(|&load| top.offer(Need { metres: 0.0, load, by: None }));
                 continue;
             };
-            let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[shot.index].floor(), near);
-            let (metres, by) = if self.keep[shot.index] > metres {
-                (self.keep[shot.index], self.rules.speed_ceiling().map(|c| c.1))
+            let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[first].floor(), near);
+            let (metres, by) = if keep > metres {
+                (keep, self.rules.speed_ceiling().map(|c| c.1))
             } else {
                 (metres, by)
             };
-            top.offer(Need { metres, load: shot.index, by });
+            shot.loads.iter().for_each(|&load| top.offer(Need { metres, load, by }));
         }
     }
 
@@ -476,7 +486,7 @@ impl<'r> Search<'_, 'r> {
     fn passes_at(&self, shot: &Shot, allowance: &Allowance, metres: f64) -> bool {
         let Some((followed, to)) = &shot.followed else { return false };
         let distance = Length::from_si(metres);
-        self.keep[shot.index] <= metres
+        self.keep[shot.loads[0]] <= metres
             && distance <= *to
             && shot.flights.slows_down()
             && !allowance.asks_slow(distance)
@@ -524,5 +534,22 @@ pub fn mendings<'r>(
     keep: &[f64],
     step: Length,
 ) -> Result<Vec<Mending<'r>>, CoverageError> {
-    Search { course, cases, outcomes, rules, ladder, conditions, keep, step }.run()
+    let groups = alike::groups(&course.loads);
+    mendings_in(&groups, course, cases, outcomes, rules, ladder, conditions, keep, step)
+}
+
+/// The same with groups of loads that are alike.
+#[allow(clippy::too_many_arguments)]
+pub(super) fn mendings_in<'r>(
+    groups: &[Vec<usize>],
+    course: &Course,
+    cases: &[Case],
+    outcomes: &[Outcome<'r>],
+    rules: &'r RuleSet,
+    ladder: &Ladder,
+    conditions: Conditions,
+    keep: &[f64],
+    step: Length,
+) -> Result<Vec<Mending<'r>>, CoverageError> {
+    Search { course, cases, outcomes, rules, ladder, conditions, keep, step, groups }.run()
 }
