@@ -27,6 +27,35 @@ pub(super) fn groups(loads: &[Brought]) -> Vec<Vec<usize>> {
     groups
 }
 
+/// Groups of which one is likely the worst somewhere, of each kind of worst this many at most, and as a share.
+const LIKELY: usize = 24;
+const SHARE: usize = 8;
+
+/// The groups parted into those that are likely the worst somewhere, by demand, speed, energy, or for being slow, and the
+/// rest.
+pub(super) fn likely_worst_first<'g>(
+    groups: &'g [Vec<usize>],
+    loads: &[Brought],
+) -> (Vec<&'g Vec<usize>>, Vec<&'g Vec<usize>>) {
+    let most = LIKELY.min(groups.len() / SHARE);
+    let load = |group: usize| &*loads[groups[group][0]].load;
+    let measures: [&dyn Fn(usize) -> f64; 4] = [
+        &|group| super::demand_of(load(group)),
+        &|group| load(group).facts().muzzle_velocity.si(),
+        &|group| load(group).muzzle_energy().si(),
+        &|group| -load(group).facts().muzzle_velocity.si(),
+    ];
+    let mut is_first = vec![false; groups.len()];
+    for measure in measures {
+        let mut order: Vec<(f64, usize)> = (0..groups.len()).map(|group| (measure(group), group)).collect();
+        order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        order.iter().take(most).for_each(|(_, group)| is_first[*group] = true);
+    }
+    let (first, rest): (Vec<_>, Vec<_>) = groups.iter().zip(is_first).partition(|(_, is_first)| *is_first);
+    let only = |pairs: Vec<(&'g Vec<usize>, bool)>| pairs.into_iter().map(|(group, _)| group).collect();
+    (only(first), only(rest))
+}
+
 /// Each load by itself.
 #[cfg(test)]
 pub(super) fn singly(loads: &[Brought]) -> Vec<Vec<usize>> {

@@ -204,6 +204,14 @@ impl<'r> Tallies<'r> {
         }
     }
 
+    /// Nothing counted, with the worst so far as bounds.
+    fn bounds(&self, judge: &Judge, kinds: usize) -> Self {
+        let mut bounds = Self::new(judge, kinds);
+        let pairs = bounds.cases.iter_mut().zip(&self.cases).chain(bounds.blocks.iter_mut().zip(&self.blocks));
+        pairs.for_each(|(bound, tally)| bound.worst = tally.worst);
+        bounds
+    }
+
     fn warn(&mut self, kind: usize, rule: &'r Rule) {
         if !self.warnings[kind].iter().any(|known| std::ptr::eq(*known, rule)) {
             self.warnings[kind].push(rule);
@@ -262,13 +270,21 @@ pub(super) fn judge_in<'r>(
     let (slopes, slots, blocks) = slopes(course, cases, conditions)?;
     let kinds = slopes.iter().map(|s| s.kinds.len()).sum();
     let judge = Judge { course, rules, slopes, cases, slots, blocks };
-    let none = || Tallies::new(&judge, kinds);
-    let add = |mut tallies: Tallies<'r>, _: usize, alike: &Vec<usize>| {
+    // Those that are likely the worst somewhere come first: what they come to bounds all others.
+    let (first, rest) = alike::likely_worst_first(groups, &course.loads);
+    let mut worst = Tallies::new(&judge, kinds);
+    for alike in first {
+        judge.loads(alike, &mut worst);
+        alike.iter().for_each(|_| progress());
+    }
+    let none = || worst.bounds(&judge, kinds);
+    let add = |mut tallies: Tallies<'r>, _: usize, alike: &&Vec<usize>| {
         judge.loads(alike, &mut tallies);
         alike.iter().for_each(|_| progress());
         tallies
     };
-    let tallies = crate::threads::fold(groups, none, add, Tallies::merged);
+    let tallies = crate::threads::fold(&rest, none, add, Tallies::merged);
+    let tallies = worst.merged(tallies);
     Ok(Judged { outcomes: judge.outcomes(&tallies), warnings: judge.warnings(&tallies), work: tallies.work })
 }
 

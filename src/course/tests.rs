@@ -117,12 +117,29 @@ fn what_is_alike_is_judged_once_and_comes_to_what_each_by_itself_does() {
         assert_eq!(of(a), of(b), "{case:?}");
         assert_eq!(a.named, b.named, "{case:?}");
         failing += a.failing;
-        // And to what the load by itself comes to that is worst.
+    }
+    // And to what every load comes to on exact flights.
+    for (case, outcome) in cases.iter().zip(&together.outcomes).step_by(11) {
         let target = &course.targets[case.target];
         let conditions = on(&Weather::default(), target.slope).unwrap();
-        let worst = &course.loads[a.worst.unwrap()].load;
-        let strike = Flights::new(worst, &conditions).unwrap().strike(case.distance).unwrap();
-        assert_eq!(Some(RULES.allow(worst, &target.plate, &target.setup, strike.muzzle).judge(&strike).verdict), a.verdict);
+        let shoots = |load: &usize| {
+            case.classes.has(course.loads[*load].class()) && !case.without.contains(load)
+        };
+        let exact = (0..course.loads.len()).filter(shoots).filter_map(|load| {
+            let flown = &course.loads[load].load;
+            let strike = Flights::new(flown, &conditions).unwrap().strike(case.distance).ok()?;
+            let judged = RULES.allow(flown, &target.plate, &target.setup, strike.muzzle).judge(&strike);
+            Some((load, judged.verdict, judged.margin))
+        });
+        let exact: Vec<(usize, Verdict, Option<f64>)> = exact.collect();
+        let fails: Vec<usize> = exact.iter().filter(|(_, v, _)| *v != Verdict::Suits).map(|(load, ..)| *load).collect();
+        assert_eq!((outcome.shot_by, outcome.failing), (exact.len(), fails.len()), "{case:?}");
+        assert_eq!(outcome.named, fails.into_iter().take(outcome.named.len()).collect::<Vec<_>>(), "{case:?}");
+        let worst = exact.iter().map(|(_, verdict, _)| *verdict).max();
+        assert_eq!(outcome.verdict, worst, "{case:?}");
+        let of_worst = exact.iter().filter(|(_, verdict, _)| Some(*verdict) == worst).filter_map(|e| e.2);
+        let least = of_worst.reduce(f64::min);
+        assert!(outcome.margin.zip(least).is_none_or(|(own, least)| (own - least).abs() < 1e-9), "{case:?}");
     }
     assert!(failing > 100, "{failing}");
     let ladder = Ladder::builtin().unwrap();

@@ -91,3 +91,14 @@ fn a_name_that_two_targets_of_a_stage_bear_is_refused() {
     let (code, text) = run(&format!("{record}{}", record.replace("\"g\"", "\"h\"")));
     assert!(code == 2 && text.contains("two stages are called `A`"), "{text}");
 }
+
+/// Where a line of its own and a thicker plate serve the only rifle, it is not sent home for being alone.
+#[test]
+fn a_class_is_left_out_whole_only_where_nothing_near_serves_it() {
+    let stages = "stage,target,position,at (yd),plate,face,class\nA,g,rifles,150,3/8 in,12in,rifle\n\
+                  A,g,pistols,20,3/8 in,12in,handgun\n";
+    let (page, ..) = everywhere("bib,load\nX,300wm-180\nY,9mm-124\n", stages);
+    assert!(!page.contains("leave out") && page.contains("hang "), "{page}");
+    let (page, ..) = everywhere(LOADS, "stage,target,at (yd),plate,face,class\nA,g,20,3/8 in,12in,\n");
+    assert!(page.contains("leave out 308 Win 168 gr match (X)"), "{page}");
+}

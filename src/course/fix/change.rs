@@ -16,6 +16,8 @@ pub(super) mod cost {
     pub const PLATE_STEP: f64 = 0.5;
     pub const REFUSE: f64 = 7.0;
     pub const REFUSE_MORE: f64 = 3.0;
+    /// For each class of which nobody is left.
+    pub const EMPTY: f64 = 6.0;
     pub const SHIFT_FAR: f64 = 12.0;
     pub const SHIFT_TOO_FAR: f64 = 20.0;
     /// For each yard beyond what is too far.

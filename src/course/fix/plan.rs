@@ -61,7 +61,11 @@ impl<'r> Failing<'_, 'r> {
             if refused > 0 && refused >= brought {
                 continue;
             }
-            let cost = cost + if refused > 0 { cost::REFUSE + cost::REFUSE_MORE * (refused - 1) as f64 } else { 0.0 };
+            // A stage is for those who come to it: a class that is left out whole costs more than its loads.
+            let emptied = tops.iter().zip(&each).filter(|(top, out)| **out > 0 && **out >= top.0.len()).count();
+            let cost = cost
+                + cost::EMPTY * emptied as f64
+                + if refused > 0 { cost::REFUSE + cost::REFUSE_MORE * (refused - 1) as f64 } else { 0.0 };
             if best.as_ref().is_none_or(|b| cost < b.cost) {
                 let refuse = tops.iter().zip(distances).flat_map(|(top, m)| top.beyond(*m).map(|n| n.load));
                 best = Some(Tried { option, cost, refuse: refuse.collect() });
