@@ -55,13 +55,17 @@ fn loads_that_every_target_leaves_out_are_told_as_that() {
 
 #[test]
 fn a_load_is_left_out_by_its_own_rule_and_everybody_who_fails_is_concerned() {
-    let loads = "bib,load\nX,300wm-180\nY,9mm-124\nZ,44mag-240\n";
+    let loads = "bib,load\nX,300wm-180\nV,223-77\nY,9mm-124\nZ,44mag-240\n";
     let stages = "stage,target,position,at (yd),plate,face,class\nA,g,rifles,150,3/8 in,12in,rifle\n\
                   A,g,pistols,20,3/8 in,12in,handgun\nA,h,,25,3/8 in,8in,handgun\n";
     let (page, ..) = everywhere(loads, stages);
     assert!(page.contains("leave out 44 Magnum 240 gr (Z): A g (floor handgun strong)."), "{page}");
     let rifle = page.split("leave out 300 Win Mag 180 gr (X): A g (").nth(1).expect("a fix");
     assert!(!rifle.starts_with("floor handgun"), "{rifle}");
+    // A class steps back by its own rule, and those are named who bring it.
+    let (page, ..) = everywhere(&loads.replace("V,223-77\n", ""), stages);
+    assert!(page.contains("line to 25 yd for handguns; the others may stay (floor handgun strong; Z)."), "{page}");
+    assert!(page.contains("line to 200 yd for rifles; the others may stay (floor magnum; X)."), "{page}");
 
     // A load left at home still fails on the targets that it does not lift.
     let stages = "stage,target,at (yd),plate,face,class\nA,one,15,3/8 in,8in,handgun\nA,two,10,3/8 in,8in,handgun\n\

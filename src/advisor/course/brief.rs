@@ -234,7 +234,8 @@ fn several_moved(told: &Told, words: &str, mine: &[&Shift]) -> Item {
     let more = mine.len().saturating_sub(most);
     let more = if more > 0 { format!("; {}", count(more, "more line")) } else { String::new() };
     let targets: Vec<usize> = mine.iter().flat_map(|shift| shift.targets.iter().copied()).collect();
-    let why = because(told, &targets, &moved_by(told));
+    let classes: Vec<Class> = mine.iter().flat_map(|shift| shift.classes.iter().copied()).collect();
+    let why = why_moved(told, &targets, &classes);
     Item::new(format!("{words}: {}{more} ({why}).", each.collect::<Vec<_>>().join("; ")), &targets)
 }
 
@@ -317,7 +318,7 @@ impl Shift {
         let stay = if self.all { "" } else { "; the others may stay" };
         // The targets that ask for a move of their stage's line.
         let whom = if is_shared { format!(": {}", names(told, &self.targets)) } else { String::new() };
-        let why = because(told, &self.targets, &moved_by(told));
+        let why = why_moved(told, &self.targets, &self.classes);
         format!("{place}: {what}{stay}{whom} ({why}){}.", self.instead(told))
     }
 
@@ -339,13 +340,27 @@ impl Shift {
     }
 }
 
-/// The rule that sets how far a line moves for a target.
-fn moved_by<'t, 'r>(told: &'t Told<'_, 'r>) -> impl Fn(usize) -> Vec<&'r Rule> + 't {
-    |target| told.fix(target).and_then(|fix| fix.reasons.moved).into_iter().collect()
+/// Why some classes move, and whom of them it concerns.
+fn why_moved(told: &Told, targets: &[usize], classes: &[Class]) -> String {
+    let rules = |target| {
+        let moved = told.fix(target).map(|fix| fix.reasons.moved.as_slice()).unwrap_or_default();
+        moved.iter().filter(|(class, _)| classes.contains(class)).map(|(_, rule)| *rule).collect()
+    };
+    reasons(told, targets, &rules, &|class| classes.contains(&class))
 }
 
 /// Why, and whom it concerns.
 fn because<'r>(told: &Told<'_, 'r>, targets: &[usize], why: &dyn Fn(usize) -> Vec<&'r Rule>) -> String {
+    reasons(told, targets, why, &|_| true)
+}
+
+/// Why, and whom of some classes it concerns.
+fn reasons<'r>(
+    told: &Told<'_, 'r>,
+    targets: &[usize],
+    why: &dyn Fn(usize) -> Vec<&'r Rule>,
+    is_of: &dyn Fn(Class) -> bool,
+) -> String {
     let mut rules: Vec<String> = Vec::new();
     let (mut people, mut known) = (Vec::new(), HashSet::new());
     for &target in targets {
@@ -358,7 +373,7 @@ fn because<'r>(told: &Told<'_, 'r>, targets: &[usize], why: &dyn Fn(usize) -> Ve
                 rules.push(name);
             }
         }
-        for name in told.concerns(target) {
+        for name in told.concerns_of(target, is_of) {
             if known.insert(name.clone()) {
                 people.push(name);
             }

@@ -155,7 +155,13 @@ impl<'r> Told<'_, 'r> {
     /// Who is concerned by the fix of a target: all who bring a load that fails on it, but for what stays at home
     /// anyhow.
     fn concerns(&self, target: usize) -> Vec<String> {
+        self.concerns_of(target, &|_| true)
+    }
+
+    /// The same of some classes.
+    fn concerns_of(&self, target: usize, is_of: &dyn Fn(Class) -> bool) -> Vec<String> {
         let mut failing = self.failing_on(target);
+        failing.retain(|load| is_of(self.course.loads[*load].class()));
         let home = self.home.as_ref().filter(|_| !self.is_lifted(target));
         failing.retain(|load| home.is_none_or(|home| !home.loads.contains(load)));
         self.bringing(failing)

@@ -76,8 +76,8 @@ pub struct Fix<'r> {
 /// The rules that the parts of a fix answer to.
 #[derive(Debug, Clone, Default)]
 pub struct Reasons<'r> {
-    /// The one that sets how far the line moves.
-    pub moved: Option<&'r Rule>,
+    /// Those that set how far each class moves, the farthest first.
+    pub moved: Vec<(Class, &'r Rule)>,
     /// Those that call for what is changed at the target.
     pub changed: Vec<&'r Rule>,
     /// Those that the loads left out do not meet: each load's own.
@@ -89,7 +89,7 @@ impl<'r> Reasons<'r> {
     fn first(&self, change: &Change) -> Option<&'r Rule> {
         let changed = self.changed.first().copied();
         let plate = changed.filter(|_| change.fresh || change.plate.is_some());
-        plate.or(self.moved).or(changed).or(self.refused.first().map(|(_, rule)| *rule))
+        plate.or(self.moved.first().map(|(_, rule)| *rule)).or(changed).or(self.refused.first().map(|(_, rule)| *rule))
     }
 }
 

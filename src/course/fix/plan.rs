@@ -77,12 +77,18 @@ impl<'r> Failing<'_, 'r> {
     /// The rules that a fix answers to: each of its parts has its own.
     fn reasons(&self, tried: &Tried, moved: &[bool], distances: &[f64]) -> Reasons<'r> {
         let needs = &self.needs[tried.option];
-        let tops = needs.iter().zip(distances).zip(moved).filter(|(_, moved)| **moved);
-        let met = tops.filter_map(|((top, at), _)| top.0.iter().find(|n| n.metres <= *at * (1.0 + 1e-9)));
+        let classes = self.kind.classes.iter().zip(needs).zip(distances).zip(moved).filter(|(_, moved)| **moved);
+        let mut met: Vec<(f64, Class, &'r Rule)> = classes
+            .filter_map(|(((class, top), at), _)| {
+                let need = top.0.iter().find(|n| n.metres <= *at * (1.0 + 1e-9))?;
+                Some((need.metres, *class, need.by?))
+            })
+            .collect();
+        met.sort_by(|a, b| b.0.total_cmp(&a.0));
         let refused = needs.iter().flat_map(|top| &top.0).filter(|need| tried.refuse.contains(&need.load));
         let refused = refused.filter_map(|need| Some((need.load, need.by?)));
         Reasons {
-            moved: met.reduce(|a, b| if b.metres > a.metres { b } else { a }).and_then(|need| need.by),
+            moved: met.into_iter().map(|(_, class, rule)| (class, rule)).collect(),
             changed: self.changed_by(&self.kind.options[tried.option].0),
             refused: refused.collect(),
         }
