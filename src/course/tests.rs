@@ -122,9 +122,7 @@ fn what_is_alike_is_judged_once_and_comes_to_what_each_by_itself_does() {
     for (case, outcome) in cases.iter().zip(&together.outcomes).step_by(11) {
         let target = &course.targets[case.target];
         let conditions = on(&Weather::default(), target.slope).unwrap();
-        let shoots = |load: &usize| {
-            case.classes.has(course.loads[*load].class()) && !case.without.contains(load)
-        };
+        let shoots = |load: &usize| case.classes.has(course.loads[*load].class()) && !case.without.contains(load);
         let exact = (0..course.loads.len()).filter(shoots).filter_map(|load| {
             let flown = &course.loads[load].load;
             let strike = Flights::new(flown, &conditions).unwrap().strike(case.distance).ok()?;
@@ -152,7 +150,8 @@ fn what_is_alike_is_judged_once_and_comes_to_what_each_by_itself_does() {
     assert!(a.len() > 5 && a.len() == b.len());
     for (a, b) in a.iter().zip(&b) {
         let of = |m: &Mending| {
-            let fix = |fix: &Option<Fix>| fix.as_ref().map(|f| (f.change.clone(), f.moves.clone(), f.refuse.clone(), f.cost));
+            let fix =
+                |fix: &Option<Fix>| fix.as_ref().map(|f| (f.change.clone(), f.moves.clone(), f.refuse.clone(), f.cost));
             (m.target, fix(&m.fix), fix(&m.other), m.distance, m.plate.clone())
         };
         assert_eq!(of(a), of(b));

@@ -398,7 +398,8 @@ impl<'r> Search<'_, 'r> {
         }
         // Those that ask the most of a plate first: the others are then passed over at a glance.
         let demand = |alike: &[usize]| super::demand_of(&self.course.loads[alike[0]].load);
-        let mut order: Vec<(f64, &[usize])> = self.groups.iter().map(|alike| (demand(alike), alike.as_slice())).collect();
+        let mut order: Vec<(f64, &[usize])> =
+            self.groups.iter().map(|alike| (demand(alike), alike.as_slice())).collect();
         order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
         let (first, rest) = order.split_at(order.len().min(SEED));
         let mut seed: Vec<Needs<'r>> =
@@ -473,11 +474,8 @@ impl<'r> Search<'_, 'r> {
                 continue;
             };
             let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[first].floor(), near);
-            let (metres, by) = if keep > metres {
-                (keep, self.rules.speed_ceiling().map(|c| c.1))
-            } else {
-                (metres, by)
-            };
+            let (metres, by) =
+                if keep > metres { (keep, self.rules.speed_ceiling().map(|c| c.1)) } else { (metres, by) };
             shot.loads.iter().for_each(|&load| top.offer(Need { metres, load, by }));
         }
     }
