@@ -81,7 +81,7 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
         "" => String::new(),
         "in" => ", in inches".into(),
         "mm" => ", in millimetres".into(),
-        other => format!(", read in {}", clean(other)),
+        other => format!(", in {}", clean(other)),
     };
     // Holes for hardware don't count in the narrowest width: it says which are taken as such.
     let hardware = (0..outline.holes().len()).filter(|hole| outline.is_for_hardware(*hole)).count();

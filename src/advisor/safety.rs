@@ -23,6 +23,8 @@ pub(crate) struct Occasion<'a> {
     pub setups: Vec<&'a Setup>,
     /// How near anyone may come while it is shot at.
     pub nearest: Nearest,
+    /// Whether any of it may be shot: not where all of it is unsuitable.
+    pub is_shot: bool,
     /// The leans that suit, where they are known.
     pub lean: Option<Lean>,
     /// The nearest distance that is shot from, where one was asked.
@@ -198,8 +200,9 @@ impl Caution {
             Self::Frozen => occasion.frost(),
             Self::Ground => !occasion.frost(),
             Self::Racks => occasion.setups.len() > 1,
-            Self::Grass => occasion.any_load(sets_fires),
-            Self::Hardware => occasion.any_load(is_heavy),
+            Self::Grass => occasion.is_shot && occasion.any_load(sets_fires),
+            // What nobody shoots at is not hit.
+            Self::Hardware => occasion.is_shot && occasion.any_load(is_heavy),
             Self::Chain => occasion.any_setup(|s| s.mount == Mount::Chain),
             Self::Bolts => occasion.any_setup(|s| matches!(s.mount, Mount::Bolted | Mount::Welded)),
             Self::Settle => occasion.any_setup(|s| s.mount.is_free()),
@@ -224,16 +227,19 @@ impl Caution {
         let text = match self {
             Self::Near => return Some(near(occasion, "Nobody")),
             Self::Plane => "Nobody behind it or within 20° of its plane.",
-            Self::Eyes => "Wrap-around glasses and ears, spectators too.",
-            Self::Never => "No steel jackets, cores or shot, armour-piercing or tracer: try a magnet.",
-            Self::Inspect => "Look at both faces first: crater, crack, hole or bow retires it.",
+            Self::Eyes => "Wrap-around glasses, ears; spectators too.",
+            Self::Never => "No steel jackets, cores, shot, armour-piercing or tracer: try a magnet.",
+            Self::Inspect => "Check both faces first: crater, crack, hole or bow retires it.",
             Self::Turned => "Never turn it round.",
             Self::Lean => return occasion.lean_asked().map(|lean| format!("Lean it {lean} toward you.")),
             Self::Close => "Nobody ahead of the muzzle.",
+            // The floor of a rack is said with the frost on it.
+            Self::Frozen if Self::Racks.applies(occasion) => return None,
             Self::Frozen => "No frozen ground or ice under it.",
-            Self::Racks => "Soft floor, side screens, no plate facing another.",
+            Self::Racks if occasion.frost() => "Soft, unfrozen floor, side screens, none facing another.",
+            Self::Racks => "Soft floor, side screens, none facing another.",
             Self::Grass => "Clear dry grass; have water.",
-            Self::Hardware => "Check hooks and bolts each string.",
+            Self::Hardware => "Check hooks, bolts each string.",
             Self::Chain => "Shield the chain.",
             Self::Bolts => "Hide bolt heads.",
             Self::Ground | Self::Settle | Self::Positions | Self::Repair | Self::Lead => return None,
@@ -334,6 +340,7 @@ mod tests {
             loads: vec![&load],
             setups: vec![&setup; setups],
             nearest: Nearest::one(distance),
+            is_shot: true,
             lean: None,
             shot_from: distance,
             coldest: unit::FAHRENHEIT.of(shot.fahrenheit),

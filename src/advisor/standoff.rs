@@ -289,6 +289,7 @@ impl Case {
         let occasion = Occasion {
             loads: loads.clone(),
             setups: vec![&self.stand.setup],
+            is_shot: single(rows).is_none_or(|cell| cell.verdict() != Verdict::Unsuitable) || nearest.least().is_some(),
             nearest,
             lean,
             shot_from: self.at.or_else(|| distances.reduce(|a, b| if a < b { a } else { b })),

@@ -49,6 +49,7 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
         loads: vec![&*load],
         setups: Vec::new(),
         nearest: Nearest::nothing(),
+        is_shot: true,
         lean: None,
         shot_from: None,
         coldest: air.weather.dense().temperature(),

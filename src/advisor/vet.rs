@@ -195,7 +195,7 @@ impl Case {
         let would_suit = self.would_suit(outcome, &judge, vetting.remedies)?;
         let lean = self.lean(&judge, outcome);
         let mut said = self.said(outcome, &findings, &would_suit, turn);
-        said.nearest = self.nearest_words(&judge, nearest, outcome);
+        said.nearest = self.nearest_words(&judge, nearest, outcome, &would_suit);
         if outcome.judged.verdict != Verdict::Unsuitable {
             let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
             said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, self.units);
@@ -214,6 +214,7 @@ impl Case {
             loads: self.asked.loads.iter().map(|l| &**l).collect(),
             setups: vec![&self.stand.setup],
             nearest: Nearest::one(nearest),
+            is_shot: outcome.judged.verdict != Verdict::Unsuitable || nearest.is_some(),
             lean: lean.filter(|_| outcome.judged.verdict != Verdict::Unsuitable),
             shot_from: Some(self.distance),
             coldest: self.air.weather.dense().temperature(),
@@ -306,7 +307,13 @@ impl Case {
     }
 
     /// How near anyone may come, whatever distance was asked.
-    fn nearest_words(&self, judge: &Judge, nearest: Option<Length>, outcome: &Outcome) -> String {
+    fn nearest_words(
+        &self,
+        judge: &Judge,
+        nearest: Option<Length>,
+        outcome: &Outcome,
+        would_suit: &WouldSuit,
+    ) -> String {
         let Some(distance) = nearest else {
             return if self.is_unknown() {
                 "No distance is good for all of it.".into()
@@ -314,12 +321,30 @@ impl Case {
                 let end = elsewhere::end_words(&self.air, self.units);
                 format!("At no distance on {} {end}: give the air.", clean(&self.plate.label))
             } else {
-                format!("At no distance on {}.", clean(&self.plate.label))
+                self.no_distance(outcome, would_suit)
             };
         };
         // It suits in the air that was taken, and the headline says up to which.
         let nearer = outcome.judged.verdict == Verdict::Suits && self.distance < distance;
         Nearest::one(Some(distance)).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
+    }
+
+    /// `At no distance on 3/8 in as it stands: lean the face 12° toward you.`
+    fn no_distance(&self, outcome: &Outcome, would_suit: &WouldSuit) -> String {
+        let plate = clean(&self.plate.label);
+        let no_way = would_suit.in_the_air_taken_alone || self.is_in_part();
+        if *would_suit == nothing_would() && !no_way {
+            return format!("At no distance on {plate}, and no change would do.");
+        }
+        if no_way || outcome.judged.verdict == Verdict::Suits || would_suit.words.is_empty() {
+            return format!("At no distance on {plate}.");
+        }
+        let ways = would_suit.words.iter().map(|way| {
+            let way = way.trim_start_matches("Only together: ").trim_end_matches('.');
+            let mut letters = way.chars();
+            letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+        });
+        format!("At no distance on {plate} as it stands: {}.", ways.collect::<Vec<String>>().join("; or "))
     }
 
     fn conditions(&self, weather: &Weather) -> Result<FlightConditions, Diagnostic> {

@@ -108,7 +108,7 @@ fn in_part(any: &AnyAmmunition) -> (String, String) {
     }
     let apart = words::listed(&any.apart.iter().map(|c| c.words().to_owned()).collect::<Vec<_>>());
     let why = format!("{} comes as {apart} as well, which does not suit steel", any.cartridge);
-    (why, "ask for one construction, `--of jacketed-lead`, or name the loads that are shot".into())
+    (why, "narrow it (`--of jacketed-lead`), or name the loads".into())
 }
 
 /// `the 2 loads listed`.

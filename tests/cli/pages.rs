@@ -241,8 +241,47 @@ fn what_no_distance_heals_is_told_before_what_one_would() {
     assert_eq!(status(&output), 1);
     let headline = text.split("Nobody").next().unwrap_or_default().split("At no").next().unwrap_or_default();
     assert!(headline.contains("never go on steel"), "{text}");
-    assert!(text.contains("Would suit: ") && !text.contains("Would suit: Move back"), "{text}");
+    assert!(text.contains("as it stands: shoot lead-core bullets") && !text.contains("Move back"), "{text}");
     assert!(text.contains("Not met either:"), "{text}");
     let advice = stdout(&thickset("advise --load 556-62-steel --at 10yd")).replace('\n', " ");
     assert!(advice.contains("never go on steel"), "{advice}");
+}
+
+#[test]
+fn what_would_mend_a_plate_that_no_distance_suits_stands_in_the_first_lines() {
+    let lead = |line: &str| {
+        let text = stdout(&thickset(line));
+        text.split("\n\n").next().unwrap_or_default().replace('\n', " ")
+    };
+    let uphill =
+        lead("vet --load 308-168-match --at 200yd --plate 3/8in --slope=15deg --altitude 500ft --temperature 60F");
+    assert!(uphill.contains("At no distance on 3/8 in as it stands: lean the face 12° toward you."), "{uphill}");
+    let together = lead(
+        "vet --load 300wm-180 --at 100yd --plate 1/4in --condition pitted --steel AR400 --mount welded --oblique 30deg",
+    );
+    assert!(together.contains("as it stands: hang a sound plate of AR500, "), "{together}");
+    let never = lead(
+        "vet --load 556-55 --at 200yd --plate 3/8in --steel AR550 --mount welded --condition pitted --range-rules examples/gravel-pit.toml",
+    );
+    assert!(never.contains("At no distance on 3/8 in, and no change would do."), "{never}");
+}
+
+#[test]
+fn what_the_first_lines_say_is_not_said_again_but_in_the_long_form() {
+    let line = "advise --load 308-168-match --at 100yd --tilt 15deg";
+    let whole = |detail: &str| stdout(&thickset(&format!("{line} {detail}"))).replace('\n', " ");
+    let (short, full) = (whole(""), whole("--full"));
+    let below = |text: &str| {
+        text.split("Holds for: ").nth(1).unwrap_or_default().split("Safety:").next().unwrap_or_default().to_owned()
+    };
+    for words in ["sound", "AR500", "12 in round", "lean 15°", "29.92 inHg"] {
+        assert!(!below(&short).contains(words), "{words}: {short}");
+        assert!(below(&full).contains(words), "{words}: {full}");
+    }
+    for words in ["sound on both faces", "marked AR500", "12 in round", "leaning 15° toward you"] {
+        assert!(short.contains(words), "{words}: {short}");
+    }
+    // What a plate is not known to be is no part of what it stands on.
+    let unknown = stdout(&thickset("vet --load 308-168-match --at 200yd --plate 1/2in")).replace('\n', " ");
+    assert!(unknown.contains("condition unknown"), "{unknown}");
 }

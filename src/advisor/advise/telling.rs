@@ -49,7 +49,8 @@ impl<'a> Telling<'a> {
         }
         let of = &self.matrix.lines[line].line;
         let asked = &self.case.inquiry.asked[of.asked];
-        let name = asked.any.as_ref().map_or_else(|| asked.loads[0].facts().name.clone(), AnyAmmunition::called);
+        // What is never shot of it stands in the headline.
+        let name = asked.any.as_ref().map_or_else(|| asked.loads[0].facts().name.clone(), AnyAmmunition::in_short);
         format!("{}: {words}.", self.at_target(&name, line))
     }
 

@@ -9,7 +9,7 @@ use super::super::nearest::Nearest;
 use super::super::preamble::{Said, stands_on};
 use super::super::resolve::taken::Taken;
 use super::super::safety::Occasion;
-use super::super::worst::Arriving;
+use super::super::worst::{Arriving, LISTED_ONLY};
 use super::super::{carry, curve, drawn, facts, say};
 use super::Case;
 use super::hang;
@@ -74,6 +74,7 @@ pub(super) fn told(
     let occasion = Occasion {
         loads: case.inquiry.loads().collect(),
         setups,
+        is_shot: named.is_some() || nearest.least().is_some(),
         nearest,
         lean,
         shot_from: matrix.lines.iter().map(|flown| flown.line.distance).reduce(|a, b| if a < b { a } else { b }),
@@ -190,7 +191,11 @@ impl<'a> Telling<'a> {
         for &line in left {
             let findings = self.findings(plate, line);
             let mut worst: Vec<&(Finding, Subject)> = Vec::new();
-            for one in findings.iter().filter(|(f, _)| f.verdict != Verdict::Suits && !f.of_plate) {
+            // What is set apart of a cartridge is called so wherever it is named.
+            let any = self.case.inquiry.asked[self.matrix.lines[line].line.asked].any.as_ref();
+            let is_named = |f: &Finding| f.rule == LISTED_ONLY && any.is_some_and(|any| !any.apart.is_empty());
+            let unmet = |f: &Finding| f.verdict != Verdict::Suits && !f.of_plate && !is_named(f);
+            for one in findings.iter().filter(|(f, _)| unmet(f)) {
                 match worst.iter_mut().find(|known| known.1 == one.1 && one.1 != Subject::Case) {
                     Some(known) if is_nearer(&one.0, Some(&known.0)) => *known = one,
                     Some(_) => {}

@@ -332,6 +332,7 @@ fn occasion<'t>(told: &'t Told) -> Occasion<'t> {
         loads: course.loads.iter().map(|b| &*b.load).collect(),
         setups,
         nearest: Nearest::one(super::near::nearest(told).filter(|distance| distance.si() > 0.0)),
+        is_shot: true,
         lean: None,
         shot_from: nearest,
         coldest: told.level.dense().temperature().min(told.level.thin().temperature()),

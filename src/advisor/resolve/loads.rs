@@ -47,6 +47,11 @@ impl AnyAmmunition {
         !self.has_envelope || !self.apart.is_empty()
     }
 
+    /// `any .308 Win`, where what is never shot of it was said before.
+    pub fn in_short(&self) -> String {
+        self.only.map_or_else(|| format!("any {}", self.cartridge), |_| self.called())
+    }
+
     /// `any .308 Win (solid copper never)`: what is set apart is never allowed, whatever list it stands in.
     pub fn called(&self) -> String {
         let (cartridge, plain) = (&self.cartridge, |c: &Construction| c.words().to_owned());

@@ -25,7 +25,7 @@ impl Report for AdviseAnswer {
         push_plates(&mut page, self);
         page.push(Block::Table(plates(self, Place::Spreadsheet, |choice| &choice.nearest_limit)));
         left_out(&mut page, self, detail);
-        drawing(&mut page, self.outline.as_ref());
+        drawing(&mut page, self.outline.as_ref(), detail);
         if detail.full {
             long_form(&mut page, self);
         }

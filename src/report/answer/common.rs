@@ -48,23 +48,52 @@ pub(super) fn close<I>(page: &mut Page, preamble: &Preamble<I>, detail: Detail) 
         });
         page.push_note("Rules that applied", rules.collect::<Vec<_>>().join(", "));
     }
-    conditions_of(page, preamble);
+    conditions_of(page, preamble, detail);
     page.push_note("Safety", safety(preamble));
 }
 
-/// What was given, and what was assumed.
-fn conditions_of<I>(page: &mut Page, preamble: &Preamble<I>) {
-    if preamble.holds_for.iter().any(|condition| condition.given) {
-        page.push_note("Holds for", holds_for(preamble));
+/// What was given, and what was assumed; in the short form but for what the first lines say already.
+fn conditions_of<I>(page: &mut Page, preamble: &Preamble<I>, detail: Detail) {
+    let all: Vec<&Condition> =
+        preamble.holds_for.iter().filter(|condition| detail.full || !is_said(preamble, condition)).collect();
+    if all.iter().any(|condition| condition.given) {
+        page.push_note("Holds for", told(&all));
         return;
     }
-    let taken = conditions(preamble, false);
+    let taken = conditions(&all, false);
     page.push_note("Assumed", if taken.is_empty() { taken } else { taken + "." });
+}
+
+/// Whether the first lines say a condition, or another condition does.
+fn is_said<I>(preamble: &Preamble<I>, condition: &Condition) -> bool {
+    let alone = |what: &str| preamble.holds_for.iter().filter(|c| c.what == what).count() == 1;
+    let stands = |words: &str| preamble.stands_on.contains(words);
+    let value = condition.value.as_str();
+    match condition.what.as_str() {
+        "condition" => alone("condition") && value == "sound" && stands("sound on both faces"),
+        "steel" => alone("steel") && stands(&format!("marked {value}")),
+        "lean" if alone("lean") => match value.split_once(" toward") {
+            Some((lean, _)) => stands(&format!("leaning {lean} toward you")),
+            None => value == "plumb" && stands("plumb"),
+        },
+        "face" => preamble.nearest.contains(&value.replace(".0 ", " ")),
+        // What the standard has at the altitude that is told.
+        "pressure" => !condition.given && preamble.holds_for.iter().any(|c| c.what == "altitude"),
+        "mount" => {
+            let chain = |c: &Condition| c.what == "chain" && c.of == condition.of && c.given == condition.given;
+            value == "hung from chain" && preamble.holds_for.iter().any(chain)
+        }
+        _ => false,
+    }
 }
 
 /// Every condition, those given first.
 pub(in crate::report) fn holds_for<I>(preamble: &Preamble<I>) -> String {
-    let (given, taken) = (conditions(preamble, true), conditions(preamble, false));
+    told(&preamble.holds_for.iter().collect::<Vec<_>>())
+}
+
+fn told(all: &[&Condition]) -> String {
+    let (given, taken) = (conditions(all, true), conditions(all, false));
     match (given.is_empty(), taken.is_empty()) {
         (true, true) => String::new(),
         (false, true) => format!("{given}."),
@@ -74,14 +103,14 @@ pub(in crate::report) fn holds_for<I>(preamble: &Preamble<I>) -> String {
 }
 
 /// Conditions in words: those of all targets, then those of each.
-fn conditions<I>(preamble: &Preamble<I>, given: bool) -> String {
+fn conditions(all: &[&Condition], given: bool) -> String {
     let of = |target: Option<&String>, between: &str| {
-        let own = preamble.holds_for.iter().filter(|c| c.given == given && c.of.as_ref() == target);
-        own.map(condition_words).collect::<Vec<_>>().join(between)
+        let own = all.iter().filter(|c| c.given == given && c.of.as_ref() == target);
+        own.map(|c| condition_words(c)).collect::<Vec<_>>().join(between)
     };
     let mut told: Vec<String> = Some(of(None, "; ")).filter(|words| !words.is_empty()).into_iter().collect();
     let mut targets: Vec<&String> = Vec::new();
-    for target in preamble.holds_for.iter().filter(|c| c.given == given).filter_map(|c| c.of.as_ref()) {
+    for target in all.iter().filter(|c| c.given == given).filter_map(|c| c.of.as_ref()) {
         if !targets.contains(&target) {
             targets.push(target);
         }
@@ -96,13 +125,15 @@ fn condition_words(condition: &Condition) -> String {
     let is_words = value.starts_with(char::is_alphabetic);
     match what {
         "mount" => value.replace("hung from ", ""),
+        "range rules" if value.to_lowercase().contains("range") => value,
         "range rules" => format!("range {value}"),
         "velocity SD" if value.starts_with(|c: char| c.is_ascii_digit()) => format!("SD {value}"),
         "turn" if value == "square on" => "square".into(),
         "lean" | "turn" | "slope" if is_words => value,
         "condition" | "steel" if value != "unknown" && value != "other" => value,
+        "chain" if value == "too short to matter" => "short chain".into(),
         "temperature" | "pressure" => value,
-        "face" if value.starts_with(|c: char| c.is_ascii_digit()) => value,
+        "face" => value,
         "duty" => format!("{value} use"),
         "air" => format!("{} air", value.trim_end_matches(" standard")),
         "humidity" if value == "0 %" => "dry".into(),
@@ -141,16 +172,22 @@ pub(super) fn divided_by<'f>(findings: impl IntoIterator<Item = &'f Finding>) ->
     if told.is_empty() { String::new() } else { format!("{}.", told.join(", ")) }
 }
 
-/// Findings on a page; where their rows would wrap, what limits were divided by is told once below.
-pub(super) fn push_findings(page: &mut Page, few: &[&Finding]) {
+/// Findings on a page, and what is not met besides; where their rows would wrap, what limits were divided by is told once below.
+pub(super) fn push_findings(page: &mut Page, few: &[&Finding], others: &str) {
     let whole = findings("", few, Place::Page, false);
     let by = divided_by(few.iter().copied());
     if by.is_empty() || !text::wraps(&whole) {
         page.push(Block::Table(whole));
+        page.push_note("Not met either", others);
         return;
     }
     page.push(Block::Table(table_of("", few, Place::Page, false, |finding| &finding.limit_brief)));
-    page.push_note("Limits divided by", by);
+    if others.is_empty() {
+        page.push_note("Limits divided by", by);
+    } else {
+        let by = by.trim_end_matches('.');
+        page.push_note("Not met either", format!("{others} Limits divided by {by}."));
+    }
 }
 
 /// Findings as a table.
@@ -282,11 +319,20 @@ pub(super) fn arrival_words(row: &StrikeRow, units: Units) -> String {
 }
 
 /// What was read of a drawing: always told.
-pub(super) fn drawing(page: &mut Page, outline: Option<&OutlineFacts>) {
+pub(super) fn drawing(page: &mut Page, outline: Option<&OutlineFacts>, detail: Detail) {
     let Some(outline) = outline else { return };
-    let lean = outline.lean.as_ref().map(|lean| format!(", turned by {}", crate::words::degrees(lean.0)));
-    let mut said = vec![outline.words.clone(), format!("{}{}", outline.hangs, lean.unwrap_or_default())];
-    if !outline.layers.is_empty() {
+    // What a cutter asks of it stands in the long form.
+    let is_cutter_s = |part: &&str| part.ends_with("in²") || part.ends_with("cm²") || part.ends_with(" cut");
+    let words: Vec<&str> = outline.words.split(", ").filter(|part| detail.full || !is_cutter_s(part)).collect();
+    let lean = outline.lean.as_ref().map(|lean| format!(", turned {}", crate::words::degrees(lean.0)));
+    let hangs = match outline.hangs.split_once(" (taken") {
+        Some((hangs, _)) if !detail.full => format!("{hangs} (taken)"),
+        _ if !detail.full => outline.hangs.replace("its two highest holes", "two holes"),
+        _ => outline.hangs.clone(),
+    };
+    let mut said = vec![words.join(", "), format!("{hangs}{}", lean.unwrap_or_default())];
+    // Where all of them were read there is nothing to compare.
+    if !outline.layers.is_empty() && (detail.full || !outline.left_out.is_empty()) {
         said.push(format!("layers {}", listed(&outline.layers)));
     }
     if !outline.left_out.is_empty() {

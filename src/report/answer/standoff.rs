@@ -31,7 +31,7 @@ impl Report for StandoffAnswer {
         if let Some(risk) = &self.match_risk {
             page.push_note("Match risk", risk.words.as_str());
         }
-        drawing(&mut page, self.outline.as_ref());
+        drawing(&mut page, self.outline.as_ref(), detail);
         let all: Vec<&Finding> = self.rows.iter().flat_map(|r| &r.plates).flat_map(|cell| &cell.findings).collect();
         page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
         if detail.explain || detail.full {

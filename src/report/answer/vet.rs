@@ -23,11 +23,13 @@ impl Report for VetAnswer {
         let mut page = open(preamble, self.verdict.into());
         page.push(Block::Table(verdict(self)));
         let shown = shown(self, detail);
-        push_findings(&mut page, &shown);
-        page.push_note("Not met either", not_shown(self, &shown));
+        push_findings(&mut page, &shown, &not_shown(self, &shown));
         let all: Vec<&Finding> = self.findings.iter().collect();
         page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
-        if self.verdict != Verdict::Suits {
+        // Where no distance suits as it stands, the first lines say what would.
+        let said = [" as it stands: ", "no change would do."];
+        let is_said = said.iter().any(|words| preamble.nearest.contains(words));
+        if self.verdict != Verdict::Suits && (detail.full || !is_said) {
             page.push_note("Would suit", sentences(&self.would_suit.words));
         }
         if detail.full {
@@ -36,7 +38,7 @@ impl Report for VetAnswer {
         if let Some(topple) = &self.topple {
             page.push_note("Topples", topple.words.as_str());
         }
-        drawing(&mut page, self.outline.as_ref());
+        drawing(&mut page, self.outline.as_ref(), detail);
         if detail.explain || detail.full {
             page.push_list("Every finding", explained(&all, false));
         }
