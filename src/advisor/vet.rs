@@ -93,7 +93,7 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let only = product.as_ref().map(Product::plates).filter(|made| made.len() == 1 && question.plate.is_none());
     let mut plate = match only.and_then(|made| made.into_iter().next()) {
         Some(made) => made,
-        None => plates::plate(question.plate.as_deref(), &books)?,
+        None => plate_asked(question.plate.as_deref(), product.as_ref(), &books)?,
     };
     made_in(product.as_ref(), &plate)?;
     as_named(std::slice::from_mut(&mut plate), question.plate.as_slice(), units);
@@ -104,6 +104,21 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     tell_spread(asked.loads.iter().map(|l| &**l), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);
     Ok(Case { books, units, asked, distance, plate, stand, air, coverage, standing })
+}
+
+/// The plate that was named; where none was, what there is to choose from.
+fn plate_asked(text: Option<&str>, product: Option<&Product>, books: &Books) -> Result<Plate, Diagnostic> {
+    if text.is_some() {
+        return plates::plate(text, books);
+    }
+    let help = product.map_or_else(
+        || "give its thickness, `3/8 in`; where it is not known, measure it at an edge, or ask `advise` for the one it would take".to_owned(),
+        |product| {
+            let made: Vec<String> = product.plates().iter().map(|plate| clean(&plate.label)).collect();
+            format!("`{}` is made in {}: name the one that hangs there", clean(&product.name), words::listed(&made))
+        },
+    );
+    Err(at("plate", "no plate was given", help))
 }
 
 /// How it stands to be toppled: by its own kind or its product's; one of which only the base is known is hit low, as a

@@ -358,3 +358,51 @@ fn the_service_notice_is_laid_over_the_house_rules_by_its_name() {
     assert_eq!(status(&noticed), 1, "{}", stdout(&noticed));
     assert!(stdout(&noticed).contains("410 yd"), "{}", stdout(&noticed));
 }
+
+#[test]
+fn a_spreadsheet_of_distances_says_of_each_row_how_it_stands() {
+    let rows = |line: &str| -> Vec<(String, String)> {
+        let text = stdout(&thickset(&format!("{line} --format csv")));
+        let mut lines = text.lines();
+        let head: Vec<&str> = lines.next().unwrap_or_default().split(',').collect();
+        let verdict = head.iter().position(|name| *name == "verdict").expect("a verdict");
+        let from_end = head.len() - verdict;
+        let cells = |row: &str| -> (String, String) {
+            let cells: Vec<&str> = row.split(',').collect();
+            (cells[cells.len() - from_end].to_owned(), cells[cells.len() - 1].to_owned())
+        };
+        lines.map(cells).collect()
+    };
+    let two = rows("standoff --any 5.56 --any 308 --plate 3/8in");
+    assert!(
+        two.len() == 2 && two.iter().all(|(verdict, words)| verdict == "borderline" && words.starts_with('(')),
+        "{two:?}"
+    );
+    let named = rows("standoff --load 308-168-match --load 556-62-steel --plate 3/8in");
+    let verdicts: Vec<&str> = named.iter().map(|(verdict, _)| verdict.as_str()).collect();
+    assert_eq!(verdicts, ["suits", "unsuitable"]);
+}
+
+#[test]
+fn a_vetting_without_a_plate_says_what_there_is_to_name() {
+    let fault = stderr(&thickset("vet --load 9mm-115 --at 25yd --shop examples/shop.toml --product \"Gong 12\""));
+    assert!(fault.replace("\n         ", " ").contains("is made in 3/8 in, 1/2 in and 3/4 in"), "{fault}");
+    let fault = stderr(&thickset("vet --load 9mm-115 --at 25yd")).replace("\n         ", " ");
+    assert!(fault.contains("measure it at an edge") && fault.contains("`advise`"), "{fault}");
+    let only = thickset("vet --load 9mm-115 --at 25yd --shop examples/shop.toml --product \"Falling plate 8\"");
+    assert_eq!(status(&only), 0, "{}", stderr(&only));
+    assert!(stdout(&only).contains("on 3/8 in"), "{}", stdout(&only));
+}
+
+#[test]
+fn each_thickness_of_a_product_has_its_price_whichever_is_named() {
+    for at in ["160yd", "310yd"] {
+        let line = format!(
+            "advise --load 300wm-180 --at {at} --shop examples/shop.toml --product \"Gong 12\" --duty public --altitude 6000ft --temperature 100F"
+        );
+        let text = stdout(&thickset(&line));
+        for price in ["$59.00", "$76.00", "$118.00"] {
+            assert!(text.contains(price), "{price}: {text}");
+        }
+    }
+}

@@ -71,7 +71,10 @@ impl<'a> Hanging<'a> {
         let hits: Vec<Hit> = lines.iter().map(hit).collect();
         let suspension = Suspension::from_mount(setup.mount, setup.chain);
         let plates = &telling.case.plates;
-        let first = named.map_or(plates.len().saturating_sub(NEIGHBOURS), |plate| plate.saturating_sub(NEIGHBOURS));
+        // Of a product each thickness has a price, whichever is named.
+        let whole = telling.case.product.is_some();
+        let near = named.map_or(plates.len().saturating_sub(NEIGHBOURS), |plate| plate.saturating_sub(NEIGHBOURS));
+        let first = if whole { 0 } else { near };
         let shop = telling.case.books.shop.as_deref();
         let glass = telling.case.magnification;
         let cutting = shop.map_or_else(Cutting::default, |shop| shop.cutting);

@@ -7,6 +7,7 @@ use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
 use crate::report::tone::Tone;
+use crate::rules::Verdict;
 use crate::words::Units;
 
 impl Report for StandoffAnswer {
@@ -104,13 +105,17 @@ fn next_rule(cell: &Cell) -> Option<String> {
     cell.closest.next.clone().filter(|next| same && Some(next) != cell.closest.by.as_ref())
 }
 
-/// How a cell stands: by its verdict at the distance asked, else by whether there is a distance.
 fn tone(cell: &Cell) -> Tone {
+    verdict(cell).into()
+}
+
+/// How a cell stands: by its verdict at the distance asked, else by the best that there is from anywhere.
+fn verdict(cell: &Cell) -> Verdict {
     match (cell.at, cell.nearest, cell.closest.borderline) {
-        (Some(verdict), ..) => verdict.into(),
-        (None, Some(_), _) => Tone::Good,
-        (None, None, Some(_)) => Tone::Doubtful,
-        (None, None, None) => Tone::Bad,
+        (Some(verdict), ..) => verdict,
+        (None, Some(_), _) => Verdict::Suits,
+        (None, None, Some(_)) => Verdict::Borderline,
+        (None, None, None) => Verdict::Unsuitable,
     }
 }
 
@@ -196,10 +201,10 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 cell.closest.by.clone().into(),
                 cell.closest.next.clone().into(),
                 answer.at.map_or(Value::None, |at| numbers.distance_cell(at.0)),
-                cell.at.map(|verdict| verdict.to_string()).into(),
+                verdict(cell).to_string().into(),
                 numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
                 numbers.energy_under().cell(cell.ceiling_energy.map(|e| e.0)),
-                words(&cell.closest.words),
+                cell_words(cell, false, answer.preamble.units),
             ],
         );
     }
