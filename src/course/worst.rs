@@ -252,7 +252,7 @@ impl Search<'_> {
         open.collect()
     }
 
-    /// `rimfire-rifle 9 cartridges, to 350 ft·lbf, 650 to 1300 ft/s`.
+    /// `9 cartridges, to 350 ft·lbf, 650 to 1300 ft/s`.
     fn reach<'l>(&self, cartridges: usize, loads: impl Iterator<Item = &'l Arc<Load>> + Clone) -> String {
         let speeds = loads.clone().map(|load| load.facts().muzzle_velocity);
         let slowest = speeds.clone().reduce(|a, b| if b < a { b } else { a });
@@ -264,7 +264,7 @@ impl Search<'_> {
             let number = slowest.split(' ').next().unwrap_or_default();
             format!(", to {}, {number} to {unit}", self.units.energy(most))
         });
-        format!("{} {cartridges}{}", self.class, span.unwrap_or_default())
+        format!("{cartridges}{}", span.unwrap_or_default())
     }
 
     fn told(&self, cartridges: usize, listed: usize) -> String {

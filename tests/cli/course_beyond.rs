@@ -78,7 +78,7 @@ fn how_far_anything_was_searched_stands_in_the_first_lines() {
     };
     let stages = "stage,target,at (yd),plate,face,class\nA,g,60,1/2 in,12in,slug\n";
     let (_, text) = page(&top("slug", "1700 ft/s"), "bib,load\nX,12ga-slug-1oz\n", stages);
-    let line = "Anything admitted is judged as far as usual extremes: slug ";
+    let line = "Anything admitted is judged as far as usual extremes: slugs ";
     let reach = text.split(line).nth(1).expect("how far");
     assert!(
         reach.contains(" cartridges, to ") && reach.split("ft/s").next().expect("a span").contains(" to 1700"),

@@ -1,7 +1,7 @@
 //! What the first lines say beyond the targets: what nobody read, what names say, how far a search went, other air.
 
 use super::Told;
-use super::words::{place, some};
+use super::words::{place, shooters, some};
 use crate::advisor::answer::CourseRisk;
 use crate::course::{judged_otherwise, names_no_lead};
 use crate::load::Class;
@@ -89,7 +89,7 @@ fn metres(told: &Told) -> Option<String> {
 
 /// How far the search went where anything is admitted.
 fn searched(told: &Told) -> Option<String> {
-    let reach: Vec<String> = told.course.anything.iter().map(|anything| anything.reach.clone()).collect();
+    let reach: Vec<String> = told.course.anything.iter().map(|of| format!("{} {}", shooters(of.class), of.reach)).collect();
     (!reach.is_empty()).then(|| format!("Anything admitted is judged as far as usual extremes: {}.", reach.join("; ")))
 }
 

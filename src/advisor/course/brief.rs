@@ -172,7 +172,7 @@ struct Shift {
     line: usize,
     moved: Move,
     classes: Vec<Class>,
-    /// Whether every class that shoots there is moved so.
+    /// Whether every class that shoots there is moved.
     all: bool,
     /// Whether its one target is set farther off, and the stage's line stays.
     apart: bool,
@@ -184,7 +184,7 @@ fn shifts(told: &Told) -> Vec<Shift> {
     for (mending, fix) in made(told) {
         let line = told.course.targets[mending.target].line;
         for &(class, moved) in fix.moves.iter().filter(|(_, moved)| *moved != Move::Keep) {
-            let all = fix.moves.iter().all(|(_, other)| *other == moved);
+            let all = fix.moves.iter().all(|(_, other)| *other != Move::Keep);
             let same = |shift: &Shift| shift.line == line && shift.moved == moved && !shift.apart && !fix.apart;
             let at = shifts.iter().position(same);
             let at = at.unwrap_or_else(|| {
