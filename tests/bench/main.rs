@@ -153,11 +153,23 @@ fn chart() {
     println!("chart of {} loads × {} plates: {took:?}", loads.len(), ladder.plates().len());
 }
 
+/// How many loads and targets of a course are alike.
+#[derive(Clone, Copy, PartialEq, Debug)]
+enum Alike {
+    /// Many: shooters bring the same load, targets of one kind hang at one distance.
+    Many,
+    /// None.
+    None,
+}
+
 /// A course of targets on eight slopes and four plates, and of loads.
-fn large_text(targets: usize, loads: usize) -> String {
+fn large_text(targets: usize, loads: usize, alike: Alike) -> String {
     let mut text = "schema = \"thickset/course/1\"\nname = \"large\"\nloads = []\n".to_owned();
     for i in 0..loads {
-        let (grains, fps) = (50 + i % 150, 2000 + (i * 7) % 900);
+        let (grains, fps) = match alike {
+            Alike::Many => ((50 + i % 150) as f64, (2000 + (i * 7) % 900) as f64),
+            Alike::None => (50.0 + (i * 37 % 15_000) as f64 / 100.0, 2000.0 + (i * 7919 % 90_000) as f64 / 100.0),
+        };
         let _ = write!(
             text,
             "[[load]]\nid = \"l{i}\"\nfirearm = \"rifle\"\nconstruction = \"jacketed-lead\"\nbullet = \"{grains} gr\"\nmuzzle-velocity = \"{fps} ft/s\"\ndrag = \"G7\"\nbc = \"0.2{}\"\n",
@@ -167,10 +179,13 @@ fn large_text(targets: usize, loads: usize) -> String {
     text += "[[stage]]\nname = \"s\"\n";
     for i in 0..targets {
         let plate = ["1/4 in", "3/8 in", "1/2 in", "3/4 in"][i % 4];
+        let yards = match alike {
+            Alike::Many => (100 + 9 * (i % 100)) as f64,
+            Alike::None => 10.0 + (i * 7 % 9000) as f64 / 10.0,
+        };
         let _ = write!(
             text,
-            "[[stage.target]]\nname = \"t{i}\"\nplate = \"{plate}\"\nat = \"{} yd\"\nstand = {{ slope = \"{} deg\", tilt = \"20 deg\", condition = \"sound\" }}\n",
-            100 + 9 * (i % 100),
+            "[[stage.target]]\nname = \"t{i}\"\nplate = \"{plate}\"\nat = \"{yards} yd\"\nstand = {{ slope = \"{} deg\", tilt = \"20 deg\", condition = \"sound\" }}\n",
             i % 8
         );
     }
@@ -178,7 +193,7 @@ fn large_text(targets: usize, loads: usize) -> String {
 }
 
 fn large(targets: usize, loads: usize) -> Course {
-    let source = SourceText::new("large.toml", large_text(targets, loads));
+    let source = SourceText::new("large.toml", large_text(targets, loads, Alike::Many));
     let ladder = Ladder::builtin().expect("plates");
     let catalog = Catalog::builtin().expect("loads");
     Course::read(
@@ -225,10 +240,10 @@ fn program(turns: u32, what: &str, words: &[&str]) {
 }
 
 /// A match answered whole, with its fixes and its other air, from start to exit.
-fn whole_course(targets: usize, loads: usize) {
+fn whole_course(targets: usize, loads: usize, alike: Alike) {
     let path = std::env::temp_dir().join(format!("thickset-bench-{}.toml", std::process::id()));
-    std::fs::write(&path, large_text(targets, loads)).expect("a file");
-    program(1, &format!("course of {targets} × {loads} whole"), &["course", &path.to_string_lossy()]);
+    std::fs::write(&path, large_text(targets, loads, alike)).expect("a file");
+    program(1, &format!("course of {targets} × {loads} whole, alike: {alike:?}"), &["course", &path.to_string_lossy()]);
     std::fs::remove_file(&path).ok();
 }
 
@@ -241,6 +256,7 @@ fn main() {
     course(10_000, 10_000);
     program(10, "advise", &["advise", "--load", "308-168-match", "--at", "100yd"]);
     program(10, "standoff with all loads", &["standoff"]);
-    whole_course(100, 1_000);
-    whole_course(10_000, 10_000);
+    whole_course(100, 1_000, Alike::Many);
+    whole_course(10_000, 10_000, Alike::Many);
+    whole_course(10_000, 10_000, Alike::None);
 }

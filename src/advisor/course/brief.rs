@@ -438,11 +438,13 @@ const COMBINED: usize = 6;
 
 /// Loads that are left out at targets: those of the same targets by the same rules together.
 fn refusals(told: &Told) -> Vec<Item> {
+    /// At which targets, by which rules.
+    type Out = (Vec<usize>, String);
     let mut loads: Vec<(usize, Vec<usize>)> = Vec::new();
     for (mending, fix) in made(told) {
         fix.refuse.iter().for_each(|&load| put(&mut loads, load, mending.target));
     }
-    let mut groups: Vec<((Vec<usize>, String), Vec<usize>)> = Vec::new();
+    let mut groups: Vec<(Out, Vec<usize>)> = Vec::new();
     for (load, targets) in loads {
         let rules = refused_by(told, load, &targets);
         put_one(&mut groups, (targets, rules), load);
