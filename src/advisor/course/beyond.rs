@@ -89,7 +89,8 @@ fn metres(told: &Told) -> Option<String> {
 
 /// How far the search went where anything is admitted.
 fn searched(told: &Told) -> Option<String> {
-    let reach: Vec<String> = told.course.anything.iter().map(|of| format!("{} {}", shooters(of.class), of.reach)).collect();
+    let reach: Vec<String> =
+        told.course.anything.iter().map(|of| format!("{} {}", shooters(of.class), of.reach)).collect();
     (!reach.is_empty()).then(|| format!("Anything admitted is judged as far as usual extremes: {}.", reach.join("; ")))
 }
 
