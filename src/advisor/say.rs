@@ -96,6 +96,14 @@ pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) 
 /// Why a rule stands against a load. The same surplus is judged as having a steel core where that is listed as common
 /// for it, and only as unknown where it was described: both are told.
 fn why(finding: &Finding, load: &Load) -> String {
+    let why = why_of(finding, load);
+    if finding.rule().filter.counts_powder(load) {
+        return format!("{why} (a hot day's powder drives it past what is listed)");
+    }
+    why
+}
+
+fn why_of(finding: &Finding, load: &Load) -> String {
     let rule = finding.rule();
     let at_once: Vec<String> = finding.together().map(|concern| concern.words().to_owned()).collect();
     if !at_once.is_empty() {

@@ -107,6 +107,16 @@ fn lists<T: PartialEq>(list: &[T], value: &T) -> bool {
 }
 
 impl Filter {
+    /// Whether it is the day's hot powder that brings a load it speaks of past its speed or energy: as listed, the load
+    /// is at or under it.
+    pub(crate) fn counts_powder(&self, load: &Load) -> bool {
+        let facts = load.facts();
+        let speed = self.muzzle_speed_above.is_some_and(|v| at_most(facts.muzzle_velocity.si(), v.si()));
+        let energy =
+            self.muzzle_energy_above.is_some_and(|e| at_most(load.charge_energy(facts.muzzle_velocity).si(), e.si()));
+        speed || energy
+    }
+
     /// Whether the case is one this rule speaks of, distance left open.
     pub(crate) fn admits(&self, case: &Case) -> bool {
         self.names(case) && self.numbers(case)

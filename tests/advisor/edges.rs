@@ -220,6 +220,11 @@ fn a_rule_for_loads_above_a_muzzle_speed_counts_the_powder_of_the_day_whoever_as
     let hot = vetted(true);
     assert_eq!((hot.verdict, hot.governed_by.as_deref()), (Verdict::Unsuitable, Some("fast-far")));
     assert!(hot.preamble.nearest.contains("400 yd"), "{}", hot.preamble.nearest);
+    let why = |answer: &thickset::advisor::VetAnswer| {
+        let of_rule = answer.findings.iter().find(|f| f.rule == "fast-far").expect("it speaks of it");
+        of_rule.why.clone()
+    };
+    assert!(why(&hot).contains("a hot day's powder"), "{}", why(&hot));
     // Without the air it is judged as listed, and the first lines tell the hot day.
     let open = vetted(false);
     assert_eq!(open.verdict, Verdict::Suits);
@@ -273,6 +278,17 @@ fn the_house_s_magnum_floors_and_its_words_for_firearms_count_the_powder_of_the_
     let fps = (unit::FOOT_PER_SECOND.value(slower.0)).floor() as u32;
     assert_eq!(at(magnum, fps, "100 F").verdict, Verdict::Suits, "{fps}");
     assert_ne!(at(magnum, fps + 2, "100 F").verdict, Verdict::Suits, "{fps}");
+    // An air gun's pellet beyond 1,100 ft/s is judged as a rifle's bullet besides.
+    let pellet = |temperature: &str| {
+        vet(&format!(
+            r#"{{"load": {{"bullet": "15 gr", "velocity": "1080 fps", "bc": "0.03", "drag": "G1", "firearm": "air-gun",
+                "construction": "lead", "diameter": "0.22 in"}}, "at": "15 yd", "plate": "1/4 in", "condition": "sound",
+                "tilt": "15 deg", "altitude": "500 ft", "temperature": "{temperature}"}}"#
+        ))
+        .unwrap()
+        .verdict
+    };
+    assert_eq!((pellet("59 F"), pellet("100 F")), (Verdict::Suits, Verdict::Unsuitable));
 }
 
 #[test]
