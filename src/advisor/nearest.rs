@@ -75,7 +75,8 @@ impl Nearest {
         for (but, of) in never {
             let of = if only { String::new() } else { format!(" {tie} {}", words::listed(&of)) };
             let but = but.map(|but| format!(" {but}")).unwrap_or_default();
-            said = format!("{said} At no distance{of}{but}.").trim_start().to_owned();
+            let after = if said.is_empty() { "" } else { " " };
+            said.push_str(&format!("{after}At no distance{of}{but}."));
         }
         said
     }

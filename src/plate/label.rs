@@ -37,7 +37,7 @@ pub(crate) fn other_steel(text: &str) -> Option<String> {
     let lower = text.to_lowercase();
     let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
     let letters = |word: &str| word.chars().all(char::is_alphabetic);
-    let pairs = words.windows(2).filter(|pair| letters(pair[0])).map(|pair| pair.concat());
+    let pairs = words.windows(2).filter(|pair| letters(pair[0])).map(<[&str]>::concat);
     let alone = words.iter().map(|word| (*word).to_owned());
     let named = alone.chain(pairs).find(|word| OTHER_STEELS.contains(&word.as_str()) || is_other_grade(word));
     named.map(|word| if is_other_grade(&word) { word.to_uppercase() } else { word })
@@ -101,8 +101,8 @@ fn in_digits(text: &str) -> String {
     let mut told = Vec::new();
     for (index, word) in words.iter().enumerate() {
         let before = index.checked_sub(1).and_then(|before| number(words[before]));
-        let unit = |word: &&str| matches!(*word, "in" | "inch" | "inches" | "of");
-        let measured = words.get(index + 1).is_none_or(|next| unit(&next) || BESIDE_A_NUMBER.contains(next));
+        let unit = |word: &str| matches!(word, "in" | "inch" | "inches" | "of");
+        let measured = words.get(index + 1).is_none_or(|next| unit(next) || BESIDE_A_NUMBER.contains(next));
         if matches!(*word, "inch" | "inches") {
             told.push("in".to_owned());
         } else if let Some(part) = part(word).filter(|_| measured || before.is_some()) {

@@ -256,17 +256,17 @@ fn a_rule_for_loads_above_a_muzzle_speed_counts_the_powder_of_the_day_whoever_as
 
 #[test]
 fn the_house_s_magnum_floors_and_its_words_for_firearms_count_the_powder_of_the_day() {
-    let at = |load: &str, fps: u32, temperature: &str| {
+    let at = |load: &str, fps: f64, temperature: &str| {
         vet(&format!(
-            r#"{{"load": {{{load}, "velocity": "{fps} fps", "bc": "0.5", "drag": "G1"}}, "at": "110 yd", "plate": "1/2 in",
+            r#"{{"load": {{{load}, "velocity": "{fps:.0} fps", "bc": "0.5", "drag": "G1"}}, "at": "110 yd", "plate": "1/2 in",
                 "condition": "sound", "tilt": "15 deg", "altitude": "500 ft", "temperature": "{temperature}"}}"#
         ))
         .unwrap()
     };
     // 3,025 ft·lbf as listed, 3,121 at 100 °F.
     let magnum = r#""bullet": "200 gr", "diameter": "0.308 in", "firearm": "rifle", "construction": "jacketed-lead""#;
-    assert_eq!(at(magnum, 2610, "59 F").verdict, Verdict::Suits);
-    let hot = at(magnum, 2610, "100 F");
+    assert_eq!(at(magnum, 2610.0, "59 F").verdict, Verdict::Suits);
+    let hot = at(magnum, 2610.0, "100 F");
     assert_eq!(
         (hot.verdict, hot.preamble.nearest.contains("200 yd")),
         (Verdict::Unsuitable, true),
@@ -275,9 +275,9 @@ fn the_house_s_magnum_floors_and_its_words_for_firearms_count_the_powder_of_the_
     );
     // The velocity that would suit is one that suits on that day.
     let slower = hot.would_suit.muzzle_velocity.expect("a slower load suits");
-    let fps = (unit::FOOT_PER_SECOND.value(slower.0)).floor() as u32;
+    let fps = (unit::FOOT_PER_SECOND.value(slower.0)).floor();
     assert_eq!(at(magnum, fps, "100 F").verdict, Verdict::Suits, "{fps}");
-    assert_ne!(at(magnum, fps + 2, "100 F").verdict, Verdict::Suits, "{fps}");
+    assert_ne!(at(magnum, fps + 2.0, "100 F").verdict, Verdict::Suits, "{fps}");
     // An air gun's pellet beyond 1,100 ft/s is judged as a rifle's bullet besides.
     let pellet = |temperature: &str| {
         vet(&format!(
