@@ -5,6 +5,7 @@
 //! strict side, bounds what a load comes to within it: where it neither fails nor comes near the worst so far, the
 //! whole block is passed in one step; so too where it fails at every target of the block and is not the worst.
 
+use super::tally::{Rank, Size, Tallies, Tally, Work};
 use super::{Case, ClassSet, Course, alike};
 use crate::air::Weather;
 use crate::flight::FlightError;
@@ -15,12 +16,6 @@ use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 use crate::strike::Strike;
 use std::cell::OnceCell;
 
-/// Failing loads that a case names, so that everybody is written to; those beyond are counted. Fewer where there are
-/// many cases.
-const NAMED: usize = 64;
-const NAMED_OF_MANY: usize = 8;
-/// Cases above which there are many.
-const MANY: usize = 1000;
 /// Cases of a block.
 const BLOCK: usize = 32;
 /// How near the closest distance a case is judged exactly, m.
@@ -70,17 +65,6 @@ pub struct Judged<'r> {
     pub work: Work,
 }
 
-/// The work that was done: for tests, which assert work and never time.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Work {
-    /// Sets of flights that were made: one for a load, an air and a slope.
-    pub flights: usize,
-    /// Rule sets that were compiled: one for a load and a kind of target.
-    pub compiled: usize,
-    /// Pairs that had to be judged on exact flights.
-    pub exact: usize,
-}
-
 /// Targets of one air and slope.
 pub(super) struct Slope {
     air: usize,
@@ -102,136 +86,6 @@ struct Kind {
     block: usize,
     /// Its place among all kinds.
     index: usize,
-}
-
-/// How bad a load is on a case. Ties go to the greatest demand.
-#[derive(Debug, Clone, Copy)]
-struct Rank {
-    verdict: Verdict,
-    margin: f64,
-    demand: f64,
-    load: usize,
-}
-
-impl Rank {
-    fn new(judgement: &Judgement, demand: f64, load: usize) -> Self {
-        Self { verdict: judgement.verdict, margin: margin(judgement), demand, load }
-    }
-
-    fn is_worse_than(&self, other: &Self) -> bool {
-        let order = self.verdict.cmp(&other.verdict).then(other.margin.total_cmp(&self.margin));
-        order.then(self.demand.total_cmp(&other.demand)).then(other.load.cmp(&self.load)).is_gt()
-    }
-
-    /// Whether it is better whatever its demand.
-    fn is_clearly_better_than(&self, other: &Self) -> bool {
-        self.verdict < other.verdict || (self.verdict == other.verdict && self.margin > other.margin)
-    }
-}
-
-/// The margin; among failures, those without a number come behind those with one.
-fn margin(judgement: &Judgement) -> f64 {
-    judgement.margin.unwrap_or(if judgement.verdict == Verdict::Suits { f64::INFINITY } else { 0.0 })
-}
-
-/// What is kept of a case, or of all cases of a block, while loads go by.
-#[derive(Debug, Clone, Default)]
-struct Tally {
-    worst: Option<Rank>,
-    shot_by: usize,
-    failing: usize,
-    named: Vec<usize>,
-    /// How many are named.
-    most: usize,
-}
-
-impl Tally {
-    /// Alike loads fail.
-    fn fail(&mut self, loads: &[usize]) {
-        self.failing += loads.len();
-        // Loads come in order, so that those beyond the first cost nothing.
-        for &load in loads {
-            if self.named.len() >= self.most && self.named.last().is_none_or(|last| *last < load) {
-                break;
-            }
-            let at = self.named.partition_point(|known| *known < load);
-            self.named.insert(at, load);
-            self.named.truncate(self.most);
-        }
-    }
-
-    fn offer(&mut self, rank: Rank) {
-        if self.worst.is_none_or(|worst| rank.is_worse_than(&worst)) {
-            self.worst = Some(rank);
-        }
-    }
-
-    fn merged(mut self, other: Self) -> Self {
-        if let Some(worst) = other.worst {
-            self.offer(worst);
-        }
-        self.add(&other);
-        self
-    }
-
-    /// The counts of another, its worst apart.
-    fn add(&mut self, other: &Self) {
-        self.shot_by += other.shot_by;
-        self.failing += other.failing;
-        self.named.extend_from_slice(&other.named);
-        self.named.sort_unstable();
-        self.named.truncate(self.most);
-    }
-}
-
-struct Tallies<'r> {
-    cases: Vec<Tally>,
-    blocks: Vec<Tally>,
-    /// Cautions by kind.
-    warnings: Vec<Vec<&'r Rule>>,
-    work: Work,
-}
-
-impl<'r> Tallies<'r> {
-    fn new(judge: &Judge, kinds: usize) -> Self {
-        let most = if judge.cases.len() > MANY { NAMED_OF_MANY } else { NAMED };
-        let (none, blocks) = (Tally { most, ..Tally::default() }, judge.blocks);
-        Self {
-            cases: vec![none.clone(); judge.slots],
-            blocks: vec![none; blocks],
-            warnings: vec![Vec::new(); kinds],
-            work: Work::default(),
-        }
-    }
-
-    /// Nothing counted, with the worst so far as bounds.
-    fn bounds(&self, judge: &Judge, kinds: usize) -> Self {
-        let mut bounds = Self::new(judge, kinds);
-        let pairs = bounds.cases.iter_mut().zip(&self.cases).chain(bounds.blocks.iter_mut().zip(&self.blocks));
-        pairs.for_each(|(bound, tally)| bound.worst = tally.worst);
-        bounds
-    }
-
-    fn warn(&mut self, kind: usize, rule: &'r Rule) {
-        if !self.warnings[kind].iter().any(|known| std::ptr::eq(*known, rule)) {
-            self.warnings[kind].push(rule);
-        }
-    }
-
-    fn merged(mut self, other: Self) -> Self {
-        for (kind, rules) in other.warnings.iter().enumerate() {
-            rules.iter().for_each(|rule| self.warn(kind, rule));
-        }
-        let both = |a: Vec<Tally>, b: Vec<Tally>| a.into_iter().zip(b).map(|(a, b)| a.merged(b)).collect();
-        let (a, b) = (self.work, other.work);
-        Self {
-            cases: both(self.cases, other.cases),
-            // The worst of a block is a bound that only its own run of loads may use.
-            blocks: both(self.blocks, other.blocks),
-            warnings: self.warnings,
-            work: Work { flights: a.flights + b.flights, compiled: a.compiled + b.compiled, exact: a.exact + b.exact },
-        }
-    }
 }
 
 struct Judge<'a, 'r> {
@@ -269,15 +123,16 @@ pub(super) fn judge_in<'r>(
 ) -> Result<Judged<'r>, CoverageError> {
     let (slopes, slots, blocks) = slopes(course, cases, conditions)?;
     let kinds = slopes.iter().map(|s| s.kinds.len()).sum();
+    let size = Size { cases: cases.len(), places: slots, blocks, kinds };
     let judge = Judge { course, rules, slopes, cases, slots, blocks };
     // Those that are likely the worst somewhere come first: what they come to bounds all others.
     let (first, rest) = alike::likely_worst_first(groups, &course.loads);
-    let mut worst = Tallies::new(&judge, kinds);
+    let mut worst = Tallies::new(&size);
     for alike in first {
         judge.loads(alike, &mut worst);
         alike.iter().for_each(|_| progress());
     }
-    let none = || worst.bounds(&judge, kinds);
+    let none = || worst.bounds(&size);
     let add = |mut tallies: Tallies<'r>, _: usize, alike: &&Vec<usize>| {
         judge.loads(alike, &mut tallies);
         alike.iter().for_each(|_| progress());

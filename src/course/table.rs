@@ -1,7 +1,8 @@
 //! Loads from spreadsheets, and what spreadsheets of loads and of targets share.
 
+use super::heads::{judged_cell, judged_head};
 use super::names::{Names, plain};
-use super::vocabulary::{CONSTRUCTION, FIREARM, Words, judged_cell, judged_head};
+use super::vocabulary::{CONSTRUCTION, FIREARM, Words};
 use super::{Course, TableRead};
 use crate::catalog::{BuildError, Described, Entry, known_of_cartridge};
 use crate::load::Load;

@@ -1,13 +1,10 @@
-use super::fix::mendings_in;
-use super::judge::judge_in;
 use super::*;
 use crate::catalog::Catalog;
 use crate::load::Class;
 use crate::quantity::unit;
 use crate::rules::{RuleSet, Verdict};
-use crate::source::Diagnostic;
-use crate::source::SourceText;
-use crate::spread::{FlightConditions, Flights};
+use crate::source::{Diagnostic, SourceText};
+use crate::spread::FlightConditions;
 use crate::vet::{Question, vet};
 use crate::words::Units;
 use std::fmt::Write;
@@ -25,7 +22,7 @@ const LOADS: &str =
     "loads = [\"308-168-match\", \"300wm-180\", \"223-77\", \"9mm-124\", \"22lr-hv-40\", \"45acp-230\"]\n";
 
 /// A course of targets at many distances, on three slopes and two plates.
-fn many(targets: usize) -> Course {
+pub(super) fn many(targets: usize) -> Course {
     let mut text = format!("{LOADS}any = [\".243 Win\", \"6.5 Creedmoor\"]\n[[stage]]\nname = \"s\"\n");
     for i in 0..targets {
         let (yards, slope, plate) = (8 + 37 * i % 900, [0, -7, 12][i % 3], ["3/8 in", "1/2 in"][i % 2]);
@@ -37,11 +34,11 @@ fn many(targets: usize) -> Course {
     read(&text).unwrap()
 }
 
-fn on(_: &Weather, slope: crate::quantity::Angle) -> Result<FlightConditions, crate::spread::CoverageError> {
+pub(super) fn on(_: &Weather, slope: crate::quantity::Angle) -> Result<FlightConditions, crate::spread::CoverageError> {
     FlightConditions::new(&Weather::default(), slope, unit::PERCENT.of(99.0))
 }
 
-static RULES: std::sync::LazyLock<RuleSet> = std::sync::LazyLock::new(|| RuleSet::house().unwrap());
+pub(super) static RULES: std::sync::LazyLock<RuleSet> = std::sync::LazyLock::new(|| RuleSet::house().unwrap());
 
 fn judged(course: &Course, threads: usize) -> (Vec<Outcome<'static>>, Work) {
     let judged = crate::threads::with(Some(threads), || judge(course, &course.cases(), &RULES, &on, &|| ()));
@@ -79,92 +76,6 @@ fn the_outcome_is_the_same_whatever_the_number_of_threads() {
     for threads in [2, 3, 8] {
         assert!(format!("{:?}", judged(&course, threads).0) == one, "{threads}");
     }
-}
-
-/// Loads that several shooters declare, targets that stand alike, some of which leave loads out.
-fn crowded() -> Course {
-    let mut course = many(60);
-    let own = course.loads.clone();
-    for (copy, brought) in (0..3).flat_map(|copy| own.iter().map(move |brought| (copy, brought))).take(100) {
-        let who = vec![format!("shooter {copy}")];
-        let load = brought.load.with(|facts| facts.name = format!("{} of {copy}", facts.name)).unwrap();
-        course.loads.push(Brought { load: Arc::new(load), who, ..brought.clone() });
-    }
-    let (targets, loads) = (course.targets.clone(), course.loads.len());
-    for (index, mut target) in targets.into_iter().enumerate() {
-        target.name += " again";
-        if index % 3 == 0 {
-            target.without = vec![index % loads, (index * 7 + 1) % loads];
-        }
-        course.targets.push(target);
-    }
-    course
-}
-
-#[test]
-fn what_is_alike_is_judged_once_and_comes_to_what_each_by_itself_does() {
-    let course = crowded();
-    let groups = alike::groups(&course.loads);
-    assert!(groups.len() * 2 < course.loads.len(), "{}", groups.len());
-    let cases = course.cases();
-    let together = judge(&course, &cases, &RULES, &on, &|| ()).unwrap();
-    let singly = alike::singly(&course.loads);
-    let apart = judge_in(&singly, &course, &cases, &RULES, &on, &|| ()).unwrap();
-    assert!(together.work.flights * 2 < apart.work.flights, "{:?} {:?}", together.work, apart.work);
-    let mut failing = 0;
-    for (case, (a, b)) in cases.iter().zip(together.outcomes.iter().zip(&apart.outcomes)) {
-        let of = |o: &Outcome| (o.verdict, o.worst, o.rule.map(|r| r.id.clone()), o.margin, o.failing, o.shot_by);
-        assert_eq!(of(a), of(b), "{case:?}");
-        assert_eq!(a.named, b.named, "{case:?}");
-        failing += a.failing;
-    }
-    // And to what every load comes to on exact flights.
-    for (case, outcome) in cases.iter().zip(&together.outcomes).step_by(11) {
-        let target = &course.targets[case.target];
-        let conditions = on(&Weather::default(), target.slope).unwrap();
-        let shoots = |load: &usize| case.classes.has(course.loads[*load].class()) && !case.without.contains(load);
-        let exact = (0..course.loads.len()).filter(shoots).filter_map(|load| {
-            let flown = &course.loads[load].load;
-            let strike = Flights::new(flown, &conditions).unwrap().strike(case.distance).ok()?;
-            let judged = RULES.allow(flown, &target.plate, &target.setup, strike.muzzle).judge(&strike);
-            Some((load, judged.verdict, judged.margin))
-        });
-        let exact: Vec<(usize, Verdict, Option<f64>)> = exact.collect();
-        let fails: Vec<usize> = exact.iter().filter(|(_, v, _)| *v != Verdict::Suits).map(|(load, ..)| *load).collect();
-        assert_eq!((outcome.shot_by, outcome.failing), (exact.len(), fails.len()), "{case:?}");
-        assert_eq!(outcome.named, fails.into_iter().take(outcome.named.len()).collect::<Vec<_>>(), "{case:?}");
-        let worst = exact.iter().map(|(_, verdict, _)| *verdict).max();
-        assert_eq!(outcome.verdict, worst, "{case:?}");
-        let of_worst = exact.iter().filter(|(_, verdict, _)| Some(*verdict) == worst).filter_map(|e| e.2);
-        let least = of_worst.reduce(f64::min);
-        assert!(outcome.margin.zip(least).is_none_or(|(own, least)| (own - least).abs() < 1e-9), "{case:?}");
-    }
-    assert!(failing > 100, "{failing}");
-    let ladder = Ladder::builtin().unwrap();
-    let keep = vec![0.0; course.loads.len()];
-    let of = |groups: &[Vec<usize>]| {
-        let outcomes = &apart.outcomes;
-        mendings_in(groups, &course, &cases, outcomes, &RULES, &ladder, &on, &keep, unit::YARD.of(1.0)).unwrap()
-    };
-    let (a, b) = (of(&groups), of(&singly));
-    assert!(a.len() > 5 && a.len() == b.len());
-    for (a, b) in a.iter().zip(&b) {
-        let of = |m: &Mending| {
-            let fix =
-                |fix: &Option<Fix>| fix.as_ref().map(|f| (f.change.clone(), f.moves.clone(), f.refuse.clone(), f.cost));
-            (m.target, fix(&m.fix), fix(&m.other), m.distance, m.plate.clone())
-        };
-        assert_eq!(of(a), of(b));
-    }
-}
-
-#[test]
-fn flights_are_shared_where_air_and_slope_are() {
-    let course = many(60);
-    let (_, work) = judged(&course, 2);
-    assert_eq!(work.flights, course.loads.len() * 3, "one set of flights a load and slope");
-    assert_eq!(work.compiled, course.loads.len() * 6, "one rule set a load, slope and plate");
-    assert!(work.exact < course.loads.len() * course.targets.len() / 2, "{work:?}");
 }
 
 fn mended_of(course: &Course) -> Vec<Mending<'static>> {

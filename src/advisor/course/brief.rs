@@ -24,9 +24,6 @@ const LINES: usize = 12;
 /// Targets to fix that are all named; of more some are counted.
 const MOST: usize = 64;
 
-/// Targets to fix above which a line names one of the people whom it concerns.
-pub(super) const BUSY: usize = 12;
-
 /// What is to be done, and the targets that it is for.
 struct Item {
     words: String,
@@ -389,7 +386,7 @@ fn reasons<'r>(
 fn concerned(told: &Told, people: &[String]) -> String {
     match people {
         [] => String::new(),
-        [first, rest @ ..] if told.mendings.len() > BUSY && rest.len() > 1 => {
+        [first, rest @ ..] if told.mendings.len() > words::BUSY && rest.len() > 1 => {
             format!("; {first} and {} more", rest.len())
         }
         _ => format!("; {}", few(people)),

@@ -130,7 +130,7 @@ pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String, in_short: 
     let is_first_fix = |index: usize| index == 0 && told.home.as_ref().is_some_and(|home| home.from.is_empty());
     let sets = told.leaving.best.iter().enumerate().filter(|(_, left)| is_somebody_s(left));
     // On a page with many targets to fix the load that is better left is the first fix already.
-    let is_busy = in_short && told.mendings.len() > super::brief::BUSY;
+    let is_busy = in_short && told.mendings.len() > super::words::BUSY;
     let sets = sets.filter(|(index, _)| !(is_busy && is_first_fix(*index)));
     let lines = sets.map(|(index, left)| {
         let better = if is_first_fix(index) { " That is less work than mending them." } else { "" };

@@ -11,6 +11,8 @@ use crate::words::{Units, degrees, listed};
 
 /// Names of a list before the rest is counted.
 const LISTED: usize = 4;
+/// Targets to fix above which a short line names one of the people whom it concerns.
+pub(super) const BUSY: usize = 12;
 
 /// `1 target`, `5 targets`.
 pub(super) fn count(n: usize, word: &str) -> String {

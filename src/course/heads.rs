@@ -1,0 +1,292 @@
+//! Heads and cells of a spreadsheet that speak of what is judged where nothing reads them.
+
+use super::called::names_no_lead;
+use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
+
+/// Words in the head of a column that no known one takes, and that speak of what is judged.
+const HEADS: [(&str, &str); 51] = [
+    ("velocity", SPEED),
+    ("speed", SPEED),
+    ("chrono", SPEED),
+    ("chronograph", SPEED),
+    ("fps", SPEED),
+    ("v0", SPEED),
+    ("mv", SPEED),
+    ("muzzle", SPEED),
+    ("power", SPEED),
+    ("pf", SPEED),
+    ("energy", SPEED),
+    ("core", CORE),
+    ("jacket", CORE),
+    ("tip", CORE),
+    ("magnet", CORE),
+    ("magnetic", CORE),
+    ("bullet", CORE),
+    ("projectile", CORE),
+    ("distance", NEAR),
+    ("closest", NEAR),
+    ("nearest", NEAR),
+    ("near", NEAR),
+    ("walk", NEAR),
+    ("range", NEAR),
+    ("yards", NEAR),
+    ("yardage", NEAR),
+    ("yds", NEAR),
+    ("metres", NEAR),
+    ("meters", NEAR),
+    ("damage", STATE),
+    ("crater", STATE),
+    ("craters", STATE),
+    ("crack", STATE),
+    ("cracks", STATE),
+    ("pits", STATE),
+    ("hardness", STEEL),
+    ("brinell", STEEL),
+    ("alloy", STEEL),
+    ("grade", STEEL),
+    ("lean", LEAN),
+    ("tilt", LEAN),
+    ("angle", ANGLE),
+    ("angled", ANGLE),
+    ("uphill", "`slope (deg)`"),
+    ("downhill", "`slope (deg)`"),
+    ("turned", TURN),
+    ("yaw", TURN),
+    ("turn", TURN),
+    ("oblique", TURN),
+    ("thick", "`plate (in)`"),
+    ("thickness", "`plate (in)`"),
+];
+const SPEED: &str = "`velocity (ft/s)` beside the load's own bullet, bc and drag";
+const CORE: &str = "`construction`";
+const NEAR: &str = "`at (yd)`, or `to (yd)` for the nearest point a shooter may get to";
+const STATE: &str = "`condition`";
+const STEEL: &str = "`steel`";
+const TURN: &str = "`oblique (deg)`";
+const LEAN: &str = "`tilt (deg)`";
+const ANGLE: &str = "`tilt (deg)` for a lean, `oblique (deg)` for a turn, `slope (deg)` for the ground";
+
+/// Whether a head that is not read speaks of what is judged; the columns that it may be meant for.
+pub(super) fn judged_head(title: &str) -> Option<String> {
+    let name = title.to_lowercase();
+    let has = |word: &str| name.split(|c: char| !c.is_alphanumeric()).any(|part| part == word);
+    if let Some((_, write)) = HEADS.iter().find(|(word, _)| has(word)) {
+        return Some((*write).to_owned());
+    }
+    // A column of yes and no, `tracer`, `cracked`, says by its head what a note says by its words.
+    if speaks(&name) {
+        return Some("`construction`, `condition`, `steel` or `mount`, with its word in each row".into());
+    }
+    let (_, inside) = name.split_once(['(', '['])?;
+    let one = format!("1 {}", inside.trim_end().trim_end_matches([')', ']']).trim());
+    let measured = parse::<Velocity>(&one).is_ok()
+        || parse::<Length>(&one).is_ok()
+        || parse::<Energy>(&one).is_ok()
+        || parse::<Mass>(&one).is_ok()
+        || parse::<Angle>(&one).is_ok()
+        || parse::<Temperature>(&one).is_ok();
+    measured.then(|| "the column that it is meant for".into())
+}
+
+/// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line, beside those of a bullet that
+/// is no lead.
+const STEMS: [&str; 37] = [
+    "steel",
+    "magnet",
+    "copper",
+    "crack",
+    "crater",
+    "pitt",
+    "dent",
+    "bowed",
+    "bent",
+    "dish",
+    "hole",
+    "weld",
+    "lean",
+    "tilt",
+    "angled",
+    "hardness",
+    "brinell",
+    "damag",
+    "burr",
+    "overcharg",
+    "hott",
+    "faster",
+    "chrono",
+    "clock",
+    "velocit",
+    "speed",
+    "bolt",
+    "chain",
+    "bracket",
+    "magnum",
+    "walk",
+    "closer",
+    "nearer",
+    "advanc",
+    "forward",
+    "ar4",
+    "ar5",
+];
+/// Whole words of the same kinds.
+const CELLS: [&str; 18] = [
+    "core",
+    "sticks",
+    "pits",
+    "mild",
+    "hot",
+    "m2",
+    "m61",
+    "m80a1",
+    "m993",
+    "m995",
+    "slap",
+    "mag",
+    "monolithic",
+    "brass",
+    "also",
+    "another",
+    "truck",
+    "apit",
+];
+/// Words that stand together.
+const PHRASES: [&str; 6] = ["a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip"];
+/// Words before a number that is a distance or a speed.
+const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
+/// The least number of a note that may be a speed.
+const MIN_SPEED: f64 = 600.0;
+/// Units in a cell whose number may be one that counts.
+const UNITS: [&str; 16] = [
+    "fps", "ft/s", "m/s", "yd", "yds", "yard", "yards", "metres", "meters", "ft-lb", "ft-lbf", "ft·lbf", "deg",
+    "degrees", "°", "grains",
+];
+
+fn words_of(text: &str) -> Vec<&str> {
+    text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect()
+}
+
+/// Words that stand together and say nothing of what is judged: of a case, not of a bullet; who may come.
+const HARMLESS: [&str; 9] = [
+    "steel cased",
+    "steel-cased",
+    "steel case",
+    "steel-case",
+    "brass cased",
+    "brass case",
+    "nickel case",
+    "magnums ok",
+    "no magnums",
+];
+
+/// Whether words in lower case, of a head or a cell, speak of what is judged.
+fn speaks(text: &str) -> bool {
+    let is_of = |word: &&str| CELLS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem));
+    names_no_lead(text) || words_of(text).iter().any(is_of) || PHRASES.iter().any(|phrase| text.contains(phrase))
+}
+
+/// Whether a cell that is not read speaks of what is judged.
+pub(super) fn judged_cell(text: &str) -> bool {
+    let text = HARMLESS.iter().fold(text.to_lowercase(), |text, words| text.replace(words, " "));
+    if speaks(&text) {
+        return true;
+    }
+    let words = words_of(&text);
+    let number = |word: &str| word.parse::<f64>().ok();
+    let follows = |pair: &[&str]| BEFORE.contains(&pair[0]) && number(pair[1]).is_some();
+    if words.windows(2).any(follows) || words.iter().any(|word| number(word).is_some_and(|n| n >= MIN_SPEED)) {
+        return true;
+    }
+    let mut before = "";
+    text.split_whitespace().map(|part| part.trim_matches([',', ';', ':', '.', '(', ')'])).any(|part| {
+        let unit = part.trim_start_matches(|c: char| c.is_ascii_digit() || ".,-+".contains(c));
+        let is_number = |word: &str| word.chars().next_back().is_some_and(|c| c.is_ascii_digit());
+        let counts = UNITS.contains(&unit) && (unit.len() < part.len() || is_number(before));
+        before = part;
+        counts
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn heads_and_cells_that_speak_of_what_is_judged_are_told_from_annotations() {
+        for head in [
+            "closest (yd)",
+            "chrono (ft/s)",
+            "core",
+            "magnet test",
+            "jacket",
+            "walk to (yd)",
+            "damage",
+            "OAL (in)",
+            "tracer",
+            "AP",
+            "a.p.",
+            "steel",
+            "armor piercing",
+            "penetrator",
+            "bimetal",
+            "copper",
+            "monolithic",
+            "cracked",
+            "pitted",
+            "holes",
+            "bowed",
+            "damaged",
+            "welded",
+            "bolted",
+            "AR400",
+            "mild",
+        ] {
+            assert!(judged_head(head).is_some(), "{head}");
+        }
+        for head in
+            ["notes", "set by", "who sets it", "squad", "notes (optional)", "last name", "club", "paid", "phone"]
+        {
+            assert!(judged_head(head).is_none(), "{head}");
+        }
+        for cell in [
+            "magnet sticks",
+            "hairline crack left of the hole",
+            "clocked 3150 fps",
+            "moved to 50yd",
+            "tracers",
+            "steelcore",
+            "AP",
+            "API",
+            "M855",
+            "green tip",
+            "bi-metal",
+            "M2 ball AP",
+            "incendiary",
+            "penetrator",
+            "chrono says 3400",
+            "3400",
+            "also brings a 300 win mag",
+            "bolted to the post",
+            "juniors stand at 100",
+            "shot from the truck at 90",
+            "leans back",
+            "steel case, steel core",
+            "steel",
+        ] {
+            assert!(judged_cell(cell), "{cell}");
+        }
+        for cell in [
+            "steel case",
+            "steel-cased ammo",
+            "borrowed rifle",
+            "magnums ok",
+            "left-handed, box 2",
+            "new barrel",
+            "asks to shoot last, from the back",
+            "the road crew",
+            "pit 3",
+        ] {
+            assert!(!judged_cell(cell), "{cell}");
+        }
+    }
+}
