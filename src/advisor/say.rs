@@ -41,7 +41,7 @@ fn called(subject: Subject) -> &'static str {
 /// The unit of a subject's numbers in a document.
 fn unit_of(subject: Subject) -> Option<&'static str> {
     match subject {
-        Subject::Distance | Subject::Thickness | Subject::Calibre => Some("m"),
+        Subject::Distance | Subject::Thickness | Subject::Width | Subject::Calibre => Some("m"),
         Subject::ImpactSpeed | Subject::SlowSpeed | Subject::MuzzleSpeed => Some("m/s"),
         Subject::Energy | Subject::MuzzleEnergy => Some("J"),
         Subject::Demand | Subject::DutyFactor | Subject::MountFactor | Subject::FaceFactor => Some("1"),
@@ -150,6 +150,7 @@ fn to_limit(finding: &FindingTold, limit: &str, subject: Subject) -> String {
     let found = finding.found_words.strip_suffix(unit).map_or(finding.found_words.as_str(), str::trim_end);
     match subject {
         Subject::Thickness => format!("thinner than {limit}"),
+        Subject::Width => format!("narrower than {limit}"),
         // The distance itself stands in the case.
         Subject::Distance => format!("distance {}", finding.limit_words),
         Subject::Lean | Subject::Oblique => {
@@ -214,6 +215,7 @@ pub(crate) fn short(rule: &Rule) -> String {
         Subject::ImpactSpeed => "speed".to_owned(),
         Subject::SlowSpeed => "slow bullet".to_owned(),
         Subject::Thickness => "thin".to_owned(),
+        Subject::Width => "narrow".to_owned(),
         Subject::Energy => "energy".to_owned(),
         Subject::Demand => "demand".to_owned(),
         Subject::Lean => "lean".to_owned(),

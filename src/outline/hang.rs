@@ -41,9 +41,11 @@ pub struct Hanging {
     pub unevenness: Length,
 }
 
-/// Refuses hangers beside the plate.
-pub(super) fn on_steel(edge: &Fence, hangers: &[Point]) -> Result<(), OutlineError> {
-    let off = |h: &Point| !edge.contains(h.spot()) && edge.distance(h.spot()) > ROUNDED_M;
+/// Refuses hangers beside the plate, and those in a window of it, which no hook bears on.
+pub(super) fn on_steel(edge: &Fence, windows: &[Fence], hangers: &[Point]) -> Result<(), OutlineError> {
+    let beside = |h: &Point| !edge.contains(h.spot()) && edge.distance(h.spot()) > ROUNDED_M;
+    let in_window = |h: &Point| windows.iter().any(|w| w.contains(h.spot()) && w.distance(h.spot()) > ROUNDED_M);
+    let off = |h: &Point| beside(h) || in_window(h);
     match hangers.iter().position(off) {
         Some(i) => Err(OutlineError::OffSteel { index: i + 1, at: hangers[i] }),
         None => Ok(()),
@@ -75,6 +77,14 @@ impl Hanging {
             unevenness: Length::from_si(high - low),
             points,
         }
+    }
+
+    /// Refuses points below the balance point, given so: a plate hung there turns over.
+    pub(super) fn above(&self, balance: Point) -> Result<(), OutlineError> {
+        if self.from == HangFrom::Given && self.middle.y.si() < balance.y.si() - LEVEL_M {
+            return Err(OutlineError::TopHeavy { at: self.middle, balance });
+        }
+        Ok(())
     }
 
     /// The height of the line.

@@ -115,6 +115,14 @@ pub enum OutlineError {
         /// Where.
         at: Point,
     },
+    /// Hangers below the balance point.
+    #[error("the plate hangs from {at}, below its balance point at {balance}: it would turn over")]
+    TopHeavy {
+        /// The middle of the hangers.
+        at: Point,
+        /// The balance point.
+        balance: Point,
+    },
     /// A hole that crosses or touches another contour.
     #[error("hole {} meets {other} near {at}", hole + 1)]
     Meets {
@@ -153,6 +161,7 @@ impl OutlineError {
             Self::Contour { fault, .. } => fault.help(),
             Self::Points { .. } => format!("a plate has {MAX_POINTS} points at most"),
             Self::Hanger { .. } => "coordinates lie within 120 in".into(),
+            Self::TopHeavy { .. } => "give hangers above the balance point".into(),
             Self::OffSteel { .. } => "give a point within the outline, such as the centre of a hole".into(),
             Self::Meets { .. } | Self::Outside { .. } => {
                 "move the hole into the steel, clear of the edge and of other holes".into()
@@ -169,7 +178,7 @@ impl OutlineError {
             Self::Meets { hole, .. } | Self::Outside { hole, .. } | Self::Nested { hole, .. } => {
                 Some(Ring::Hole(*hole))
             }
-            Self::Points { .. } | Self::Hanger { .. } | Self::OffSteel { .. } => None,
+            Self::Points { .. } | Self::Hanger { .. } | Self::OffSteel { .. } | Self::TopHeavy { .. } => None,
         }
     }
 }
@@ -196,9 +205,11 @@ impl Outline {
         counted(contour.vertices().len() + cuts.iter().map(|c| c.vertices().len()).sum::<usize>() + hangers.len())?;
         let edge = contour.fence();
         holes_within(&edge, &cuts)?;
-        hang::on_steel(&edge, &hangers)?;
+        let windows: Vec<_> = cuts.iter().filter(|cut| hardware::is_large(cut)).map(Contour::fence).collect();
+        hang::on_steel(&edge, &windows, &hangers)?;
         let mut section = Section::of_contours(&contour, &cuts);
         let hanging = Hanging::of(&contour, &holes, &hangers, &section);
+        hanging.above(section.centre)?;
         section.hanger = hanging.line();
         let (thinnest, weakening, reading) = (OnceLock::new(), OnceLock::new(), Reading::default());
         Ok(Self { name: name.into(), contour, holes, cuts, hangers, hanging, section, thinnest, weakening, reading })

@@ -82,6 +82,7 @@ impl<'r> Compiler<'_, 'r> {
     fn fixed_value(&self, subject: Subject) -> Option<Option<f64>> {
         match subject {
             Subject::Thickness => Some(Some(self.case.thickness)),
+            Subject::Width => Some(Some(self.width).filter(|width| *width > 0.0)),
             Subject::MuzzleSpeed => Some(Some(self.case.muzzle_speed.high)),
             Subject::MuzzleEnergy => Some(Some(self.projectile.value(subject, self.case.muzzle_speed.high))),
             Subject::Calibre => Some(self.load.facts().diameter.map(Measure::si)),

@@ -22,6 +22,8 @@ pub enum Subject {
     Calibre,
     /// Thickness of the plate.
     Thickness,
+    /// Narrowest width of the face.
+    Width,
     /// Energy of the fast shot at the plate, one projectile; the limit is divided by the factors.
     Energy,
     /// Demand of the fast shot on the plate as a share of its thickness, one projectile; the limit is divided by the
@@ -54,6 +56,7 @@ impl Subject {
             Self::MuzzleEnergy => "muzzle energy",
             Self::Calibre => "calibre",
             Self::Thickness => "thickness",
+            Self::Width => "narrowest width",
             Self::Energy => "energy, fast shot",
             Self::Demand => "demand, fast shot",
             Self::Lean => "lean of the face",
@@ -89,7 +92,7 @@ impl Subject {
     #[must_use]
     pub fn value(self, si: f64) -> Option<Value> {
         Some(match self {
-            Self::Distance | Self::Thickness | Self::Calibre => Value::Length(Length::from_si(si)),
+            Self::Distance | Self::Thickness | Self::Width | Self::Calibre => Value::Length(Length::from_si(si)),
             Self::ImpactSpeed | Self::SlowSpeed | Self::MuzzleSpeed => Value::Velocity(Velocity::from_si(si)),
             Self::Energy | Self::MuzzleEnergy => Value::Energy(Energy::from_si(si)),
             Self::Lean | Self::Oblique => Value::Angle(Angle::from_si(si)),

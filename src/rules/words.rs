@@ -215,6 +215,7 @@ pub fn short(rule: &Rule) -> String {
         Subject::SlowSpeed => "slow bullet",
         Subject::MuzzleSpeed | Subject::MuzzleEnergy | Subject::Calibre => rule.subject.name(),
         Subject::Thickness => "too thin",
+        Subject::Width => "too narrow",
         Subject::Energy => "energy",
         Subject::Demand => "demand",
         Subject::Lean => "lean",

@@ -75,3 +75,48 @@ fn holes_that_can_t_be_cut_are_refused_by_name_at_their_place() {
         assert!(text.contains(words) && text.contains(&format!("tab.toml:{line}:")), "{holes}\n{text}");
     }
 }
+
+#[test]
+fn a_plate_that_hangs_by_a_thread_suits_nobody_however_thick() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("thread.toml");
+    let drawn = |half: f64| {
+        let (left, right) = (5.0 - half, 5.0 + half);
+        format!(
+            "schema = \"thickset/outline/1\"\nname = \"thread\"\nunit = \"in\"\npoints = [[0, 0], [10, 0], [10, 10], \
+             [{right}, 10], [{right}, 12], [10, 12], [10, 22], [0, 22], [0, 12], [{left}, 12], [{left}, 10], [0, 10]]\n"
+        )
+    };
+    for (half, load, at) in
+        [(0.0005, "308-168-match", "300yd"), (0.2, "308-168-match", "800yd"), (0.1, "22lr-std-40", "50yd")]
+    {
+        fs::write(&path, drawn(half)).expect("a file");
+        let asked = format!("vet --load {load} --at {at} --plate 3/4in --outline {}", path.display());
+        let text = stdout(&thickset(&asked));
+        assert!(text.starts_with("Unsuitable"), "{text}");
+        assert!(text.contains("narrow"), "{text}");
+        assert_eq!(status(&thickset(&asked)), 1);
+    }
+    fs::write(&path, drawn(0.5)).expect("a file");
+    let wide = format!("vet --load 22lr-std-40 --at 50yd --plate 3/8in --outline {}", path.display());
+    assert!(stdout(&thickset(&wide)).starts_with("Suits"), "{}", stdout(&thickset(&wide)));
+}
+
+#[test]
+fn hangers_below_the_balance_point_and_in_a_window_are_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("low.toml");
+    let head = "schema = \"thickset/outline/1\"\nname = \"low\"\nunit = \"in\"\npoints = [[0, 0], [12, 0], [12, 20], [0, 20]]\n";
+    let window = "[[hole]]\nat = [6, 15]\ndiameter = 4\n";
+    for (more, words) in [
+        ("hangers = [[2, 3], [10, 3]]\n".to_owned(), "below its balance point"),
+        (format!("hangers = [[6, 15]]\n{window}"), "is not on the steel"),
+    ] {
+        fs::write(&path, format!("{head}{more}")).expect("a file");
+        let refused = thickset(&format!("{VET} --outline {}", path.display()));
+        assert_eq!(status(&refused), 2);
+        assert!(stderr(&refused).contains(words), "{}", stderr(&refused));
+    }
+    fs::write(&path, format!("{head}hangers = [[6, 17]]\n{window}")).expect("a file");
+    assert_eq!(status(&thickset(&format!("{VET} --outline {}", path.display()))), 0, "on the window's upper edge");
+}

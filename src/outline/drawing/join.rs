@@ -434,7 +434,7 @@ fn in_line(strays: &[Stray], a: usize, b: usize) -> bool {
 /// The fault of a contour that is open.
 pub(super) fn gap_fault(gap: f64, a: Spot, b: Spot, sketch: &Sketch) -> Fault {
     let (first, second) = if a <= b { (a, b) } else { (b, a) };
-    let inches = format!("{gap:.3}");
+    let inches = format!("{gap:.4}");
     let inches = inches.trim_end_matches('0').trim_end_matches('.');
     (
         format!(

@@ -12,7 +12,7 @@ use kurbo::{Affine, BezPath, PathEl, Point, Shape};
 use roxmltree::{Document, Node, ParsingOptions};
 use std::str::FromStr;
 use style::Styles;
-use svgtypes::{Align, AspectRatio, LengthUnit, PointsParser, SimplePathSegment, SimplifyingPathParser};
+use svgtypes::{Align, AspectRatio, LengthUnit, SimplePathSegment, SimplifyingPathParser};
 
 /// How near to a curve its chords lie, in, and to those its arcs.
 const TRACE_IN: f64 = 2e-5;
@@ -181,6 +181,12 @@ impl<'d> Walker<'d> {
                 ));
             }
         }
+        if let Some(property) = style::unread(node, &style) {
+            return Err((
+                format!("a `{name}` is placed or sized by `{property}`, which is not read"),
+                "save it as plain SVG, with places and sizes as attributes and its moves as `transform`".into(),
+            ));
+        }
         if let Some(what) = self.defined.drawn_along(&style) {
             return Err((
                 format!("a `{name}` is drawn with a `{what}`, whose shapes are not read and may be edges to cut"),
@@ -211,7 +217,7 @@ impl<'d> Walker<'d> {
                 within.layer = named.unwrap_or(within.layer);
                 self.children(node, within)
             }
-            "svg" => self.children(node, nested(node, within)),
+            "svg" => self.children(node, nested(node, None, within)?),
             "use" => self.used(node, within),
             "path" | "rect" | "circle" | "ellipse" | "line" | "polyline" | "polygon" => self.shape(node, within),
             "text" | "image" => {
@@ -246,7 +252,7 @@ impl<'d> Walker<'d> {
             return Err(("a shape of the drawing uses itself".into(), "save it as plain SVG".into()));
         }
         match target.tag_name().name() {
-            "symbol" => self.children(target, nested(node, nested(target, within))),
+            "symbol" | "svg" => self.children(target, nested(target, Some(node), within)?),
             _ => self.element(target, within),
         }
     }
@@ -262,6 +268,10 @@ impl<'d> Walker<'d> {
             return Ok(());
         }
         let path = path(node)?;
+        if path.elements().is_empty() || (AREAS.contains(&name) && path.bounding_box().area() <= 0.0) {
+            self.sketch.left_out.add(name, "of no size");
+            return Ok(());
+        }
         // A curve is traced by chords: one as large as this would have no end of them.
         let held = within.transform.transform_rect_bbox(path.control_box());
         if ![held.x0, held.y0, held.x1, held.y1].iter().all(|v| v.abs() < MAX_REACH_IN) {
@@ -308,17 +318,58 @@ impl<'d> Walker<'d> {
     }
 }
 
-/// Within an `svg` or a `symbol` that has a frame of its own.
-fn nested<'a>(node: Node, mut within: Within<'a>) -> Within<'a> {
-    let at = |name: &str| node.attribute(name).and_then(pixels).map(|p| p.0);
-    if node.tag_name().name() == "svg" {
-        within.transform *= Affine::translate((at("x").unwrap_or(0.0), at("y").unwrap_or(0.0)));
+/// Within an `svg` or a `symbol` that has a frame of its own, its size said by what uses it, else by itself.
+fn nested<'a>(node: Node, used_by: Option<Node>, mut within: Within<'a>) -> Result<Within<'a>, Fault> {
+    let name = node.tag_name().name();
+    let own = |key: &str| node.attribute(key).map(|text| (pixels(text).map(|p| p.0), text));
+    if name == "svg" || used_by.is_some() {
+        let place = |key: &str| own(key).map_or(Ok(0.0), |(at, text)| at.ok_or_else(|| unread(node, &of(key, text))));
+        within.transform *= Affine::translate((place("x")?, place("y")?));
     }
-    if let (Some(view), Some(width), Some(height)) = (view_box(node), at("width"), at("height")) {
-        let (x, y) = fitted(node, width / view[2], height / view[3]);
-        within.transform = within.transform * Affine::scale_non_uniform(x, y) * Affine::translate((-view[0], -view[1]));
+    let Some(view) = view_box(node) else {
+        return match node.attribute("viewBox") {
+            Some(text) => Err(unread(node, &of("viewBox", text))),
+            None => Ok(within),
+        };
+    };
+    let size = |key: &str| {
+        let said = used_by.and_then(|by| by.attribute(key)).map(|text| (pixels(text).map(|p| p.0), text)).or(own(key));
+        match said {
+            Some((Some(size), _)) if size > 0.0 => Ok(size),
+            Some((_, text)) => Err(unread(node, &of(key, text))),
+            None => Err(unread(node, &format!("it has a `viewBox` and no `{key}`"))),
+        }
+    };
+    let (width, height) = (size("width")?, size("height")?);
+    let (x, y) = fitted(node, width / view[2], height / view[3]);
+    let (left, top) = aligned(node);
+    let shift = (left * (width - x * view[2]), top * (height - y * view[3]));
+    within.transform = within.transform
+        * Affine::translate(shift)
+        * Affine::scale_non_uniform(x, y)
+        * Affine::translate((-view[0], -view[1]));
+    Ok(within)
+}
+
+fn of(key: &str, text: &str) -> String {
+    let text: String = text.chars().filter(|c| !c.is_control()).take(40).collect();
+    format!("`{key}` of `{text}`")
+}
+
+/// Which shares of what is left free lie before a view in its frame.
+fn aligned(node: Node) -> (f64, f64) {
+    let ratio = node.attribute("preserveAspectRatio").and_then(|t| AspectRatio::from_str(t).ok());
+    match ratio.map_or(Align::XMidYMid, |ratio| ratio.align) {
+        Align::None | Align::XMinYMin => (0.0, 0.0),
+        Align::XMidYMin => (0.5, 0.0),
+        Align::XMaxYMin => (1.0, 0.0),
+        Align::XMinYMid => (0.0, 0.5),
+        Align::XMidYMid => (0.5, 0.5),
+        Align::XMaxYMid => (1.0, 0.5),
+        Align::XMinYMax => (0.0, 1.0),
+        Align::XMidYMax => (0.5, 1.0),
+        Align::XMaxYMax => (1.0, 1.0),
     }
-    within
 }
 
 fn unread(node: Node, why: &str) -> Fault {
@@ -357,7 +408,7 @@ fn path(node: Node) -> Result<BezPath, Fault> {
         }
         other => {
             let mut line = BezPath::new();
-            for point in PointsParser::from(node.attribute("points").unwrap_or_default()) {
+            for point in points(node)? {
                 if line.elements().is_empty() { line.move_to(point) } else { line.line_to(point) }
             }
             if other == "polygon" && !line.elements().is_empty() {
@@ -367,6 +418,21 @@ fn path(node: Node) -> Result<BezPath, Fault> {
         }
     })
 }
+
+/// The points of a line, all of them.
+fn points(node: Node) -> Result<Vec<Spot>, Fault> {
+    let written = node.attribute("points").unwrap_or_default();
+    let numbers: Vec<f64> = svgtypes::NumberListParser::from(written)
+        .collect::<Result<_, _>>()
+        .map_err(|e| unread(node, &e.to_string()))?;
+    if numbers.len() % 2 != 0 {
+        return Err(unread(node, "its `points` end within a pair"));
+    }
+    Ok(numbers.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect())
+}
+
+/// Shapes that enclose something.
+const AREAS: [&str; 3] = ["rect", "circle", "ellipse"];
 
 /// How near cubics lie to the circles of basic shapes, in the shape's units.
 const CURVE: f64 = 1e-7;

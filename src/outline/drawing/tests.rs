@@ -1,6 +1,7 @@
 //! What a drawing shows beside its outline: cuts are refused by name and place, the rest is left out and told.
 
 use super::*;
+use crate::quantity::Measure;
 
 /// A drawing of 12 by 18 in with more in it, in the drawing format's pairs.
 fn dxf(more: &str) -> String {
@@ -180,4 +181,86 @@ fn a_layer_not_asked_for_is_told_by_name_and_a_closed_shape_on_it_as_such() {
     let told = left_out(&outline);
     assert!(told.contains("1 closed shape on layer `HOLES`, not asked for"), "{told}");
     assert!(told.contains("1 line on layer `notes`, not asked for"), "{told}");
+}
+
+/// A drawing of what is said, ten inches wide and high.
+fn ten(body: &str) -> Result<Outline, Fault> {
+    let head = r#"<svg xmlns="http://www.w3.org/2000/svg" width="10in" height="10in" viewBox="0 0 10 10">"#;
+    from_svg(&format!("{head}{body}</svg>"), "x", &ReadOptions::default())
+}
+
+fn size(outline: &Outline) -> (f64, f64) {
+    let bounds = outline.section().bounds;
+    (bounds.width().si() / 0.0254, bounds.height().si() / 0.0254)
+}
+
+#[test]
+fn a_symbol_and_a_nested_drawing_are_as_large_as_their_use_says() {
+    let symbol = r#"<symbol id="p" viewBox="0 0 12 12"><circle cx="6" cy="6" r="6"/></symbol>"#;
+    for (body, wide, high) in [
+        (format!(r##"{symbol}<use href="#p" width="2" height="2"/>"##), 2.0, 2.0),
+        (format!(r##"{symbol}<use href="#p" width="8" height="4"/>"##), 4.0, 4.0),
+        (
+            r##"<svg id="s" x="1" width="3" height="3" viewBox="0 0 6 6"><rect width="6" height="6"/></svg>"##
+                .to_owned(),
+            3.0,
+            3.0,
+        ),
+        (r#"<svg width="4" height="8" viewBox="0 0 2 4"><path d="M0 0H2V4H0Z"/></svg>"#.into(), 4.0, 8.0),
+    ] {
+        let (w, h) = size(&ten(&body).unwrap_or_else(|(message, _)| panic!("{body}: {message}")));
+        assert!((w - wide).abs() < 2e-3 && (h - high).abs() < 2e-3, "{body}: {w} × {h}");
+    }
+    // In the middle of a frame that is wider: the hole stays where it is drawn.
+    let held = ten(
+        r#"<path d="M0 0H10V10H0Z"/><svg x="1" y="1" width="8" height="4" viewBox="0 0 2 2"><circle cx="1" cy="1" r="1"/></svg>"#,
+    );
+    let centre = held.expect("an outline").holes()[0].centre().spot();
+    assert!((centre.0 / 0.0254 - 5.0).abs() < 2e-3 && (centre.1 / 0.0254 - 7.0).abs() < 2e-3, "{centre:?}");
+}
+
+#[test]
+fn a_frame_without_a_size_and_moves_that_are_not_read_are_refused_by_name() {
+    let square = r#"<path d="M0 0H10V10H0Z"/>"#;
+    for (body, words) in [
+        (
+            r##"<symbol id="p" viewBox="0 0 12 12"><circle cx="6" cy="6" r="6"/></symbol><use href="#p"/>"##.to_owned(),
+            "no `width`",
+        ),
+        (r#"<svg width="20%" height="20%" viewBox="0 0 10 20"><rect width="10" height="20"/></svg>"#.into(), "`20%`"),
+        (r#"<rect width="10" height="10" style="scale:.2"/>"#.into(), "`scale`"),
+        (r#"<g style="translate: 2px 3px"><rect width="8" height="8"/></g>"#.into(), "`translate`"),
+        (format!(r#"{square}<circle style="r:4px" cx="5" cy="5"/>"#), "`r`"),
+        (format!(r#"<style>.a{{width:4px;height:4px}}</style>{square}<rect class="a" x="2" y="2"/>"#), "`width`"),
+        (
+            format!(r#"{square}<circle cx="5" cy="5" r="1" transform="rotate(90)" transform-origin="5 5"/>"#),
+            "`transform-origin`",
+        ),
+        (r#"<polygon points="0,0 10,0 10,9 x 0,9"/>"#.into(), "polygon"),
+        (r#"<polygon points="0,0 10,0 10,9 0,9 5"/>"#.into(), "within a pair"),
+    ] {
+        let (message, _) = ten(&body).err().unwrap_or_else(|| panic!("{body} was read"));
+        assert!(message.contains(words), "{message}");
+    }
+    let told = left_out(&ten(&format!(r#"{square}<circle cx="5" cy="5"/>"#)).expect("an outline"));
+    assert!(told.contains("1 circle of no size"), "{told}");
+}
+
+#[test]
+fn closed_shapes_in_the_lines_of_centres_and_hidden_edges_are_no_cuts_and_told() {
+    for line_type in ["CENTER", "HIDDEN2", "PHANTOM"] {
+        let styled = |r: f64| format!("0\nCIRCLE\n8\ncut\n6\n{line_type}\n10\n6\n20\n9\n40\n{r}\n");
+        let outline = read(&dxf(&(styled(20.0) + &styled(2.0)))).expect("an outline");
+        assert!((size(&outline).0 - 12.0).abs() < 1e-6 && outline.holes().is_empty(), "{line_type}");
+        let told = left_out(&outline);
+        assert!(told.contains("2 closed shapes drawn as a centre line or a hidden edge"), "{told}");
+    }
+}
+
+#[test]
+fn a_second_section_of_entities_is_refused_by_name() {
+    let drawing = dxf("");
+    let twice = drawing.replace("0\nEOF\n", "0\nSECTION\n2\nENTITIES\n0\nENDSEC\n0\nEOF\n");
+    let (message, _) = read(&twice).expect_err("two sections");
+    assert!(message.contains("two sections `ENTITIES`"), "{message}");
 }

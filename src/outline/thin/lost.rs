@@ -13,6 +13,9 @@ use crate::outline::spot::{Spot, apart};
 const FINER: f64 = 6.0;
 /// By how much what lies beyond a neck is wider than it, at least.
 const WIDENS: f64 = 1.003;
+/// A part so many times as wide as the neck it hangs by counts however little it reaches, from this width on, in.
+const HANGS: f64 = 2.0;
+const LUMP_IN: f64 = 0.5;
 /// The most discs that a reach is measured against; fewer make a reach longer.
 const MAX_DISCS: usize = 800;
 /// Places that are passed over at once where a box around them is near.
@@ -66,8 +69,9 @@ struct Mouth {
 pub(super) fn part(mesh: &Mesh, joins: &Joins, largest: usize, step: f64, below: f64) -> Option<Found> {
     let tree = Tree::new(mesh, &joins.ways, largest);
     let mut mouths = tree.mouths(&joins.ways, step, 0.5 * below);
+    mouths.extend(tree.threads(&joins.ways, 0.5 * below));
     mouths.sort_by(|a, b| a.radius.total_cmp(&b.radius));
-    let mouth = mouths.iter().find(|mouth| tree.counts(mouth))?;
+    let mouth = mouths.iter().find(|mouth| tree.hangs_by_a_thread(mouth) || tree.counts(mouth))?;
     let neck = tree.order[mouth.beyond].top >= WIDENS * mouth.radius;
     Some(Found { width: 2.0 * mouth.radius, at: mouth.at, what: if neck { Thin::Neck } else { Thin::Part } })
 }
@@ -130,6 +134,20 @@ impl<'a> Tree<'a> {
             }
         }
         mouths
+    }
+
+    /// Necks that much wider parts hang by, at their narrowest.
+    fn threads(&self, ways: &[Way], below: f64) -> Vec<Mouth> {
+        let narrowest = |(beyond, hung): (usize, &Hung)| {
+            let way = &ways[hung.way];
+            Mouth { radius: way.radius, at: way.at, beyond }
+        };
+        let mouths = self.order.iter().enumerate().skip(1).map(narrowest);
+        mouths.filter(|mouth| mouth.radius < below && self.hangs_by_a_thread(mouth)).collect()
+    }
+
+    fn hangs_by_a_thread(&self, mouth: &Mouth) -> bool {
+        self.order[mouth.beyond].top >= (HANGS * mouth.radius).max(0.5 * LUMP_IN)
     }
 
     /// Whether what lies beyond a mouth reaches far from the disc in it, and, where wider places in it stay and are

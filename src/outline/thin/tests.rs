@@ -241,3 +241,17 @@ impl Raster {
         })
     }
 }
+
+#[test]
+fn a_lump_on_a_thread_counts_however_small_and_a_stub_does_not() {
+    // On a plate of 10 in: a square by a neck; an ear straight from the plate.
+    for (lump, neck, found) in
+        [(1.2, 0.02, 0.02), (1.0, 0.2, 0.2), (0.7, 0.1, 0.1), (1.0, 0.9, 10.0), (0.4, 0.41, 10.0)]
+    {
+        let plate = [(10.0, 10.0, 0.0), (neck, 0.05, 0.0), (lump, lump, 0.0)];
+        for degrees in (0..360).step_by(40) {
+            let wide = width(&turned(&stack(&plate), f64::from(degrees)));
+            assert!((wide / found - 1.0).abs() < 0.03, "{lump} by {neck} at {degrees}: {wide}");
+        }
+    }
+}

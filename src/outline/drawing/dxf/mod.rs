@@ -5,8 +5,9 @@ mod entity;
 mod pairs;
 mod record;
 
-use super::{Fault, MAX_EDGES, Sketch};
+use super::{Fault, MAX_EDGES, Sketch, Stroke};
 use crate::outline::read::{DrawnIn, ReadOptions};
+use crate::outline::spot::apart;
 use entity::Tracer;
 use pairs::{Pair, pairs};
 use record::{Record, records};
@@ -16,6 +17,8 @@ use std::collections::HashMap;
 const MAX_DEPTH: usize = 24;
 /// The least scale of an insert.
 const MIN_SCALE: f64 = 1e-9;
+/// Ends of a stroke nearer than this are one place, in.
+const SAME_IN: f64 = 1e-3;
 /// Copies of one insert.
 const MAX_COPIES: i64 = 10_000;
 
@@ -55,7 +58,7 @@ struct Within<'a> {
 /// Traces what a drawing shows.
 pub(super) fn sketch(bytes: &[u8], options: &ReadOptions) -> Result<Sketch, Fault> {
     let pairs = pairs(bytes)?;
-    let sections = sections(&pairs);
+    let sections = sections(&pairs)?;
     if sections.is_empty() {
         return Err(("the file holds no drawing: no section begins in it".into(), "export it as DXF".into()));
     }
@@ -77,7 +80,7 @@ pub(super) fn sketch(bytes: &[u8], options: &ReadOptions) -> Result<Sketch, Faul
 }
 
 /// The sections by name.
-fn sections<'a, 'b>(pairs: &'b [Pair<'a>]) -> HashMap<String, &'b [Pair<'a>]> {
+fn sections<'a, 'b>(pairs: &'b [Pair<'a>]) -> Result<HashMap<String, &'b [Pair<'a>]>, Fault> {
     let mut sections = HashMap::new();
     let mut i = 0;
     while i < pairs.len() {
@@ -85,12 +88,18 @@ fn sections<'a, 'b>(pairs: &'b [Pair<'a>]) -> HashMap<String, &'b [Pair<'a>]> {
         if let (true, Some(name)) = (pairs[i].begins("SECTION"), name) {
             let body = &pairs[i + 2..];
             let end = body.iter().position(|p| p.begins("ENDSEC")).unwrap_or(body.len());
-            sections.insert(name.text().to_ascii_uppercase(), &body[..end]);
+            let name = name.text().to_ascii_uppercase();
+            if sections.insert(name.clone(), &body[..end]).is_some() {
+                return Err((
+                    format!("the file holds two sections `{name}`: one of them may hold edges to cut"),
+                    "export the drawing anew, as one file".into(),
+                ));
+            }
             i += 2 + end;
         }
         i += 1;
     }
-    sections
+    Ok(sections)
 }
 
 fn variable<'b, 'a>(header: &'b [Pair<'a>], name: &str) -> Option<&'b Pair<'a>> {
@@ -258,6 +267,9 @@ fn show<'a>(
             let centre_line = is_centre_line(drawing, record, layer);
             let (layer, before) = (sketch.layer(layer), sketch.strokes.len());
             Tracer { transform: within.transform, layer, sketch: &mut *sketch }.trace(record)?;
+            if centre_line {
+                leave_closed(sketch, before);
+            }
             sketch.strokes[before..].iter_mut().for_each(|stroke| stroke.centre_line = centre_line);
         } else if let Some(name) = annotation(&record.name) {
             sketch.left_out.add(name, "");
@@ -271,10 +283,23 @@ fn show<'a>(
     Ok(())
 }
 
-/// Whether a line type is one of centre lines, by its usual names (`CENTER`, `CENTER2`, `CENTERX2`).
+/// Leaves out what is closed of the strokes from an index on: drawn as a centre line, it is no cut.
+fn leave_closed(sketch: &mut Sketch, from: usize) {
+    let traced = sketch.strokes.split_off(from);
+    let is_closed = |stroke: &Stroke| {
+        let ends = stroke.points.first().zip(stroke.points.last());
+        stroke.closed || stroke.points.len() > 2 && ends.is_some_and(|(a, b)| apart(a.0, b.0) < SAME_IN)
+    };
+    let (closed, open): (Vec<_>, Vec<_>) = traced.into_iter().partition(is_closed);
+    sketch.strokes.extend(open);
+    sketch.left_out.add_many("closed shape", "drawn as a centre line or a hidden edge", closed.len());
+}
+
+/// Whether a line type is one of what is drawn and never cut, by its usual names: centre lines (`CENTER`, `CENTER2`,
+/// `CENTERX2`), hidden edges, and phantoms of other parts.
 fn is_centre(line_type: &str) -> bool {
     let name = line_type.trim().to_ascii_uppercase();
-    name.starts_with("CENTER") || name.starts_with("CENTRE")
+    ["CENTER", "CENTRE", "HIDDEN", "PHANTOM"].iter().any(|usual| name.starts_with(usual))
 }
 
 /// Whether a record is drawn as a centre line: by its own line type, or its layer's.

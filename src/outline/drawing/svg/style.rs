@@ -16,6 +16,24 @@ impl<'a> Style<'a> {
     }
 }
 
+/// Properties that place and size a shape, when a style and no attribute says them.
+const GEOMETRY: [&str; 10] = ["cx", "cy", "r", "rx", "ry", "x", "y", "width", "height", "d"];
+/// Moves of a style beside its transform.
+const MOVES: [&str; 7] = ["translate", "rotate", "scale", "zoom", "offset", "offset-path", "perspective"];
+
+/// A property that moves or sizes an element in a way that is not read.
+pub(super) fn unread(node: Node, style: &Style) -> Option<&'static str> {
+    let shows = super::SHAPES.contains(&node.tag_name().name()) && !matches!(node.tag_name().name(), "text" | "image");
+    let sized = GEOMETRY.into_iter().find(|name| shows && style.get(name).is_some_and(|value| value != "auto"));
+    let moved = MOVES.into_iter().find(|name| style.get(name).is_some_and(|value| !matches!(value, "none" | "1")));
+    // The origin of a transform moves what is transformed.
+    let transformed = node.attribute("transform").or(style.get("transform")).is_some_and(|t| t.trim() != "none");
+    let origin = node.attribute("transform-origin").or(style.get("transform-origin"));
+    let at_zero = |origin: &str| origin.split_whitespace().all(|part| matches!(part, "0" | "0px" | "0%"));
+    let turned = (transformed && origin.is_some_and(|origin| !at_zero(origin))).then_some("transform-origin");
+    sized.or(moved).or(turned)
+}
+
 /// An element as the rules see it.
 struct Seen<'a, 'd>(Node<'a, 'd>);
 
