@@ -41,10 +41,12 @@ pub struct Hanging {
     pub unevenness: Length,
 }
 
-/// Refuses hangers beside the plate, and those in a window of it, which no hook bears on.
+/// Refuses hangers beside the plate, and those in a window of it farther from its edge than a hook in a hole is.
 pub(super) fn on_steel(edge: &Fence, windows: &[Fence], hangers: &[Point]) -> Result<(), OutlineError> {
     let beside = |h: &Point| !edge.contains(h.spot()) && edge.distance(h.spot()) > ROUNDED_M;
-    let in_window = |h: &Point| windows.iter().any(|w| w.contains(h.spot()) && w.distance(h.spot()) > ROUNDED_M);
+    let in_window = |h: &Point| {
+        windows.iter().any(|w| w.contains(h.spot()) && w.distance(h.spot()) > 0.5 * HARDWARE_M * (1.0 + SLACK))
+    };
     let off = |h: &Point| beside(h) || in_window(h);
     match hangers.iter().position(off) {
         Some(i) => Err(OutlineError::OffSteel { index: i + 1, at: hangers[i] }),
