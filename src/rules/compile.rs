@@ -21,7 +21,7 @@ pub(super) fn compile<'r>(
     muzzle: Range<Velocity>,
 ) -> Allowance<'r> {
     let case = Case::of(load, plate, setup, muzzle);
-    let applying: Vec<&Rule> = rules.iter().filter(|r| r.filter.admits(&case.for_rule(r))).collect();
+    let applying: Vec<&Rule> = rules.iter().filter(|r| r.filter.admits(&case.seen_by(r.overlay.is_some()))).collect();
     let width = setup.face.narrowest_width().si();
     let factors = Factors::of(&applying, setup, width);
     let projectile = Projectile { mass: load.facts().bullet, thickness: plate.thickness, charge: load.charge() };

@@ -1,6 +1,5 @@
 //! When a rule applies.
 
-use super::rule::Rule;
 use super::setup::Setup;
 use super::value::{at_least, at_most};
 use crate::load::{Class, Construction, Load};
@@ -93,8 +92,8 @@ impl Case {
 
     /// As a rule sees it: the house's own energies are of one projectile; a range that states one means the shot's, at
     /// the stricter of the two.
-    pub fn for_rule(self, rule: &Rule) -> Self {
-        if rule.overlay.is_none() {
+    pub fn seen_by(self, a_range: bool) -> Self {
+        if !a_range {
             return self;
         }
         let Range { low, high } = self.muzzle_energy;

@@ -48,7 +48,11 @@ proptest! {
         prop_assume!(bullet / 0.17_f64.powi(2) / case.bc > 0.6);
         let text = format!("schema = \"{SCHEMA}\"\n{}", render_load(&load, "given", None));
         let mut catalog = Catalog::default();
-        catalog.add(&SourceText::new("own.toml", text.clone()), None).map_err(|e| TestCaseError::fail(format!("{e}\n{text}")))?;
+        let read = catalog.add(&SourceText::new("own.toml", text.clone()), None);
+        // So is one too low for a bullet this heavy and fast, and a rifle's speed that is likely metres a second.
+        let unlikely = |message: &str| message.contains("form factor") || message.contains("is slow for a rifle");
+        prop_assume!(!read.as_ref().is_err_and(|e| unlikely(&e.message)));
+        read.map_err(|e| TestCaseError::fail(format!("{e}\n{text}")))?;
         let back = &catalog.load("drawn").map_err(|e| TestCaseError::fail(e.to_string()))?.load;
         prop_assert!((back.facts().muzzle_velocity.si() / load.facts().muzzle_velocity.si() - 1.0).abs() < 1e-14);
         prop_assert!((back.facts().bullet.si() / load.facts().bullet.si() - 1.0).abs() < 1e-14);
