@@ -425,7 +425,7 @@ fn points(node: Node) -> Result<Vec<Spot>, Fault> {
     let numbers: Vec<f64> = svgtypes::NumberListParser::from(written)
         .collect::<Result<_, _>>()
         .map_err(|e| unread(node, &e.to_string()))?;
-    if numbers.len() % 2 != 0 {
+    if !numbers.len().is_multiple_of(2) {
         return Err(unread(node, "its `points` end within a pair"));
     }
     Ok(numbers.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect())

@@ -201,8 +201,7 @@ fn a_symbol_and_a_nested_drawing_are_as_large_as_their_use_says() {
         (format!(r##"{symbol}<use href="#p" width="2" height="2"/>"##), 2.0, 2.0),
         (format!(r##"{symbol}<use href="#p" width="8" height="4"/>"##), 4.0, 4.0),
         (
-            r##"<svg id="s" x="1" width="3" height="3" viewBox="0 0 6 6"><rect width="6" height="6"/></svg>"##
-                .to_owned(),
+            r#"<svg id="s" x="1" width="3" height="3" viewBox="0 0 6 6"><rect width="6" height="6"/></svg>"#.to_owned(),
             3.0,
             3.0,
         ),
