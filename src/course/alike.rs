@@ -64,7 +64,7 @@ pub(super) fn singly(loads: &[Brought]) -> Vec<Vec<usize>> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::fix::mendings_in;
+    use super::super::fix::Search;
     use super::super::judge::judge_in;
     use super::super::tests::{RULES, many, on};
     use super::super::*;
@@ -135,8 +135,18 @@ mod tests {
         let ladder = Ladder::builtin().unwrap();
         let keep = vec![0.0; course.loads.len()];
         let of = |groups: &[Vec<usize>]| {
-            let outcomes = &apart.outcomes;
-            mendings_in(groups, &course, &cases, outcomes, &RULES, &ladder, &on, &keep, unit::YARD.of(1.0)).unwrap()
+            let search = Search {
+                course: &course,
+                cases: &cases,
+                outcomes: &apart.outcomes,
+                rules: &RULES,
+                ladder: &ladder,
+                conditions: &on,
+                keep: &keep,
+                step: unit::YARD.of(1.0),
+                groups,
+            };
+            search.run().unwrap()
         };
         let (a, b) = (of(&together_in), of(&apart_in));
         assert!(a.len() > 5 && a.len() == b.len());

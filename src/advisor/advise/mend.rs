@@ -24,7 +24,7 @@ impl Telling<'_> {
 
     fn remedy(&self, judges: &Judges, line: usize) -> Result<Remedy, Diagnostic> {
         let plate = self.matrix.nearest_plate(line);
-        let judge = judges.judge(self, line).filter(|_| self.all_is_judged(line));
+        let judge = self.judge_of_all(judges, line);
         let plates = || 0..self.case.plates.len();
         // The plate that takes it from nearest, in all the air that was not given.
         let from = |index: usize| judge.and_then(|judge| self.from(judge, index, line));
@@ -45,10 +45,10 @@ impl Telling<'_> {
         Ok(remedy)
     }
 
-    /// Whether nothing of what was asked is set apart or not known.
-    fn all_is_judged(&self, line: usize) -> bool {
+    /// What judges a line, where nothing of what was asked is set apart or not known.
+    fn judge_of_all<'j, 'a>(&self, judges: &'j Judges<'a>, line: usize) -> Option<&'j Judge<'a>> {
         let asked = &self.case.inquiry.asked[self.matrix.lines[line].line.asked];
-        asked.any.as_ref().is_none_or(|any| !any.is_in_part())
+        judges.judge(self, line).filter(|_| asked.any.as_ref().is_none_or(|any| !any.is_in_part()))
     }
 
     /// From where on a plate suits a line, and from where in all the air that was not given; none where that is no
@@ -63,7 +63,7 @@ impl Telling<'_> {
 
     fn remedy_words(&self, remedy: &Remedy, judges: &Judges, plate: usize, line: usize) -> Result<String, Diagnostic> {
         let units = self.case.units;
-        let judge = judges.judge(self, line).filter(|_| self.all_is_judged(line));
+        let judge = self.judge_of_all(judges, line);
         let from = remedy.nearest.as_ref().zip(remedy.distance_plate.as_ref());
         let from = from.map(|(nearest, on)| format!("{on} from {}", units.distance_up(**nearest)));
         let mut ways: Vec<String> = from.into_iter().collect();

@@ -156,7 +156,7 @@ enum Which {
 }
 
 /// The search for fixes over a course.
-struct Search<'a, 'r> {
+pub(super) struct Search<'a, 'r> {
     pub course: &'a Course,
     pub cases: &'a [Case],
     pub outcomes: &'a [Outcome<'r>],
@@ -174,7 +174,7 @@ struct Search<'a, 'r> {
 impl<'r> Search<'_, 'r> {
     /// What mends each target that does not pass, in the order of the targets; each judged again as a whole. A limit
     /// may be met near and passed farther out, which distances alone don't see: such a change is tried no more.
-    fn run(&self) -> Result<Vec<Mending<'r>>, CoverageError> {
+    pub fn run(&self) -> Result<Vec<Mending<'r>>, CoverageError> {
         let kinds = self.kinds();
         let needs = self.needs(&kinds)?;
         let mut banned = Banned::default();
@@ -533,21 +533,5 @@ pub fn mendings<'r>(
     step: Length,
 ) -> Result<Vec<Mending<'r>>, CoverageError> {
     let groups = alike::groups(&course.loads);
-    mendings_in(&groups, course, cases, outcomes, rules, ladder, conditions, keep, step)
-}
-
-/// The same with groups of loads that are alike.
-#[allow(clippy::too_many_arguments)]
-pub(super) fn mendings_in<'r>(
-    groups: &[Vec<usize>],
-    course: &Course,
-    cases: &[Case],
-    outcomes: &[Outcome<'r>],
-    rules: &'r RuleSet,
-    ladder: &Ladder,
-    conditions: Conditions,
-    keep: &[f64],
-    step: Length,
-) -> Result<Vec<Mending<'r>>, CoverageError> {
-    Search { course, cases, outcomes, rules, ladder, conditions, keep, step, groups }.run()
+    Search { course, cases, outcomes, rules, ladder, conditions, keep, step, groups: &groups }.run()
 }

@@ -12,7 +12,7 @@ mod parts;
 mod svg;
 
 use super::read::{LeftOut, ReadOptions};
-use super::spot::Spot;
+use super::spot::{Spot, apart};
 use super::{Outline, Reading};
 use std::collections::BTreeMap;
 
@@ -29,6 +29,17 @@ pub(super) struct Stroke {
     pub chords: bool,
     /// A centre line, by its line type: open, it is no cut.
     pub centre_line: bool,
+}
+
+/// Ends of a stroke nearer than this are one place, in.
+const SAME_IN: f64 = 1e-3;
+
+impl Stroke {
+    /// Whether it ends where it begins, said so or drawn so.
+    pub fn encloses(&self) -> bool {
+        let ends = self.points.first().zip(self.points.last());
+        self.closed || self.points.len() > 2 && ends.is_some_and(|(a, b)| apart(a.0, b.0) < SAME_IN)
+    }
 }
 
 /// What a drawing holds, in inches.

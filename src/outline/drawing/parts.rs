@@ -65,7 +65,7 @@ fn keep_layers(sketch: &mut Sketch, options: &ReadOptions) -> Result<(), Fault> 
     sketch.strokes = kept;
     for stroke in left {
         // A closed one may be a hole of this plate: its reader must see which layer it is on.
-        let what = if stroke.closed { "closed shape" } else { "line" };
+        let what = if stroke.encloses() { "closed shape" } else { "line" };
         sketch.left_out.add(what, format!("on layer `{}`, not asked for", sketch.layers[stroke.layer]));
     }
     Ok(())

@@ -36,6 +36,8 @@ struct Within<'a> {
     stroked: bool,
     filled: bool,
     depth: usize,
+    /// The `use` that shows this element, where one does.
+    used_by: Option<Node<'a, 'a>>,
 }
 
 /// Traces what a drawing shows.
@@ -58,7 +60,8 @@ pub(super) fn sketch(text: &str, options: &ReadOptions) -> Result<Sketch, Fault>
     };
     // SVG's y runs down.
     let transform = Affine::scale_non_uniform(1.0, -1.0) * frame;
-    let within = Within { transform, layer: "drawing", visible: true, stroked: false, filled: true, depth: 0 };
+    let within =
+        Within { transform, layer: "drawing", visible: true, stroked: false, filled: true, depth: 0, used_by: None };
     walker.children(root, within)?;
     walker.defined.count_unused(&mut walker.sketch.left_out);
     Ok(walker.sketch)
@@ -164,6 +167,7 @@ impl<'d> Walker<'d> {
             return Err((format!("the drawing has more than {MAX_EDGES} elements"), "thin it out".into()));
         }
         let name = node.tag_name().name();
+        let used_by = within.used_by.take();
         let style = self.styles.of(node);
         if style.get("display") == Some("none") {
             self.hidden(node, "not displayed");
@@ -217,7 +221,8 @@ impl<'d> Walker<'d> {
                 within.layer = named.unwrap_or(within.layer);
                 self.children(node, within)
             }
-            "svg" => self.children(node, nested(node, None, within)?),
+            "svg" => self.children(node, nested(node, used_by, within)?),
+            "symbol" if used_by.is_some() => self.children(node, nested(node, used_by, within)?),
             "use" => self.used(node, within),
             "path" | "rect" | "circle" | "ellipse" | "line" | "polyline" | "polygon" => self.shape(node, within),
             "text" | "image" => {
@@ -251,10 +256,7 @@ impl<'d> Walker<'d> {
         if within.depth > MAX_DEPTH {
             return Err(("a shape of the drawing uses itself".into(), "save it as plain SVG".into()));
         }
-        match target.tag_name().name() {
-            "symbol" | "svg" => self.children(target, nested(target, Some(node), within)?),
-            _ => self.element(target, within),
-        }
+        self.element(target, Within { used_by: Some(node), ..within })
     }
 
     fn shape(&mut self, node: Node<'d, 'd>, within: Within<'d>) -> Result<(), Fault> {

@@ -263,3 +263,24 @@ fn a_second_section_of_entities_is_refused_by_name() {
     let (message, _) = read(&twice).expect_err("two sections");
     assert!(message.contains("two sections `ENTITIES`"), "{message}");
 }
+
+#[test]
+fn what_a_use_shows_keeps_its_own_move_and_stays_hidden_where_it_is() {
+    let square = r#"<path d="M0 0H10V10H0Z"/>"#;
+    let shown = |style: &str| {
+        let hole = r##"<circle cx="1" cy="1" r="1"/></svg></defs><use href="#h" x="3" y="3"/>"##;
+        ten(&format!(r#"{square}<defs><svg id="h" width="4" height="4" viewBox="0 0 2 2" {style}>{hole}"#))
+            .expect("an outline")
+    };
+    assert_eq!(shown("").holes().len(), 1);
+    let hidden = shown(r#"display="none""#);
+    assert!(hidden.holes().is_empty() && left_out(&hidden).contains("not displayed"), "{}", left_out(&hidden));
+}
+
+#[test]
+fn a_circle_on_a_layer_not_asked_for_is_told_as_a_closed_shape() {
+    let circle = "0\nCIRCLE\n8\nHOLES\n10\n6\n20\n9\n40\n1\n";
+    let options = ReadOptions { layers: vec!["cut".into()], ..ReadOptions::default() };
+    let told = left_out(&from_dxf(dxf(circle).as_bytes(), "x", &options).expect("an outline"));
+    assert!(told.contains("1 closed shape on layer `HOLES`"), "{told}");
+}

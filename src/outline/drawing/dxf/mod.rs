@@ -7,7 +7,6 @@ mod record;
 
 use super::{Fault, MAX_EDGES, Sketch, Stroke};
 use crate::outline::read::{DrawnIn, ReadOptions};
-use crate::outline::spot::apart;
 use entity::Tracer;
 use pairs::{Pair, pairs};
 use record::{Record, records};
@@ -17,8 +16,6 @@ use std::collections::HashMap;
 const MAX_DEPTH: usize = 24;
 /// The least scale of an insert.
 const MIN_SCALE: f64 = 1e-9;
-/// Ends of a stroke nearer than this are one place, in.
-const SAME_IN: f64 = 1e-3;
 /// Copies of one insert.
 const MAX_COPIES: i64 = 10_000;
 
@@ -286,11 +283,7 @@ fn show<'a>(
 /// Leaves out what is closed of the strokes from an index on: drawn as a centre line, it is no cut.
 fn leave_closed(sketch: &mut Sketch, from: usize) {
     let traced = sketch.strokes.split_off(from);
-    let is_closed = |stroke: &Stroke| {
-        let ends = stroke.points.first().zip(stroke.points.last());
-        stroke.closed || stroke.points.len() > 2 && ends.is_some_and(|(a, b)| apart(a.0, b.0) < SAME_IN)
-    };
-    let (closed, open): (Vec<_>, Vec<_>) = traced.into_iter().partition(is_closed);
+    let (closed, open): (Vec<_>, Vec<_>) = traced.into_iter().partition(Stroke::encloses);
     sketch.strokes.extend(open);
     sketch.left_out.add_many("closed shape", "drawn as a centre line or a hidden edge", closed.len());
 }
