@@ -10,6 +10,7 @@ mod parse;
 mod schema;
 mod sheets;
 mod shell;
+mod variants;
 mod write;
 
 use crate::advisor::answer::NotJudged;
@@ -206,7 +207,7 @@ fn answer(
             let schema = schema::of(name, question).ok_or_else(|| {
                 Diagnostic::plain(format!("nothing is asked as `{name}`")).field("--question").help("leave it out")
             })?;
-            Ok(Given::new(Status::Suits, form::document(&schema)))
+            Ok(Given::new(Status::Suits, schema.to_owned()))
         }
     }
 }

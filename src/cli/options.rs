@@ -3,11 +3,11 @@
 //! Parsing, help, completion, man pages and the refusal of what a command has no use for all follow from it; a test
 //! holds it against the keys of the questions.
 
+use super::variants::words;
 use crate::load::{Class, Construction, Firearm};
 use crate::plate::{Condition, Duty, Kind, Mount, Steel};
 use crate::report::Format;
 use crate::words::Units;
-use schemars::JsonSchema;
 
 /// A command.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -126,7 +126,7 @@ impl Heading {
 }
 
 /// The words that an option takes, where they can be listed.
-pub(super) type Choices = fn() -> Vec<String>;
+pub(super) type Choices = fn() -> &'static [&'static str];
 
 /// An option.
 #[derive(Debug, Clone, Copy)]
@@ -171,25 +171,8 @@ impl Opt {
     }
 }
 
-/// The words of an enum, in its own order, from its schema.
-fn words<T: JsonSchema>() -> Vec<String> {
-    let schema = schemars::schema_for!(T);
-    let text = |value: &serde_json::Value| value.as_str().map(str::to_owned);
-    let mut list = Vec::new();
-    if let Some(serde_json::Value::Array(plain)) = schema.get("enum") {
-        list.extend(plain.iter().filter_map(text));
-    }
-    if let Some(serde_json::Value::Array(each)) = schema.get("oneOf") {
-        for one in each {
-            list.extend(one.get("const").and_then(text));
-            list.extend(one.get("enum").and_then(|e| e.as_array()).into_iter().flatten().filter_map(text));
-        }
-    }
-    list
-}
-
-fn when() -> Vec<String> {
-    ["auto", "always", "never"].map(str::to_owned).to_vec()
+fn when() -> &'static [&'static str] {
+    &["auto", "always", "never"]
 }
 
 const A: u16 = Verb::Advise.bit();
@@ -309,7 +292,7 @@ pub(super) static OPTIONS: &[Opt] = &[
     row(JUDGE, Heading::Target, "outline", "FILE", Text("outline"),
         "Face from a drawing: DXF, SVG, or an outline in TOML"),
     row(JUDGE, Heading::Target, "outline-unit", "UNIT", Text("outline_unit"),
-        "Unit of a drawing that names none: `in` or `mm`").of(|| vec!["in".into(), "mm".into()]),
+        "Unit of a drawing that names none: `in` or `mm`").of(|| &["in", "mm"]),
     row(JUDGE, Heading::Target, "layer", "NAME", Text("layer"), "Layer of a drawing to read").many(),
     row(JUDGE, Heading::Target, "part", "N", Whole("part"), "Which part of a drawing that holds several, `1`"),
     row(JUDGE, Heading::Target, "mount", "KIND", Text("mount"), "How it is held; an open hook where not given")

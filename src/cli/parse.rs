@@ -54,7 +54,7 @@ fn with_arguments(mut command: Command, verb: Verb) -> Command {
             command.arg(Arg::new("COMMAND").value_parser(PossibleValuesParser::new(Verb::ALL.iter().map(|v| v.name()))))
         }
         Verb::Schema => command
-            .arg(Arg::new("COMMAND").required(true).value_parser(super::schema::NAMES.to_vec()))
+            .arg(Arg::new("COMMAND").required(true).value_parser(super::schema::names().collect::<Vec<_>>()))
             .arg(Arg::new("question").long("question").action(ArgAction::SetTrue).help("The schema of what is asked")),
         Verb::Standoff | Verb::Vet | Verb::Strike => command,
     };
@@ -72,12 +72,10 @@ fn argument(opt: &Opt, verb: Verb) -> Arg {
     match opt.choices {
         // Read by the question itself, which knows other spellings; listed for help and completion.
         Some(choices) => {
-            let word = |word: String| {
-                let aliases: Vec<&str> =
-                    ALIASES.iter().filter(|(of, _)| *of == word).map(|(_, alias)| *alias).collect();
-                PossibleValue::new(word).aliases(aliases)
+            let word = |&word: &&'static str| {
+                PossibleValue::new(word).aliases(ALIASES.iter().filter(|(of, _)| *of == word).map(|(_, alias)| *alias))
             };
-            let words: Vec<PossibleValue> = choices().into_iter().map(word).collect();
+            let words: Vec<PossibleValue> = choices().iter().map(word).collect();
             arg.value_parser(PossibleValuesParser::new(words)).ignore_case(true)
         }
         None => arg,

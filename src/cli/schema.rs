@@ -1,34 +1,34 @@
 //! `thickset schema`: the form of what is asked and answered, for another program.
+//!
+//! The texts are made from the types by a test, with the feature `schema`.
 
-use crate::advisor::answer::{
-    AdviseAnswer, CatalogAnswer, ChronoAnswer, CourseAnswer, StandoffAnswer, StrikeAnswer, VetAnswer,
-};
-use crate::advisor::question::{
-    AdviseQuestion, ChronoQuestion, CourseQuestion, StandoffQuestion, StrikeQuestion, VetQuestion,
-};
-use crate::report::ErrorDocument;
-use schemars::{Schema, schema_for};
+/// A document: its name, the schema of the answer, and of the question where one is asked.
+type Document = (&'static str, &'static str, Option<&'static str>);
+
+macro_rules! document {
+    ($name:literal) => {
+        include_str!(concat!("../../data/schema/", $name, ".json"))
+    };
+}
+
+const DOCUMENTS: &[Document] = &[
+    ("advise", document!("advise"), Some(document!("advise-question"))),
+    ("standoff", document!("standoff"), Some(document!("standoff-question"))),
+    ("vet", document!("vet"), Some(document!("vet-question"))),
+    ("strike", document!("strike"), Some(document!("strike-question"))),
+    ("course", document!("course"), Some(document!("course-question"))),
+    ("chrono", document!("chrono"), Some(document!("chrono-question"))),
+    ("catalog", document!("catalog"), None),
+    ("error", document!("error"), None),
+];
 
 /// The documents there are schemas of.
-pub(super) const NAMES: &[&str] = &["advise", "standoff", "vet", "strike", "course", "chrono", "catalog", "error"];
+pub(super) fn names() -> impl Iterator<Item = &'static str> {
+    DOCUMENTS.iter().map(|(name, ..)| *name)
+}
 
 /// The schema of a document, or of the question that it answers; `None` where nothing is asked so.
-pub(super) fn of(name: &str, question: bool) -> Option<Schema> {
-    Some(match (name, question) {
-        ("advise", false) => schema_for!(AdviseAnswer),
-        ("advise", true) => schema_for!(AdviseQuestion),
-        ("standoff", false) => schema_for!(StandoffAnswer),
-        ("standoff", true) => schema_for!(StandoffQuestion),
-        ("vet", false) => schema_for!(VetAnswer),
-        ("vet", true) => schema_for!(VetQuestion),
-        ("strike", false) => schema_for!(StrikeAnswer),
-        ("strike", true) => schema_for!(StrikeQuestion),
-        ("catalog", false) => schema_for!(CatalogAnswer),
-        ("error", false) => schema_for!(ErrorDocument),
-        ("course", false) => schema_for!(CourseAnswer),
-        ("course", true) => schema_for!(CourseQuestion),
-        ("chrono", false) => schema_for!(ChronoAnswer),
-        ("chrono", true) => schema_for!(ChronoQuestion),
-        _ => return None,
-    })
+pub(super) fn of(name: &str, question: bool) -> Option<&'static str> {
+    let (_, answer, asked) = DOCUMENTS.iter().find(|(own, ..)| *own == name)?;
+    if question { *asked } else { Some(answer) }
 }

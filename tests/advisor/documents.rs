@@ -1,15 +1,15 @@
 //! The document is the serialised answer, and it is what its schema says.
 
 use crate::misfits::misfits;
-use schemars::JsonSchema;
+use crate::schemas::schema;
 use serde::Serialize;
 use serde_json::Value;
 use thickset::advisor::{
     AdviseAnswer, Advisor, ChronoAnswer, StandoffAnswer, StandoffQuestion, StrikeAnswer, VetAnswer,
 };
 
-fn document<A: Serialize + JsonSchema>(answer: &A) -> Value {
-    let schema = serde_json::to_value(schemars::schema_for!(A)).unwrap();
+fn document<A: Serialize>(name: &str, answer: &A) -> Value {
+    let schema: Value = serde_json::from_str(&schema(name)).unwrap();
     let value = serde_json::to_value(answer).unwrap();
     let mut found = Vec::new();
     misfits(&value, &schema, &schema, "$", &mut found);
@@ -30,13 +30,13 @@ fn every_answer_fits_its_schema_and_keeps_the_keys_in_use() {
     let vet: VetAnswer = advisor
         .vet(&ask(r#"{"load": "300wm-180", "at": "50 yd", "plate": "1/4 in", "kind": "popper", "figures": true}"#))
         .unwrap();
-    let value = document(&vet);
+    let value = document("vet", &vet);
     for key in ["verdict", "findings", "would_suit", "governed_by", "margin", "strike"] {
         assert!(value.get(key).is_some(), "{key}");
     }
     let advise: AdviseAnswer =
         advisor.advise(&ask(r#"{"load": "308-168-match", "at": "100 yd", "figures": true}"#)).unwrap();
-    let value = document(&advise);
+    let value = document("advise", &advise);
     for key in ["verdict", "recommended", "borderline", "plates", "remedies"] {
         assert!(value.get(key).is_some(), "{key}");
     }
@@ -45,16 +45,16 @@ fn every_answer_fits_its_schema_and_keeps_the_keys_in_use() {
     }
     let standoff: StandoffAnswer =
         advisor.standoff(&ask(r#"{"load": "308-168-match", "plate": "3/8 in", "figures": true}"#)).unwrap();
-    let value = document(&standoff);
+    let value = document("standoff", &standoff);
     for key in ["distance_m", "why", "by", "next"] {
         assert!(value["rows"][0]["plates"][0]["closest"].get(key).is_some(), "{key}");
     }
-    document(&advisor.standoff(&StandoffQuestion::default()).unwrap());
+    document("standoff", &advisor.standoff(&StandoffQuestion::default()).unwrap());
     let strike: StrikeAnswer = advisor.strike(&ask(r#"{"load": "308-168-match", "figures": true}"#)).unwrap();
-    document(&strike);
+    document("strike", &strike);
     let chrono: ChronoAnswer =
         advisor.chrono(&ask(r#"{"readings": "2648fps 2655fps 2641fps", "load": "308-168-match"}"#)).unwrap();
-    let value = document(&chrono);
+    let value = document("chrono", &chrono);
     for key in ["n", "mean_m_s", "sd_m_s", "k", "bound_m_s"] {
         assert!(value.get(key).is_some(), "{key}");
     }

@@ -9,4 +9,5 @@ mod draws;
 mod edges;
 mod misfits;
 mod no_false_yes;
+mod schemas;
 mod way_out;
