@@ -10,7 +10,7 @@ use crate::words::Units;
 /// A hot day, °F.
 pub(crate) const HOT_F: f64 = 100.0;
 /// A cold one, which slow shots fly in, °F.
-const COLD_F: f64 = -10.0;
+pub(crate) const COLD_F: f64 = -10.0;
 /// As high as people shoot without thinking of it, ft.
 pub(crate) const HIGH_FT: f64 = 6000.0;
 /// Halvings of a span: finer than what is told.
@@ -81,11 +81,11 @@ fn taken(air: &AirAsked) -> (f64, f64) {
     (a.min(b), a.max(b))
 }
 
-fn heights(top_ft: f64) -> Range<Length> {
+pub(crate) fn heights(top_ft: f64) -> Range<Length> {
     Range { low: unit::FOOT.of(0.0), high: unit::FOOT.of(top_ft) }
 }
 
-fn temperatures(low: f64, high: f64) -> Range<Temperature> {
+pub(crate) fn temperatures(low: f64, high: f64) -> Range<Temperature> {
     Range { low: unit::FAHRENHEIT.of(low), high: unit::FAHRENHEIT.of(high) }
 }
 
@@ -170,7 +170,7 @@ pub(crate) fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, unit
 }
 
 /// The last temperature toward an end at which the answer is the one here; none where the end itself is one.
-fn last_same(from: f64, to: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<Option<f64>, Diagnostic> {
+pub(crate) fn last_same(from: f64, to: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<Option<f64>, Diagnostic> {
     // Hotter than a hot day, or colder than a cold one, already.
     if (to - from).abs() < 1e-9 || (to > from) != (to > 50.0) || same(to)? {
         return Ok(None);

@@ -98,7 +98,7 @@ mod tests {
         let together_in = groups(&course.loads);
         assert!(together_in.len() * 2 < course.loads.len(), "{}", together_in.len());
         let cases = course.cases();
-        let together = judge(&course, &cases, &RULES, &on, &|| ()).unwrap();
+        let together = judge(&course, &cases, &*RULES, &on, &|| ()).unwrap();
         let apart_in = singly(&course.loads);
         let apart = judge_in(&apart_in, &course, &cases, &RULES, &on, &|| ()).unwrap();
         assert!(together.work.flights * 2 < apart.work.flights, "{:?} {:?}", together.work, apart.work);
@@ -133,13 +133,13 @@ mod tests {
         }
         assert!(failing > 100, "{failing}");
         let ladder = Ladder::builtin().unwrap();
-        let keep = vec![0.0; course.loads.len()];
+        let keep = Kept::new(Vec::new());
         let of = |groups: &[Vec<usize>]| {
             let search = Search {
                 course: &course,
                 cases: &cases,
                 outcomes: &apart.outcomes,
-                rules: &RULES,
+                rules: (&*RULES).into(),
                 ladder: &ladder,
                 conditions: &on,
                 keep: &keep,
@@ -164,7 +164,7 @@ mod tests {
     #[test]
     fn flights_are_shared_where_air_and_slope_are() {
         let course = many(60);
-        let work = judge(&course, &course.cases(), &RULES, &on, &|| ()).unwrap().work;
+        let work = judge(&course, &course.cases(), &*RULES, &on, &|| ()).unwrap().work;
         assert_eq!(work.flights, course.loads.len() * 3, "one set of flights a load and slope");
         assert_eq!(work.compiled, course.loads.len() * 6, "one rule set a load, slope and plate");
         assert!(work.exact < course.loads.len() * course.targets.len() / 2, "{work:?}");

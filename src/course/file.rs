@@ -5,7 +5,7 @@ use super::called::names_no_lead;
 use super::crowd::{Crowd, crowd};
 use super::names::Names;
 use super::place::{At, POSITION_HELP, positions};
-use super::record::StandRecord;
+use super::record::{LEVEL_GROUND, StandRecord};
 use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
 use super::unread::{Unread, named};
@@ -99,6 +99,7 @@ impl Course {
             coverage: file.coverage.map(|t| t.0),
             crowd: None,
             range_rules: Vec::new(),
+            stage_rules: Vec::new(),
             assumed: Vec::new(),
             anything: Vec::new(),
             in_part: Vec::new(),
@@ -270,7 +271,7 @@ impl Course {
                 .help("put their targets under one `[[stage]]`, or give one of them another name"));
         }
         for (record, span) in &stages {
-            self.read_stage(source, (record, span), &rows, file, reading.ladder);
+            self.read_stage(source, (record, span), &rows, file, reading);
         }
         Ok(())
     }
@@ -281,10 +282,11 @@ impl Course {
         (record, span): (&StageRecord, &Range<usize>),
         rows: &[TargetRow],
         file: &File,
-        ladder: &Ladder,
+        reading: &Reading,
     ) {
+        let ladder = reading.ladder;
         let index = self.stages.len();
-        self.stages.push(Stage { name: record.name.clone() });
+        self.stages.push(Stage { name: record.name.clone(), rules: 0 });
         let mut air = 0;
         if let Some(own) = &record.air {
             match own.get_ref().weather(source, &own.span()) {
@@ -298,9 +300,18 @@ impl Course {
                 }
             }
         }
+        let rules = match self.rules_of(source, (record, span), rows, reading) {
+            Ok(rules) => rules,
+            Err(fault) => {
+                self.unread_at(&record.name, named(&record.name, None, fault));
+                return self.lose(record, rows, "the rules of its range can't be read");
+            }
+        };
+        self.stages[index].rules = rules;
         let mut stage = StageRead {
             index,
             air,
+            rules,
             line: None,
             distant: false,
             name: &record.name,
@@ -330,6 +341,40 @@ impl Course {
             let at = At::Row(&row.fault);
             self.take(&row.record, &at, &mut stage, &stand, ladder);
         }
+    }
+
+    /// The rules of the range that a stage stands on, as it names them or its rows do: 0 where they are the match's.
+    fn rules_of(
+        &mut self,
+        source: &SourceText,
+        (record, span): (&StageRecord, &Range<usize>),
+        rows: &[TargetRow],
+        reading: &Reading,
+    ) -> Result<usize, Diagnostic> {
+        let mut paths: Vec<&Path> = record.range_rules.iter().map(std::path::PathBuf::as_path).collect();
+        let mine = rows.iter().filter(|row| row.stage == record.name);
+        paths.extend(mine.flat_map(|row| row.range_rules.iter().map(|name| Path::new(name.as_str()))));
+        let mut texts: Vec<SourceText> = Vec::new();
+        for path in paths {
+            let text = if path.as_os_str() == SERVICE_NOTICE_NAME {
+                service_notice()
+            } else {
+                reading.text(source, path, key_span(source, span, "range-rules"))?
+            };
+            // What the whole match stands under, or another row names, is laid over once.
+            if !self.range_rules.iter().chain(&texts).any(|known| known.text == text.text) {
+                texts.push(text);
+            }
+        }
+        if texts.is_empty() {
+            return Ok(0);
+        }
+        let same = |known: &Vec<SourceText>| known.iter().map(|t| &t.text).eq(texts.iter().map(|t| &t.text));
+        let at = self.stage_rules.iter().position(same).unwrap_or_else(|| {
+            self.stage_rules.push(texts);
+            self.stage_rules.len() - 1
+        });
+        Ok(at + 1)
     }
 
     /// Targets of a stage that can't be read are lost by name.
@@ -406,6 +451,7 @@ impl Course {
             line,
             at: distance,
             air: stage.air,
+            rules: stage.rules,
             setup: stood.setup,
             slope: stood.slope,
             plate,
@@ -415,7 +461,10 @@ impl Course {
             without_names: stage.without.iter().cloned().chain(read.without).collect(),
         };
         self.too_far(&target, at)?;
-        stood.assumed.into_iter().for_each(|text| self.note(text));
+        // Where every position has its own slope none was taken.
+        let own = self.lines[target.line].positions.iter().all(|position| position.slope.is_some());
+        let taken = stood.assumed.into_iter().filter(|text| !(own && *text == LEVEL_GROUND));
+        taken.for_each(|text| self.note(text));
         Ok(target)
     }
 
@@ -471,6 +520,7 @@ impl Course {
             // One distance without a name is the stage's line.
             if let ([only], None) = (positions.as_slice(), stage.line.filter(|_| stage.distant))
                 && only.name.is_none()
+                && only.slope.is_none()
                 && only.classes == ClassSet::ALL
             {
                 return Ok((self.stage_line(stage), only.offset));
@@ -495,7 +545,7 @@ impl Course {
     fn stage_line(&mut self, stage: &mut StageRead) -> usize {
         let lines = &mut self.lines;
         *stage.line.get_or_insert_with(|| {
-            let position = Position { name: None, offset: Length::from_si(0.0), classes: ClassSet::ALL };
+            let position = Position { name: None, offset: Length::from_si(0.0), classes: ClassSet::ALL, slope: None };
             lines.push(Line { stage: stage.index, positions: vec![position] });
             lines.len() - 1
         })
@@ -508,6 +558,7 @@ struct StageRead<'a> {
     without: &'a [String],
     index: usize,
     air: usize,
+    rules: usize,
     /// Its targets' names so far.
     names: HashSet<String>,
     line: Option<usize>,

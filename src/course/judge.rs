@@ -152,11 +152,11 @@ fn slopes(
     let mut slopes: Vec<Slope> = Vec::new();
     for (index, case) in cases.iter().enumerate() {
         let target = &course.targets[case.target];
-        let same = |s: &Slope| s.air == target.air && s.conditions.slope().si().total_cmp(&target.slope.si()).is_eq();
+        let same = |s: &Slope| s.air == target.air && s.conditions.slope().si().total_cmp(&case.slope.si()).is_eq();
         let at = if let Some(at) = slopes.iter().position(same) {
             at
         } else {
-            let conditions = conditions(&course.airs[target.air], target.slope)?;
+            let conditions = conditions(&course.airs[target.air], case.slope)?;
             slopes.push(Slope { air: target.air, conditions, kinds: Vec::new(), farthest: Length::from_si(0.0) });
             slopes.len() - 1
         };

@@ -1,6 +1,6 @@
 //! What leaving loads at home would lift.
 
-use super::{Brought, Case, ClassSet, Course, Outcome};
+use super::{Brought, Case, ClassSet, Course, Kept, Outcome};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Loads that are left at home together, at most.
@@ -28,7 +28,7 @@ pub struct Leaving {
 
 /// Searches the sets of loads that lift the most targets. `keep` is a distance of each load's own, m.
 #[must_use]
-pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome], keep: &[f64]) -> Leaving {
+pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome], keep: &Kept) -> Leaving {
     let targets = few_failing(course, cases, outcomes, keep);
     let mut loads: Vec<usize> = targets.iter().flat_map(|(_, failing)| failing.iter().copied()).collect();
     loads.sort_unstable();
@@ -72,15 +72,15 @@ pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome], keep: &[f6
 
 /// Targets with the few loads that they fail through, all of their cases together: a load that fails from several
 /// positions is one.
-fn few_failing(course: &Course, cases: &[Case], outcomes: &[Outcome], keep: &[f64]) -> Vec<(usize, Vec<usize>)> {
-    let kept: Vec<(usize, f64)> = keep.iter().copied().enumerate().filter(|(_, keep)| *keep > 0.0).collect();
+fn few_failing(course: &Course, cases: &[Case], outcomes: &[Outcome], keep: &Kept) -> Vec<(usize, Vec<usize>)> {
     let mut targets: BTreeMap<usize, Option<BTreeSet<usize>>> = BTreeMap::new();
     for (case, outcome) in cases.iter().zip(outcomes) {
         let entry = targets.entry(case.target).or_insert_with(|| Some(BTreeSet::new()));
         let Some(failing) = entry else { continue };
         failing.extend(outcome.named.iter().copied());
-        let nearer = kept.iter().filter(|(load, keep)| case.is_nearer_than(*keep, *load, course));
-        failing.extend(nearer.map(|(load, _)| *load));
+        let kept = keep.all_of(course.targets[case.target].rules);
+        let nearer = kept.filter(|(load, keep)| case.is_nearer_than(*keep, *load, course));
+        failing.extend(nearer.map(|(load, _)| load));
         // Not every load that fails here is named.
         if outcome.named.len() < outcome.failing || failing.len() > MAX_LEFT {
             *entry = None;

@@ -2,6 +2,7 @@
 
 mod admit;
 mod alike;
+mod by_range;
 mod called;
 mod crowd;
 mod file;
@@ -21,12 +22,14 @@ mod worst;
 mod written;
 
 pub use admit::{Admission, Ammunition};
+pub(crate) use by_range::used;
+pub use by_range::{Books, Kept, judge};
 pub(crate) use called::{judged_otherwise, names_no_lead};
 pub(crate) use file::REDEFINED;
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
 pub use fix::{Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
 pub(crate) use fix::{is_damaged, passes_from};
-pub use judge::{Conditions, Judged, Outcome, Warning, judge};
+pub use judge::{Conditions, Judged, Outcome, Warning};
 pub use leave::{Leaving, Left, leaving, without};
 pub use tally::Work;
 pub use unread::Unread;
@@ -82,6 +85,8 @@ pub struct Position {
     pub offset: Length,
     /// Who shoots from it.
     pub classes: ClassSet,
+    /// The slope from it, positive uphill, where it has one of its own.
+    pub slope: Option<Angle>,
 }
 
 impl Position {
@@ -150,9 +155,11 @@ pub struct Target {
     pub at: Length,
     /// The air it stands in: an index.
     pub air: usize,
+    /// The rules it stands under: 0 for the match's own, else one more than an index of [`Course::stage_rules`].
+    pub rules: usize,
     /// How it stands.
     pub setup: Setup,
-    /// The slope to it, positive uphill.
+    /// The slope to it, positive uphill, from positions that have none of their own.
     pub slope: Angle,
     /// Its plate.
     pub plate: Plate,
@@ -175,6 +182,8 @@ pub struct Case {
     pub position: usize,
     /// The nearest point it is shot from there.
     pub distance: Length,
+    /// The slope from there, positive uphill.
+    pub slope: Angle,
     /// The classes that shoot from there.
     pub classes: ClassSet,
     /// Loads that are left out: indices.
@@ -241,6 +250,8 @@ pub struct Barred<'r> {
 pub struct Stage {
     /// What it is called.
     pub name: String,
+    /// The rules it stands under: 0 for the match's own, else one more than an index of [`Course::stage_rules`].
+    pub rules: usize,
 }
 
 /// A table that was read: how many rows, and how many of them hold what they should.
@@ -298,6 +309,8 @@ pub struct Course {
     pub crowd: Option<standoff::Match>,
     /// Rules of the range, as the match names their files.
     pub range_rules: Vec<SourceText>,
+    /// Rules of further ranges that stages stand on: those that one stage names together, each such list once.
+    pub stage_rules: Vec<Vec<SourceText>>,
     /// What was assumed.
     pub assumed: Vec<String>,
     /// Classes of which anything is admitted.
@@ -355,6 +368,7 @@ impl Course {
                             target: index,
                             position,
                             distance,
+                            slope: line.positions[position].slope.unwrap_or(target.slope),
                             classes: ClassSet::of(class),
                             without: target.without.clone(),
                         }),

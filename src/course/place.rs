@@ -6,7 +6,7 @@ use super::{ClassSet, Position};
 use crate::catalog::key_span;
 use crate::load::Class;
 use crate::plate::Condition;
-use crate::quantity::{Length, Measure, Text};
+use crate::quantity::{Angle, Length, Measure, Text, unit};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
 use std::ops::Range;
@@ -74,6 +74,8 @@ pub(super) struct PositionRecord {
     pub to: Option<Text<Length>>,
     /// How far behind the line that targets state their distance from.
     pub back: Option<Text<Length>>,
+    /// The slope from it, where the targets' own is another.
+    pub slope: Option<Text<Angle>>,
     #[serde(default, deserialize_with = "classes")]
     pub class: Vec<Class>,
 }
@@ -103,7 +105,16 @@ pub(super) fn positions(records: &[PositionRecord]) -> Result<(Vec<Position>, bo
         if distant && !(offset.si() > 0.0) {
             return Err(("a distance is not above zero".into(), help(POSITION_HELP)));
         }
-        positions.push(Position { name: record.name.clone(), offset, classes: ClassSet::or_all(&record.class) });
+        let steepest = crate::flight::MAX_SLOPE_DEG;
+        let slope = record.slope.map(|slope| slope.0);
+        if slope.is_some_and(|slope| !(unit::DEGREE.value(slope).abs() <= steepest + 1e-9)) {
+            return Err((
+                format!("the slope of a position is beyond {steepest} deg"),
+                format!("write -{steepest} deg to {steepest} deg"),
+            ));
+        }
+        let (name, classes) = (record.name.clone(), ClassSet::or_all(&record.class));
+        positions.push(Position { name, offset, classes, slope });
     }
     Ok((positions, distant))
 }

@@ -62,6 +62,8 @@ pub(super) struct Stand {
     pub assumed: Vec<&'static str>,
 }
 
+/// What is assumed where no slope was given.
+pub(super) const LEVEL_GROUND: &str = "level ground";
 /// The steepest lean that is taken, degrees.
 const MAX_TILT_DEG: f64 = 60.0;
 /// The most a face is turned, degrees.
@@ -137,7 +139,7 @@ impl StandRecord {
             note("face hung vertical");
         }
         if slope.is_none() {
-            note("level ground");
+            note(LEVEL_GROUND);
         }
         Ok(Stand { setup, slope: slope.unwrap_or_else(|| Angle::from_si(0.0)), assumed })
     }

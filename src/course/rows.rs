@@ -8,7 +8,7 @@ use crate::source::table::{Column, Row, Table, TableCell};
 use crate::source::{Diagnostic, SourceText};
 
 /// The columns of targets.
-const TARGETS: [Column; 20] = [
+const TARGETS: [Column; 21] = [
     Column::words("stage", &[]),
     Column::words("target", &["target name"]).exact(),
     Column::words("count", &["how many", "quantity", "qty"]),
@@ -28,6 +28,7 @@ const TARGETS: [Column; 20] = [
     Column::measured::<Angle>("tilt", &["lean"]),
     Column::measured::<Angle>("oblique", &["turn"]),
     Column::measured::<Angle>("slope", &[]),
+    Column::words("range-rules", &["range rules"]),
     Column::measured::<Length>("base", &["base depth", "depth of base"]).headed("in"),
 ];
 
@@ -35,6 +36,8 @@ const TARGETS: [Column; 20] = [
 pub(super) struct TargetRow {
     pub stage: String,
     pub record: toml::Table,
+    /// Files of the rules of the range that its stage stands on.
+    pub range_rules: Vec<String>,
     /// Where its first row stands.
     pub fault: Diagnostic,
 }
@@ -68,7 +71,10 @@ pub(super) fn targets(
             Ok((target, of)) => {
                 read += 1;
                 match of {
-                    Some(of) => join(&mut found[of].record, &target.record),
+                    Some(of) => {
+                        found[of].range_rules.extend(target.range_rules);
+                        join(&mut found[of].record, &target.record);
+                    }
                     None => found.push(target),
                 }
             }
@@ -111,8 +117,34 @@ fn join(first: &mut toml::Table, more: &toml::Table) {
             first.insert("class".into(), toml::Value::Array(all));
         }
     }
+    part_slopes(first, more, &mut positions, &mut added);
     positions.extend(added);
     first.insert("positions".into(), toml::Value::Array(positions));
+}
+
+/// Where rows name different slopes, each position has its own row's.
+fn part_slopes(
+    first: &mut toml::Table,
+    more: &toml::Table,
+    positions: &mut [toml::Value],
+    added: &mut [toml::Value],
+) {
+    let slope = |record: &toml::Table| record.get("stand").and_then(|stand| stand.get("slope")).cloned();
+    let (own, other) = (slope(first), slope(more));
+    if own == other {
+        return;
+    }
+    let label = |positions: &mut [toml::Value], slope: Option<toml::Value>| {
+        let Some(slope) = slope else { return };
+        for position in positions.iter_mut().filter_map(toml::Value::as_table_mut) {
+            position.entry("slope").or_insert_with(|| slope.clone());
+        }
+    };
+    label(positions, own);
+    label(added, other);
+    if let Some(stand) = first.get_mut("stand").and_then(toml::Value::as_table_mut) {
+        stand.remove("slope");
+    }
 }
 
 /// Keys of a record that stand in its `stand`.
@@ -138,6 +170,7 @@ fn target(row: &Row, above: &[TargetRow]) -> Result<(TargetRow, Option<usize>), 
     let name = said("target").ok_or_else(|| row.fault("the row has no target").help("fill the cell"))?;
     let mut record = toml::Table::new();
     let (mut stand, mut position) = (toml::Table::new(), toml::Table::new());
+    let mut range_rules = Vec::new();
     for cell in row.cells() {
         let (key, text) = (cell.key(), cell.with_unit());
         let string = toml::Value::String;
@@ -166,6 +199,10 @@ fn target(row: &Row, above: &[TargetRow]) -> Result<(TargetRow, Option<usize>), 
                 cell.quantity::<Length>()?;
                 position.insert(key.into(), string(text));
             }
+            "range-rules" => {
+                let names = text.split(';').map(str::trim).filter(|name| !name.is_empty());
+                range_rules = names.map(str::to_owned).collect();
+            }
             "position" => drop(position.insert("name".into(), string(text))),
             "kind" => drop(record.insert(key.into(), string(word(&cell, &KIND)?))),
             "mount" => drop(stand.insert(key.into(), string(word(&cell, &MOUNT)?))),
@@ -189,20 +226,29 @@ fn target(row: &Row, above: &[TargetRow]) -> Result<(TargetRow, Option<usize>), 
             .map_err(|(message, help)| row.fault(format!("target `{name}` {message}")).help(help))?;
     }
     let fault = row.fault("");
-    Ok((TargetRow { stage, record, fault }, known))
+    Ok((TargetRow { stage, record, range_rules, fault }, known))
 }
 
 /// Whether a row is a further position of a target above it: another place, or other classes.
 fn is_further(row: &Row, above: &toml::Table, record: &toml::Table) -> Result<(), (String, String)> {
-    let differs =
-        |key: &&String| !matches!(key.as_str(), "positions" | "name" | "class") && above.get(*key) != record.get(*key);
+    // The ground may rise to one position and fall to another.
+    let told = |of: &toml::Table, key: &str| {
+        let mut value = of.get(key).cloned();
+        if let Some(stand) = value.as_mut().filter(|_| key == "stand").and_then(toml::Value::as_table_mut) {
+            stand.remove("slope");
+        }
+        value.filter(|value| value.as_table().is_none_or(|table| !table.is_empty()))
+    };
+    let differs = |key: &&String| {
+        !matches!(key.as_str(), "positions" | "name" | "class") && told(above, key) != told(record, key)
+    };
     if let Some(key) = record.keys().find(differs) {
         let (own, other) =
             (above.get(key).and_then(toml::Value::as_table), record.get(key).and_then(toml::Value::as_table));
         // What stands apart in the record stands in columns of its own in the table.
         let inner = STAND.iter().find(|inner| {
             let of = |table: Option<&toml::Table>| table.and_then(|table| table.get(**inner)).cloned();
-            key == "stand" && of(own) != of(other)
+            key == "stand" && **inner != "slope" && of(own) != of(other)
         });
         let key = inner.copied().unwrap_or(key.as_str());
         return Err((

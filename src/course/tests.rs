@@ -41,7 +41,7 @@ pub(super) fn on(_: &Weather, slope: crate::quantity::Angle) -> Result<FlightCon
 pub(super) static RULES: std::sync::LazyLock<RuleSet> = std::sync::LazyLock::new(|| RuleSet::house().unwrap());
 
 fn judged(course: &Course, threads: usize) -> (Vec<Outcome<'static>>, Work) {
-    let judged = crate::threads::with(Some(threads), || judge(course, &course.cases(), &RULES, &on, &|| ()));
+    let judged = crate::threads::with(Some(threads), || judge(course, &course.cases(), &*RULES, &on, &|| ()));
     let judged = judged.unwrap().unwrap();
     (judged.outcomes, judged.work)
 }
@@ -81,8 +81,8 @@ fn the_outcome_is_the_same_whatever_the_number_of_threads() {
 fn mended_of(course: &Course) -> Vec<Mending<'static>> {
     let ladder = Ladder::builtin().unwrap();
     let (outcomes, _) = judged(course, 2);
-    let keep = vec![0.0; course.loads.len()];
-    mendings(course, &course.cases(), &outcomes, &RULES, &ladder, &on, &keep, unit::YARD.of(1.0)).unwrap()
+    let keep = Kept::new(Vec::new());
+    mendings(course, &course.cases(), &outcomes, &*RULES, &ladder, &on, &keep, unit::YARD.of(1.0)).unwrap()
 }
 
 #[test]
@@ -93,7 +93,7 @@ fn fixes_mend_what_they_are_named_for() {
     assert!(found.len() > 5 && unmended.is_empty(), "{unmended:?}");
     let fixes: Vec<_> = found.iter().filter_map(|m| Some((m.target, m.fix.as_ref()?))).collect();
     let (again, cases) = mended(&course, &fixes);
-    let outcomes = judge(&again, &cases, &RULES, &on, &|| ()).unwrap().outcomes;
+    let outcomes = judge(&again, &cases, &*RULES, &on, &|| ()).unwrap().outcomes;
     for (case, outcome) in cases.iter().zip(&outcomes) {
         assert_eq!(outcome.failing, 0, "{}", again.targets[case.target].name);
     }
@@ -524,7 +524,7 @@ fn a_load_that_does_not_get_to_a_target_calls_for_no_caution_there() {
     let warned = |yards: f64| {
         let course =
             read(&format!("loads = [\"12ga-bird-75\"]\n{}", stage(&[("t", "3/8 in", yards, "shotgun")]))).unwrap();
-        judge(&course, &course.cases(), &RULES, &on, &|| ()).unwrap().warnings.len()
+        judge(&course, &course.cases(), &*RULES, &on, &|| ()).unwrap().warnings.len()
     };
     assert!(warned(30.0) > 0);
     assert_eq!(warned(1500.0), 0);

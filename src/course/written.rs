@@ -63,6 +63,9 @@ pub(super) struct StageRecord {
     pub positions: Vec<PositionRecord>,
     #[serde(default)]
     pub stand: StandRecord,
+    /// Rules of the range that it stands on, over the match's.
+    #[serde(default)]
+    pub range_rules: Vec<PathBuf>,
     /// Shooters or loads that are left out on the stage.
     #[serde(default)]
     pub without: Vec<String>,

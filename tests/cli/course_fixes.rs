@@ -242,12 +242,12 @@ fn a_fault_of_a_row_names_its_column_and_who_brings_the_load() {
                  P1,,five,handgun,jacketed-lead,40,1700,0.10,G1,5.7\nP2,,nobc,handgun,jacketed-lead,230,740,,G1,0.451\n\
                  P3,,v,handgun,jacketed-lead,230,7OO,0.1,G1,0.451\nP4,9mm-125,,,,,,,,\n";
     let stages = "stage,target,position,at (yd),plate,face,class,slope (deg)\nA,near,a,12,3/8 in,8 in,handgun,3\n\
-                  A,near,b,15,3/8 in,8 in,handgun,5\nA,none,,,3/8 in,8 in,handgun,\n";
+                  A,near,b,15,1/2 in,8 in,handgun,5\nA,none,,,3/8 in,8 in,handgun,\n";
     let output = thickset(&given(folder.path(), &usual(), loads, stages));
     let (page, faults) = (joined(&stdout(&output)), joined(&stderr(&output)));
     assert_eq!(status(&output), 2, "{page}");
     for words in [
-        "stands above with another `slope`",
+        "stands above with another `plate`",
         "row 4, column `at`",
         "P1: diameter of `5.7 in` is not between",
         "row 3, column `bc`",

@@ -3,8 +3,9 @@
 mod course;
 mod course_beyond;
 mod course_fixes;
-mod course_large;
 mod course_left_out;
+mod course_pages;
+mod course_ranges;
 mod course_signs;
 #[path = "../draws.rs"]
 mod draws;

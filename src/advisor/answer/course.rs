@@ -132,6 +132,9 @@ pub struct PositionAnswer {
     /// The nearest point that can be reached from it.
     #[serde(rename = "distance_m")]
     pub distance: Si<Length>,
+    /// The slope from it, where it has one of its own.
+    #[serde(rename = "slope_deg", skip_serializing_if = "Option::is_none")]
+    pub slope: Option<Degrees>,
     /// Who shoots from it, where not everybody does.
     pub classes: Vec<String>,
     /// What it comes to.
@@ -370,6 +373,8 @@ pub struct CourseBrief {
     pub decide: Vec<String>,
     /// What goes on the trailer.
     pub haul: String,
+    /// Whether more is to be told than a page holds: what each target's own row says is then told in the long form alone.
+    pub is_crowded: bool,
 }
 
 /// A whole match.

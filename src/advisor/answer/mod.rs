@@ -94,6 +94,13 @@ pub struct Condition {
     pub of: Option<String>,
 }
 
+impl Condition {
+    /// Whether it was given of each target by itself, as its own row says.
+    pub(crate) fn is_each_target_s(&self) -> bool {
+        self.given && matches!(self.what.as_str(), "face" | "mount" | "condition" | "lean" | "turn" | "slope")
+    }
+}
+
 /// Something that was given and could not be judged.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

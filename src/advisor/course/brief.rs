@@ -2,7 +2,7 @@
 
 use super::part::Part;
 use super::words::{self, count, id, shooters, some};
-use super::{Home, Told, haul, leave, standing};
+use super::{Home, Told, compact, haul, leave, standing};
 use crate::advisor::answer::{CourseAnswer, CourseBrief, TargetAnswer};
 use crate::course::{Change, Fix, Mending, Move, is_damaged};
 use crate::load::Class;
@@ -21,22 +21,64 @@ const NAMED: usize = 2;
 const SHIFTS: usize = 4;
 /// Lines that a group names.
 const LINES: usize = 12;
+/// Targets of a match that is small.
+const SMALL: usize = 24;
 /// Targets to fix that are all named; of more some are counted.
 const MOST: usize = 64;
 
 /// What is to be done, and the targets that it is for.
-struct Item {
-    words: String,
-    targets: Vec<usize>,
+#[derive(Clone)]
+pub(super) struct Item {
+    pub words: String,
+    /// Those that it names.
+    pub targets: Vec<usize>,
+    /// Those that it is for.
+    pub concerns: Vec<usize>,
+    /// Whether it comes before what is for more targets.
+    pub is_first: bool,
+    /// Its parts with the targets that each names, where a page may hold but some of them; and what stands before and
+    /// behind them.
+    pub parts: Vec<(String, Vec<usize>)>,
+    pub head: String,
+    pub tail: String,
 }
 
 impl Item {
-    fn new(words: String, targets: &[usize]) -> Self {
-        Self { words, targets: targets.to_vec() }
+    pub fn new(words: String, targets: &[usize]) -> Self {
+        let (targets, concerns) = (targets.to_vec(), targets.to_vec());
+        let (parts, head, tail) = (Vec::new(), String::new(), String::new());
+        Self { words, targets, concerns, is_first: false, parts, head, tail }
     }
 }
 
+/// The brief as it is, or, where the page would be longer than is read, everything in fewer words.
 pub(super) fn of(told: &Told, answer: &CourseAnswer) -> CourseBrief {
+    let brief = usual(told, answer);
+    // A small match with few targets to fix has each told in full.
+    let is_large = told.mendings.len() > words::BUSY || told.course.targets.len() > SMALL;
+    let is_named = !told.mendings.is_empty() && names_all(told);
+    if !is_large || !is_named || compact::page(answer, &brief) <= compact::PAGE {
+        return brief;
+    }
+    let mut leave = compact::by_reason(&leave::at_home(told));
+    leave.extend(leave::lifts_in_short(told));
+    let mut decide = compact::by_reason(&leave::doubtful(told, false));
+    decide.extend(leave::in_part(told));
+    decide.extend(standing::told(told, true).into_iter().map(|line| line + "."));
+    let mut brief = CourseBrief {
+        fix: Vec::new(),
+        leave,
+        decide: cut(decide),
+        good: good_in_short(told, answer),
+        haul: haul::by_thickness(told, &answer.haul, answer.haul_mass.0),
+        is_crowded: true,
+    };
+    let room = compact::PAGE.saturating_sub(compact::page(answer, &brief));
+    brief.fix = compact::fixes(told, room);
+    brief
+}
+
+fn usual(told: &Told, answer: &CourseAnswer) -> CourseBrief {
     let mut leave = shortened(&leave::at_home(told));
     leave.extend(leave::lifts(told, few, true));
     let mut decide = shortened(&leave::doubtful(told, false));
@@ -48,6 +90,7 @@ pub(super) fn of(told: &Told, answer: &CourseAnswer) -> CourseBrief {
         leave,
         decide: cut(decide),
         haul: haul::brief(told, &answer.haul, answer.haul_mass.0),
+        is_crowded: false,
     }
 }
 
@@ -136,7 +179,7 @@ fn is_counted(told: &Told) -> bool {
     !names_all(told) && (is_many || shifts(told).len() > SHIFTS)
 }
 
-fn put<K: PartialEq>(groups: &mut Vec<(K, Vec<usize>)>, key: K, target: usize) {
+pub(super) fn put<K: PartialEq>(groups: &mut Vec<(K, Vec<usize>)>, key: K, target: usize) {
     match groups.iter_mut().find(|(other, _)| *other == key) {
         Some((_, targets)) if targets.contains(&target) => {}
         Some((_, targets)) => targets.push(target),
@@ -144,7 +187,7 @@ fn put<K: PartialEq>(groups: &mut Vec<(K, Vec<usize>)>, key: K, target: usize) {
     }
 }
 
-fn put_one<K: PartialEq, T>(groups: &mut Vec<(K, Vec<T>)>, key: K, one: T) {
+pub(super) fn put_one<K: PartialEq, T>(groups: &mut Vec<(K, Vec<T>)>, key: K, one: T) {
     match groups.iter_mut().find(|(other, _)| *other == key) {
         Some((_, mine)) => mine.push(one),
         None => groups.push((key, vec![one])),
@@ -159,24 +202,24 @@ fn by_stage(told: &Told, targets: impl Iterator<Item = usize>) -> Vec<(usize, Ve
 }
 
 /// The fixes that are made.
-fn made<'t, 'r>(told: &'t Told<'_, 'r>) -> impl Iterator<Item = (&'t Mending<'r>, &'t Fix<'r>)> {
+pub(super) fn made<'t, 'r>(told: &'t Told<'_, 'r>) -> impl Iterator<Item = (&'t Mending<'r>, &'t Fix<'r>)> {
     let mendings = told.mendings.iter().filter(|mending| !told.is_lifted(mending.target));
     mendings.filter_map(|mending| Some((mending, mending.fix.as_ref()?)))
 }
 
 /// A move of a line, with the targets that ask for it.
-struct Shift {
+pub(super) struct Shift {
     line: usize,
-    moved: Move,
-    classes: Vec<Class>,
+    pub moved: Move,
+    pub classes: Vec<Class>,
     /// Whether every class that shoots there is moved.
     all: bool,
     /// Whether its one target is set farther off, and the stage's line stays.
     apart: bool,
-    targets: Vec<usize>,
+    pub targets: Vec<usize>,
 }
 
-fn shifts(told: &Told) -> Vec<Shift> {
+pub(super) fn shifts(told: &Told) -> Vec<Shift> {
     let mut shifts: Vec<Shift> = Vec::new();
     for (mending, fix) in made(told) {
         let line = told.course.targets[mending.target].line;
@@ -238,7 +281,7 @@ fn several_moved(told: &Told, words: &str, mine: &[&Shift]) -> Item {
 
 impl Shift {
     /// Who steps back.
-    fn who(&self) -> String {
+    pub fn who(&self) -> String {
         listed(&self.classes.iter().map(|class| shooters(*class)).collect::<Vec<_>>())
     }
 
@@ -253,6 +296,13 @@ impl Shift {
         }
     }
 
+    /// The position that is the nearest to be shot from.
+    pub fn only_from(&self, told: &Told) -> String {
+        let Move::From(position) = self.moved else { return self.by(told) };
+        let name = told.course.lines[self.line].positions[position].name.as_ref();
+        name.map_or_else(|| self.by(told), |name| format!("from {name}"))
+    }
+
     /// Its place with the targets that ask for the move.
     fn place_and_targets(&self, told: &Told) -> String {
         let place = self.place(told);
@@ -263,19 +313,19 @@ impl Shift {
         }
     }
 
-    fn is_shared(&self, told: &Told) -> bool {
+    pub fn is_shared(&self, told: &Told) -> bool {
         !self.apart && told.course.targets.iter().filter(|target| target.line == self.line).nth(1).is_some()
     }
 
     /// The stage, or the target that has a line of its own.
-    fn place(&self, told: &Told) -> String {
+    pub fn place(&self, told: &Told) -> String {
         let first = &told.course.targets[self.targets[0]];
         let stage = &told.course.stages[first.stage].name;
         if self.is_shared(told) { stage.clone() } else { format!("{stage}, {}", first.name) }
     }
 
     /// How far back, or to where.
-    fn by(&self, told: &Told) -> String {
+    pub fn by(&self, told: &Told) -> String {
         match self.moved {
             Move::Back(by) if self.is_shared(told) => format!("by {}", told.units.distance(by)),
             Move::From(position) => {
@@ -358,6 +408,20 @@ fn reasons<'r>(
     why: &dyn Fn(usize) -> Vec<&'r Rule>,
     is_of: &dyn Fn(Class) -> bool,
 ) -> String {
+    let (mut rules, people) = grounds(told, targets, why, is_of);
+    let more = rules.len().saturating_sub(NAMED);
+    rules.truncate(NAMED);
+    let more = if more > 0 { format!(" and {}", count(more, "more rule")) } else { String::new() };
+    format!("{}{more}{}", rules.join(", "), concerned(told, &people))
+}
+
+/// The rules that something answers to at targets, each once, and all whom of some classes it concerns.
+pub(super) fn grounds<'r>(
+    told: &Told<'_, 'r>,
+    targets: &[usize],
+    why: &dyn Fn(usize) -> Vec<&'r Rule>,
+    is_of: &dyn Fn(Class) -> bool,
+) -> (Vec<String>, Vec<String>) {
     let mut rules: Vec<String> = Vec::new();
     let (mut people, mut known) = (Vec::new(), HashSet::new());
     for &target in targets {
@@ -376,10 +440,7 @@ fn reasons<'r>(
             }
         }
     }
-    let more = rules.len().saturating_sub(NAMED);
-    rules.truncate(NAMED);
-    let more = if more > 0 { format!(" and {}", count(more, "more rule")) } else { String::new() };
-    format!("{}{more}{}", rules.join(", "), concerned(told, &people))
+    (rules, people)
 }
 
 /// `; bib 3, 9 and 2 more`: fewer of them where many targets are to be fixed.
@@ -393,11 +454,15 @@ fn concerned(told: &Told, people: &[String]) -> String {
     }
 }
 
+/// Whether a fix takes a damaged plate down for good.
+pub(super) fn retires(told: &Told, target: usize, fix: &Fix) -> bool {
+    fix.change.fresh && is_damaged(told.course.targets[target].setup.condition)
+}
+
 /// Targets that are changed alike, over all stages: those whose plate is retired, or the others. Where there are many
 /// combinations, each change by itself.
 fn changes(told: &Told, retired: bool) -> Vec<Item> {
-    let is_retired =
-        |target: usize, fix: &Fix| fix.change.fresh && is_damaged(told.course.targets[target].setup.condition);
+    let is_retired = |target: usize, fix: &Fix| retires(told, target, fix);
     let changed: Vec<(usize, &Fix)> =
         made(told).filter(|(_, fix)| !fix.change.is_nothing()).map(|(mending, fix)| (mending.target, fix)).collect();
     let whole = |target: usize, change: &Change| words::changes(told, target, change).join(", ");
@@ -454,7 +519,7 @@ fn refusals(told: &Told) -> Vec<Item> {
 }
 
 /// The rules that a load does not meet at targets.
-fn refused_by(told: &Told, load: usize, targets: &[usize]) -> String {
+pub(super) fn refused_by(told: &Told, load: usize, targets: &[usize]) -> String {
     let own = |(of, rule): &(usize, &Rule)| (*of == load).then(|| id(rule));
     let reasons = targets.iter().filter_map(|&target| told.fix(target)?.reasons.refused.iter().find_map(own));
     let mut rules: Vec<String> = Vec::new();
@@ -503,6 +568,22 @@ fn few(names: &[String]) -> String {
         return listed(names);
     }
     format!("{} and {} more", names[..NAMED].join(", "), names.len() - NAMED)
+}
+
+/// The same in as few words as say it.
+fn good_in_short(told: &Told, answer: &CourseAnswer) -> String {
+    let (whole, others): (Vec<_>, Vec<_>) = answer.stages.iter().partition(|stage| stage.closed.is_empty());
+    let names: Vec<String> = whole.iter().map(|stage| stage.name.clone()).collect();
+    let others: HashSet<&str> = others.iter().map(|stage| stage.name.as_str()).collect();
+    let rest = answer.targets.iter().filter(|target| others.contains(target.stage.as_str()));
+    let (pass, all) = (rest.clone().filter(|target| target.fix == "nothing").count(), rest.count());
+    let read = if told.course.unread.is_empty() { "" } else { ", with what could be read" };
+    match (names.is_empty(), pass) {
+        (true, 0) => String::new(),
+        (true, pass) => format!("{pass} of {} as they stand{read}.", count(all, "target")),
+        (false, 0) => format!("all of {}.", some(&names)),
+        (false, pass) => format!("all of {}; {pass} of {} elsewhere{read}.", some(&names), count(all, "target")),
+    }
 }
 
 /// Stages that pass whole by name, and how many of the other targets do.

@@ -55,9 +55,9 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
     };
     answer.good = answer.stages.iter().filter(|s| !s.good.is_empty()).map(|s| s.good.clone()).collect();
     answer.leave.extend(leave::lifts(told, crate::words::listed, false));
-    answer.brief = brief::of(told, &answer);
     answer.preamble.headline = headline(told, &answer);
     answer.preamble.nearest = beyond::told(told, answer.risk.as_ref());
+    answer.brief = brief::of(told, &answer);
     answer
 }
 
@@ -156,6 +156,7 @@ fn position(told: &Told, target: usize, index: usize) -> PositionAnswer {
         distance: Si(position.distance(told.course.targets[target].at)),
         classes,
         verdict: verdict.into(),
+        slope: position.slope.map(Degrees),
         words: words::position(told, target, index),
     }
 }
@@ -290,13 +291,12 @@ fn explained(told: &Told, index: usize) -> String {
 
 fn risk(told: &Told) -> Option<CourseRisk> {
     let crowd = told.course.crowd?;
-    let (load, metres) = told.keep.iter().enumerate().filter(|(_, keep)| **keep > 0.0).fold(
-        None,
-        |best: Option<(usize, f64)>, (i, k)| if best.is_none_or(|b| *k > b.1) { Some((i, *k)) } else { best },
-    )?;
+    let books = 0..=told.course.stage_rules.len();
+    let all = books.flat_map(|book| told.keep.all_of(book));
+    let (load, metres) = all.reduce(|best, other| if other.1 > best.1 { other } else { best })?;
     let mut nearer: Vec<usize> = Vec::new();
     for case in told.cases {
-        let too_near = told.keep.iter().enumerate().any(|(i, keep)| {
+        let too_near = told.keep.all_of(told.course.targets[case.target].rules).any(|(i, keep)| {
             case.classes.has(told.course.loads[i].class()) && case.distance.si() < keep * (1.0 - 1e-9)
         });
         if too_near && !nearer.contains(&case.target) {
@@ -427,6 +427,13 @@ fn applied(told: &Told) -> Vec<AppliedRule> {
     let barred = told.barred.iter().map(|b| b.rule);
     let used: Vec<&Rule> = governing.chain(blocking).chain(warnings).chain(barred).collect();
     let is_used = |rule: &&Rule| used.iter().any(|u| std::ptr::eq(*u, *rule));
-    let applied = told.rules.rules().iter().filter(is_used);
-    applied.map(|r| AppliedRule { id: r.id.clone(), overlay: r.overlay.as_deref().map(str::to_owned) }).collect()
+    let applied = told.rules.all().flat_map(|rules| rules.rules()).filter(is_used);
+    let mut list: Vec<AppliedRule> = Vec::new();
+    // A rule of the match is one, whichever range a stage stands on.
+    for rule in applied.map(|r| AppliedRule { id: r.id.clone(), overlay: r.overlay.as_deref().map(str::to_owned) }) {
+        if !list.contains(&rule) {
+            list.push(rule);
+        }
+    }
+    list
 }

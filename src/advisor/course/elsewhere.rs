@@ -2,11 +2,13 @@
 //! where they pass, and up to where the answer holds.
 
 use super::{Search, coverage_fault};
-use crate::advisor::elsewhere::{HIGH_FT, HOT_F, last, told_height, told_temperatures};
+use crate::advisor::elsewhere::{
+    COLD_F, HIGH_FT, HOT_F, heights, last, last_same, temperatures, told_height, told_temperatures,
+};
 use crate::air::Weather;
 use crate::course::{Case, Course, Mending, Outcome, judge, passes_from};
 use crate::load::Class;
-use crate::quantity::{Length, Measure, Range, unit};
+use crate::quantity::{Length, Measure, unit};
 use crate::rules::Verdict;
 use crate::source::Diagnostic;
 use crate::spread::Flights;
@@ -54,16 +56,16 @@ pub(super) fn of(
         return Ok(None);
     }
     let way = Way { search, course, units, high, hot };
-    let there = way.air(HIGH_FT, HOT_F);
+    let there = way.air(HIGH_FT, Some(COLD_F), Some(HOT_F));
     // What fails here already is told as that, and what nobody shoots stays so.
     let is_open = |outcome: &Outcome| outcome.verdict.is_some_and(|verdict| verdict != Verdict::Unsuitable);
     let outcomes = search.cases.iter().zip(&search.judged.outcomes);
-    let (cases, here): (Vec<Case>, Vec<Option<Verdict>>) =
-        outcomes.filter(|(_, outcome)| is_open(outcome)).map(|(case, o)| (case.clone(), o.verdict)).unzip();
-    let judged = way.judged(&there, &cases)?;
-    let mut worse: Vec<(&Case, &Option<Verdict>, &Outcome)> = Vec::new();
+    let (cases, here): (Vec<Case>, Vec<Here>) =
+        outcomes.filter(|(_, outcome)| is_open(outcome)).map(|(case, o)| (case.clone(), Here::of(o))).unzip();
+    let judged = way.judged(HIGH_FT, Some(COLD_F), Some(HOT_F), &cases, &here)?;
+    let mut worse: Vec<(&Case, &Here, &Outcome)> = Vec::new();
     for ((case, here), outcome) in cases.iter().zip(&here).zip(&judged) {
-        if outcome.verdict > *here {
+        if outcome.verdict > here.verdict {
             worse.push((case, here, outcome));
         }
     }
@@ -75,7 +77,7 @@ pub(super) fn of(
     let is_small = worse.len() * course.loads.len() <= MANY_PAIRS;
     let (mut from, mut holds) = (Vec::new(), way.taken());
     if is_small {
-        let (worse_cases, here): (Vec<Case>, Vec<Option<Verdict>>) =
+        let (worse_cases, here): (Vec<Case>, Vec<Here>) =
             worse.iter().map(|(case, here, _)| ((*case).clone(), **here)).unzip();
         holds = way.holds(&worse_cases, &here)?.unwrap_or(holds);
         for (case, _, outcome) in &worse {
@@ -90,6 +92,19 @@ pub(super) fn of(
     Ok(Some(Elsewhere { changed, air: air.join(" and "), holds, from }))
 }
 
+/// What a case comes to in the air that was taken, and how many loads reach it there.
+#[derive(Clone, Copy)]
+struct Here {
+    verdict: Option<Verdict>,
+    shot_by: usize,
+}
+
+impl Here {
+    fn of(outcome: &Outcome) -> Self {
+        Self { verdict: outcome.verdict, shot_by: outcome.shot_by }
+    }
+}
+
 /// The way from the air that was taken to the bad end.
 struct Way<'a, 'r> {
     search: &'a Search<'a, 'r>,
@@ -101,52 +116,77 @@ struct Way<'a, 'r> {
 }
 
 impl Way<'_, '_> {
-    /// The match in some air where its own was not given.
-    fn air(&self, feet: f64, fahrenheit: f64) -> Course {
-        let height = Range::single(unit::FOOT.of(feet));
-        let temperature = Range::single(unit::FAHRENHEIT.of(fahrenheit));
-        let airs = self.course.airs.iter().map(|air| air.where_unspecified(height, temperature));
+    /// The match at heights up to one and between temperatures, where its own were not given; what was taken where none
+    /// is named.
+    fn air(&self, feet: f64, coldest: Option<f64>, hottest: Option<f64>) -> Course {
+        let airs = self.course.airs.iter().map(|air| {
+            let (low, high) = taken_in(air);
+            air.where_unspecified(heights(feet), temperatures(coldest.unwrap_or(low), hottest.unwrap_or(high)))
+        });
         Course { airs: airs.collect(), ..self.course.clone() }
     }
 
-    fn judged(&self, there: &Course, cases: &[Case]) -> Result<Vec<Outcome<'_>>, Diagnostic> {
-        let judged = judge(there, cases, self.search.rules, self.search.conditions, &|| ());
-        Ok(judged.map_err(|e| coverage_fault(&e))?.outcomes)
-    }
-
-    fn hottest_taken(&self) -> f64 {
-        let temperatures = self.course.airs.iter().map(|air| unit::FAHRENHEIT.value(air.thin().temperature()));
-        temperatures.fold(f64::NEG_INFINITY, f64::max)
+    /// What cases come to in some air. A load whose slow shot falls short in the cold hits nothing there; its fast one
+    /// still flies in hot thin air.
+    fn judged(
+        &self,
+        feet: f64,
+        coldest: Option<f64>,
+        hottest: Option<f64>,
+        cases: &[Case],
+        here: &[Here],
+    ) -> Result<Vec<Outcome<'_>>, Diagnostic> {
+        let judged = |there: &Course, cases: &[Case]| -> Result<Vec<Outcome<'_>>, Diagnostic> {
+            let judged = judge(there, cases, self.search.rules, self.search.conditions, &|| ());
+            Ok(judged.map_err(|e| coverage_fault(&e))?.outcomes)
+        };
+        let mut all = judged(&self.air(feet, coldest, hottest), cases)?;
+        if coldest.is_none() {
+            return Ok(all);
+        }
+        let is_small = cases.len() * self.course.loads.len() <= MANY_PAIRS;
+        let short = |at: &usize| is_small || all[*at].shot_by < here[*at].shot_by;
+        let again: Vec<usize> = (0..cases.len()).filter(short).collect();
+        let mine: Vec<Case> = again.iter().map(|at| cases[*at].clone()).collect();
+        for (at, warm) in again.into_iter().zip(judged(&self.air(feet, None, hottest), &mine)?) {
+            if warm.verdict > all[at].verdict {
+                all[at] = warm;
+            }
+        }
+        Ok(all)
     }
 
     /// The air that was taken: `at sea level and 59 °F`.
     fn taken(&self) -> String {
         let place = self.high.then(|| "sea level".to_owned());
-        let heat = self.units.temperature(unit::FAHRENHEIT.of(self.hottest_taken()));
-        let heat = self.hot.then_some(heat);
+        let hottest = self.course.airs.iter().map(|air| taken_in(air).1).fold(f64::NEG_INFINITY, f64::max);
+        let heat = self.hot.then(|| self.units.temperature(unit::FAHRENHEIT.of(hottest)));
         format!("at {}", place.into_iter().chain(heat).collect::<Vec<_>>().join(" and "))
     }
 
     /// The air up to which no verdict is worse than here, found by halving.
-    fn holds(&self, cases: &[Case], here: &[Option<Verdict>]) -> Result<Option<String>, Diagnostic> {
-        let same = |feet: f64, fahrenheit: f64| -> Result<bool, Diagnostic> {
-            let judged = self.judged(&self.air(feet, fahrenheit), cases)?;
-            Ok(judged.iter().zip(here).all(|(outcome, here)| outcome.verdict <= *here))
+    fn holds(&self, cases: &[Case], here: &[Here]) -> Result<Option<String>, Diagnostic> {
+        let same = |feet: f64, coldest: Option<f64>, hottest: Option<f64>| -> Result<bool, Diagnostic> {
+            let judged = self.judged(feet, coldest, hottest, cases, here)?;
+            Ok(judged.iter().zip(here).all(|(outcome, here)| outcome.verdict <= here.verdict))
         };
-        if self.high && same(0.0, HOT_F)? {
-            let top = last(0.0, HIGH_FT, |feet| same(feet, HOT_F))?;
+        if self.high && same(0.0, Some(COLD_F), Some(HOT_F))? {
+            let top = last(0.0, HIGH_FT, |feet| same(feet, Some(COLD_F), Some(HOT_F)))?;
             let top = told_height(top, self.units).map_or_else(|| "at sea level".into(), |top| format!("up to {top}"));
             let day = self.units.temperature(unit::FAHRENHEIT.of(HOT_F));
             let day = if self.hot { format!(" on a hot day ({day})") } else { String::new() };
             return Ok(Some(top + &day));
         }
         // Airs of stages may be given in part, each in its own.
-        if !self.hot || self.course.airs.len() > 1 {
+        let [air] = self.course.airs.as_slice() else { return Ok(None) };
+        if !self.hot {
             return Ok(None);
         }
-        let hottest = last(self.hottest_taken(), HOT_F, |fahrenheit| same(0.0, fahrenheit))?;
+        let (low, high) = taken_in(air);
+        let hottest = last_same(high, HOT_F, |fahrenheit| same(0.0, None, Some(fahrenheit)))?;
+        let coldest = last_same(low, COLD_F, |fahrenheit| same(0.0, Some(fahrenheit), None))?;
         let place = if self.high { "at sea level " } else { "" };
-        Ok(Some(format!("{place}{}", told_temperatures(None, Some(hottest), self.units))))
+        Ok(Some(format!("{place}{}", told_temperatures(coldest, hottest, self.units))))
     }
 
     /// From where each class of a case passes there.
@@ -158,7 +198,7 @@ impl Way<'_, '_> {
         from: &mut Vec<(usize, Class, Option<Length>)>,
     ) -> Result<(), Diagnostic> {
         let target = &there.targets[case.target];
-        let conditions = (self.search.conditions)(&there.airs[target.air], target.slope);
+        let conditions = (self.search.conditions)(&there.airs[target.air], case.slope);
         let conditions = conditions.map_err(|e| coverage_fault(&e))?;
         let named = outcome.failing <= outcome.named.len();
         let shoots = |index: usize, class: Class| {
@@ -167,7 +207,7 @@ impl Way<'_, '_> {
         let mine = (0..there.loads.len()).filter(|index| shoots(*index, there.loads[*index].class()));
         for brought in mine.map(|index| &there.loads[index]) {
             let Ok(flights) = Flights::new(&brought.load, &conditions) else { continue };
-            let allowance = self.search.rules.allow(&brought.load, &target.plate, &target.setup, flights.muzzle());
+            let allowance = self.search.rules.of(target.rules).allow(&brought.load, &target.plate, &target.setup, flights.muzzle());
             let (metres, _) = passes_from(&allowance, &flights, brought.best, case.distance.si());
             if metres <= case.distance.si() {
                 continue;
@@ -181,4 +221,11 @@ impl Way<'_, '_> {
         }
         Ok(())
     }
+}
+
+/// The coldest and the hottest of an air that was taken, °F.
+fn taken_in(air: &Weather) -> (f64, f64) {
+    let (thin, dense) = (air.thin().temperature(), air.dense().temperature());
+    let (a, b) = (unit::FAHRENHEIT.value(thin), unit::FAHRENHEIT.value(dense));
+    (a.min(b), a.max(b))
 }

@@ -78,8 +78,13 @@ const FEW: usize = 4;
 
 /// The same in short: by thickness where there are many sizes.
 pub(super) fn brief(told: &Told, hauls: &[Haul], total: Mass) -> String {
-    if hauls.len() <= FEW {
-        return self::told(told, hauls, total);
+    if hauls.len() <= FEW { self::told(told, hauls, total) } else { by_thickness(told, hauls, total) }
+}
+
+/// How many of each thickness.
+pub(super) fn by_thickness(told: &Told, hauls: &[Haul], total: Mass) -> String {
+    if hauls.is_empty() {
+        return String::new();
     }
     let mut by: Vec<(&str, u32, u32)> = Vec::new();
     for haul in hauls {

@@ -205,6 +205,10 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     for (stage, weather) in own {
         list.extend(air(told, &course.airs[weather], Some(&course.stages[stage].name)));
     }
+    for stage in course.stages.iter().filter(|stage| stage.rules > 0) {
+        let names: Vec<String> = told.rules.of(stage.rules).overlays().iter().map(|name| name.to_string()).collect();
+        list.push(Condition { of: Some(stage.name.clone()), ..condition("range rules", crate::words::listed(&names), true) });
+    }
     list.push(condition("coverage", percent(told.level.coverage()), course.coverage.is_some()));
     let zero = degrees(crate::quantity::Angle::from_si(0.0));
     let face = crate::plate::Face::round(unit::INCH.of(12.0)).map(|face| words::face(told, &face)).unwrap_or_default();
@@ -231,7 +235,13 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     taken("lean", leans, "plumb", course.targets.iter().any(|t| t.setup.tilt.is_none()));
     let turned = values(told, |t| degrees(t.setup.oblique));
     taken("turn", turned, &zero, course.targets.iter().any(|t| t.setup.oblique.si().abs() < 1e-12));
-    taken("slope", values(told, |t| degrees(t.slope)), &zero, assumed("level ground"));
+    let mut slopes: Vec<String> = Vec::new();
+    for slope in told.cases.iter().map(|case| degrees(case.slope)) {
+        if !slopes.contains(&slope) {
+            slopes.push(slope);
+        }
+    }
+    taken("slope", slopes, &zero, assumed("level ground"));
     let spread = |is_given: bool, words: &str, what: &str| condition(what, words.into(), is_given);
     let loads = || course.loads.iter().map(|b| &b.load.facts().spread);
     if loads().any(|s| s.muzzle == crate::load::MuzzleSpread::Assumed) {

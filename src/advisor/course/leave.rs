@@ -100,6 +100,11 @@ impl Line {
         format!("{}{who}: {}.", self.name, self.brief)
     }
 
+    /// Why, by the rule's name.
+    pub fn brief(&self) -> &str {
+        &self.brief
+    }
+
     /// Who is meant: those who bring it, or the load.
     pub fn people(&self) -> Vec<String> {
         if self.who.is_empty() { vec![self.name.clone()] } else { self.who.clone() }
@@ -140,6 +145,34 @@ pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String, in_short: 
         )
     });
     lines.collect()
+}
+
+/// The same in as few words as say it: what a larger set adds to a smaller one.
+pub(super) fn lifts_in_short(told: &Told) -> Vec<String> {
+    let name = |load: &usize| match told.course.loads[*load].who.as_slice() {
+        [one] => one.clone(),
+        _ => told.course.loads[*load].load.facts().name.clone(),
+    };
+    let mut words = String::new();
+    let mut before: &[usize] = &[];
+    for left in &told.leaving.best {
+        let (loads, lifts) = (left.loads.as_slice(), left.lifts.len());
+        // What stands for the slowest that is admitted is nobody's to leave.
+        if loads.iter().any(|load| told.course.slow.contains(load)) {
+            continue;
+        }
+        let grows = !before.is_empty() && before.iter().all(|load| loads.contains(load));
+        let own = loads.iter().filter(|load| !grows || !before.contains(load)).map(name);
+        let own = listed(&own.collect::<Vec<_>>());
+        words += &match (words.is_empty(), grows) {
+            (true, _) => format!("Without {own}: {} {}", count(lifts, "more target"), if lifts == 1 { "passes" } else { "pass" }),
+            (false, true) => format!("; without {own} too: {lifts}"),
+            (false, false) => format!("; without {own}: {lifts}"),
+        };
+        before = loads;
+    }
+    let searched = if told.leaving.exact { "" } else { " (searched by the largest gain first)" };
+    if words.is_empty() { Vec::new() } else { vec![format!("{words}{searched}.")] }
 }
 
 /// Classes that loads were brought of and that no ammunition rule of the match is for.

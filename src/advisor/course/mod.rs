@@ -3,6 +3,7 @@
 mod beyond;
 mod brief;
 mod build;
+mod compact;
 mod elsewhere;
 mod haul;
 mod holds;
@@ -23,7 +24,10 @@ use super::question::{CourseQuestion, Inline};
 use crate::advisor::answer::CourseAnswer;
 use crate::air::Weather;
 use crate::catalog::Catalog;
-use crate::course::{Barred, Case, Course, Fix, Judged, Leaving, Mending, Open, Reading, judge, leaving, mendings};
+use crate::course::{
+    Barred, Books as RuleBooks, Case, Course, Fix, Judged, Kept, Leaving, Mending, Open, Reading, judge, leaving, mendings,
+    used,
+};
 use crate::load::Class;
 use crate::plate::Ladder;
 use crate::quantity::{Angle, Length, Measure, unit};
@@ -66,7 +70,7 @@ struct Told<'a, 'r> {
     mendings: &'a [Mending<'r>],
     leaving: &'a Leaving,
     barred: &'a [Barred<'r>],
-    rules: &'r RuleSet,
+    rules: RuleBooks<'r>,
     ladder: &'a Ladder,
     shop: Option<&'a Shop>,
     units: Units,
@@ -78,7 +82,7 @@ struct Told<'a, 'r> {
     /// Standing targets that some load does not drop.
     stays: Vec<standing::Stays>,
     /// The distance that each load must keep for the risk of a match, m.
-    keep: &'a [f64],
+    keep: &'a Kept,
     /// Targets whose verdict changes where the air was not given.
     elsewhere: Option<Elsewhere>,
     level: &'a FlightConditions,
@@ -214,13 +218,14 @@ pub(super) fn of(
 /// # Errors
 /// A [`Diagnostic`] where the file as a whole can't be read; what of it can't be is told in the answer.
 pub fn answer(source: &SourceText, asked: &Asked) -> Result<CourseAnswer, Diagnostic> {
-    let (course, rules) = prepare(source, asked)?;
+    let (course, rules, of_stages) = prepare(source, asked)?;
+    let rules = RuleBooks::new(&rules, &of_stages);
     let judging = Judging { ladder: asked.ladder, shop: asked.shop, units: asked.units, progress: asked.progress };
-    crate::threads::with(asked.threads, || answer_here(course, &rules, &judging))?
+    crate::threads::with(asked.threads, || answer_here(course, rules, &judging))?
 }
 
-/// The match as read, and the rules with the range's own.
-fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet), Diagnostic> {
+/// The match as read, the rules with the range's own, and those with the further ranges' of stages.
+fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet, Vec<RuleSet>), Diagnostic> {
     let reading = Reading {
         catalog: asked.catalog.clone(),
         ladder: asked.ladder,
@@ -233,7 +238,9 @@ fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet), Diag
     for range in &course.range_rules {
         rules = rules.with_overlay(range)?;
     }
-    Ok((course, rules))
+    let over = |ranges: &Vec<SourceText>| ranges.iter().try_fold(rules.clone(), |rules, range| rules.with_overlay(range));
+    let of_stages = course.stage_rules.iter().map(over).collect::<Result<Vec<RuleSet>, Diagnostic>>()?;
+    Ok((course, rules, of_stages))
 }
 
 /// What judging needs of what was asked.
@@ -244,14 +251,15 @@ struct Judging<'a> {
     progress: &'a (dyn Fn(usize, usize) + Sync),
 }
 
-fn answer_here(mut course: Course, rules: &RuleSet, judging: &Judging) -> Result<CourseAnswer, Diagnostic> {
+fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Result<CourseAnswer, Diagnostic> {
     let Judging { ladder, shop, units, progress } = *judging;
     let coverage = course.coverage.unwrap_or_else(|| unit::PERCENT.of(99.0));
     let conditions = |weather: &Weather, slope: Angle| FlightConditions::new(weather, slope, coverage);
     let level = conditions(&course.airs[0], unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
-    let barred = course.set_apart(rules, ladder, &level);
+    let barred = course.set_apart(rules.common(), ladder, &level);
     let cases = course.cases();
-    let (total, done) = (course.loads.len(), std::sync::atomic::AtomicUsize::new(0));
+    let total = course.loads.len() * used(&course, &cases).len().max(1);
+    let (total, done) = (total, std::sync::atomic::AtomicUsize::new(0));
     let tell = || progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
     let judged = judge(&course, &cases, rules, &conditions, &tell).map_err(|e| coverage_fault(&e))?;
     let keep = kept(&course, &cases, rules, &conditions)?;
@@ -299,10 +307,10 @@ fn coverage_fault(error: &CoverageError) -> Diagnostic {
 struct Search<'a, 'r> {
     cases: &'a [Case],
     judged: &'a Judged<'r>,
-    rules: &'r RuleSet,
+    rules: RuleBooks<'r>,
     ladder: &'a Ladder,
     conditions: crate::course::Conditions<'a>,
-    keep: &'a [f64],
+    keep: &'a Kept,
 }
 
 impl<'r> Search<'_, 'r> {
@@ -320,16 +328,22 @@ impl<'r> Search<'_, 'r> {
 fn kept(
     course: &Course,
     cases: &[Case],
-    rules: &RuleSet,
+    rules: RuleBooks,
     conditions: crate::course::Conditions,
-) -> Result<Vec<f64>, Diagnostic> {
-    let mut kept = vec![0.0; course.loads.len()];
-    for air in &course.airs {
-        let level = conditions(air, unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
-        let here = kept_in(course, cases, rules, &level)?;
-        kept.iter_mut().zip(here).for_each(|(most, keep)| *most = f64::max(*most, keep));
+) -> Result<Kept, Diagnostic> {
+    let mut by_rules = Vec::new();
+    for (book, rules) in rules.all().enumerate() {
+        let mine = cases.iter().filter(|case| course.targets[case.target].rules == book);
+        let mine: Vec<Case> = mine.cloned().collect();
+        let mut kept = vec![0.0; course.loads.len()];
+        for air in &course.airs {
+            let level = conditions(air, unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
+            let here = kept_in(course, &mine, rules, &level)?;
+            kept.iter_mut().zip(here).for_each(|(most, keep)| *most = f64::max(*most, keep));
+        }
+        by_rules.push(kept);
     }
-    Ok(kept)
+    Ok(Kept::new(by_rules))
 }
 
 fn kept_in(course: &Course, cases: &[Case], rules: &RuleSet, level: &FlightConditions) -> Result<Vec<f64>, Diagnostic> {

@@ -201,7 +201,8 @@ pub(super) fn admitted(told: &Told, mine: &[usize]) -> Vec<String> {
             format!("{}: {}{from}", shooters(*class), words.unwrap_or_else(|| none.into()))
         })
         .collect();
-    lines.extend(told.rules.rules().iter().filter(|rule| limits_ammunition(rule, &classes)).map(|rule| {
+    let stage = mine.first().map_or(0, |target| told.course.targets[*target].rules);
+    lines.extend(told.rules.of(stage).rules().iter().filter(|rule| limits_ammunition(rule, &classes)).map(|rule| {
         let range = rule.overlay.as_deref().unwrap_or_default();
         let limit = crate::rules::words::allows(rule, told.units).filter(|_| rule.subject != Subject::Case);
         let limit = limit.map(|limit| format!("{limit}; ")).unwrap_or_default();

@@ -83,7 +83,7 @@ fn left_up(
     }
     let plate: &Plate = fix.and_then(|fix| fix.change.plate.as_ref()).unwrap_or(&target.plate);
     let setup = fix.map_or_else(|| target.setup.clone(), |fix| fix.change.apply(&target.setup));
-    let conditions = conditions(&course.airs[target.air], target.slope).ok()?;
+    let conditions = conditions(&course.airs[target.air], case.slope).ok()?;
     let standing = Standing { base: target.base, ..Standing::of(target.kind) };
     let refused = fix.map(|fix| fix.refuse.as_slice()).unwrap_or_default();
     let mine = weakest.iter().copied().filter(|load| {

@@ -152,7 +152,11 @@ pub(super) fn fix(told: &Told, mending: &Mending, fix: &Fix) -> String {
 
 /// What is changed at a target, in words.
 pub(super) fn changes(told: &Told, target: usize, change: &Change) -> Vec<String> {
-    let target = &told.course.targets[target];
+    changes_at(told, &told.course.targets[target], change)
+}
+
+/// The same of a target.
+pub(super) fn changes_at(told: &Told, target: &Target, change: &Change) -> Vec<String> {
     let mut parts = Vec::new();
     let hung = change.plate.as_ref().or_else(|| change.fresh.then_some(&target.plate));
     if let Some(hung) = hung {
@@ -258,7 +262,9 @@ pub(super) fn position(told: &Told, target: usize, position: usize) -> String {
     let target = &told.course.targets[target];
     let position = &told.course.lines[target.line].positions[position];
     let distance = told.units.distance(position.distance(target.at));
-    position.name.as_ref().map_or(distance.clone(), |name| format!("{name}, {distance}"))
+    let slope = position.slope.map(|slope| format!(", slope {}", degrees(slope))).unwrap_or_default();
+    let name = position.name.as_ref().map(|name| format!("{name}, ")).unwrap_or_default();
+    format!("{name}{distance}{slope}")
 }
 
 /// What the blocking rules say to do, where no fix was found.
@@ -280,6 +286,16 @@ fn loads_left(told: &Told, home: &Home) -> String {
     listed(&loads)
 }
 
+/// The same behind what else is said: many who bring one are counted.
+fn loads_left_in_short(told: &Told, home: &Home) -> String {
+    let loads = home.loads.iter().map(|load| &told.course.loads[*load]);
+    let words = loads.map(|load| match load.who.len() {
+        0..=2 => shortly(load),
+        many => format!("{} ({many} shooters)", load.load.facts().name),
+    });
+    listed(&words.collect::<Vec<_>>())
+}
+
 /// `handguns from 700 ft/s and carbines from 900 ft/s`.
 fn admitted(told: &Told, from: &[(Class, Velocity)]) -> String {
     let each = from.iter().map(|(class, speed)| format!("{} from {}", shooters(*class), told.units.speed(*speed)));
@@ -289,7 +305,7 @@ fn admitted(told: &Told, from: &[(Class, Velocity)]) -> String {
 /// The same as what every line holds with: `44 Magnum 240 gr (P2) left at home`.
 pub(super) fn with_left(told: &Told, home: &Home) -> String {
     match home.from.as_slice() {
-        [] => format!("{} left at home", loads_left(told, home)),
+        [] => format!("{} left at home", loads_left_in_short(told, home)),
         from => format!("{} admitted only", admitted(told, from)),
     }
 }

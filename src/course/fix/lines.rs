@@ -1,7 +1,7 @@
 //! Lines that stay: who shoots a line is moved at each of its targets, and some would fail from farther off.
 
 use super::{Fix, Mending, Move, Search, mended};
-use crate::course::judge::judge;
+use crate::course::judge;
 use crate::load::Class;
 use crate::quantity::Length;
 use crate::spread::CoverageError;
@@ -37,15 +37,15 @@ impl<'r> Search<'_, 'r> {
             let own = fixes.get(&index).copied();
             let stays = |class: Class| own.is_none_or(|fix| fix.moves.contains(&(class, Move::Keep)));
             let mine = self.course.classes_at(target, &brought).into_iter().filter(|class| stays(*class));
-            let distances: Vec<(Class, Length)> = mine
-                .filter_map(|class| {
-                    let (_, by) = moves.iter().find(|(other, _)| *other == class)?;
-                    Some((class, self.course.lines[target.line].moved(target.at, class, *by)?))
-                })
-                .collect();
+            let moves: Vec<(Class, Move)> =
+                mine.filter_map(|class| moves.iter().copied().find(|(other, _)| *other == class)).collect();
+            let moved = |(class, by): &(Class, Move)| {
+                Some((*class, self.course.lines[target.line].moved(target.at, *class, *by)?))
+            };
+            let distances: Vec<(Class, Length)> = moves.iter().filter_map(moved).collect();
             if !distances.is_empty() {
                 let own = own.cloned().unwrap_or_default();
-                others.push((index, Fix { distances, ..own }));
+                others.push((index, Fix { distances, moves, ..own }));
             }
         }
         let pairs: Vec<(usize, &Fix)> = others.iter().map(|(index, fix)| (*index, fix)).collect();

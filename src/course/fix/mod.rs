@@ -10,12 +10,12 @@ mod lines;
 mod need;
 mod plan;
 
-use super::judge::{Conditions, Outcome, follow, judge};
-use super::{Case, Course, alike};
+use super::judge::{Conditions, Outcome, follow};
+use super::{Books, Case, Course, Kept, Target, alike, judge};
 use crate::load::Class;
 use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
 use crate::quantity::{Angle, Length, Measure, unit};
-use crate::rules::{Allowance, Rule, RuleSet, Setup, Subject, Verdict};
+use crate::rules::{Allowance, Rule, Setup, Subject, Verdict};
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 pub use change::Change;
 use change::cost;
@@ -112,8 +112,15 @@ pub struct Mending<'r> {
 
 /// Targets that differ in nothing but where they are shot from.
 struct Kind<'r> {
-    slope: Angle,
+    /// The slopes that it is shot on.
+    slopes: Vec<Angle>,
+    /// Where the slopes of its positions differ: its line, and the places of each class on it, from near to far.
+    line: Option<usize>,
+    places: Vec<Vec<Place>>,
+    /// What needs are kept of: each class from its nearest position on, then, where slopes differ, from each other.
+    slots: Vec<(usize, usize)>,
     air: usize,
+    rules: usize,
     setup: Setup,
     plate: Plate,
     classes: Vec<Class>,
@@ -124,6 +131,14 @@ struct Kind<'r> {
     targets: Vec<usize>,
     options: Vec<(Change, f64)>,
     blocking: Vec<&'r Rule>,
+}
+
+/// A position as a class shoots from it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Place {
+    /// How far behind the nearest position of the class, m.
+    behind: f64,
+    slope: Angle,
 }
 
 /// Kinds of targets of one air and slope.
@@ -160,11 +175,11 @@ pub(super) struct Search<'a, 'r> {
     pub course: &'a Course,
     pub cases: &'a [Case],
     pub outcomes: &'a [Outcome<'r>],
-    pub rules: &'r RuleSet,
+    pub rules: Books<'r>,
     pub ladder: &'a Ladder,
     pub conditions: Conditions<'a>,
     /// A distance of each load's own that it must keep besides, m: the risk of a match.
-    pub keep: &'a [f64],
+    pub keep: &'a Kept,
     /// What a shift is rounded up to.
     pub step: Length,
     /// The loads in groups of those that are alike.
@@ -253,9 +268,13 @@ impl<'r> Search<'_, 'r> {
             }
             let target = &self.course.targets[case.target];
             let blocking = self.blocking(case, outcome);
+            let slopes = self.slopes_at(target, &brought);
+            let line = (slopes.len() > 1).then_some(target.line);
             let at = kinds.iter().position(|kind| {
                 kind.air == target.air
-                    && kind.slope.si().total_cmp(&target.slope.si()).is_eq()
+                    && kind.rules == target.rules
+                    && kind.slopes == slopes
+                    && kind.line == line
                     && kind.plate.thickness == target.plate.thickness
                     && kind.setup == target.setup
                     && kind.without == target.without
@@ -263,8 +282,12 @@ impl<'r> Search<'_, 'r> {
             });
             let at = at.unwrap_or_else(|| {
                 kinds.push(Kind {
-                    slope: target.slope,
+                    slopes,
+                    line,
+                    places: Vec::new(),
+                    slots: Vec::new(),
                     air: target.air,
+                    rules: target.rules,
                     setup: target.setup.clone(),
                     plate: target.plate.clone(),
                     classes: self.course.classes_at(target, &brought),
@@ -290,9 +313,43 @@ impl<'r> Search<'_, 'r> {
         for kind in &mut kinds {
             kind.targets.dedup();
             kind.nearest = self.nearest(kind);
+            kind.places = self.places(kind);
+            kind.slots = (0..kind.classes.len()).map(|class| (class, 0)).collect();
+            let further = kind.places.iter().enumerate().flat_map(|(class, places)| {
+                (1..places.len()).map(move |from| (class, from)).collect::<Vec<_>>()
+            });
+            kind.slots.extend(further.collect::<Vec<_>>());
             kind.options = self.options(kind);
         }
         kinds
+    }
+
+    /// The slopes that a target is shot on by those who shoot at it, each once.
+    fn slopes_at(&self, target: &Target, brought: &[Class]) -> Vec<Angle> {
+        let line = &self.course.lines[target.line];
+        let classes = self.course.classes_at(target, brought).into_iter();
+        let places = classes.flat_map(|class| line.positions_of(class));
+        let mut slopes: Vec<Angle> =
+            places.map(|(index, _)| line.positions[index].slope.unwrap_or(target.slope)).collect();
+        slopes.sort_by(|a, b| a.si().total_cmp(&b.si()));
+        slopes.dedup();
+        slopes
+    }
+
+    /// The places of each class where their slopes differ.
+    fn places(&self, kind: &Kind) -> Vec<Vec<Place>> {
+        let (Some(line), Some(first)) = (kind.line, kind.targets.first()) else { return Vec::new() };
+        let (line, own) = (&self.course.lines[line], self.course.targets[*first].slope);
+        let of = |class: &Class| {
+            let positions = line.positions_of(*class);
+            let near = positions.first().map_or(0.0, |(_, offset)| offset.si());
+            let place = |(index, offset): &(usize, Length)| Place {
+                behind: offset.si() - near,
+                slope: line.positions[*index].slope.unwrap_or(own),
+            };
+            positions.iter().map(place).collect()
+        };
+        kind.classes.iter().map(of).collect()
     }
 
     /// From where each class of a kind shoots at the nearest of its targets, m.
@@ -311,7 +368,8 @@ impl<'r> Search<'_, 'r> {
     }
 
     fn is_risky(&self, case: &Case) -> bool {
-        self.keep.iter().enumerate().any(|(load, keep)| case.is_nearer_than(*keep, load, self.course))
+        let mut kept = self.keep.all_of(self.course.targets[case.target].rules);
+        kept.any(|(load, keep)| case.is_nearer_than(keep, load, self.course))
     }
 
     /// The rules that the failing loads do not meet, the worst load's governing one first.
@@ -319,11 +377,12 @@ impl<'r> Search<'_, 'r> {
         let target = &self.course.targets[case.target];
         let mut rules: Vec<&'r Rule> =
             outcome.rule.filter(|_| outcome.verdict != Some(Verdict::Suits)).into_iter().collect();
-        let Ok(conditions) = (self.conditions)(&self.course.airs[target.air], target.slope) else { return rules };
+        let Ok(conditions) = (self.conditions)(&self.course.airs[target.air], case.slope) else { return rules };
         for &load in outcome.named.iter().take(LOOKED) {
             let load = &self.course.loads[load].load;
             let Ok(strike) = Flights::new(load, &conditions).and_then(|f| f.strike(case.distance)) else { continue };
-            for finding in self.rules.allow(load, &target.plate, &target.setup, strike.muzzle).findings(&strike) {
+            let book = self.rules.of(target.rules);
+            for finding in book.allow(load, &target.plate, &target.setup, strike.muzzle).findings(&strike) {
                 if finding.verdict != Verdict::Suits && !rules.iter().any(|r| r.id == finding.rule().id) {
                     rules.push(finding.rule());
                 }
@@ -334,7 +393,9 @@ impl<'r> Search<'_, 'r> {
 
     /// The changes that are tried: those that the blocking rules call for, on every plate that is no thinner.
     fn options(&self, kind: &Kind) -> Vec<(Change, f64)> {
-        let (setup, slope) = (&kind.setup, unit::DEGREE.value(kind.slope));
+        let setup = &kind.setup;
+        let slope = kind.slopes.iter().map(|slope| unit::DEGREE.value(*slope)).fold(f64::NEG_INFINITY, f64::max);
+        let slope = if slope.is_finite() { slope } else { 0.0 };
         let is = |speaks: &dyn Fn(&Rule) -> bool| kind.blocking.iter().any(|rule| speaks(rule));
         let state = is(&|r| !r.filter.condition.is_empty() || !r.filter.steel.is_empty());
         let unknown = matches!(setup.condition, Condition::Unknown | Condition::Sound)
@@ -385,14 +446,15 @@ impl<'r> Search<'_, 'r> {
 
     fn needs(&self, kinds: &[Kind<'r>]) -> Result<Vec<Needs<'r>>, CoverageError> {
         let mut slopes: Vec<OnSlope> = Vec::new();
-        for (index, kind) in kinds.iter().enumerate() {
+        let each = kinds.iter().enumerate().flat_map(|(index, kind)| kind.slopes.iter().map(move |s| (index, kind, *s)));
+        for (index, kind, slope) in each {
             let same = |on: &&mut OnSlope| {
-                on.air == kind.air && on.conditions.slope().si().total_cmp(&kind.slope.si()).is_eq()
+                on.air == kind.air && on.conditions.slope().si().total_cmp(&slope.si()).is_eq()
             };
             if let Some(on) = slopes.iter_mut().find(same) {
                 on.kinds.push(index);
             } else {
-                let conditions = (self.conditions)(&self.course.airs[kind.air], kind.slope)?;
+                let conditions = (self.conditions)(&self.course.airs[kind.air], slope)?;
                 slopes.push(OnSlope { air: kind.air, conditions, kinds: vec![index] });
             }
         }
@@ -403,7 +465,7 @@ impl<'r> Search<'_, 'r> {
         order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
         let (first, rest) = order.split_at(order.len().min(SEED));
         let mut seed: Vec<Needs<'r>> =
-            kinds.iter().map(|k| vec![vec![Top::default(); k.classes.len()]; k.options.len()]).collect();
+            kinds.iter().map(|k| vec![vec![Top::default(); k.slots.len()]; k.options.len()]).collect();
         first.iter().for_each(|(_, alike)| self.needs_of(alike, kinds, &slopes, &mut seed));
         let merged = |mut a: Vec<Needs<'r>>, b: Vec<Needs<'r>>| {
             for (to, from) in a.iter_mut().flatten().flatten().zip(b.iter().flatten().flatten()) {
@@ -437,7 +499,8 @@ impl<'r> Search<'_, 'r> {
             let Ok(flights) = Flights::new(&load.load, &on.conditions) else { continue };
             let farthest = |(at, class, _): &(usize, usize, Vec<usize>)| {
                 let least = needs[*at].iter().filter_map(|tops| tops[*class].least()).filter(|m| m.is_finite());
-                least.fold(kinds[*at].nearest[*class], f64::max)
+                let farther = kinds[*at].places.get(*class).and_then(|places| places.last()).map_or(0.0, |p| p.behind);
+                least.fold(kinds[*at].nearest[*class], f64::max) + farther
             };
             let farthest = mine.iter().map(farthest).filter(|m| m.is_finite()).fold(0.0, f64::max);
             let mut shot = Shot {
@@ -447,7 +510,11 @@ impl<'r> Search<'_, 'r> {
             };
             for (at, class, loads) in mine {
                 shot.loads = loads;
-                self.needs_at(&shot, &kinds[at], class, &mut needs[at]);
+                if kinds[at].line.is_some() {
+                    self.needs_of_places(&shot, on.conditions.slope(), &kinds[at], class, &mut needs[at]);
+                } else {
+                    self.needs_at(&shot, &kinds[at], class, &mut needs[at]);
+                }
             }
         }
     }
@@ -455,7 +522,8 @@ impl<'r> Search<'_, 'r> {
     /// What a load needs at a kind of target, with each of its changes made.
     fn needs_at(&self, shot: &Shot, kind: &Kind<'r>, class: usize, needs: &mut Needs<'r>) {
         let (first, near) = (shot.loads[0], kind.nearest[class]);
-        let (load, keep) = (&self.course.loads[first].load, self.keep[first]);
+        let (load, keep) = (&self.course.loads[first].load, self.keep.of(kind.rules, first));
+        let rules = self.rules.of(kind.rules);
         let mut as_it_stands = false;
         for ((change, _), tops) in kind.options.iter().zip(needs) {
             let top = &mut tops[class];
@@ -467,29 +535,58 @@ impl<'r> Search<'_, 'r> {
             let plate = change.plate.as_ref().unwrap_or(&kind.plate);
             // What passes as it stands passes with a change made; the whole is judged again.
             let setup = || change.apply(&kind.setup);
-            let allowance = (!as_it_stands).then(|| self.rules.allow(load, plate, &setup(), shot.flights.muzzle()));
-            let Some(allowance) = allowance.filter(|a| !self.passes_at(shot, a, threshold)) else {
+            let allowance = (!as_it_stands).then(|| rules.allow(load, plate, &setup(), shot.flights.muzzle()));
+            let Some(allowance) = allowance.filter(|a| !passes_at(shot, a, keep, threshold)) else {
                 as_it_stands |= change.is_nothing() && keep <= near && threshold <= near;
                 shot.loads.iter().for_each(|&load| top.offer(Need { metres: 0.0, load, by: None }));
                 continue;
             };
             let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[first].floor(), near);
             let (metres, by) =
-                if keep > metres { (keep, self.rules.speed_ceiling().map(|c| c.1)) } else { (metres, by) };
+                if keep > metres { (keep, rules.speed_ceiling().map(|c| c.1)) } else { (metres, by) };
             shot.loads.iter().for_each(|&load| top.offer(Need { metres, load, by }));
         }
     }
 
-    /// Whether a load passes at a distance, by a quick look that errs to the strict side.
-    fn passes_at(&self, shot: &Shot, allowance: &Allowance, metres: f64) -> bool {
-        let Some((followed, to)) = &shot.followed else { return false };
-        let distance = Length::from_si(metres);
-        self.keep[shot.loads[0]] <= metres
-            && distance <= *to
-            && shot.flights.slows_down()
-            && !allowance.asks_slow(distance)
-            && allowance.judge(&followed.look(distance)).verdict == Verdict::Suits
+    /// The same where slopes differ: what a load needs at each place on this slope, as a distance of the place that the
+    /// class then shoots from as its nearest.
+    fn needs_of_places(&self, shot: &Shot, slope: Angle, kind: &Kind<'r>, class: usize, needs: &mut Needs<'r>) {
+        let first = shot.loads[0];
+        let (load, keep) = (&self.course.loads[first].load, self.keep.of(kind.rules, first));
+        let (rules, places) = (self.rules.of(kind.rules), &kind.places[class]);
+        let here = |place: &&Place| place.slope.si().total_cmp(&slope.si()).is_eq();
+        for ((change, _), tops) in kind.options.iter().zip(needs) {
+            let plate = change.plate.as_ref().unwrap_or(&kind.plate);
+            let allowance = rules.allow(load, plate, &change.apply(&kind.setup), shot.flights.muzzle());
+            for place in places.iter().filter(here) {
+                let near = kind.nearest[class] + place.behind;
+                let (metres, by) = if passes_at(shot, &allowance, keep, near) {
+                    (0.0, None)
+                } else {
+                    let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[first].floor(), near);
+                    if keep > metres { (keep, rules.speed_ceiling().map(|c| c.1)) } else { (metres, by) }
+                };
+                for (top, &(_, from)) in tops.iter_mut().zip(&kind.slots).filter(|(_, (of, _))| *of == class) {
+                    let start = places[from].behind;
+                    if start <= place.behind {
+                        let metres = (metres - (place.behind - start)).max(0.0);
+                        shot.loads.iter().for_each(|&load| top.offer(Need { metres, load, by }));
+                    }
+                }
+            }
+        }
     }
+}
+
+/// Whether a load passes at a distance, by a quick look that errs to the strict side.
+fn passes_at(shot: &Shot, allowance: &Allowance, keep: f64, metres: f64) -> bool {
+    let Some((followed, to)) = &shot.followed else { return false };
+    let distance = Length::from_si(metres);
+    keep <= metres
+        && distance <= *to
+        && shot.flights.slows_down()
+        && !allowance.asks_slow(distance)
+        && allowance.judge(&followed.look(distance)).verdict == Verdict::Suits
 }
 
 /// The distance from which a load comes to no worse than a verdict, m, and the rule that sets it; infinite where it
@@ -526,12 +623,13 @@ pub fn mendings<'r>(
     course: &Course,
     cases: &[Case],
     outcomes: &[Outcome<'r>],
-    rules: &'r RuleSet,
+    rules: impl Into<Books<'r>>,
     ladder: &Ladder,
     conditions: Conditions,
-    keep: &[f64],
+    keep: &Kept,
     step: Length,
 ) -> Result<Vec<Mending<'r>>, CoverageError> {
     let groups = alike::groups(&course.loads);
+    let rules = rules.into();
     Search { course, cases, outcomes, rules, ladder, conditions, keep, step, groups: &groups }.run()
 }

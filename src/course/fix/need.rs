@@ -21,8 +21,12 @@ pub(super) struct Top<'r>(pub Vec<Need<'r>>);
 
 impl<'r> Top<'r> {
     pub fn offer(&mut self, need: Need<'r>) {
-        if self.0.iter().any(|known| known.load == need.load) {
-            return;
+        // A load that is offered from several places needs the most of them.
+        if let Some(known) = self.0.iter().position(|known| known.load == need.load) {
+            if self.0[known].metres >= need.metres {
+                return;
+            }
+            self.0.remove(known);
         }
         let before = |n: &Need| n.metres.total_cmp(&need.metres).then(need.load.cmp(&n.load)).is_gt();
         let at = self.0.iter().position(|n| !before(n)).unwrap_or(self.0.len());
@@ -42,5 +46,5 @@ impl<'r> Top<'r> {
     }
 }
 
-/// By option, then by class.
+/// By option, then by slot: the classes first.
 pub(super) type Needs<'r> = Vec<Vec<Top<'r>>>;

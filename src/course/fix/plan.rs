@@ -1,10 +1,10 @@
 //! The plan of a line: how each of its classes moves, and what is changed at each target.
 
 use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Needs, Reasons, Search, TOP, Top, cost};
-use crate::course::{Case, ClassSet, Course, Line};
+use crate::course::{Case, ClassSet, Course, Line, Target};
 use crate::load::Class;
 use crate::plate::Condition;
-use crate::quantity::{Length, Measure, unit};
+use crate::quantity::{Angle, Length, Measure, unit};
 use crate::rules::{Rule, Subject};
 
 /// Shifts of a line that are tried for a class.
@@ -35,6 +35,12 @@ pub(super) struct Failing<'k, 'r> {
     pub banned: Vec<usize>,
 }
 
+/// Where the classes of a target shoot from, m, and the slots of what they need there.
+pub(super) struct Placed {
+    metres: Vec<f64>,
+    slots: Vec<usize>,
+}
+
 /// What an option comes to at distances.
 struct Tried {
     option: usize,
@@ -44,13 +50,15 @@ struct Tried {
 
 impl<'r> Failing<'_, 'r> {
     /// The cheapest option with its classes at these distances.
-    fn cheapest(&self, distances: &[f64]) -> Option<Tried> {
+    fn cheapest(&self, placed: &Placed) -> Option<Tried> {
+        let distances = &placed.metres;
         let mut best: Option<Tried> = None;
         for (option, ((_, cost), tops)) in self.kind.options.iter().zip(self.needs).enumerate() {
             if best.as_ref().is_some_and(|b| b.cost <= *cost) || self.banned.contains(&option) {
                 continue;
             }
-            let over = |(top, metres): (&Top<'r>, &f64)| top.beyond(*metres).count();
+            let tops: Vec<&Top<'r>> = placed.slots.iter().map(|slot| &tops[*slot]).collect();
+            let over = |(top, metres): (&&Top<'r>, &f64)| top.beyond(*metres).count();
             let each: Vec<usize> = tops.iter().zip(distances).map(over).collect();
             let refused: usize = each.iter().sum();
             if refused > MAX_REFUSED || each.contains(&TOP) {
@@ -75,9 +83,11 @@ impl<'r> Failing<'_, 'r> {
     }
 
     /// The rules that a fix answers to: each of its parts has its own.
-    fn reasons(&self, tried: &Tried, moved: &[bool], distances: &[f64]) -> Reasons<'r> {
-        let needs = &self.needs[tried.option];
-        let classes = self.kind.classes.iter().zip(needs).zip(distances).zip(moved).filter(|(_, moved)| **moved);
+    fn reasons(&self, tried: &Tried, moved: &[bool], placed: &Placed) -> Reasons<'r> {
+        let all = &self.needs[tried.option];
+        let needs: Vec<&Top<'r>> = placed.slots.iter().map(|slot| &all[*slot]).collect();
+        // What sets a move is what is needed from where a class shoots now.
+        let classes = self.kind.classes.iter().zip(all).zip(&placed.metres).zip(moved).filter(|(_, moved)| **moved);
         let mut met: Vec<(f64, Class, &'r Rule)> = classes
             .filter_map(|(((class, top), at), _)| {
                 let need = top.0.iter().find(|n| n.metres <= *at * (1.0 + 1e-9))?;
@@ -245,25 +255,38 @@ impl<'r> Plan<'_, '_, 'r> {
     }
 
     /// Where the classes of a target shoot from once they are moved.
-    fn moved(&self, failing: &Failing, classes: &[Class], moves: &[Move]) -> Vec<f64> {
+    fn moved(&self, failing: &Failing, classes: &[Class], moves: &[Move]) -> Placed {
         let at = self.search.course.targets[failing.target].at;
-        let moved = failing.kind.classes.iter().zip(&failing.distances).map(|(class, metres)| {
+        let mut placed = Placed { metres: Vec::new(), slots: Vec::new() };
+        for (slot, (class, metres)) in failing.kind.classes.iter().zip(&failing.distances).enumerate() {
             let index = classes.iter().position(|c| c == class);
-            self.line.after(at, Length::from_si(*metres), index.map_or(Move::Keep, |i| moves[i])).si()
-        });
-        moved.collect()
+            let moved = index.map_or(Move::Keep, |i| moves[i]);
+            placed.metres.push(self.line.after(at, Length::from_si(*metres), moved).si());
+            let from = match moved {
+                Move::From(position) if failing.kind.line.is_some() => {
+                    let mine = self.line.positions_of(*class);
+                    // A position as near as the one before it is shot from as well.
+                    let offset = self.line.positions[position].offset.si();
+                    mine.iter().position(|(_, own)| own.si() >= offset).unwrap_or(0)
+                }
+                _ => 0,
+            };
+            let known = failing.kind.slots.iter().position(|known| *known == (slot, from));
+            placed.slots.push(known.unwrap_or(slot));
+        }
+        placed
     }
 
     /// What mends a target with the classes moved.
     fn fix(&self, failing: &Failing<'_, 'r>, classes: &[Class], moves: &[Move]) -> Option<Fix<'r>> {
         let kind = failing.kind;
-        let distances = self.moved(failing, classes, moves);
-        let tried = failing.cheapest(&distances)?;
+        let placed = self.moved(failing, classes, moves);
+        let tried = failing.cheapest(&placed)?;
         let mine = |class: &Class| classes.iter().position(|c| c == class).map_or(Move::Keep, |i| moves[i]);
         let moves: Vec<(Class, Move)> = kind.classes.iter().map(|c| (*c, mine(c))).collect();
         let moved: Vec<bool> = moves.iter().map(|m| m.1 != Move::Keep).collect();
         let line: f64 = moves.iter().map(|(c, m)| self.line_cost(*c, *m)).fold(0.0, f64::max);
-        let reasons = failing.reasons(&tried, &moved, &distances);
+        let reasons = failing.reasons(&tried, &moved, &placed);
         let change = kind.options[tried.option].0.clone();
         Some(Fix {
             reason: reasons.first(&change).or_else(|| kind.blocking.first().copied()),
@@ -271,7 +294,7 @@ impl<'r> Plan<'_, '_, 'r> {
             reasons,
             cost: tried.cost + line,
             option: tried.option,
-            distances: kind.classes.iter().copied().zip(distances.into_iter().map(Length::from_si)).collect(),
+            distances: kind.classes.iter().copied().zip(placed.metres.into_iter().map(Length::from_si)).collect(),
             moves,
             refuse: tried.refuse,
             own_cost: tried.cost,
@@ -300,7 +323,7 @@ impl<'r> Plan<'_, '_, 'r> {
         let is_moved = chosen.as_ref().is_some_and(|f| f.moves.iter().any(|m| m.1 != Move::Keep));
         let keep = vec![Move::Keep; classes.len()];
         let first = |tops: &Vec<Top<'r>>| {
-            let needs = tops.iter().filter_map(|top| top.0.first()).map(|n| n.metres);
+            let needs = tops.iter().take(kind.classes.len()).filter_map(|top| top.0.first()).map(|n| n.metres);
             needs.fold(0.0, f64::max)
         };
         let suits_here = |tops: &Vec<Top<'r>>| {
@@ -333,15 +356,36 @@ pub fn mended(course: &Course, fixes: &[(usize, &Fix)]) -> (Course, Vec<Case>) {
             target.plate = plate.clone();
         }
         for &(class, distance) in fix.distances.iter().filter(|(_, distance)| distance.is_finite()) {
-            cases.push(Case {
-                target: course.targets.len(),
-                position: 0,
-                distance,
-                classes: ClassSet::of(class),
-                without: course.targets[*of].without.iter().chain(&fix.refuse).copied().collect(),
-            });
+            for (distance, slope) in shot_from(&course.lines[target.line], &target, class, distance, &fix.moves) {
+                cases.push(Case {
+                    target: course.targets.len(),
+                    position: 0,
+                    distance,
+                    slope,
+                    classes: ClassSet::of(class),
+                    without: course.targets[*of].without.iter().chain(&fix.refuse).copied().collect(),
+                });
+            }
         }
         course.targets.push(target);
     }
     (course, cases)
+}
+
+/// From where, and on what slope, a class shoots once its nearest point is moved: each of its places where their slopes
+/// differ.
+fn shot_from(line: &Line, target: &Target, class: Class, to: Length, moves: &[(Class, Move)]) -> Vec<(Length, Angle)> {
+    let slope = |index: usize| line.positions[index].slope.unwrap_or(target.slope);
+    let mut places: Vec<(Length, Angle)> =
+        line.positions_of(class).iter().map(|&(at, _)| (line.positions[at].distance(target.at), slope(at))).collect();
+    let Some(&(near, first)) = places.first() else { return vec![(to, target.slope)] };
+    if places.iter().all(|(_, slope)| *slope == first) {
+        return vec![(to, first)];
+    }
+    if moves.iter().any(|(of, moved)| *of == class && matches!(moved, Move::From(_))) {
+        places.retain(|(at, _)| *at >= to);
+    } else {
+        places.iter_mut().for_each(|(at, _)| *at = *at + (to - near));
+    }
+    places
 }

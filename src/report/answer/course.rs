@@ -19,7 +19,13 @@ impl Report for CourseAnswer {
         } else {
             short(&mut page, self);
         }
-        close(&mut page, &self.preamble, detail);
+        if self.brief.is_crowded && !detail.full && !detail.explain {
+            let mut preamble = self.preamble.clone();
+            preamble.holds_for.retain(|condition| !condition.is_each_target_s());
+            close(&mut page, &preamble, detail);
+        } else {
+            close(&mut page, &self.preamble, detail);
+        }
         page
     }
 }
