@@ -170,7 +170,11 @@ pub(crate) fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, unit
 }
 
 /// The last temperature toward an end at which the answer is the one here; none where the end itself is one.
-pub(crate) fn last_same(from: f64, to: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<Option<f64>, Diagnostic> {
+pub(crate) fn last_same(
+    from: f64,
+    to: f64,
+    same: impl Fn(f64) -> Result<bool, Diagnostic>,
+) -> Result<Option<f64>, Diagnostic> {
     // Hotter than a hot day, or colder than a cold one, already.
     if (to - from).abs() < 1e-9 || (to > from) != (to > 50.0) || same(to)? {
         return Ok(None);

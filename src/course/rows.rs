@@ -123,12 +123,7 @@ fn join(first: &mut toml::Table, more: &toml::Table) {
 }
 
 /// Where rows name different slopes, each position has its own row's.
-fn part_slopes(
-    first: &mut toml::Table,
-    more: &toml::Table,
-    positions: &mut [toml::Value],
-    added: &mut [toml::Value],
-) {
+fn part_slopes(first: &mut toml::Table, more: &toml::Table, positions: &mut [toml::Value], added: &mut [toml::Value]) {
     let slope = |record: &toml::Table| record.get("stand").and_then(|stand| stand.get("slope")).cloned();
     let (own, other) = (slope(first), slope(more));
     if own == other {

@@ -8,7 +8,8 @@ use std::fmt::Write;
 const PAGE: usize = 32;
 const AIR: &str = "[air]\naltitude = \"1500 ft\"\ntemperature = \"40 F..90 F\"\n";
 const STAND: &str = "[stand]\ncondition = \"sound\"\nsteel = \"AR500\"\nmount = \"captive-hook\"\n";
-const HEAD: &str = "stage,target,position,at (yd),plate,face,class,tilt (deg),mount,condition,oblique (deg),slope (deg)\n";
+const HEAD: &str =
+    "stage,target,position,at (yd),plate,face,class,tilt (deg),mount,condition,oblique (deg),slope (deg)\n";
 
 /// Forty shooters with these loads in turn.
 fn bibs(loads: &[&str]) -> String {
@@ -56,7 +57,11 @@ fn everything() -> Match {
         let row = |position: &str, at: i32, lean: i32| {
             format!("Ridge {stage},gong {i},{position},{at},{plate},12 in,rifle,{lean},{mount},{condition},{turn},\n")
         };
-        stages += &if i % 6 == 0 { row("near", at, 15) + &row("far", at + 150, 15) } else { row("", at, [15, 0, 12, -5][place]) };
+        stages += &if i % 6 == 0 {
+            row("near", at, 15) + &row("far", at + 150, 15)
+        } else {
+            row("", at, [15, 0, 12, -5][place])
+        };
     }
     Match { name: "everything", top: format!("{AIR}{STAND}"), loads: bibs(&KNOWN), stages }
 }
@@ -64,7 +69,8 @@ fn everything() -> Match {
 /// Plates that are damaged or thin, of long names.
 fn damaged() -> Match {
     let mut stages = HEAD.to_owned();
-    let walls = ["Upper quarry wall", "Lower meadow", "North treeline", "Gravel road bend", "Old mill race", "Powder house"];
+    let walls =
+        ["Upper quarry wall", "Lower meadow", "North treeline", "Gravel road bend", "Old mill race", "Powder house"];
     for i in 0..48 {
         let name = pick(&["the old quarter inch", "left shoulder gong", "creek bank silhouette", "flapper"], i);
         let (plate, face) = (pick(&["1/4 in", "3/8 in", "1/2 in"], i), pick(&["12 in", "10x18in", "8 in"], i));
@@ -80,12 +86,14 @@ fn close() -> Match {
     let mut stages = HEAD.to_owned();
     for i in 0..48 {
         let at = [6, 7, 9, 11, 13, 16, 22, 31, 38, 45][i % 10];
-        let class = ["handgun", "handgun; pistol-carbine", "slug; handgun", "rimfire-pistol; handgun", "rifle; handgun"];
+        let class =
+            ["handgun", "handgun; pistol-carbine", "slug; handgun", "rimfire-pistol; handgun", "rifle; handgun"];
         let (plate, face) = (pick(&["3/8 in", "1/4 in", "3/8 in", "1/2 in"], i), pick(&["8 in", "10 in", "6 in"], i));
         let (lean, mount) = (pick(&["15", "", "-5", "25", "0"], i), pick(&["", "", "bolted"], i));
         let state = pick(&["", "", "", "pitted"], i);
         let stage = i / 4 + 1;
-        let _ = writeln!(stages, "Bay {stage},plate {i},,{at},{plate},{face},{},{lean},{mount},{state},,", pick(&class, i));
+        let _ =
+            writeln!(stages, "Bay {stage},plate {i},,{at},{plate},{face},{},{lean},{mount},{state},,", pick(&class, i));
     }
     let loads =
         ["9mm-124", "45acp-230", "44mag-240", "357mag-158", "22lr-pistol-40", "12ga-slug-1oz", "9mm-115", "223-77"];
@@ -130,8 +138,7 @@ fn mounts() -> Match {
         let stage = i / 2 + 1;
         let _ = writeln!(stages, "S{stage:02},t{i},,{at},{plate},12 in,rifle,{lean},{mount},{state},{turn},{slope}");
     }
-    let loads =
-        ["308-168-match", "300wm-190-match", "338lm-250", "223-77", "556-55", "65cm-140", "300wm-180"];
+    let loads = ["308-168-match", "300wm-190-match", "338lm-250", "223-77", "556-55", "65cm-140", "300wm-180"];
     Match { name: "mounts", top: format!("{AIR}{STAND}"), loads: bibs(&loads), stages }
 }
 
@@ -139,7 +146,9 @@ fn mounts() -> Match {
 fn positions() -> Match {
     let mut stages = HEAD.to_owned();
     for i in 0..16 {
-        for (place, at) in [("barricade", [60, 100, 140, 90]), ("wall", [90, 130, 170, 120]), ("roof", [200, 230, 260, 300])] {
+        for (place, at) in
+            [("barricade", [60, 100, 140, 90]), ("wall", [90, 130, 170, 120]), ("roof", [200, 230, 260, 300])]
+        {
             for (j, name) in ["left", "middle", "right"].iter().enumerate() {
                 let at = at[i % 4] + 7 * j + 3 * i;
                 let (plate, face) = (pick(&["3/8 in", "1/2 in", "1/4 in"], i + j), pick(&["12 in", "8 in"], j));
@@ -161,7 +170,8 @@ fn posts() -> Match {
         let (plate, face) = (pick(&["1/4 in", "3/8 in", "3/8 in", "1/2 in"], i), pick(&["12 in", "10 in"], i));
         let (lean, mount) = (pick(&["", "0", "-4", "12"], i), pick(&["", "bolted", "chain"], i));
         let (post, at, state) = (i + 1, 100 + 11 * i, pick(&["", "unknown", "pitted"], i / 2));
-        let _ = writeln!(stages, "Post {post} above the creek,plate,,{at},{plate},{face},rifle,{lean},{mount},{state},,");
+        let _ =
+            writeln!(stages, "Post {post} above the creek,plate,,{at},{plate},{face},rifle,{lean},{mount},{state},,");
     }
     let loads = ["308-168-match", "300wm-190-match", "338lm-250", "556-55"];
     Match { name: "posts", top: AIR.to_owned(), loads: bibs(&loads), stages }
@@ -242,7 +252,8 @@ fn names(text: &str, name: &str) -> bool {
 
 #[test]
 fn a_list_is_read_as_it_is_written() {
-    let text = "hang 1/2 in: gong 3, 4 and 9 to 12 (demand). Post 1 to 3 above the creek; t3 to t5; Stage A, C and D gong";
+    let text =
+        "hang 1/2 in: gong 3, 4 and 9 to 12 (demand). Post 1 to 3 above the creek; t3 to t5; Stage A, C and D gong";
     for name in ["Stage C", "gong 3", "gong 10", "gong 12", "Post 2 above the creek", "t4", "gong"] {
         assert!(names(text, name), "{name}");
     }
@@ -265,7 +276,8 @@ fn a_match_takes_32_lines_in_whatever_ways_it_fails_and_names_each_target_that_d
             long.push(format!("{name}: {} lines\n{text}", text.lines().count()));
         }
         let page = joined(&text);
-        let fixes: Vec<&str> = page.split(" Fix: ").skip(1).map(|fix| fix.split(" Good: ").next().unwrap_or(fix)).collect();
+        let fixes: Vec<&str> =
+            page.split(" Fix: ").skip(1).map(|fix| fix.split(" Good: ").next().unwrap_or(fix)).collect();
         assert!(!fixes.is_empty(), "{name}\n{text}");
         let full = joined(&stdout(&thickset(&format!("{line} --full"))));
         let full = full.split("No nearer than, the fixes made").next().unwrap_or_default().to_owned();

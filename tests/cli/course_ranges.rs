@@ -134,7 +134,9 @@ fn a_stage_on_another_range_is_judged_by_its_rules_too_as_vet_judges_it() {
     fs::write(folder.path().join("far.toml"), FAR).expect("a file");
     let rules = "range-rules = [\"far.toml\"]\n";
     let stage = |name: &str, rules: &str| {
-        format!("[[stage]]\nname = \"{name}\"\n{rules}[[stage.target]]\nname = \"{name} gong\"\nplate = \"1/2 in\"\nat = \"400 yd\"\n")
+        format!(
+            "[[stage]]\nname = \"{name}\"\n{rules}[[stage.target]]\nname = \"{name} gong\"\nplate = \"1/2 in\"\nat = \"400 yd\"\n"
+        )
     };
     let top = format!("{AIR}{STAND}{}{}", stage("Home", ""), stage("Away", rules));
     let line = given(folder.path(), &top, BROUGHT, "stage,target,at (yd),plate\nFlat,g,500,1/2 in\n");
@@ -161,7 +163,8 @@ fn a_stage_on_another_range_is_judged_by_its_rules_too_as_vet_judges_it() {
         assert!(gong["why"].as_str().is_some_and(|why| why.contains("Far Side Range")), "{gong}");
         assert_eq!(gong["findings"][0]["overlay"], "Far Side Range", "{gong}");
         let cautions = document["cautions"].as_array().expect("cautions");
-        let heath: Vec<&str> = cautions.iter().filter_map(Value::as_str).filter(|c| c.contains("heath burns")).collect();
+        let heath: Vec<&str> =
+            cautions.iter().filter_map(Value::as_str).filter(|c| c.contains("heath burns")).collect();
         assert_eq!(heath, ["Far Side Range: The heath burns in May (Away, Away gong)."]);
         let page = joined(&stdout(&thickset(line)));
         assert!(page.contains("soft steel, Far Side Range") && page.contains("Away: Far Side Range"), "{page}");
@@ -184,9 +187,12 @@ fn a_stage_on_another_range_is_judged_by_its_rules_too_as_vet_judges_it() {
 fn two_ranges_with_one_id_are_kept_apart_and_rules_that_can_t_be_read_lose_the_stage_by_name() {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("far.toml"), FAR).expect("a file");
-    fs::write(folder.path().join("near.toml"), FAR.replace("Far Side", "Near Side").replace("2300", "2330")).expect("a file");
+    fs::write(folder.path().join("near.toml"), FAR.replace("Far Side", "Near Side").replace("2300", "2330"))
+        .expect("a file");
     let stage = |name: &str, file: &str| {
-        format!("[[stage]]\nname = \"{name}\"\nrange-rules = [\"{file}\"]\n[[stage.target]]\nname = \"{name}\"\nplate = \"1/2 in\"\nat = \"330 yd\"\n")
+        format!(
+            "[[stage]]\nname = \"{name}\"\nrange-rules = [\"{file}\"]\n[[stage.target]]\nname = \"{name}\"\nplate = \"1/2 in\"\nat = \"330 yd\"\n"
+        )
     };
     let stages = "stage,target,at (yd),plate\nFlat,g,500,1/2 in\n";
     let top = format!("{AIR}{STAND}{}{}", stage("near", "near.toml"), stage("far", "far.toml"));
@@ -226,7 +232,8 @@ fn air_that_was_not_given_changes_a_target_where_it_changes_what_vet_says() {
     ] {
         let top = format!("range-rules = [\"slow.toml\"]\n{air}{STAND}");
         let document = json(&given(folder.path(), &top, "bib,load\n1,308-168-match\n", &rows));
-        let remarks: Vec<String> = document["remarks"].as_array().expect("remarks").iter().map(Value::to_string).collect();
+        let remarks: Vec<String> =
+            document["remarks"].as_array().expect("remarks").iter().map(Value::to_string).collect();
         let worse = remarks.into_iter().find(|remark| remark.contains("a worse verdict")).unwrap_or_default();
         for at in distances {
             let vet = json(&format!("vet --load 308-168-match --plate 1/2in --at {at}yd {VET} {vet_air} {slow}"));

@@ -83,7 +83,8 @@ pub(super) fn fixes(told: &Told, room: usize) -> Vec<String> {
     let ways = [true, false].map(|split| {
         let mut items = changes(told, &names, split);
         items.extend(refusals(told, &names));
-        let mut done: HashSet<usize> = first.iter().chain(&lost).chain(&items).flat_map(|i| i.targets.clone()).collect();
+        let mut done: HashSet<usize> =
+            first.iter().chain(&lost).chain(&items).flat_map(|i| i.targets.clone()).collect();
         items.extend(moved(told, &names, &mut done));
         items.sort_by_key(|item| (!item.is_first, std::cmp::Reverse(item.concerns.len())));
         items
@@ -173,9 +174,8 @@ fn lost(told: &Told, names: &Names) -> Vec<Item> {
     let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
     let lost = told.mendings.iter().filter(|m| m.fix.is_none() && !told.is_lifted(m.target));
     lost.for_each(|mending| put(&mut groups, words::none(mending), mending.target));
-    let items = groups.iter().map(|(words, targets)| {
-        Item::new(format!("{words}: {}.", names.list(told, targets)), targets)
-    });
+    let items =
+        groups.iter().map(|(words, targets)| Item::new(format!("{words}: {}.", names.list(told, targets)), targets));
     items.collect()
 }
 
@@ -210,13 +210,12 @@ fn changes(told: &Told, names: &Names, split: bool) -> Vec<Item> {
     let mut items = Vec::new();
     for ((part, retired, verb), values) in groups {
         // Combinations are no values of one thing.
-        let runs: Vec<&[(String, Vec<usize>)]> = if verb.is_empty() { values.chunks(1).collect() } else { vec![&values] };
+        let runs: Vec<&[(String, Vec<usize>)]> =
+            if verb.is_empty() { values.chunks(1).collect() } else { vec![&values] };
         for values in runs {
             let targets: Vec<usize> = values.iter().flat_map(|(_, targets)| targets.iter().copied()).collect();
-            let mut parts: Vec<(String, Vec<usize>)> = values
-                .iter()
-                .map(|(value, at)| (format!("{value} at {}", names.list(told, at)), at.clone()))
-                .collect();
+            let mut parts: Vec<(String, Vec<usize>)> =
+                values.iter().map(|(value, at)| (format!("{value} at {}", names.list(told, at)), at.clone())).collect();
             parts.sort_by_key(|(_, targets)| std::cmp::Reverse(targets.len()));
             let words = match values {
                 [(value, targets)] => format!("{verb}{value}: {}", names.list(told, targets)),
@@ -347,7 +346,10 @@ fn places(told: &Told, names: &Names, mine: &[&Shift], done: &mut HashSet<usize>
         // Of one stage its targets need no stage.
         let whom = match stages.as_slice() {
             _ if open.is_empty() => String::new(),
-            [_] => format!(" ({})", gathered(&open.iter().map(|t| told.course.targets[*t].name.clone()).collect::<Vec<_>>())),
+            [_] => format!(
+                " ({})",
+                gathered(&open.iter().map(|t| told.course.targets[*t].name.clone()).collect::<Vec<_>>())
+            ),
             _ => format!(" ({})", names.list(told, &open)),
         };
         words.push(gathered(&stages) + &whom);
@@ -432,9 +434,9 @@ fn parted(name: &str) -> Option<(&str, &str, &str)> {
         return Some((&name[..=word.len()], letter, ""));
     }
     let end = name.rfind(|c: char| c.is_ascii_digit())? + 1;
-    let start = name[..end].rfind(|c: char| !c.is_ascii_digit()).map_or(0, |at| {
-        at + name[at..].chars().next().map_or(1, char::len_utf8)
-    });
+    let start = name[..end]
+        .rfind(|c: char| !c.is_ascii_digit())
+        .map_or(0, |at| at + name[at..].chars().next().map_or(1, char::len_utf8));
     Some((&name[..start], &name[start..end], &name[end..]))
 }
 

@@ -207,7 +207,8 @@ impl Way<'_, '_> {
         let mine = (0..there.loads.len()).filter(|index| shoots(*index, there.loads[*index].class()));
         for brought in mine.map(|index| &there.loads[index]) {
             let Ok(flights) = Flights::new(&brought.load, &conditions) else { continue };
-            let allowance = self.search.rules.of(target.rules).allow(&brought.load, &target.plate, &target.setup, flights.muzzle());
+            let allowance =
+                self.search.rules.of(target.rules).allow(&brought.load, &target.plate, &target.setup, flights.muzzle());
             let (metres, _) = passes_from(&allowance, &flights, brought.best, case.distance.si());
             if metres <= case.distance.si() {
                 continue;

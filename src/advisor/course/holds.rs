@@ -207,7 +207,10 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     }
     for stage in course.stages.iter().filter(|stage| stage.rules > 0) {
         let names: Vec<String> = told.rules.of(stage.rules).overlays().iter().map(|name| name.to_string()).collect();
-        list.push(Condition { of: Some(stage.name.clone()), ..condition("range rules", crate::words::listed(&names), true) });
+        list.push(Condition {
+            of: Some(stage.name.clone()),
+            ..condition("range rules", crate::words::listed(&names), true)
+        });
     }
     list.push(condition("coverage", percent(told.level.coverage()), course.coverage.is_some()));
     let zero = degrees(crate::quantity::Angle::from_si(0.0));

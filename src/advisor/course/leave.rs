@@ -165,7 +165,9 @@ pub(super) fn lifts_in_short(told: &Told) -> Vec<String> {
         let own = loads.iter().filter(|load| !grows || !before.contains(load)).map(name);
         let own = listed(&own.collect::<Vec<_>>());
         words += &match (words.is_empty(), grows) {
-            (true, _) => format!("Without {own}: {} {}", count(lifts, "more target"), if lifts == 1 { "passes" } else { "pass" }),
+            (true, _) => {
+                format!("Without {own}: {} {}", count(lifts, "more target"), if lifts == 1 { "passes" } else { "pass" })
+            }
             (false, true) => format!("; without {own} too: {lifts}"),
             (false, false) => format!("; without {own}: {lifts}"),
         };

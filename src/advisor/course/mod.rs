@@ -25,8 +25,8 @@ use crate::advisor::answer::CourseAnswer;
 use crate::air::Weather;
 use crate::catalog::Catalog;
 use crate::course::{
-    Barred, Books as RuleBooks, Case, Course, Fix, Judged, Kept, Leaving, Mending, Open, Reading, judge, leaving, mendings,
-    used,
+    Barred, Books as RuleBooks, Case, Course, Fix, Judged, Kept, Leaving, Mending, Open, Reading, judge, leaving,
+    mendings, used,
 };
 use crate::load::Class;
 use crate::plate::Ladder;
@@ -238,7 +238,8 @@ fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet, Vec<R
     for range in &course.range_rules {
         rules = rules.with_overlay(range)?;
     }
-    let over = |ranges: &Vec<SourceText>| ranges.iter().try_fold(rules.clone(), |rules, range| rules.with_overlay(range));
+    let over =
+        |ranges: &Vec<SourceText>| ranges.iter().try_fold(rules.clone(), |rules, range| rules.with_overlay(range));
     let of_stages = course.stage_rules.iter().map(over).collect::<Result<Vec<RuleSet>, Diagnostic>>()?;
     Ok((course, rules, of_stages))
 }

@@ -315,9 +315,11 @@ impl<'r> Search<'_, 'r> {
             kind.nearest = self.nearest(kind);
             kind.places = self.places(kind);
             kind.slots = (0..kind.classes.len()).map(|class| (class, 0)).collect();
-            let further = kind.places.iter().enumerate().flat_map(|(class, places)| {
-                (1..places.len()).map(move |from| (class, from)).collect::<Vec<_>>()
-            });
+            let further = kind
+                .places
+                .iter()
+                .enumerate()
+                .flat_map(|(class, places)| (1..places.len()).map(move |from| (class, from)).collect::<Vec<_>>());
             kind.slots.extend(further.collect::<Vec<_>>());
             kind.options = self.options(kind);
         }
@@ -446,11 +448,11 @@ impl<'r> Search<'_, 'r> {
 
     fn needs(&self, kinds: &[Kind<'r>]) -> Result<Vec<Needs<'r>>, CoverageError> {
         let mut slopes: Vec<OnSlope> = Vec::new();
-        let each = kinds.iter().enumerate().flat_map(|(index, kind)| kind.slopes.iter().map(move |s| (index, kind, *s)));
+        let each =
+            kinds.iter().enumerate().flat_map(|(index, kind)| kind.slopes.iter().map(move |s| (index, kind, *s)));
         for (index, kind, slope) in each {
-            let same = |on: &&mut OnSlope| {
-                on.air == kind.air && on.conditions.slope().si().total_cmp(&slope.si()).is_eq()
-            };
+            let same =
+                |on: &&mut OnSlope| on.air == kind.air && on.conditions.slope().si().total_cmp(&slope.si()).is_eq();
             if let Some(on) = slopes.iter_mut().find(same) {
                 on.kinds.push(index);
             } else {
@@ -542,8 +544,7 @@ impl<'r> Search<'_, 'r> {
                 continue;
             };
             let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[first].floor(), near);
-            let (metres, by) =
-                if keep > metres { (keep, rules.speed_ceiling().map(|c| c.1)) } else { (metres, by) };
+            let (metres, by) = if keep > metres { (keep, rules.speed_ceiling().map(|c| c.1)) } else { (metres, by) };
             shot.loads.iter().for_each(|&load| top.offer(Need { metres, load, by }));
         }
     }
