@@ -144,7 +144,7 @@ fn leaving_the_best_load_is_found_and_lifts_what_it_says() {
     )
     .unwrap();
     let (outcomes, _) = judged(&course, 1);
-    let left = leaving(&course, &course.cases(), &outcomes, &vec![0.0; course.loads.len()]);
+    let left = leaving(&course, &course.cases(), &outcomes, &Kept::new(Vec::new()));
     assert!(left.exact);
     assert_eq!(left.best, [Left { loads: vec![1], lifts: vec![0, 1] }]);
 }
@@ -367,7 +367,7 @@ fn a_target_that_fails_through_two_loads_is_lifted_by_leaving_both() {
     .unwrap();
     let (outcomes, _) = judged(&course, 1);
     assert_eq!(outcomes[0].failing, 2);
-    let left = leaving(&course, &course.cases(), &outcomes, &vec![0.0; course.loads.len()]);
+    let left = leaving(&course, &course.cases(), &outcomes, &Kept::new(Vec::new()));
     assert_eq!(left.best, [Left { loads: vec![0, 1], lifts: vec![0] }]);
 }
 
@@ -457,7 +457,7 @@ fn stage(targets: &[(&str, &str, f64, &str)]) -> String {
 
 fn left_of(course: &Course) -> Leaving {
     let (outcomes, _) = judged(course, 1);
-    leaving(course, &course.cases(), &outcomes, &vec![0.0; course.loads.len()])
+    leaving(course, &course.cases(), &outcomes, &Kept::new(Vec::new()))
 }
 
 #[test]

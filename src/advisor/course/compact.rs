@@ -444,7 +444,7 @@ fn parted(name: &str) -> Option<(&str, &str, &str)> {
 fn runs(numbers: &[&str], again: &str) -> Vec<String> {
     let follows = |a: &str, b: &str| {
         let (next, other) = (a.parse::<u64>().ok().and_then(|a| a.checked_add(1)), b.parse::<u64>().ok());
-        next.is_some() && next == other && (a.len() == b.len() || !a.starts_with('0'))
+        next.is_some() && next == other && (a.len() == b.len() || !(a.starts_with('0') || b.starts_with('0')))
     };
     let mut runs: Vec<Vec<&str>> = Vec::new();
     for &number in numbers {
