@@ -286,3 +286,28 @@ fn a_match_of_which_no_load_or_no_target_could_be_read_passes_in_no_format() {
         }
     }
 }
+
+#[test]
+fn a_stage_whose_targets_could_not_be_read_is_counted_as_that() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stages = "stage,target,at (yd),plate,class\nA,gong,300,1/2 in,rifle\nB,star,ten,1/2 in,rifle\n";
+    let page = joined(&stdout(&thickset(&given(folder.path(), &format!("{AIR}{STAND}"), BROUGHT, stages))));
+    assert!(page.starts_with("NOT READY: 1 stage without a target, 1 row or entry not read."), "{page}");
+}
+
+/// What one rule calls for is no remedy where others block as well, and a bare number is no count.
+#[test]
+fn where_no_fix_was_found_none_is_named() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let row = |position: &str, at: i32, slope: i32| format!("Hill,gong,{position},{at},1/2 in,rifle,{slope}\n");
+    let mut stages = "stage,target,position,at (yd),plate,class,slope (deg)\n".to_owned();
+    stages += &(row("low", 160, 20) + &row("high", 420, -25) + "Hill,near,,150,1/2 in,rifle,\n");
+    let page = joined(&stdout(&thickset(&given(folder.path(), &format!("{AIR}{STAND}"), BROUGHT, &stages))));
+    assert!(page.contains("no fix found that serves every position: shoot it from fewer of them"), "{page}");
+    assert!(page.contains("; no. 2)"), "{page}");
+    let any = "anything = [\"rifle\"]\n[[ammunition]]\nclass = [\"rifle\"]\ncalibre-at-least = \"0.30 in\"\n\
+               refused = [\"steel-core\", \"armour-piercing\", \"steel-jacket\", \"tracer\", \"incendiary\", \"unknown\", \"monolithic\"]\n";
+    let stages = "stage,target,at (yd),plate,class\nA,near,150,3/8 in,rifle\n";
+    let page = joined(&stdout(&thickset(&given(folder.path(), &format!("{any}{AIR}{STAND}"), BROUGHT, stages))));
+    assert!(page.contains("no fix found for all that is admitted: narrow the ammunition rules"), "{page}");
+}

@@ -138,7 +138,7 @@ fn a_sign_names_the_load_whose_leaving_opens_it() {
     let line = given(folder.path(), &usual(), loads, &stages);
     let output = thickset(&format!("{line} --sheets {}", sheets.display()));
     let page = joined(&stdout(&output));
-    assert!(page.contains("Without 3: 6 more targets pass. That is less work than mending them."), "{page}");
+    assert!(page.contains("Without no. 3: 6 more targets pass. That is less work than mending them."), "{page}");
     for i in 0..6 {
         let sign = sheet(&sheets, &format!("sign-{:02}-s{i}.html", i + 1));
         assert!(sign.contains("300 Win Mag") && sign.contains("(3)"), "{sign}");

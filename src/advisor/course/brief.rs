@@ -143,7 +143,7 @@ fn fixes(told: &Told) -> Vec<Item> {
     items.extend(changes(told, true));
     let lost = told.mendings.iter().filter(|m| m.fix.is_none() && !told.is_lifted(m.target));
     let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
-    lost.for_each(|mending| put(&mut groups, words::none(mending), mending.target));
+    lost.for_each(|mending| put(&mut groups, words::none(told, mending), mending.target));
     items.extend(
         groups.iter().map(|(words, targets)| Item::new(format!("{words}: {}.", placed(told, targets)), targets)),
     );
@@ -163,9 +163,10 @@ fn left(told: &Told, home: &Home) -> String {
     let rules = because(told, &home.lifts, &|target| {
         told.mending(target).and_then(|m| m.blocking.first().copied()).into_iter().collect()
     });
-    let others = if told.mendings.len() > home.lifts.len() { "the other fixes and " } else { "" };
+    let (others, hold) =
+        if told.mendings.len() > home.lifts.len() { ("the other fixes and ", "hold") } else { ("", "holds") };
     format!(
-        "{}: {} ({}); {others}every line below hold only then.",
+        "{}: {} ({}); {others}every line below {hold} only then.",
         words::left(told, home),
         placed(told, &home.lifts),
         rules.split(';').next().unwrap_or_default()
@@ -448,9 +449,9 @@ fn concerned(told: &Told, people: &[String]) -> String {
     match people {
         [] => String::new(),
         [first, rest @ ..] if told.mendings.len() > words::BUSY && rest.len() > 1 => {
-            format!("; {first} and {} more", rest.len())
+            format!("; {} and {} more", words::called(std::slice::from_ref(first)).join(""), rest.len())
         }
-        _ => format!("; {}", few(people)),
+        _ => format!("; {}", few(&words::called(people))),
     }
 }
 

@@ -6,7 +6,7 @@ use crate::advisor::answer::{
     AppliedRule, BarredLoad, CourseAnswer, CourseBrief, CourseRisk, FixParts, Needs, NotJudged, PositionAnswer,
     TargetAnswer, TargetFinding, TargetVerdict,
 };
-use crate::course::{ClassSet, Mending, Move};
+use crate::course::{ClassSet, Mending, Move, Stage};
 use crate::load::Class;
 use crate::quantity::{Degrees, Length, Measure, Number, Si};
 use crate::rules::{Rule, Verdict};
@@ -84,7 +84,8 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     let unread = answer.preamble.not_judged.iter().filter(|n| n.unreadable).count();
     let others = answer.preamble.not_judged.len() - unread - unjudged;
     let aimless = aimless(told).iter().map(|(_, loads)| loads.len()).sum::<usize>();
-    let unused = others - self::aimless(told).len();
+    let empty = empty_stages(told).count();
+    let unused = others - self::aimless(told).len() - empty;
     let barred = answer.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable).count();
     let refused = leave::at_home(told).len() - barred;
     let leave = barred + refused + usize::from(told.home.as_ref().is_some_and(|home| home.from.is_empty()));
@@ -100,6 +101,9 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     }
     if unused > 0 {
         parts.push(format!("{} that nobody shoots from", count(unused, "position")));
+    }
+    if empty > 0 {
+        parts.push(format!("{} without a target", count(empty, "stage")));
     }
     if told.course.unread.count() > 0 {
         parts.push(format!(
@@ -225,7 +229,7 @@ fn fix_words(told: &Told, index: usize, mending: Option<&Mending>) -> String {
         Some(mending) => {
             let own = match &mending.fix {
                 Some(fix) => words::fix(told, mending, fix),
-                None => words::none(mending),
+                None => words::none(told, mending),
             };
             words::or_left(told, index, own)
         }
@@ -350,10 +354,8 @@ fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
             list.push(nothing(what, "no load that was read is shot from there"));
         }
     }
-    for (index, stage) in told.course.stages.iter().enumerate() {
-        if told.course.targets.iter().all(|target| target.stage != index) {
-            list.push(nothing(format!("stage {}", crate::source::clean(&stage.name)), "it has no target"));
-        }
+    for stage in empty_stages(told) {
+        list.push(nothing(format!("stage {}", crate::source::clean(&stage.name)), "it has no target"));
     }
     for (class, loads) in aimless(told) {
         let who = format!("{} ({})", shooters(class), some(&loads));
@@ -366,6 +368,13 @@ fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
         list.push(nothing(who, why));
     }
     list
+}
+
+/// Stages of which no target was read.
+fn empty_stages<'t>(told: &'t Told) -> impl Iterator<Item = &'t Stage> {
+    let mut has = vec![false; told.course.stages.len()];
+    told.course.targets.iter().for_each(|target| has[target.stage] = true);
+    told.course.stages.iter().zip(has).filter(|(_, has)| !has).map(|(stage, _)| stage)
 }
 
 /// Loads of classes that targets are for, and that every one of those leaves out.

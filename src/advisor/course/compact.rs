@@ -173,7 +173,7 @@ fn left(told: &Told, names: &Names, home: &Home) -> Item {
 fn lost(told: &Told, names: &Names) -> Vec<Item> {
     let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
     let lost = told.mendings.iter().filter(|m| m.fix.is_none() && !told.is_lifted(m.target));
-    lost.for_each(|mending| put(&mut groups, words::none(mending), mending.target));
+    lost.for_each(|mending| put(&mut groups, words::none(told, mending), mending.target));
     let items =
         groups.iter().map(|(words, targets)| Item::new(format!("{words}: {}.", names.list(told, targets)), targets));
     items.collect()
@@ -269,7 +269,7 @@ fn why<'r>(
     let rules = if more > 0 { format!("{first} and {}", count(more, "more rule")) } else { first };
     match people.len() {
         0 => rules,
-        1..=3 => format!("{rules}; {}", listed(&words::numbered(&people))),
+        1..=3 => format!("{rules}; {}", listed(&words::called(&people))),
         many if told.course.loads.iter().all(|load| !load.who.is_empty()) => format!("{rules}; {many} shooters"),
         many => format!("{rules}; {many} loads"),
     }
@@ -475,9 +475,9 @@ pub(super) fn by_reason(lines: &[super::leave::Line]) -> Vec<String> {
     }
     reasons.sort_by_key(|(_, people)| std::cmp::Reverse(people.len()));
     let few = |people: &[String]| {
-        let named: Vec<String> = people.iter().take(REASON_NAMED).cloned().collect();
+        let named = words::called(&people[..people.len().min(REASON_NAMED)]);
         let more = people.len() - named.len();
-        if more > 0 { format!("{} and {more} more", words::numbered(&named).join(", ")) } else { gathered(&named) }
+        if more > 0 { format!("{} and {more} more", named.join(", ")) } else { listed(&named) }
     };
     let shown = if reasons.len() > REASONS + 1 { REASONS } else { reasons.len() };
     let mut told: Vec<String> =

@@ -1,7 +1,7 @@
 //! The loads that stay at home, and those that the officer decides on.
 
 use super::Told;
-use super::words::{brought, count, id, next, numbered, place, shooters, some, why};
+use super::words::{brought, called, count, id, next, numbered, place, shooters, some, why};
 use crate::advisor::answer::{BarredLoad, BroughtLoad, LeavingAnswer, LeftAtHome, RefusedLoad};
 use crate::course::{Barred, Left, Refused};
 use crate::load::Class;
@@ -55,7 +55,7 @@ fn without(told: &Told, left: &Left, names: impl Fn(&[String]) -> String, whole:
             several => format!("{} ({})", load.load.facts().name, names(several)),
         }
     });
-    let (loads, lifts) = (loads.collect::<Vec<_>>(), left.lifts.len());
+    let (loads, lifts) = (called(&loads.collect::<Vec<_>>()), left.lifts.len());
     let verb = if lifts == 1 { "passes" } else { "pass" };
     if whole {
         format!("Without {}: {} {verb}.", listed(&loads), count(lifts, "more target"))
@@ -163,7 +163,7 @@ pub(super) fn lifts_in_short(told: &Told) -> Vec<String> {
         }
         let grows = !before.is_empty() && before.iter().all(|load| loads.contains(load));
         let own = loads.iter().filter(|load| !grows || !before.contains(load)).map(name);
-        let own = listed(&own.collect::<Vec<_>>());
+        let own = listed(&called(&own.collect::<Vec<_>>()));
         words += &match (words.is_empty(), grows) {
             (true, _) => {
                 format!("Without {own}: {} {}", count(lifts, "more target"), if lifts == 1 { "passes" } else { "pass" })

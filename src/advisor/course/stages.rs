@@ -39,7 +39,7 @@ fn groups(told: &Told, is_in: impl Fn(usize) -> bool) -> Vec<Group> {
             // What is told instead of a load left at home has no alternative of its own.
             Some(fix) if told.is_lifted(mending.target) => (words::fix(told, mending, fix), String::new()),
             Some(fix) => (words::fix(told, mending, fix), other(told, mending)),
-            None => (words::none(mending), String::new()),
+            None => (words::none(told, mending), String::new()),
         };
         let why = reason(mending);
         let stage = told.course.targets[mending.target].stage;
@@ -87,7 +87,7 @@ fn sentence(told: &Told, group: &Group) -> String {
     // Loads beyond those that a case names are counted.
     let more = group.targets.iter().map(|&target| failing(target)).max().unwrap_or(0);
     let more = if more > 0 { format!(", and {}", words::count(more, "more load")) } else { String::new() };
-    let who = listed(&group.concerns);
+    let who = listed(&words::called(&group.concerns));
     let who = if who.is_empty() { String::new() } else { format!(" ({who}{more})") };
     format!("{}, {}: {}; {}{who}.", told.course.stages[group.stage].name, listed(&names), group.fix, group.why)
 }

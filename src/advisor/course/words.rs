@@ -6,7 +6,7 @@ use crate::course::{Brought, Change, Fix, Mending, Move, Target, is_damaged};
 use crate::load::{Class, Load};
 use crate::plate::{Face, Kind, Mount, Plate};
 use crate::quantity::{Length, Measure, Velocity, unit};
-use crate::rules::Rule;
+use crate::rules::{Rule, Subject};
 use crate::words::{Units, degrees, listed};
 
 /// Names of a list before the rest is counted.
@@ -76,6 +76,13 @@ pub(super) fn shortly(load: &Brought) -> String {
 /// Who is meant by a load: those who bring it, or the load.
 pub(super) fn people(load: &Brought) -> Vec<String> {
     if load.who.is_empty() { vec![load.load.facts().name.clone()] } else { load.who.clone() }
+}
+
+/// Names of people; a bare number would read as a count.
+pub(super) fn called(names: &[String]) -> Vec<String> {
+    let is_bare = |name: &&String| !name.is_empty() && name.bytes().all(|b| b.is_ascii_digit());
+    let called = |name: &String| if is_bare(&name) { format!("no. {name}") } else { name.clone() };
+    numbered(&names.iter().map(called).collect::<Vec<_>>())
 }
 
 /// Why, in a rule's words; a range's rule names its range.
@@ -267,10 +274,30 @@ pub(super) fn position(told: &Told, target: usize, position: usize) -> String {
     format!("{name}{distance}{slope}")
 }
 
-/// What the blocking rules say to do, where no fix was found.
-pub(super) fn none(mending: &Mending) -> String {
-    let next = mending.blocking.iter().map(|rule| next(rule)).find(|next| !next.is_empty());
-    format!("no fix found: {}", next.unwrap_or_else(|| "take it down".into()))
+/// What is left to do where no fix was found. What one rule calls for does not mend what several block, and no plate,
+/// line or face that was tried does.
+pub(super) fn none(told: &Told, mending: &Mending) -> String {
+    let cases = told.cases_of(mending.target).iter().map(|case| told.cases[*case].slope);
+    let mut slopes: Vec<f64> = cases.map(|slope| slope.si()).collect();
+    slopes.dedup();
+    if !told.course.anything.is_empty() {
+        return "no fix found for all that is admitted: narrow the ammunition rules, or take it down".into();
+    }
+    if slopes.len() > 1 {
+        return "no fix found that serves every position: shoot it from fewer of them, or take it down".into();
+    }
+    let next = match mending.blocking.as_slice() {
+        [only]
+            if matches!(
+                only.subject,
+                Subject::Case | Subject::Width | Subject::MuzzleSpeed | Subject::MuzzleEnergy | Subject::Calibre
+            ) =>
+        {
+            next(only)
+        }
+        _ => String::new(),
+    };
+    format!("no fix found: {}", if next.is_empty() { "take it down" } else { &next })
 }
 
 /// What is left, as it is to be done: `leave 44 Magnum 240 gr (P2) at home`, `admit handguns from 700 ft/s`.
