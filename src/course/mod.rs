@@ -18,6 +18,7 @@ mod table;
 mod tally;
 mod unread;
 mod vocabulary;
+mod within;
 mod worst;
 mod written;
 
