@@ -12,7 +12,7 @@ use super::resolve::taken::Taken;
 use super::resolve::target::slope;
 use super::safety::Occasion;
 use super::vet::NO_LOAD;
-use super::worst::flight_fault;
+use super::worst::{flight_fault, strike_fault};
 use super::{carry, curve, facts};
 use crate::load::Load;
 use crate::quantity::{Given, Length, Measure, unit};
@@ -97,7 +97,7 @@ fn row(
     // Rows run to `to` where no distance was named.
     let runs = own.is_none() && question.at.0.is_empty();
     let fault = |e: crate::flight::FlightError| {
-        let fault = flight_fault(&e, load);
+        let fault = strike_fault(&e, load, flights);
         if runs && fault.field.as_deref() == Some("at") { fault.field("to") } else { fault }
     };
     let mut row = facts::strike(load, &flights.strike(distance).map_err(fault)?);

@@ -26,7 +26,7 @@ use crate::reaction::{Hit, topple, topple::Standing};
 use crate::rules::{Setup, Subject, Verdict};
 use crate::shop::product::Product;
 use crate::source::{Diagnostic, clean};
-use crate::spread::{FlightConditions, Flights};
+use crate::spread::FlightConditions;
 use crate::vet::{self, Question, Remedies};
 use crate::words::{self, Units};
 
@@ -172,12 +172,8 @@ fn refuse_idle(question: &VetQuestion) -> Result<(), Diagnostic> {
 impl Case {
     fn judge(&self, weather: &Weather) -> Result<Outcome<'_>, Lost> {
         let conditions = self.conditions(weather)?;
-        let mut arriving = Vec::with_capacity(self.asked.loads.len());
-        for load in &self.asked.loads {
-            let flown = Flights::new(load, &conditions).and_then(|flights| flights.strike(self.distance));
-            let strike = flown.map_err(|e| Lost::of(&e, load))?;
-            arriving.push(Arriving { load: load.clone(), strike });
-        }
+        let fly = |load| worst::arriving(load, &conditions, self.distance);
+        let mut arriving = self.asked.loads.iter().map(fly).collect::<Result<Vec<_>, _>>()?;
         let any = self.asked.any.as_ref();
         let found = worst::worst(&arriving, any, &self.books.rules, &self.plate, &self.stand.setup);
         let (index, judged) = found.ok_or_else(|| at("load", "no load was named", NO_LOAD))?;

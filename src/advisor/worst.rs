@@ -5,10 +5,12 @@ use super::resolve::loads::{AnyAmmunition, Asked};
 use super::say;
 use crate::flight::FlightError;
 use crate::load::Load;
+use crate::numeric::bisect;
 use crate::plate::Plate;
-use crate::quantity::Measure;
+use crate::quantity::{Length, Measure, show, unit};
 use crate::rules::{Basis, Judgement, RuleSet, Setup, Verdict, demand};
 use crate::source::{Diagnostic, clean};
+use crate::spread::{FlightConditions, Flights};
 use crate::strike::Strike;
 use crate::words;
 use std::cmp::Ordering;
@@ -143,10 +145,13 @@ pub(crate) enum Lost {
     Fault(Diagnostic),
 }
 
-impl Lost {
-    pub fn of(error: &FlightError, load: &Load) -> Self {
-        let fault = flight_fault(error, load);
-        if matches!(error, FlightError::OutOfReach { .. }) { Self::Short(fault) } else { Self::Fault(fault) }
+/// What arrives at a distance, or why nothing can be judged there.
+pub(crate) fn arriving(load: &Arc<Load>, conditions: &FlightConditions, distance: Length) -> Result<Arriving, Lost> {
+    let flights = Flights::new(load, conditions).map_err(|e| Lost::Fault(flight_fault(&e, load)))?;
+    match flights.strike(distance) {
+        Ok(strike) => Ok(Arriving { load: load.clone(), strike }),
+        Err(e @ FlightError::OutOfReach { .. }) => Err(Lost::Short(strike_fault(&e, load, &flights))),
+        Err(e) => Err(Lost::Fault(flight_fault(&e, load))),
     }
 }
 
@@ -162,6 +167,16 @@ impl From<Lost> for Diagnostic {
             Lost::Short(fault) | Lost::Fault(fault) => fault,
         }
     }
+}
+
+/// A strike's fault as one of the question: a bullet that falls short is told with its reach.
+pub(crate) fn strike_fault(error: &FlightError, load: &Load, flights: &Flights) -> Diagnostic {
+    let fault = flight_fault(error, load);
+    let FlightError::OutOfReach { distance } = error else { return fault };
+    let gets_to = |metres| flights.strike(Length::from_si(metres)).is_ok();
+    let (reach, _) = bisect(0.0, distance.si(), 0.5, gets_to);
+    let reach = unit::YARD.of(unit::YARD.value(Length::from_si(reach)).floor());
+    fault.help(format!("name a distance up to `{}`: so far it is followed", show(reach, &unit::YARD, 0)))
 }
 
 /// A flight's fault as one of the question.

@@ -91,3 +91,24 @@ fn a_fault_in_a_file_shows_its_place_and_as_json_too() {
     assert_eq!(document["errors"][0]["line"], 7);
     assert!(document["errors"][0]["help"].as_str().expect("a fix").contains("50 yd"));
 }
+
+#[test]
+fn a_bullet_that_falls_short_is_told_how_far_it_gets_and_gets_there() {
+    for line in [
+        "strike --load 308-168-match --to 20000yd --step 500yd",
+        "strike --load 9mm-115 --at 5000yd",
+        "vet --load 308-168-match --plate 3/8in --at 5000yd",
+        "advise --load 22lr-hv-40 --at 3000yd",
+    ] {
+        let output = thickset(line);
+        assert_eq!(status(&output), 2, "{line}");
+        let told = stderr(&output);
+        let reach = told.split("name a distance up to `").nth(1).and_then(|rest| rest.split(" yd`").next());
+        let reach = reach.unwrap_or_else(|| panic!("{line}\n{told}"));
+        let load = line.split(' ').skip_while(|word| *word != "--load").nth(1).expect("a load");
+        let there = thickset(&format!("strike --load {load} --at {reach}yd"));
+        assert_eq!(status(&there), 0, "{line}\n{told}");
+        let beyond: f64 = reach.parse().expect("a number");
+        assert_eq!(status(&thickset(&format!("strike --load {load} --at {}yd", beyond + 3.0))), 2, "{line}");
+    }
+}

@@ -6,7 +6,7 @@ use super::super::worst::{self, Arriving, Judged, Lost};
 use crate::air::Weather;
 use crate::plate::Plate;
 use crate::rules::{RuleSet, Verdict};
-use crate::spread::{FlightConditions, Flights};
+use crate::spread::FlightConditions;
 use std::cmp::Ordering;
 
 /// A line with what arrives of each load that stands for it.
@@ -107,10 +107,7 @@ impl<'r> Matrix<'r> {
 }
 
 fn flown(inquiry: &Inquiry, line: Line, conditions: &FlightConditions) -> Result<Flown, Lost> {
-    let fly = |load: &std::sync::Arc<crate::load::Load>| {
-        let strike = Flights::new(load, conditions).and_then(|flights| flights.strike(line.distance));
-        strike.map(|strike| Arriving { load: load.clone(), strike }).map_err(|e| Lost::of(&e, load))
-    };
+    let fly = |load| worst::arriving(load, conditions, line.distance);
     let arriving = inquiry.asked[line.asked].loads.iter().map(fly).collect::<Result<_, _>>()?;
     Ok(Flown { line, arriving })
 }
