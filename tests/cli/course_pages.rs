@@ -227,7 +227,7 @@ fn names(text: &str, name: &str) -> bool {
         let list = &text[at + before.len()..];
         let mut last: Option<u64> = None;
         let mut is_run = false;
-        for word in list.split(|c: char| c == ' ' || c == ',' || c == ')' || c == '(').filter(|word| !word.is_empty()) {
+        for word in list.split([' ', ',', ')', '(']).filter(|word| !word.is_empty()) {
             // `t3 to t5` has the word before each number.
             let bare = word.strip_prefix(before).unwrap_or(word);
             match bare.trim_end_matches([';', '.', ':']).parse::<u64>() {

@@ -436,7 +436,7 @@ fn applied(told: &Told) -> Vec<AppliedRule> {
     let barred = told.barred.iter().map(|b| b.rule);
     let used: Vec<&Rule> = governing.chain(blocking).chain(warnings).chain(barred).collect();
     let is_used = |rule: &&Rule| used.iter().any(|u| std::ptr::eq(*u, *rule));
-    let applied = told.rules.all().flat_map(|rules| rules.rules()).filter(is_used);
+    let applied = told.rules.all().flat_map(crate::rules::RuleSet::rules).filter(is_used);
     let mut list: Vec<AppliedRule> = Vec::new();
     // A rule of the match is one, whichever range a stage stands on.
     for rule in applied.map(|r| AppliedRule { id: r.id.clone(), overlay: r.overlay.as_deref().map(str::to_owned) }) {

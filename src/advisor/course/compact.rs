@@ -279,11 +279,13 @@ fn why<'r>(
 
 /// Loads that are left out at targets: those of the same targets by the same rules together.
 fn refusals(told: &Told, names: &Names) -> Vec<Item> {
+    /// At which targets, by which rules.
+    type Out = (Vec<usize>, String);
     let mut loads: Vec<(usize, Vec<usize>)> = Vec::new();
     for (mending, fix) in made(told) {
         fix.refuse.iter().for_each(|&load| put(&mut loads, load, mending.target));
     }
-    let mut groups: Vec<((Vec<usize>, String), Vec<usize>)> = Vec::new();
+    let mut groups: Vec<(Out, Vec<usize>)> = Vec::new();
     for (load, targets) in loads {
         let rules = refused_by(told, load, &targets);
         put_one(&mut groups, (targets, rules), load);
@@ -309,7 +311,10 @@ fn moved(told: &Told, names: &Names, done: &mut HashSet<usize>) -> Vec<Item> {
         }
         // Those of the same shooters follow each other.
         let order: Vec<String> = by.iter().map(|((who, _), _)| who.clone()).collect();
-        by.sort_by_key(|((who, _), _)| order.iter().position(|other| other == who));
+        by.sort_by_key(|((who, _), mine)| {
+            let targets: usize = mine.iter().map(|shift| shift.targets.len()).sum();
+            (order.iter().position(|other| other == who), std::cmp::Reverse(targets))
+        });
         let mut before = String::new();
         let mut parts: Vec<(String, Vec<usize>)> = Vec::new();
         for ((who, far), mine) in &by {

@@ -206,7 +206,7 @@ fn holds_for(told: &Told) -> Vec<Condition> {
         list.extend(air(told, &course.airs[weather], Some(&course.stages[stage].name)));
     }
     for stage in course.stages.iter().filter(|stage| stage.rules > 0) {
-        let names: Vec<String> = told.rules.of(stage.rules).overlays().iter().map(|name| name.to_string()).collect();
+        let names: Vec<String> = told.rules.of(stage.rules).overlays().iter().map(ToString::to_string).collect();
         list.push(Condition {
             of: Some(stage.name.clone()),
             ..condition("range rules", crate::words::listed(&names), true)

@@ -240,8 +240,7 @@ fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet, Vec<R
     for range in &course.range_rules {
         rules = rules.with_overlay(range)?;
     }
-    let over =
-        |ranges: &Vec<SourceText>| ranges.iter().try_fold(rules.clone(), |rules, range| rules.with_overlay(range));
+    let over = |ranges: &Vec<SourceText>| ranges.iter().try_fold(rules.clone(), RuleSet::with_overlay);
     let of_stages = course.stage_rules.iter().map(over).collect::<Result<Vec<RuleSet>, Diagnostic>>()?;
     Ok((course, rules, of_stages))
 }

@@ -278,7 +278,7 @@ pub(super) fn position(told: &Told, target: usize, position: usize) -> String {
 /// line or face that was tried does.
 pub(super) fn none(told: &Told, mending: &Mending) -> String {
     let cases = told.cases_of(mending.target).iter().map(|case| told.cases[*case].slope);
-    let mut slopes: Vec<f64> = cases.map(|slope| slope.si()).collect();
+    let mut slopes: Vec<f64> = cases.map(Measure::si).collect();
     slopes.dedup();
     if !told.course.anything.is_empty() {
         return "no fix found for all that is admitted: narrow the ammunition rules, or take it down".into();

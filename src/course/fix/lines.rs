@@ -45,7 +45,7 @@ impl<'r> Search<'_, 'r> {
             let distances: Vec<(Class, Length)> = moves.iter().filter_map(moved).collect();
             if !distances.is_empty() {
                 let own = own.cloned().unwrap_or_default();
-                others.push((index, Fix { distances, moves, ..own }));
+                others.push((index, Fix { moves, distances, ..own }));
             }
         }
         let pairs: Vec<(usize, &Fix)> = others.iter().map(|(index, fix)| (*index, fix)).collect();

@@ -385,7 +385,7 @@ fn shot_from(line: &Line, target: &Target, class: Class, to: Length, moves: &[(C
     if moves.iter().any(|(of, moved)| *of == class && matches!(moved, Move::From(_))) {
         places.retain(|(at, _)| *at >= to);
     } else {
-        places.iter_mut().for_each(|(at, _)| *at = *at + (to - near));
+        places.iter_mut().for_each(|(at, _)| *at += to - near);
     }
     places
 }
