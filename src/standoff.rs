@@ -6,7 +6,7 @@ use crate::load::Load;
 use crate::numeric::{bisect, try_bisect};
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, unit};
-use crate::rules::{Closest, Judgement, Rule, RuleSet, Setup};
+use crate::rules::{Closest, Judgement, OnPlate, Rule, RuleSet, Setup};
 use crate::spread::risk::{PopulationError, ShooterPopulation};
 use crate::spread::{FOLLOWED_YD, FlightConditions, Flights, hot_muzzle, muzzle_sd};
 use std::sync::Arc;
@@ -53,10 +53,24 @@ impl<'r> Chart<'r, '_> {
     /// # Errors
     /// [`FlightError`] where the load can't be flown at all, on this slope for instance.
     pub fn row(&self, load: &Arc<Load>) -> Result<Row<'r>, FlightError> {
+        self.row_by(&self.columns(), load)
+    }
+
+    /// What the rules say of each plate, for rows of many loads in whatever air.
+    #[must_use]
+    pub fn columns(&self) -> Vec<OnPlate<'r, '_>> {
+        self.plates.iter().map(|plate| self.rules.on(plate, self.setup)).collect()
+    }
+
+    /// The row of one load by the rules of each plate.
+    ///
+    /// # Errors
+    /// As [`Chart::row`].
+    pub fn row_by(&self, columns: &[OnPlate<'r, '_>], load: &Arc<Load>) -> Result<Row<'r>, FlightError> {
         let flights = Flights::new(load, self.conditions)?;
         let strike = self.at.and_then(|distance| flights.strike(distance).ok());
-        let cells = self.plates.iter().map(|plate| {
-            let allowance = self.rules.allow(load, plate, self.setup, flights.muzzle());
+        let cells = columns.iter().map(|rules| {
+            let allowance = rules.allow(load, flights.muzzle());
             let closest = allowance.closest(&flights);
             // A chart shows it only where it never suits.
             let asked = closest.distance().is_none() || self.plates.len() == 1;

@@ -25,7 +25,7 @@ use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
 use crate::quantity::{Given, Length, Measure, Number, Ratio, Si, unit};
-use crate::rules::{Closest, Judgement, Setup, Verdict};
+use crate::rules::{Closest, Judgement, OnPlate, Setup, Verdict};
 use crate::source::{Diagnostic, clean};
 use crate::spread::risk::assumed_between_rifles;
 use crate::spread::{FlightConditions, Flights};
@@ -143,7 +143,8 @@ impl Case {
         there: Option<&'a FlightConditions>,
     ) -> Result<Rows<'a>, Diagnostic> {
         let (here, there) = (self.chart(here), there.map(|there| self.chart(there)));
-        let row = |asked: &Asked| self.row(asked, &here, there.as_ref());
+        let columns = here.columns();
+        let row = |asked: &Asked| self.row(asked, &columns, &here, there.as_ref());
         if self.asked.len() < MANY {
             return self.asked.iter().map(row).collect();
         }
@@ -153,6 +154,7 @@ impl Case {
     fn row<'a>(
         &'a self,
         asked: &Asked,
+        columns: &[OnPlate<'a, '_>],
         here: &Chart<'a, 'a>,
         there: Option<&Chart<'a, 'a>>,
     ) -> Result<Vec<Found<'a>>, Diagnostic> {
@@ -160,7 +162,7 @@ impl Case {
         let mut worst: Vec<Found> = Vec::new();
         for (load, of) in asked.loads.iter().enumerate() {
             let cells = |chart: &Chart<'a, 'a>| -> Result<Vec<Judged<'a>>, Diagnostic> {
-                Ok(chart.row(of).map_err(|e| flight_fault(&e, of))?.cells)
+                Ok(chart.row_by(columns, of).map_err(|e| flight_fault(&e, of))?.cells)
             };
             let (here, there) = (cells(here)?, there.map(cells).transpose()?);
             for (plate, cell) in here.iter().enumerate() {

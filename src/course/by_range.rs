@@ -115,6 +115,29 @@ pub fn judge<'r>(
     Ok(Judged { outcomes: outcomes.into_iter().flatten().collect(), warnings, work })
 }
 
+/// Whether any load does not pass in each case, by the rules of the range that its target stands on: less than what
+/// [`judge`] tells, and sooner.
+///
+/// # Errors
+/// [`CoverageError`] from `conditions`.
+pub fn any_fails<'r>(
+    course: &Course,
+    cases: &[Case],
+    rules: impl Into<Books<'r>>,
+    conditions: Conditions,
+) -> Result<Vec<bool>, CoverageError> {
+    let books = rules.into();
+    let mut fails = vec![false; cases.len()];
+    for book in used(course, cases) {
+        let places = (0..cases.len()).filter(|case| course.targets[cases[*case].target].rules == book);
+        let places: Vec<usize> = places.collect();
+        let mine: Vec<Case> = places.iter().map(|case| cases[*case].clone()).collect();
+        let failing = super::judge::any_fails(course, &mine, books.of(book), conditions)?;
+        places.into_iter().zip(failing).for_each(|(place, any)| fails[place] = any);
+    }
+    Ok(fails)
+}
+
 /// The sets of rules that cases are judged by.
 #[must_use]
 pub(crate) fn used(course: &Course, cases: &[Case]) -> Vec<usize> {

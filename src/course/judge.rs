@@ -1,25 +1,24 @@
 //! The match judged: loads in parallel, those that are alike together, flown once for an air and a slope, each rule set
 //! compiled once for a kind of target. What is kept does not grow with the product of the two.
 //!
-//! Targets of a kind that are shot from one distance are judged once. They stand in order of distance, in blocks. A quick look at both ends of a block, which errs to the
-//! strict side, bounds what a load comes to within it: where it neither fails nor comes near the worst so far, the
-//! whole block is passed in one step; so too where it fails at every target of the block and is not the worst.
+//! Targets of a kind that are shot from one distance are judged once. They stand in order of distance. A quick look at
+//! both ends of a span of them, which errs to the strict side, bounds what a load comes to within it: where it neither
+//! fails nor comes near the worst so far, the whole span is passed in one step; so too where it fails at the far end by
+//! a look that errs to the lenient side, and is not the worst. Any other span is halved.
 
-use super::tally::{Rank, Size, Tallies, Tally, Work};
+mod pair;
+
+use super::tally::{Size, Tallies, Tally, Work};
 use super::{Case, ClassSet, Course, alike};
 use crate::air::Weather;
 use crate::flight::FlightError;
 use crate::plate::Plate;
 use crate::quantity::{Angle, Length, Measure};
-use crate::rules::{Allowance, Closest, Judgement, Rule, RuleSet, Setup, Verdict};
+use crate::rules::{Allowance, Judgement, OnPlate, Rule, RuleSet, Setup, Verdict};
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 use crate::strike::Strike;
+use pair::Pair;
 use std::cell::OnceCell;
-
-/// Cases of a block.
-const BLOCK: usize = 32;
-/// How near the closest distance a case is judged exactly, m.
-const NEAR_M: f64 = 0.01;
 
 /// The air on a slope.
 pub type Conditions<'a> = &'a (dyn Fn(&Weather, Angle) -> Result<FlightConditions, CoverageError> + Sync);
@@ -79,13 +78,28 @@ struct Kind {
     setup: Setup,
     classes: ClassSet,
     without: Vec<usize>,
-    /// Distances, with the cases that are shot from there: indices.
-    places: Vec<(Length, Vec<usize>)>,
-    /// Where its tallies begin, and its blocks.
+    places: Vec<Place>,
+    /// Where its tallies begin.
     slot: usize,
-    block: usize,
     /// Its place among all kinds.
     index: usize,
+}
+
+/// A distance, with the cases that are shot from there: indices.
+type Place = (Length, Vec<usize>);
+
+/// Tallies of so many places: of all of them, of each half, and so on down to each one, the near half's before the far
+/// half's.
+fn nodes(places: usize) -> usize {
+    2 * places - 1
+}
+
+/// What is asked of the judging.
+#[derive(Clone, Copy, PartialEq)]
+enum Asked {
+    Everything,
+    /// Only how many loads do not pass.
+    Failing,
 }
 
 struct Judge<'a, 'r> {
@@ -93,8 +107,7 @@ struct Judge<'a, 'r> {
     rules: &'r RuleSet,
     slopes: Vec<Slope>,
     cases: &'a [Case],
-    slots: usize,
-    blocks: usize,
+    asked: Asked,
 }
 
 /// Judges cases of a course. `conditions` gives the air on a slope; `progress` hears of each load done.
@@ -112,7 +125,30 @@ pub fn judge<'r>(
     judge_in(&alike::groups(&course.loads), course, cases, rules, conditions, progress)
 }
 
-/// The same with groups of loads that are alike.
+/// Whether any load does not pass in each case.
+///
+/// # Errors
+/// [`CoverageError`] from `conditions`.
+pub fn any_fails(
+    course: &Course,
+    cases: &[Case],
+    rules: &RuleSet,
+    conditions: Conditions,
+) -> Result<Vec<bool>, CoverageError> {
+    let (slopes, size) = slopes(course, cases, conditions)?;
+    let judge = Judge { course, rules, slopes, cases, asked: Asked::Failing };
+    let tallies = judge.all(&alike::groups(&course.loads), &size, &|| ());
+    let mut fails = vec![false; cases.len()];
+    for kind in judge.slopes.iter().flat_map(|slope| &slope.kinds) {
+        for (place, (_, cases)) in kind.places.iter().enumerate() {
+            let any = kind.along(place).iter().any(|node| tallies.nodes[*node].failing > 0);
+            cases.iter().for_each(|case| fails[*case] = any);
+        }
+    }
+    Ok(fails)
+}
+
+/// As [`judge`], with groups of loads that are alike.
 pub(super) fn judge_in<'r>(
     groups: &[Vec<usize>],
     course: &Course,
@@ -121,34 +157,14 @@ pub(super) fn judge_in<'r>(
     conditions: Conditions,
     progress: &(dyn Fn() + Sync),
 ) -> Result<Judged<'r>, CoverageError> {
-    let (slopes, slots, blocks) = slopes(course, cases, conditions)?;
-    let kinds = slopes.iter().map(|s| s.kinds.len()).sum();
-    let size = Size { cases: cases.len(), places: slots, blocks, kinds };
-    let judge = Judge { course, rules, slopes, cases, slots, blocks };
-    // Those that are likely the worst somewhere come first: what they come to bounds all others.
-    let (first, rest) = alike::likely_worst_first(groups, &course.loads);
-    let mut worst = Tallies::new(&size);
-    for alike in first {
-        judge.loads(alike, &mut worst);
-        alike.iter().for_each(|_| progress());
-    }
-    let none = || worst.bounds(&size);
-    let add = |mut tallies: Tallies<'r>, _: usize, alike: &&Vec<usize>| {
-        judge.loads(alike, &mut tallies);
-        alike.iter().for_each(|_| progress());
-        tallies
-    };
-    let tallies = crate::threads::fold(&rest, none, add, Tallies::merged);
-    let tallies = worst.merged(tallies);
+    let (slopes, size) = slopes(course, cases, conditions)?;
+    let judge = Judge { course, rules, slopes, cases, asked: Asked::Everything };
+    let tallies = judge.all(groups, &size, progress);
     Ok(Judged { outcomes: judge.outcomes(&tallies), warnings: judge.warnings(&tallies), work: tallies.work })
 }
 
-/// The airs and slopes of cases, their kinds, and how many tallies and blocks they have.
-fn slopes(
-    course: &Course,
-    cases: &[Case],
-    conditions: Conditions,
-) -> Result<(Vec<Slope>, usize, usize), CoverageError> {
+/// The airs and slopes of cases, their kinds, and how much is kept of them.
+fn slopes(course: &Course, cases: &[Case], conditions: Conditions) -> Result<(Vec<Slope>, Size), CoverageError> {
     let mut slopes: Vec<Slope> = Vec::new();
     for (index, case) in cases.iter().enumerate() {
         let target = &course.targets[case.target];
@@ -177,12 +193,11 @@ fn slopes(
                 without: case.without.clone(),
                 places: vec![(case.distance, vec![index])],
                 slot: 0,
-                block: 0,
                 index: 0,
             }),
         }
     }
-    let (mut slot, mut block) = (0, 0);
+    let mut size = Size { cases: cases.len(), nodes: 0, kinds: 0 };
     for (index, kind) in slopes.iter_mut().flat_map(|s| &mut s.kinds).enumerate() {
         kind.index = index;
         kind.places.sort_by(|a, b| a.0.si().total_cmp(&b.0.si()));
@@ -193,16 +208,37 @@ fn slopes(
             }
             is_same
         });
-        (kind.slot, kind.block) = (slot, block);
-        slot += kind.places.len();
-        block += kind.places.len().div_ceil(BLOCK);
+        kind.slot = size.nodes;
+        size.nodes += nodes(kind.places.len());
+        size.kinds += 1;
     }
-    Ok((slopes, slot, block))
+    Ok((slopes, size))
 }
 
 impl<'r> Judge<'_, 'r> {
-    /// Loads that are alike against every case.
-    fn loads(&self, alike: &[usize], tallies: &mut Tallies<'r>) {
+    /// All loads against every case.
+    fn all(&self, groups: &[Vec<usize>], size: &Size, progress: &(dyn Fn() + Sync)) -> Tallies<'r> {
+        let kinds = self.slopes.iter().flat_map(|slope| &slope.kinds);
+        let rules: Vec<OnPlate> = kinds.map(|kind| self.rules.on(&kind.plate, &kind.setup)).collect();
+        // Those that are likely the worst somewhere come first: what they come to bounds all others.
+        let (first, rest) = alike::likely_worst_first(groups, &self.course.loads);
+        let mut worst = Tallies::new(size);
+        for alike in first {
+            self.loads(alike, &rules, &mut worst);
+            alike.iter().for_each(|_| progress());
+        }
+        let none = || worst.bounds(size);
+        let add = |mut tallies: Tallies<'r>, _: usize, alike: &&Vec<usize>| {
+            self.loads(alike, &rules, &mut tallies);
+            alike.iter().for_each(|_| progress());
+            tallies
+        };
+        let tallies = crate::threads::fold(&rest, none, add, Tallies::merged);
+        worst.merged(tallies)
+    }
+
+    /// Loads that are alike against every case, by the rules of each kind.
+    fn loads(&self, alike: &[usize], rules: &[OnPlate<'r, '_>], tallies: &mut Tallies<'r>) {
         let Some(brought) = alike.first().map(|first| &self.course.loads[*first]) else { return };
         let (load, class) = (&*brought.load, brought.class());
         let demand = super::demand_of(load);
@@ -218,21 +254,24 @@ impl<'r> Judge<'_, 'r> {
             }
             let Ok(flights) = Flights::new(load, &slope.conditions) else { continue };
             tallies.work.flights += 1;
-            let followed = follow(&flights, slope.farthest);
+            let followed = OnceCell::new();
             for (kind, loads) in &kinds {
                 tallies.work.compiled += 1;
-                let allowance = self.rules.allow(load, &kind.plate, &kind.setup, flights.muzzle());
+                let allowance = rules[kind.index].allow(load, flights.muzzle());
                 let pair = Pair {
                     loads,
                     demand,
                     floor: brought.floor(),
-                    closest: OnceCell::new(),
+                    asked: self.asked,
                     flights: &flights,
-                    followed: followed.as_ref(),
+                    farthest: slope.farthest,
+                    followed: &followed,
                     allowance: &allowance,
                 };
                 kind.judge(&pair, tallies);
-                kind.warn(&pair, &allowance, tallies);
+                if self.asked == Asked::Everything {
+                    kind.warn(&pair, &allowance, tallies);
+                }
             }
         }
     }
@@ -260,15 +299,11 @@ impl<'r> Judge<'_, 'r> {
         for slope in &self.slopes {
             for kind in &slope.kinds {
                 for (place, (distance, cases)) in kind.places.iter().enumerate() {
-                    let mut tally = tallies.cases[kind.slot + place].clone();
-                    tally.add(&tallies.blocks[kind.block + place / BLOCK]);
-                    let outcome = self.outcome(slope, kind, *distance, &tally);
+                    let outcome = self.outcome(slope, kind, *distance, &tallies.whole(&kind.along(place)));
                     cases.iter().for_each(|case| outcomes[*case] = Some(outcome.clone()));
                 }
             }
         }
-        debug_assert_eq!(self.slots, tallies.cases.len());
-        debug_assert_eq!(self.blocks, tallies.blocks.len());
         outcomes.into_iter().flatten().collect()
     }
 
@@ -304,123 +339,34 @@ impl Kind {
     /// The cautions that a load calls for at the nearest of the cases.
     fn warn<'r>(&self, pair: &Pair, allowance: &Allowance<'r>, tallies: &mut Tallies<'r>) {
         let Some(&(nearest, _)) = self.places.first() else { return };
-        let look = pair.followed.filter(|(_, to)| nearest <= *to && !allowance.asks_slow(nearest));
-        let strike = match look {
-            Some((followed, _)) => Ok(followed.look(nearest)),
-            None => pair.flights.strike_for(nearest, allowance.asks_slow(nearest)),
-        };
-        let Ok(strike) = strike else { return };
-        for rule in allowance.cautions(&strike) {
+        let glance = if allowance.warns_by_flight() { None } else { pair.glance(nearest) };
+        let Some(look) = glance.or_else(|| pair.look(nearest)).or_else(|| pair.exact(nearest)) else { return };
+        for rule in allowance.cautions(&look.strike) {
             tallies.warn(self.index, rule);
         }
     }
 
+    /// The tallies that count for a place: indices, from all places of the kind down to its own.
+    fn along(&self, place: usize) -> Vec<usize> {
+        let (mut node, mut first, mut places) = (self.slot, 0, self.places.len());
+        let mut along = vec![node];
+        while places > 1 {
+            let half = places / 2;
+            if place < first + half {
+                (node, places) = (node + 1, half);
+            } else {
+                (node, first, places) = (node + 1 + nodes(half), first + half, places - half);
+            }
+            along.push(node);
+        }
+        along
+    }
+
     fn judge(&self, pair: &Pair, tallies: &mut Tallies) {
-        for (number, block) in self.places.chunks(BLOCK).enumerate() {
-            let at = self.slot + number * BLOCK;
-            let cases = &mut tallies.cases[at..at + block.len()];
-            let whole = &mut tallies.blocks[self.block + number];
-            if pair.passes_whole(block, whole) {
-                continue;
-            }
-            for (tally, (distance, _)) in cases.iter_mut().zip(block) {
-                tallies.work.exact += usize::from(pair.judge(*distance, tally));
-            }
-            // The best of the worsts: what is better than it is worst nowhere in the block.
-            let best = cases.iter().map(|tally| tally.worst).reduce(|a, b| match (a, b) {
-                (Some(a), Some(b)) => Some(if a.is_worse_than(&b) { b } else { a }),
-                _ => None,
-            });
-            whole.worst = best.flatten();
-        }
+        let nodes = &mut tallies.nodes[self.slot..self.slot + nodes(self.places.len())];
+        pair.span(&self.places, nodes, (None, None), &mut tallies.work);
     }
 }
 
-/// Loads that are alike before a kind of target.
-struct Pair<'a> {
-    /// The loads: indices, at least one.
-    loads: &'a [usize],
-    demand: f64,
-    /// The best verdict that the load has anywhere.
-    floor: Verdict,
-    /// The distance from which it passes, found once for all targets of a kind; and whether that is all there is
-    /// to know: it fails at every nearer one.
-    closest: OnceCell<(f64, bool)>,
-    flights: &'a Flights,
-    followed: Option<&'a (Followed<'a>, Length)>,
-    allowance: &'a Allowance<'a>,
-}
-
-impl Pair<'_> {
-    /// Passes all cases of a block in one step where it can.
-    fn passes_whole(&self, block: &[(Length, Vec<usize>)], whole: &mut Tally) -> bool {
-        let (Some(&(near, _)), Some(&(far, _))) = (block.first(), block.last()) else { return true };
-        let (Some(bound), Some(a), Some(b)) = (whole.worst, self.quick(near), self.quick(far)) else { return false };
-        let rank = |judgement: &Judgement| Rank::new(judgement, self.demand, self.loads[0]);
-        let (a, b) = (rank(&a), rank(&b));
-        let worse = if a.is_worse_than(&b) { a } else { b };
-        if !worse.is_clearly_better_than(&bound) || !self.flights.slows_down() {
-            return false;
-        }
-        if worse.verdict == Verdict::Suits {
-            whole.shot_by += self.loads.len();
-            return true;
-        }
-        if self.fails_at(far) {
-            whole.shot_by += self.loads.len();
-            whole.fail(self.loads);
-            return true;
-        }
-        false
-    }
-
-    /// Judges one case; whether it took exact flights.
-    fn judge(&self, distance: Length, tally: &mut Tally) -> bool {
-        if let Some(quick) = self.quick(distance) {
-            let rank = Rank::new(&quick, self.demand, self.loads[0]);
-            if quick.verdict == Verdict::Suits {
-                tally.shot_by += self.loads.len();
-                tally.offer(rank);
-                return false;
-            }
-            if tally.worst.is_some_and(|worst| rank.is_clearly_better_than(&worst)) && self.fails_at(distance) {
-                tally.shot_by += self.loads.len();
-                tally.fail(self.loads);
-                return false;
-            }
-        }
-        // A load that doesn't reach a target can't hurt it, or anybody by it.
-        let asks = self.allowance.asks_slow(distance);
-        let Ok(strike) = self.flights.strike_for(distance, asks) else { return true };
-        let judgement = self.allowance.judge(&strike);
-        tally.shot_by += self.loads.len();
-        tally.offer(Rank::new(&judgement, self.demand, self.loads[0]));
-        if judgement.verdict > self.floor {
-            tally.fail(self.loads);
-        }
-        true
-    }
-
-    /// Whether it is known to fail at a distance, without flying there.
-    fn fails_at(&self, distance: Length) -> bool {
-        if self.floor != Verdict::Suits || !self.flights.slows_down() {
-            return false;
-        }
-        let (closest, known) = *self.closest.get_or_init(|| match self.allowance.closest(self.flights) {
-            Closest::At { distance, .. } => (distance.si(), true),
-            // A rule that distance does not change, and that holds at every one.
-            Closest::Never { by, .. } => (f64::INFINITY, !by.subject.moves() && by.filter.within.is_none()),
-            _ => (f64::INFINITY, false),
-        });
-        known && distance.si() < closest - NEAR_M
-    }
-
-    /// A quick look, which errs to the strict side.
-    fn quick(&self, distance: Length) -> Option<Judgement<'_>> {
-        let (followed, to) = self.followed?;
-        if self.allowance.asks_slow(distance) || distance > *to {
-            return None;
-        }
-        Some(self.allowance.judge(&followed.look(distance)))
-    }
-}
+#[cfg(test)]
+mod tests;

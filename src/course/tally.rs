@@ -1,4 +1,4 @@
-//! What is kept of a match while its loads go by: counts, names and the worst of each place and block.
+//! What is kept of a match while its loads go by: counts, names and the worst of each place, and of spans of places.
 
 use crate::rules::{Judgement, Rule, Verdict};
 
@@ -24,10 +24,8 @@ pub struct Work {
 pub(super) struct Size {
     /// Cases of the match.
     pub cases: usize,
-    /// Places that are judged: cases of a kind from one distance are one.
-    pub places: usize,
-    /// Blocks of places.
-    pub blocks: usize,
+    /// Tallies of places, where cases of a kind from one distance are one, and of their spans.
+    pub nodes: usize,
     /// Kinds of targets.
     pub kinds: usize,
 }
@@ -62,7 +60,8 @@ fn margin(judgement: &Judgement) -> f64 {
     judgement.margin.unwrap_or(if judgement.verdict == Verdict::Suits { f64::INFINITY } else { 0.0 })
 }
 
-/// What is kept of a case, or of all cases of a block, while loads go by.
+/// What is kept of a place, or of all places of a span together, while loads go by. The worst of a span is a bound: what
+/// is better than it is worst at none of its places.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Tally {
     pub(super) worst: Option<Rank>,
@@ -113,8 +112,7 @@ impl Tally {
 }
 
 pub(super) struct Tallies<'r> {
-    pub(super) cases: Vec<Tally>,
-    pub(super) blocks: Vec<Tally>,
+    pub(super) nodes: Vec<Tally>,
     /// Cautions by kind.
     pub(super) warnings: Vec<Vec<&'r Rule>>,
     pub(super) work: Work,
@@ -124,20 +122,22 @@ impl<'r> Tallies<'r> {
     pub(super) fn new(size: &Size) -> Self {
         let most = if size.cases > MANY { NAMED_OF_MANY } else { NAMED };
         let none = Tally { most, ..Tally::default() };
-        Self {
-            cases: vec![none.clone(); size.places],
-            blocks: vec![none; size.blocks],
-            warnings: vec![Vec::new(); size.kinds],
-            work: Work::default(),
-        }
+        Self { nodes: vec![none; size.nodes], warnings: vec![Vec::new(); size.kinds], work: Work::default() }
     }
 
     /// Nothing counted, with the worst so far as bounds.
     pub(super) fn bounds(&self, size: &Size) -> Self {
         let mut bounds = Self::new(size);
-        let pairs = bounds.cases.iter_mut().zip(&self.cases).chain(bounds.blocks.iter_mut().zip(&self.blocks));
-        pairs.for_each(|(bound, tally)| bound.worst = tally.worst);
+        bounds.nodes.iter_mut().zip(&self.nodes).for_each(|(bound, tally)| bound.worst = tally.worst);
         bounds
+    }
+
+    /// What is kept of a place, by its own tally and those of the spans that hold it, the longest first.
+    pub(super) fn whole(&self, along: &[usize]) -> Tally {
+        let Some((own, spans)) = along.split_last() else { return Tally::default() };
+        let mut tally = self.nodes[*own].clone();
+        spans.iter().for_each(|span| tally.add(&self.nodes[*span]));
+        tally
     }
 
     pub(super) fn warn(&mut self, kind: usize, rule: &'r Rule) {
@@ -150,12 +150,9 @@ impl<'r> Tallies<'r> {
         for (kind, rules) in other.warnings.iter().enumerate() {
             rules.iter().for_each(|rule| self.warn(kind, rule));
         }
-        let both = |a: Vec<Tally>, b: Vec<Tally>| a.into_iter().zip(b).map(|(a, b)| a.merged(b)).collect();
         let (a, b) = (self.work, other.work);
         Self {
-            cases: both(self.cases, other.cases),
-            // The worst of a block is a bound that only its own run of loads may use.
-            blocks: both(self.blocks, other.blocks),
+            nodes: self.nodes.into_iter().zip(other.nodes).map(|(a, b)| a.merged(b)).collect(),
             warnings: self.warnings,
             work: Work { flights: a.flights + b.flights, compiled: a.compiled + b.compiled, exact: a.exact + b.exact },
         }

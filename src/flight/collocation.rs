@@ -60,9 +60,10 @@ pub(super) fn find(rates: &mut Rates, metres: f64, nodes: Option<&mut Vec<Node>>
     if let Settled::Done = second.settle(rates, &levels.second, metres, start)? {
         return second.found(rates, &levels.second, metres, start, nodes);
     }
-    let mut third = second.finer(&levels.to_third, metres, start);
-    if let Settled::Done = third.settle(rates, &levels.third, metres, start)? {
-        return third.found(rates, &levels.third, metres, start, nodes);
+    let (grid, to_third) = &*levels.third;
+    let mut third = second.finer(to_third, metres, start);
+    if let Settled::Done = third.settle(rates, grid, metres, start)? {
+        return third.found(rates, grid, metres, start, nodes);
     }
     let (grid, to_fourth) = &*levels.fourth;
     let mut fourth = third.finer(to_fourth, metres, start);

@@ -95,19 +95,17 @@ impl<const M: usize> Grid<M> {
 pub(super) struct Levels {
     pub first: Grid<5>,
     pub second: Grid<9>,
-    pub third: Grid<17>,
     pub to_second: Integrals<5, 9>,
-    pub to_third: Integrals<9, 17>,
-    /// The last, and the step to it: few paths need it.
+    /// The third with the step to it, and the last: short paths need neither.
+    pub third: LazyLock<(Grid<17>, Integrals<9, 17>)>,
     pub fourth: LazyLock<(Grid<33>, Integrals<17, 33>)>,
 }
 
 pub(super) static LEVELS: LazyLock<Levels> = LazyLock::new(|| Levels {
     first: Grid::new(),
     second: Grid::new(),
-    third: Grid::new(),
     to_second: Integrals::new(),
-    to_third: Integrals::new(),
+    third: LazyLock::new(|| (Grid::new(), Integrals::new())),
     fourth: LazyLock::new(|| (Grid::new(), Integrals::new())),
 });
 
@@ -159,7 +157,7 @@ mod tests {
 
     #[test]
     fn polynomials_up_to_the_degree_are_integrated_exactly() {
-        let grid = &LEVELS.third;
+        let (grid, _) = &*LEVELS.third;
         for degree in 0..=16 {
             let values = grid.x.map(|x| x.powi(degree));
             let integrals = grid.integrals.of(&values, 2.0, 1.0);
@@ -172,9 +170,9 @@ mod tests {
 
     #[test]
     fn a_finer_level_takes_over_the_polynomial_and_the_nodes_of_the_coarser() {
-        let (coarse, fine) = (&LEVELS.second, &LEVELS.third);
+        let (coarse, (fine, to_fine)) = (&LEVELS.second, &*LEVELS.third);
         let values = coarse.x.map(|x| x.powi(7));
-        for (x, integral) in fine.x.iter().zip(LEVELS.to_third.of(&values, 1.0, 0.0)) {
+        for (x, integral) in fine.x.iter().zip(to_fine.of(&values, 1.0, 0.0)) {
             assert!((integral - x.powi(8) / 8.0).abs() < 1e-14);
         }
         for (i, x) in coarse.x.iter().enumerate() {

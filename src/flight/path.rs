@@ -41,7 +41,9 @@ impl Flight {
             return Err(FlightError::Table { mach, last });
         }
         let (sin, cos) = slope.si().sin_cos();
-        Ok(Self { drag: drag.clone(), muzzle_mps: muzzle.si(), air: *air, sin, cos, gravity: unit::STANDARD_GRAVITY })
+        let start_q = drag.curve().integral().q(mach);
+        let gravity = unit::STANDARD_GRAVITY;
+        Ok(Self { drag: drag.clone(), muzzle_mps: muzzle.si(), start_q, air: *air, sin, cos, gravity })
     }
 
     /// What arrives at a distance, aimed at it.
@@ -87,6 +89,17 @@ impl Flight {
             descent: Angle::from_si(-y[1].atan()),
             time: Time::from_si(y[3]),
         }
+    }
+
+    /// Speed after a straight way through air of one height, so many times as dense; `None` for coefficients in bands,
+    /// and beyond what is followed. Hot loop: SI.
+    pub(crate) fn straight(&self, metres: f64, height_m: f64, denser: f64) -> Option<f64> {
+        if self.drag.bands().len() > 1 {
+            return None;
+        }
+        let slowing = self.k(0) * denser * self.air.at(height_m).density;
+        let (mach, _) = self.drag.curve().integral().at(self.start_q + slowing * metres)?;
+        Some(mach * self.air.sound_speed().si())
     }
 
     /// How far this bullet can carry over level ground, whatever the slope it is aimed on, and the launch angle

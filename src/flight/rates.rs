@@ -30,7 +30,7 @@ impl<'f> Rates<'f> {
 
     /// q at the muzzle.
     pub fn start(&self) -> f64 {
-        self.table.q(self.flight.muzzle_mps / self.flight.air.sound_speed().si())
+        self.flight.start_q
     }
 
     /// q′ at the muzzle of a shot along the level.

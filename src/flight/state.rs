@@ -2,7 +2,7 @@
 
 use crate::air::Air;
 use crate::drag::Drag;
-use crate::quantity::Measure;
+use crate::quantity::{Measure, Velocity};
 
 /// A bullet slower than this along the line has not arrived, m/s.
 pub(super) const MIN_SPEED_MPS: f64 = 10.0;
@@ -16,6 +16,8 @@ pub(super) type State = [f64; 4];
 pub struct Flight {
     pub(super) drag: Drag,
     pub(super) muzzle_mps: f64,
+    /// q at the muzzle.
+    pub(super) start_q: f64,
     pub(super) air: Air,
     pub(super) sin: f64,
     pub(super) cos: f64,
@@ -31,6 +33,11 @@ pub(super) struct Node {
 }
 
 impl Flight {
+    /// Speed at the muzzle.
+    pub(crate) fn muzzle(&self) -> Velocity {
+        Velocity::from_si(self.muzzle_mps)
+    }
+
     /// Drag's share of a band: (π/8)/BC, m²/kg.
     pub(super) fn k(&self, band: usize) -> f64 {
         std::f64::consts::FRAC_PI_8 / self.drag.bands()[band].bc.si()

@@ -187,6 +187,14 @@ impl<'r> Allowance<'r> {
         !at_least(distance.si(), self.slow_within)
     }
 
+    /// Whether a rule is not met that a nearer strike, which is no slower, does not meet either.
+    pub(crate) fn fails_nearer(&self, strike: &Strike, floor: Verdict) -> bool {
+        let mut counting = self.counting.iter().map(|&index| &self.rules[index]);
+        counting.any(|compiled| {
+            compiled.check.is_stricter_nearer() && self.outcome(compiled, strike, |verdict| verdict > floor).is_some()
+        })
+    }
+
     /// Every rule that speaks of this strike, with its numbers: for what is printed.
     #[must_use]
     pub fn findings(&self, strike: &Strike) -> Vec<Finding<'r>> {
@@ -238,6 +246,11 @@ impl<'r> Allowance<'r> {
     /// The cautions that this strike calls for.
     pub fn cautions<'a>(&'a self, strike: &'a Strike) -> impl Iterator<Item = &'r Rule> + 'a {
         self.rules.iter().filter(|compiled| self.warns(compiled, strike)).map(|compiled| compiled.rule)
+    }
+
+    /// Whether a caution is measured on what arrives by flight, and not on how the plate stands.
+    pub(crate) fn warns_by_flight(&self) -> bool {
+        self.rules.iter().any(|compiled| compiled.check.warns_by_flight())
     }
 
     fn warns(&self, compiled: &CompiledRule<'r>, strike: &Strike) -> bool {

@@ -80,6 +80,16 @@ impl Check {
         }
     }
 
+    /// Whether nearer it is no less strict: the bullet's fall grows with distance, and the slow shot fades.
+    pub fn is_stricter_nearer(&self) -> bool {
+        !matches!(self, Self::Moving { gauge: Gauge::Slow | Gauge::LeanToBullet, .. })
+    }
+
+    /// Whether it is a caution of what arrives by flight.
+    pub fn warns_by_flight(&self) -> bool {
+        matches!(self, Self::Caution { gauge: Some(Gauge::Fast | Gauge::LeanToBullet), .. })
+    }
+
     /// Whether it speaks of the slow shot.
     pub fn asks_slow(&self) -> bool {
         matches!(self, Self::Moving { gauge: Gauge::Slow, .. } | Self::Caution { gauge: Some(Gauge::Slow), .. })

@@ -222,15 +222,13 @@ impl<'r> CompiledRule<'r> {
 
 /// Offers the distance at which the fast shot has fallen to a limit, as far as it could be one of the two farthest.
 fn offer_fast<'r>(limit: FastLimit<'r>, flights: &Flights, found: &mut Farthest<'r>) -> Result<(), &'r Rule> {
-    let met = |metres: f64| flights.fast_speed(Length::from_si(metres)).is_ok_and(|v| at_most(v.si(), limit.limit));
+    let met = |metres: f64| is_met(limit.limit, metres, flights);
     let (best, next) = (found.best_m(), found.next_m());
     let speed = Velocity::from_si(limit.limit);
     if met(best) && flights.slows_down() {
+        // It is met somewhere between the two. Where matters to nobody: a looser limit is met nearer still.
         if best > next && !met(next) {
-            let (from, to) = (Length::from_si(next), Length::from_si(best));
-            if let Some(distance) = flights.fast_falls_to(speed, from, to) {
-                found.offer(distance.si().min(best), limit.rule);
-            }
+            found.offer(best, limit.rule);
         }
         return Ok(());
     }
@@ -248,9 +246,16 @@ fn offer_fast<'r>(limit: FastLimit<'r>, flights: &Flights, found: &mut Farthest<
 /// How far a limit is looked for, m: beyond what is followed it lies out of reach.
 const FOLLOWED: f64 = FOLLOWED_YD * 0.9144;
 
+/// Whether the fast shot has fallen to a limit: by bounds where they tell, else flown.
+fn is_met(limit: f64, metres: f64, flights: &Flights) -> bool {
+    let distance = Length::from_si(metres);
+    let told = flights.is_fast_within(Velocity::from_si(limit), distance);
+    told.unwrap_or_else(|| flights.fast_speed(distance).is_ok_and(|v| at_most(v.si(), limit)))
+}
+
 /// A limit on the fast shot within a window only.
 fn fast_until(limit: f64, within: f64, known: f64, flights: &Flights) -> Until {
-    let met = |metres: f64| flights.fast_speed(Length::from_si(metres)).is_ok_and(|v| at_most(v.si(), limit));
+    let met = |metres: f64| is_met(limit, metres, flights);
     if known >= within || (met(known) && flights.slows_down()) {
         return Until::Met;
     }
@@ -262,6 +267,9 @@ fn fast_until(limit: f64, within: f64, known: f64, flights: &Flights) -> Until {
 fn slow_until(limit: f64, within: f64, flights: &Flights) -> Until {
     if !within.is_finite() {
         return Until::Met; // Missed only farther out, which `confirmed` sees.
+    }
+    if flights.is_slow_above(Velocity::from_si(limit), Length::from_si(within)) {
+        return Until::Met;
     }
     match flights.slow_speed(Length::from_si(within)) {
         Ok(speed) if at_least(speed.si(), limit) => Until::Met,

@@ -3,63 +3,86 @@
 use super::allow::Allowance;
 use super::check::{Check, CompiledRule, Gauge, Power, Projectile, Together, level, margin};
 use super::factors::Factors;
-use super::filter::{Case, NOMINAL_SHARE};
+use super::filter::{NOMINAL_SHARE, Shot, Standing};
 use super::rule::{Rule, Sense, Side, Step, Verdict};
 use super::setup::Setup;
 use super::subject::Subject;
 use super::value::{Value, at_least};
 use crate::load::Load;
 use crate::plate::Plate;
-use crate::quantity::{Measure, Range, Velocity};
+use crate::quantity::{Length, Measure, Range, Velocity};
 
-/// Compiles the rules that speak of a case.
-pub(super) fn compile<'r>(
-    rules: &'r [Rule],
-    load: &Load,
-    plate: &Plate,
-    setup: &Setup,
-    muzzle: Range<Velocity>,
-) -> Allowance<'r> {
-    let case = Case::of(load, plate, setup, muzzle);
-    let applying: Vec<&Rule> = rules.iter().filter(|r| r.filter.admits(&case.seen_by(r.overlay.is_some()))).collect();
-    let width = setup.face.narrowest_width().si();
-    let factors = Factors::of(&applying, setup, width);
-    let projectile = Projectile { mass: load.facts().bullet, thickness: plate.thickness, charge: load.charge() };
-    let compiler = Compiler { load, case, setup, width, factors, projectile };
-    let together = applying.iter().filter_map(|rule| match rule.sense {
-        Sense::Together { concerns, outcome } => Some(Together { rule, concerns, outcome }),
-        _ => None,
-    });
-    let rules: Vec<CompiledRule> = applying.iter().filter_map(|rule| compiler.rule(rule)).collect();
-    let slow = rules.iter().filter(|rule| rule.check.asks_slow()).map(|rule| rule.within);
-    Allowance {
-        counting: (0..rules.len()).filter(|&index| rules[index].check.counts()).collect(),
-        slow_within: slow.fold(0.0, f64::max),
-        together: together.min_by_key(|t| (t.concerns, std::cmp::Reverse(t.outcome))),
-        rules,
-        factors,
-        tilt_rad: setup.tilt.map_or(0.0, Measure::si),
-        projectile,
+/// The rules that speak of a plate in a setup, the load left open: what many loads are held against.
+#[derive(Debug)]
+pub struct OnPlate<'r, 's> {
+    /// Each with its limit, where that goes by the thickness.
+    rules: Vec<(&'r Rule, Option<f64>)>,
+    setup: &'s Setup,
+    thickness: Length,
+    width: f64,
+}
+
+impl<'r, 's> OnPlate<'r, 's> {
+    pub(super) fn new(rules: &'r [Rule], plate: &Plate, setup: &'s Setup) -> Self {
+        let standing = Standing::of(plate, setup);
+        let limit = |rule: &Rule| match &rule.sense {
+            Sense::ByThickness { steps, .. } => Some(by_thickness(steps, plate.thickness.si())),
+            _ => None,
+        };
+        let speak = rules.iter().filter(|rule| rule.filter.admits_plate(&standing));
+        Self {
+            rules: speak.map(|rule| (rule, limit(rule))).collect(),
+            setup,
+            thickness: plate.thickness,
+            width: setup.face.narrowest_width().si(),
+        }
+    }
+
+    /// What the rules allow a load here, as [`RuleSet::allow`](super::RuleSet::allow) says.
+    #[must_use]
+    pub fn allow(&self, load: &Load, muzzle: Range<Velocity>) -> Allowance<'r> {
+        let shot = Shot::of(load, muzzle);
+        let speaks = |(rule, _): &&(&'r Rule, Option<f64>)| rule.filter.admits_shot(&shot, rule.overlay.is_some());
+        let applying: Vec<(&'r Rule, Option<f64>)> = self.rules.iter().filter(speaks).copied().collect();
+        let factors = Factors::of(applying.iter().map(|(rule, _)| *rule), self.setup, self.width);
+        let projectile = Projectile { mass: load.facts().bullet, thickness: self.thickness, charge: load.charge() };
+        let compiler = Compiler { load, shot, here: self, factors, projectile };
+        let together = applying.iter().filter_map(|(rule, _)| match rule.sense {
+            Sense::Together { concerns, outcome } => Some(Together { rule, concerns, outcome }),
+            _ => None,
+        });
+        let together = together.min_by_key(|t| (t.concerns, std::cmp::Reverse(t.outcome)));
+        let rules: Vec<CompiledRule> =
+            applying.iter().filter_map(|(rule, by_thickness)| compiler.rule(rule, *by_thickness)).collect();
+        let slow = rules.iter().filter(|rule| rule.check.asks_slow()).map(|rule| rule.within);
+        Allowance {
+            counting: (0..rules.len()).filter(|&index| rules[index].check.counts()).collect(),
+            slow_within: slow.fold(0.0, f64::max),
+            together,
+            rules,
+            factors,
+            tilt_rad: self.setup.tilt.map_or(0.0, Measure::si),
+            projectile,
+        }
     }
 }
 
 struct Compiler<'a, 'r> {
     load: &'a Load,
-    case: Case,
-    setup: &'a Setup,
-    width: f64,
+    shot: Shot,
+    here: &'a OnPlate<'r, 'a>,
     factors: Factors<'r>,
     projectile: Projectile,
 }
 
 impl<'r> Compiler<'_, 'r> {
-    fn rule(&self, rule: &'r Rule) -> Option<CompiledRule<'r>> {
+    fn rule(&self, rule: &'r Rule, by_thickness: Option<f64>) -> Option<CompiledRule<'r>> {
         let mut limit = None;
         let check = match &rule.sense {
             Sense::Outcome(verdict) => Check::Fixed { verdict: *verdict, actual: None, margin: None },
             Sense::Factor(factor) => Check::Factor(*factor),
-            Sense::NarrowFactor { below, per } if self.width < below.si() => {
-                Check::Factor(1.0 + (below.si() - self.width) / per.si())
+            Sense::NarrowFactor { below, per } if self.here.width < below.si() => {
+                Check::Factor(1.0 + (below.si() - self.here.width) / per.si())
             }
             Sense::NarrowFactor { .. } | Sense::Together { .. } => return None,
             Sense::Caution { below, above } => self.caution(rule.subject, *below, *above)?,
@@ -67,8 +90,8 @@ impl<'r> Compiler<'_, 'r> {
                 limit = Some(suits.si());
                 self.limit(rule.subject, *side, suits.si(), borderline.si())
             }
-            Sense::ByThickness { steps, borderline } => {
-                let suits = by_thickness(steps, self.case.thickness);
+            Sense::ByThickness { borderline, .. } => {
+                let suits = by_thickness?;
                 limit = Some(suits);
                 self.limit(rule.subject, Side::AtMost, suits, suits * borderline.si())
             }
@@ -81,12 +104,12 @@ impl<'r> Compiler<'_, 'r> {
     /// `Some(None)` where it is not known.
     fn fixed_value(&self, subject: Subject) -> Option<Option<f64>> {
         match subject {
-            Subject::Thickness => Some(Some(self.case.thickness)),
-            Subject::Width => Some(Some(self.width).filter(|width| *width > 0.0)),
-            Subject::MuzzleSpeed => Some(Some(self.case.muzzle_speed.high)),
-            Subject::MuzzleEnergy => Some(Some(self.projectile.value(subject, self.case.muzzle_speed.high))),
+            Subject::Thickness => Some(Some(self.here.thickness.si())),
+            Subject::Width => Some(Some(self.here.width).filter(|width| *width > 0.0)),
+            Subject::MuzzleSpeed => Some(Some(self.shot.muzzle_speed.high)),
+            Subject::MuzzleEnergy => Some(Some(self.projectile.value(subject, self.shot.muzzle_speed.high))),
             Subject::Calibre => Some(self.load.facts().diameter.map(Measure::si)),
-            Subject::Oblique => Some(Some(self.setup.oblique.si().abs())),
+            Subject::Oblique => Some(Some(self.here.setup.oblique.si().abs())),
             _ => None,
         }
     }

@@ -28,14 +28,14 @@ pub struct Factors<'r> {
 
 impl<'r> Factors<'r> {
     /// The largest factor of each kind among the rules that apply: the stricter wins.
-    pub(super) fn of(rules: &[&'r Rule], setup: &Setup, width: f64) -> Self {
+    pub(super) fn of(rules: impl Iterator<Item = &'r Rule> + Clone, setup: &Setup, width: f64) -> Self {
         let factor = |rule: &Rule| match &rule.sense {
             Sense::Factor(factor) => *factor,
             Sense::NarrowFactor { below, per } if width < below.si() => 1.0 + (below.si() - width) / per.si(),
             _ => 1.0,
         };
         let largest = |subject, what: &'static str| {
-            let of_subject = rules.iter().filter(|r| r.subject == subject);
+            let of_subject = rules.clone().filter(|r| r.subject == subject);
             of_subject.fold(Divisor { factor: 1.0, what }, |most, rule| {
                 let factor = factor(rule);
                 let what = rule.overlay.as_deref().unwrap_or(what);

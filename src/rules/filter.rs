@@ -49,55 +49,64 @@ pub struct Filter {
     pub steel_common: Option<bool>,
 }
 
-/// What a filter is matched against. Numbers are SI.
+/// A plate and how it stands, as filters see it. Numbers are SI.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Case {
-    /// The class it is called by and the one it is judged as besides.
-    pub classes: [Class; 2],
-    pub construction: Construction,
+pub(super) struct Standing {
     pub mount: Mount,
     pub duty: Duty,
     pub condition: Condition,
     pub steel: Steel,
     pub thickness: f64,
-    /// Of the day, from the coldest powder to the hottest.
-    pub muzzle_speed: Range<f64>,
-    pub muzzle_energy: Range<f64>,
-    /// Projectiles in a shot.
-    pub projectiles: f64,
-    pub bullet: f64,
     pub tilt_given: bool,
-    pub steel_common: bool,
 }
 
-impl Case {
-    pub fn of(load: &Load, plate: &Plate, setup: &Setup, muzzle: Range<Velocity>) -> Self {
-        let energy = |speed: Velocity| load.energy(speed).si();
+impl Standing {
+    pub fn of(plate: &Plate, setup: &Setup) -> Self {
         Self {
-            classes: [load.class(), load.judged_class_at(muzzle.high)],
-            construction: load.judged_construction(),
             mount: setup.mount,
             duty: setup.duty,
             condition: setup.condition,
             steel: setup.steel,
             thickness: plate.thickness.si(),
+            tilt_given: setup.tilt.is_some(),
+        }
+    }
+}
+
+/// A load on a day, as filters see it. Numbers are SI.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Shot {
+    /// The class it is called by and the one it is judged as besides.
+    pub classes: [Class; 2],
+    pub construction: Construction,
+    /// Of the day, from the coldest powder to the hottest.
+    pub muzzle_speed: Range<f64>,
+    /// Of one projectile.
+    pub muzzle_energy: Range<f64>,
+    /// Projectiles in a shot.
+    pub projectiles: f64,
+    pub bullet: f64,
+    pub steel_common: bool,
+}
+
+impl Shot {
+    pub fn of(load: &Load, muzzle: Range<Velocity>) -> Self {
+        let energy = |speed: Velocity| load.energy(speed).si();
+        Self {
+            classes: [load.class(), load.judged_class_at(muzzle.high)],
+            construction: load.judged_construction(),
             muzzle_speed: Range { low: muzzle.low.si(), high: muzzle.high.si() },
             muzzle_energy: Range { low: energy(muzzle.low), high: energy(muzzle.high) },
             projectiles: f64::from(load.facts().projectiles),
             bullet: load.facts().bullet.si(),
-            tilt_given: setup.tilt.is_some(),
             steel_common: load.facts().steel_common,
         }
     }
 
-    /// As a rule sees it: the house's own energies are of one projectile; a range that states one means the shot's, at
-    /// the stricter of the two.
-    pub fn seen_by(self, a_range: bool) -> Self {
-        if !a_range {
-            return self;
-        }
-        let Range { low, high } = self.muzzle_energy;
-        Self { muzzle_energy: Range { low, high: high * self.projectiles }, ..self }
+    /// The most energy as a rule sees it: the house's own energies are of one projectile; a range that states one means
+    /// the shot's, at the stricter of the two.
+    fn most_energy(&self, a_range: bool) -> f64 {
+        self.muzzle_energy.high * if a_range { self.projectiles } else { 1.0 }
     }
 }
 
@@ -116,31 +125,28 @@ impl Filter {
         speed || energy
     }
 
-    /// Whether the case is one this rule speaks of, distance left open.
-    pub(crate) fn admits(&self, case: &Case) -> bool {
-        self.names(case) && self.numbers(case)
-    }
-
-    fn names(&self, case: &Case) -> bool {
-        case.classes.iter().any(|class| lists(&self.class, class))
-            && lists(&self.construction, &case.construction)
-            && lists(&self.mount, &case.mount)
-            && lists(&self.duty, &case.duty)
-            && lists(&self.condition, &case.condition)
-            && lists(&self.steel, &case.steel)
-            && self.tilt_given.is_none_or(|given| given == case.tilt_given)
-            && self.steel_common.is_none_or(|common| common == case.steel_common)
-    }
-
-    fn numbers(&self, case: &Case) -> bool {
-        let reaches = |nominal: Length| at_least(case.thickness, NOMINAL_SHARE * nominal.si());
-        self.thickness_from.is_none_or(reaches)
+    /// Whether it speaks of a plate that stands so.
+    pub(super) fn admits_plate(&self, plate: &Standing) -> bool {
+        let reaches = |nominal: Length| at_least(plate.thickness, NOMINAL_SHARE * nominal.si());
+        lists(&self.mount, &plate.mount)
+            && lists(&self.duty, &plate.duty)
+            && lists(&self.condition, &plate.condition)
+            && lists(&self.steel, &plate.steel)
+            && self.tilt_given.is_none_or(|given| given == plate.tilt_given)
+            && self.thickness_from.is_none_or(reaches)
             && self.thickness_below.is_none_or(|t| !reaches(t))
-            && self.muzzle_speed_above.is_none_or(|v| !at_most(case.muzzle_speed.high, v.si()))
-            && self.muzzle_speed_at_most.is_none_or(|v| at_most(case.muzzle_speed.low, v.si()))
-            && self.muzzle_energy_above.is_none_or(|e| !at_most(case.muzzle_energy.high, e.si()))
-            && self.muzzle_energy_at_most.is_none_or(|e| at_most(case.muzzle_energy.low, e.si()))
-            && self.bullet_from.is_none_or(|m| at_least(case.bullet, m.si()))
-            && self.bullet_below.is_none_or(|m| !at_least(case.bullet, m.si()))
+    }
+
+    /// Whether it speaks of such a shot, at any distance; of a range's own rules or the house's.
+    pub(super) fn admits_shot(&self, shot: &Shot, a_range: bool) -> bool {
+        shot.classes.iter().any(|class| lists(&self.class, class))
+            && lists(&self.construction, &shot.construction)
+            && self.steel_common.is_none_or(|common| common == shot.steel_common)
+            && self.muzzle_speed_above.is_none_or(|v| !at_most(shot.muzzle_speed.high, v.si()))
+            && self.muzzle_speed_at_most.is_none_or(|v| at_most(shot.muzzle_speed.low, v.si()))
+            && self.muzzle_energy_above.is_none_or(|e| !at_most(shot.most_energy(a_range), e.si()))
+            && self.muzzle_energy_at_most.is_none_or(|e| at_most(shot.muzzle_energy.low, e.si()))
+            && self.bullet_from.is_none_or(|m| at_least(shot.bullet, m.si()))
+            && self.bullet_below.is_none_or(|m| !at_least(shot.bullet, m.si()))
     }
 }

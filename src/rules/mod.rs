@@ -21,6 +21,7 @@ pub mod words;
 
 pub use allow::{Allowance, Finding, Judgement};
 pub use closest::Closest;
+pub use compile::OnPlate;
 pub use factors::{Divisor, Factors};
 pub use filter::{Filter, NOMINAL_SHARE};
 pub use overlay::{Change, Effect};
@@ -45,13 +46,13 @@ pub const SERVICE_NOTICE: &str = include_str!("../../data/service-notice.toml");
 /// finding wins, so a range can only make them stricter.
 #[derive(Debug, Clone)]
 pub struct RuleSet {
-    rules: Vec<Rule>,
+    rules: Arc<Vec<Rule>>,
     overlays: Vec<Arc<str>>,
 }
 
 static HOUSE: LazyLock<Result<RuleSet, Diagnostic>> = LazyLock::new(|| {
     let read = record::read(&SourceText::new("data/house-rules.toml", HOUSE_RULES), false)?;
-    Ok(RuleSet { rules: read.rules, overlays: Vec::new() })
+    Ok(RuleSet { rules: Arc::new(read.rules), overlays: Vec::new() })
 });
 
 /// What the shipped rules of a service range notice are asked for by, in place of a file.
@@ -85,7 +86,7 @@ impl RuleSet {
             let at = source.text.find(&*read.name).unwrap_or(0);
             return Err(source.fault(at..at + read.name.len(), message).help(help));
         }
-        self.rules.extend(read.rules);
+        Arc::make_mut(&mut self.rules).extend(read.rules);
         self.overlays.push(read.name);
         Ok(self)
     }
@@ -145,7 +146,13 @@ impl RuleSet {
     /// speed or an energy counts the hottest powder, one for loads up to it the coldest.
     #[must_use]
     pub fn allow<'r>(&'r self, load: &Load, plate: &Plate, setup: &Setup, muzzle: Range<Velocity>) -> Allowance<'r> {
-        compile::compile(&self.rules, load, plate, setup, muzzle)
+        self.on(plate, setup).allow(load, muzzle)
+    }
+
+    /// The rules that speak of this plate in this setup, for many loads.
+    #[must_use]
+    pub fn on<'r, 's>(&'r self, plate: &Plate, setup: &'s Setup) -> OnPlate<'r, 's> {
+        OnPlate::new(&self.rules, plate, setup)
     }
 }
 

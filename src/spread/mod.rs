@@ -2,6 +2,7 @@
 
 mod carry;
 mod conditions;
+mod glance;
 pub mod normal;
 pub mod risk;
 mod shots;

@@ -26,12 +26,12 @@ pub const FOLLOWED_YD: f64 = 3000.0;
 
 /// A bound of speed: a base flight, the flights with one thing moved, and what to move both with.
 #[derive(Debug, Clone)]
-struct Bound {
-    base: Flight,
-    muzzle: Flight,
-    coefficient: Flight,
+pub(super) struct Bound {
+    pub(super) base: Flight,
+    pub(super) muzzle: Flight,
+    pub(super) coefficient: Flight,
     /// +1 for the fast shot, −1 for the slow one.
-    sign: f64,
+    pub(super) sign: f64,
     mover: Mover,
 }
 
@@ -68,7 +68,11 @@ impl Bound {
 
     /// The bound of speed at a distance.
     fn speed(&self, distance: Length) -> Result<Velocity, FlightError> {
-        let base = self.base.arrive(distance)?.speed;
+        self.speed_about(self.base.arrive(distance)?.speed, distance)
+    }
+
+    /// The same where the base's own speed is known.
+    fn speed_about(&self, base: Velocity, distance: Length) -> Result<Velocity, FlightError> {
         let gain = |flight: &Flight| Ok(self.sign * (flight.arrive(distance)?.speed - base).si());
         let (muzzle, coefficient) = (gain(&self.muzzle)?, gain(&self.coefficient)?);
         let apart = muzzle.hypot(coefficient);
@@ -92,9 +96,9 @@ pub struct Gains {
 /// A load flown: the mean shot and the bounds, at any distance.
 #[derive(Debug)]
 pub struct Flights {
-    mean: Flight,
-    fast: Bound,
-    slow: Bound,
+    pub(super) mean: Flight,
+    pub(super) fast: Bound,
+    pub(super) slow: Bound,
     pellet: Option<Carry>,
     slope_rad: f64,
     /// Mean muzzle velocities of the day, and what is listed between them.
@@ -200,6 +204,7 @@ impl Flights {
     /// As [`Flights::strike`].
     pub fn strike_for(&self, distance: Length, with_slow: bool) -> Result<Strike, FlightError> {
         let mean = self.mean.arrive(distance)?;
+        let base = if self.is_mean_base() { Some(mean.speed) } else { None };
         Ok(Strike {
             distance,
             muzzle: self.day_muzzle,
@@ -208,7 +213,10 @@ impl Flights {
             time: mean.time,
             descent: mean.descent,
             fall: mean.descent - Angle::from_si(self.slope_rad),
-            fast: self.fast_speed(distance)?,
+            fast: self.seen_fast.speed(distance, || match base {
+                Some(base) => self.fast.speed_about(base, distance),
+                None => self.fast.speed(distance),
+            })?,
             slow: if with_slow { self.slow_speed(distance)? } else { Velocity::from_si(0.0) },
         })
     }
@@ -279,7 +287,10 @@ impl Flights {
     /// The root is found on dense paths, which are then aimed at it anew until it stays.
     #[must_use]
     pub fn fast_falls_to(&self, limit: Velocity, from: Length, to: Length) -> Option<Length> {
-        let met = |metres: f64| self.fast_speed(Length::from_si(metres)).map(|v| v <= limit);
+        let met = |metres: f64| {
+            let distance = Length::from_si(metres);
+            self.is_fast_within(limit, distance).map_or_else(|| self.fast_speed(distance).map(|v| v <= limit), Ok)
+        };
         let (mut low, mut high) = (from.si(), from.si().max(25.0));
         // Outward by doubling: most limits lie near, where a flight is cheap.
         loop {
@@ -344,17 +355,24 @@ impl Flights {
         Some(Length::from_si(high))
     }
 
+    /// Whether the mean shot is the one that the fast shot is spread about: both fly in the thin end of the weather, and
+    /// on a day of one temperature the same powder drives them.
+    fn is_mean_base(&self) -> bool {
+        self.mean.muzzle() == self.fast.base.muzzle()
+    }
+
     /// The load followed on dense paths aimed at a far distance, for quick looks at nearer ones. `None` where it
     /// does not get there.
     #[must_use]
     pub fn follow(&self, farthest: Length) -> Option<Followed<'_>> {
-        let mean = self.mean.path(farthest).ok()?;
+        let mean = if self.is_mean_base() { None } else { Some(self.mean.path(farthest).ok()?) };
+        let fast = BoundPaths::aimed(&self.fast, farthest.si())?;
         // A path aimed farther leaves higher, and falls less at a nearer distance: by its launch at most.
-        let launch_rad = (-mean.at(Length::from_si(0.0)).descent.si()).max(0.0);
+        let muzzle = mean.as_ref().unwrap_or(&fast.base).at(Length::from_si(0.0));
         Some(Followed {
             mean,
-            launch_rad,
-            fast: BoundPaths::aimed(&self.fast, farthest.si())?,
+            launch_rad: (-muzzle.descent.si()).max(0.0),
+            fast,
             slope_rad: self.slope_rad,
             day_muzzle: self.day_muzzle,
         })
@@ -425,7 +443,8 @@ impl<'f> BoundPaths<'f> {
 /// A load on dense paths: a quick look errs to the strict side only.
 #[derive(Debug)]
 pub struct Followed<'f> {
-    mean: Path<'f>,
+    /// `None` where the mean shot is the one that the fast shot is spread about.
+    mean: Option<Path<'f>>,
     fast: BoundPaths<'f>,
     slope_rad: f64,
     launch_rad: f64,
@@ -434,10 +453,10 @@ pub struct Followed<'f> {
 
 /// What a quick look adds to the fast shot, m/s: what aiming at another distance changes, and the joint shot where
 /// spreads are small, come to less than 1 m/s.
-const QUICK_MPS: f64 = 1.5;
+pub(super) const QUICK_MPS: f64 = 1.5;
 /// What it adds for the joint shot where spreads are large, a share of the product of the two gains, per m/s: the most
 /// that was found, in the transonic, is 0.02.
-const QUICK_PER_MPS: f64 = 0.025;
+pub(super) const QUICK_PER_MPS: f64 = 0.025;
 /// What a quick look adds to the fall, rad, since a face must not lean too far over.
 const QUICK_RAD: f64 = 1e-3;
 
@@ -445,7 +464,7 @@ impl Followed<'_> {
     /// A strike no less strict than the exact one, but for its slow shot, which is not flown.
     #[must_use]
     pub fn look(&self, distance: Length) -> Strike {
-        let mean = self.mean.at(distance);
+        let mean = self.mean.as_ref().unwrap_or(&self.fast.base).at(distance);
         let descent = mean.descent + Angle::from_si(self.launch_rad + QUICK_RAD);
         Strike {
             distance,
@@ -458,6 +477,11 @@ impl Followed<'_> {
             fast: Velocity::from_si(self.fast.quick(distance.si())),
             slow: Velocity::from_si(0.0),
         }
+    }
+
+    /// A speed that the fast shot is no slower than.
+    pub(crate) fn least_fast(&self, distance: Length) -> Velocity {
+        Velocity::from_si(self.fast.speed(distance.si()) - QUICK_MPS)
     }
 }
 

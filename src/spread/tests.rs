@@ -169,7 +169,7 @@ fn a_bullet_is_taken_to_slow_down_all_the_way_only_where_no_steep_descent_may_sp
 }
 
 #[test]
-fn a_quick_look_is_never_less_strict_than_the_flight_aimed_at_the_distance() {
+fn a_quick_look_is_never_less_strict_than_the_flight_aimed_at_the_distance_nor_a_lenient_one_more() {
     for (id, degrees, far) in [
         ("308-168-match", 0.0, 1200.0),
         ("223-77", 12.0, 1000.0),
@@ -190,12 +190,54 @@ fn a_quick_look_is_never_less_strict_than_the_flight_aimed_at_the_distance() {
                 let (quick, exact) = (followed.look(at), flights.strike(at).unwrap());
                 let place = format!("{id} at {} yd, {sd} ft/s and {bc_sd} %", unit::YARD.value(at));
                 assert!(quick.fast >= exact.fast, "{place}: {} and {}", fps(quick.fast), fps(exact.fast));
+                let least = followed.least_fast(at);
+                assert!(least <= exact.fast, "{place}: {} and {}", fps(least), fps(exact.fast));
                 assert!(quick.fall >= exact.fall && quick.descent >= exact.descent, "{place}");
                 // Strict, and not by so much that nothing is quick.
                 assert!(sd > 10.0 || fps(quick.fast) < fps(exact.fast) + 8.0, "{place}");
             }
         }
     }
+}
+
+#[test]
+fn a_glance_is_never_less_strict_than_the_flight_aimed_at_the_distance() {
+    let catalog = crate::catalog::Catalog::builtin().unwrap();
+    let (mut glances, mut near, mut told) = (0, 0, 0);
+    for (index, entry) in catalog.entries().iter().enumerate() {
+        let (sd, bc_sd) = [(10.0, 1.0), (30.0, 3.0), (60.0, 10.0), (150.0, 10.0)][index % 4];
+        let degrees = [0.0, 3.0, 8.0, 14.9][index / 4 % 4];
+        let load = entry.load.with(|f| {
+            f.spread.muzzle = crate::load::MuzzleSpread::Sd(unit::FOOT_PER_SECOND.of(sd));
+            f.spread.bc_sd = Some(unit::PERCENT.of(bc_sd));
+        });
+        for air in ["59F", "-20F..110F"] {
+            let weather = Weather::new(Standard::Icao, None, Some(Range::parse(air).unwrap()), None, None).unwrap();
+            let slope = unit::DEGREE.of(degrees);
+            let conditions = FlightConditions::new(&weather, slope, unit::PERCENT.of(99.0)).unwrap();
+            let flights = Flights::new(load.as_ref().unwrap(), &conditions).unwrap();
+            for yards in (0..40).map(|step| 1.0 + 2.0 * f64::from(step * step)) {
+                let at = unit::YARD.of(yards);
+                let Some(glance) = flights.glance(at) else { continue };
+                let exact = flights.strike(at).unwrap();
+                let place = format!("{} at {yards} yd, {degrees}°, {sd} ft/s and {bc_sd} %", entry.load.id());
+                assert!(glance.fast >= exact.fast, "{place}: {} and {}", fps(glance.fast), fps(exact.fast));
+                assert!(glance.fall >= exact.fall && glance.descent >= exact.descent, "{place}");
+                assert!((glance.descent - glance.fall - exact.descent + exact.fall).si().abs() < 1e-9, "{place}");
+                // Limits about the speeds themselves, above and below.
+                for share in [0.7, 0.9, 0.99, 1.01, 1.1, 1.4] {
+                    let limit = exact.fast * share;
+                    assert!(flights.is_fast_within(limit, at).is_none_or(|is| is == (exact.fast <= limit)), "{place}");
+                    assert!(!flights.is_slow_above(exact.slow * share, at) || share < 1.0, "{place}");
+                }
+                told += usize::from(flights.is_fast_within(exact.fast * 0.7, at) == Some(false));
+                glances += 1;
+                near += usize::from(glance.fast.si() < 1.06 * exact.fast.si());
+            }
+        }
+    }
+    // Strict, and not by so much that nothing is settled.
+    assert!(glances > 5000 && near * 2 > glances && told * 2 > glances, "{near} and {told} of {glances}");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What is better left than mended: a load at home, or the slowest ammunition that the rules admit.
 
 use super::{Search, coverage_fault};
-use crate::course::{Case, Course, Leaving, Mending, judge, without};
+use crate::course::{Case, Course, Leaving, Mending, any_fails, judge, without};
 use crate::load::{Class, Load};
 use crate::quantity::{Measure, Velocity, unit};
 use crate::source::Diagnostic;
@@ -77,8 +77,8 @@ impl<'r> Search<'_, 'r> {
                 // The loads are others, and none of them is left out.
                 tried.targets.iter_mut().for_each(|target| target.without.clear());
                 let cases: Vec<Case> = cases.iter().map(|case| Case { without: Vec::new(), ..case.clone() }).collect();
-                let judged = judge(&tried, &cases, self.rules, self.conditions, &|| ());
-                Ok(judged.map_err(|e| coverage_fault(&e))?.outcomes.iter().all(|outcome| outcome.failing == 0))
+                let fails = any_fails(&tried, &cases, self.rules, self.conditions);
+                Ok(!fails.map_err(|e| coverage_fault(&e))?.contains(&true))
             };
             let slowest =
                 mine.iter().map(|slow| slow.load.facts().muzzle_velocity).reduce(|a, b| if b < a { b } else { a });

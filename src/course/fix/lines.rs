@@ -1,7 +1,7 @@
 //! Lines that stay: who shoots a line is moved at each of its targets, and some would fail from farther off.
 
 use super::{Fix, Mending, Move, Search, mended};
-use crate::course::judge;
+use crate::course::any_fails;
 use crate::load::Class;
 use crate::quantity::Length;
 use crate::spread::CoverageError;
@@ -50,8 +50,8 @@ impl<'r> Search<'_, 'r> {
         }
         let pairs: Vec<(usize, &Fix)> = others.iter().map(|(index, fix)| (*index, fix)).collect();
         let (mended, cases) = mended(self.course, &pairs);
-        let judged = judge(&mended, &cases, self.rules, self.conditions, &|| ())?;
-        let failing = cases.iter().zip(&judged.outcomes).filter(|(_, outcome)| outcome.failing > 0);
+        let fails = any_fails(&mended, &cases, self.rules, self.conditions)?;
+        let failing = cases.iter().zip(fails).filter(|(_, fails)| *fails);
         Ok(failing.map(|(case, _)| mended.targets[case.target].line).collect())
     }
 }

@@ -10,16 +10,16 @@ mod lines;
 mod need;
 mod plan;
 
-use super::judge::{Conditions, Outcome, follow};
-use super::{Books, Case, Course, Kept, Target, alike, judge};
+use super::judge::{Conditions, Outcome};
+use super::{Books, Case, Course, Kept, Target, alike, any_fails};
 use crate::load::Class;
 use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
 use crate::quantity::{Angle, Length, Measure, unit};
 use crate::rules::{Allowance, Rule, Setup, Subject, Verdict};
-use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
+use crate::spread::{CoverageError, Flights};
 pub use change::Change;
 use change::cost;
-use need::{MAX_REFUSED, Need, Needs, TOP, Top};
+use need::{MAX_REFUSED, Needs, TOP, Top};
 pub(crate) use plan::is_damaged;
 pub use plan::mended;
 use plan::{Failing, Plan};
@@ -29,8 +29,6 @@ use std::collections::{BTreeSet, HashMap, HashSet};
 const LOOKED: usize = 8;
 /// Rounds of search after fixes that did not hold.
 const MAX_ROUNDS: usize = 6;
-/// Loads that are looked at first, whose needs let the others be passed over.
-const SEED: usize = 2 * TOP;
 /// The lean toward the shooter that a face is set to, degrees beyond the slope.
 const LEAN_DEG: f64 = 10.0;
 
@@ -130,6 +128,8 @@ struct Kind<'r> {
     nearest: Vec<f64>,
     targets: Vec<usize>,
     options: Vec<(Change, f64)>,
+    /// How its targets stand with each of the options.
+    setups: Vec<Setup>,
     blocking: Vec<&'r Rule>,
 }
 
@@ -139,21 +139,6 @@ struct Place {
     /// How far behind the nearest position of the class, m.
     behind: f64,
     slope: Angle,
-}
-
-/// Kinds of targets of one air and slope.
-struct OnSlope {
-    air: usize,
-    conditions: FlightConditions,
-    kinds: Vec<usize>,
-}
-
-/// A load flown on a slope, with those that are alike.
-struct Shot<'f> {
-    /// Its place, and those of the loads that are alike, as far as they count.
-    loads: Vec<usize>,
-    flights: &'f Flights,
-    followed: Option<(Followed<'f>, Length)>,
 }
 
 /// What did not hold: options of targets, and lines that stay where they are.
@@ -226,9 +211,8 @@ impl<'r> Search<'_, 'r> {
         });
         let (of, fixes): (Vec<(usize, Which)>, Vec<_>) = both.map(|(of, fix)| (of, (of.0, fix))).unzip();
         let (mended, cases) = mended(self.course, &fixes);
-        let judged = judge(&mended, &cases, self.rules, self.conditions, &|| ())?;
-        let outcomes = cases.iter().zip(&judged.outcomes);
-        let failing = outcomes.filter(|(_, outcome)| outcome.failing > 0);
+        let fails = any_fails(&mended, &cases, self.rules, self.conditions)?;
+        let failing = cases.iter().zip(fails).filter(|(_, fails)| *fails);
         Ok(failing.map(|(case, _)| of[case.target - self.course.targets.len()]).collect())
     }
 
@@ -295,6 +279,7 @@ impl<'r> Search<'_, 'r> {
                     nearest: Vec::new(),
                     targets: Vec::new(),
                     options: Vec::new(),
+                    setups: Vec::new(),
                     blocking: Vec::new(),
                 });
                 kinds.len() - 1
@@ -322,6 +307,7 @@ impl<'r> Search<'_, 'r> {
                 .flat_map(|(class, places)| (1..places.len()).map(move |from| (class, from)).collect::<Vec<_>>());
             kind.slots.extend(further.collect::<Vec<_>>());
             kind.options = self.options(kind);
+            kind.setups = kind.options.iter().map(|(change, _)| change.apply(&kind.setup)).collect();
         }
         kinds
     }
@@ -445,149 +431,6 @@ impl<'r> Search<'_, 'r> {
         }
         options
     }
-
-    fn needs(&self, kinds: &[Kind<'r>]) -> Result<Vec<Needs<'r>>, CoverageError> {
-        let mut slopes: Vec<OnSlope> = Vec::new();
-        let each =
-            kinds.iter().enumerate().flat_map(|(index, kind)| kind.slopes.iter().map(move |s| (index, kind, *s)));
-        for (index, kind, slope) in each {
-            let same =
-                |on: &&mut OnSlope| on.air == kind.air && on.conditions.slope().si().total_cmp(&slope.si()).is_eq();
-            if let Some(on) = slopes.iter_mut().find(same) {
-                on.kinds.push(index);
-            } else {
-                let conditions = (self.conditions)(&self.course.airs[kind.air], slope)?;
-                slopes.push(OnSlope { air: kind.air, conditions, kinds: vec![index] });
-            }
-        }
-        // Those that ask the most of a plate first: the others are then passed over at a glance.
-        let demand = |alike: &[usize]| super::demand_of(&self.course.loads[alike[0]].load);
-        let mut order: Vec<(f64, &[usize])> =
-            self.groups.iter().map(|alike| (demand(alike), alike.as_slice())).collect();
-        order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
-        let (first, rest) = order.split_at(order.len().min(SEED));
-        let mut seed: Vec<Needs<'r>> =
-            kinds.iter().map(|k| vec![vec![Top::default(); k.slots.len()]; k.options.len()]).collect();
-        first.iter().for_each(|(_, alike)| self.needs_of(alike, kinds, &slopes, &mut seed));
-        let merged = |mut a: Vec<Needs<'r>>, b: Vec<Needs<'r>>| {
-            for (to, from) in a.iter_mut().flatten().flatten().zip(b.iter().flatten().flatten()) {
-                from.0.iter().for_each(|need| to.offer(*need));
-            }
-            a
-        };
-        let add = |mut needs: Vec<Needs<'r>>, _: usize, (_, alike): &(f64, &[usize])| {
-            self.needs_of(alike, kinds, &slopes, &mut needs);
-            needs
-        };
-        Ok(crate::threads::fold(rest, || seed.clone(), add, merged))
-    }
-
-    /// What loads that are alike need at each kind of target.
-    fn needs_of(&self, alike: &[usize], kinds: &[Kind<'r>], slopes: &[OnSlope], needs: &mut [Needs<'r>]) {
-        let load = &self.course.loads[alike[0]];
-        let own = load.class();
-        for on in slopes {
-            let mine = |at: usize| {
-                let class = kinds[at].classes.iter().position(|c| *c == own)?;
-                // Of those that need the same no more than are kept count.
-                let shoots = alike.iter().copied().filter(|load| !kinds[at].without.contains(load));
-                let loads: Vec<usize> = shoots.take(TOP).collect();
-                (!loads.is_empty()).then_some((at, class, loads))
-            };
-            let mine: Vec<(usize, usize, Vec<usize>)> = on.kinds.iter().filter_map(|at| mine(*at)).collect();
-            if mine.is_empty() {
-                continue;
-            }
-            let Ok(flights) = Flights::new(&load.load, &on.conditions) else { continue };
-            let farthest = |(at, class, _): &(usize, usize, Vec<usize>)| {
-                let least = needs[*at].iter().filter_map(|tops| tops[*class].least()).filter(|m| m.is_finite());
-                let farther = kinds[*at].places.get(*class).and_then(|places| places.last()).map_or(0.0, |p| p.behind);
-                least.fold(kinds[*at].nearest[*class], f64::max) + farther
-            };
-            let farthest = mine.iter().map(farthest).filter(|m| m.is_finite()).fold(0.0, f64::max);
-            let mut shot = Shot {
-                loads: Vec::new(),
-                followed: if farthest > 0.0 { follow(&flights, Length::from_si(farthest)) } else { None },
-                flights: &flights,
-            };
-            for (at, class, loads) in mine {
-                shot.loads = loads;
-                if kinds[at].line.is_some() {
-                    self.needs_of_places(&shot, on.conditions.slope(), &kinds[at], class, &mut needs[at]);
-                } else {
-                    self.needs_at(&shot, &kinds[at], class, &mut needs[at]);
-                }
-            }
-        }
-    }
-
-    /// What a load needs at a kind of target, with each of its changes made.
-    fn needs_at(&self, shot: &Shot, kind: &Kind<'r>, class: usize, needs: &mut Needs<'r>) {
-        let (first, near) = (shot.loads[0], kind.nearest[class]);
-        let (load, keep) = (&self.course.loads[first].load, self.keep.of(kind.rules, first));
-        let rules = self.rules.of(kind.rules);
-        let mut as_it_stands = false;
-        for ((change, _), tops) in kind.options.iter().zip(needs) {
-            let top = &mut tops[class];
-            let least = top.least();
-            if least.is_some_and(f64::is_infinite) {
-                continue;
-            }
-            let threshold = near.max(least.unwrap_or(0.0));
-            let plate = change.plate.as_ref().unwrap_or(&kind.plate);
-            // What passes as it stands passes with a change made; the whole is judged again.
-            let setup = || change.apply(&kind.setup);
-            let allowance = (!as_it_stands).then(|| rules.allow(load, plate, &setup(), shot.flights.muzzle()));
-            let Some(allowance) = allowance.filter(|a| !passes_at(shot, a, keep, threshold)) else {
-                as_it_stands |= change.is_nothing() && keep <= near && threshold <= near;
-                shot.loads.iter().for_each(|&load| top.offer(Need { metres: 0.0, load, by: None }));
-                continue;
-            };
-            let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[first].floor(), near);
-            let (metres, by) = if keep > metres { (keep, rules.speed_ceiling().map(|c| c.1)) } else { (metres, by) };
-            shot.loads.iter().for_each(|&load| top.offer(Need { metres, load, by }));
-        }
-    }
-
-    /// The same where slopes differ: what a load needs at each place on this slope, as a distance of the place that the
-    /// class then shoots from as its nearest.
-    fn needs_of_places(&self, shot: &Shot, slope: Angle, kind: &Kind<'r>, class: usize, needs: &mut Needs<'r>) {
-        let first = shot.loads[0];
-        let (load, keep) = (&self.course.loads[first].load, self.keep.of(kind.rules, first));
-        let (rules, places) = (self.rules.of(kind.rules), &kind.places[class]);
-        let here = |place: &&Place| place.slope.si().total_cmp(&slope.si()).is_eq();
-        for ((change, _), tops) in kind.options.iter().zip(needs) {
-            let plate = change.plate.as_ref().unwrap_or(&kind.plate);
-            let allowance = rules.allow(load, plate, &change.apply(&kind.setup), shot.flights.muzzle());
-            for place in places.iter().filter(here) {
-                let near = kind.nearest[class] + place.behind;
-                let (metres, by) = if passes_at(shot, &allowance, keep, near) {
-                    (0.0, None)
-                } else {
-                    let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[first].floor(), near);
-                    if keep > metres { (keep, rules.speed_ceiling().map(|c| c.1)) } else { (metres, by) }
-                };
-                for (top, &(_, from)) in tops.iter_mut().zip(&kind.slots).filter(|(_, (of, _))| *of == class) {
-                    let start = places[from].behind;
-                    if start <= place.behind {
-                        let metres = (metres - (place.behind - start)).max(0.0);
-                        shot.loads.iter().for_each(|&load| top.offer(Need { metres, load, by }));
-                    }
-                }
-            }
-        }
-    }
-}
-
-/// Whether a load passes at a distance, by a quick look that errs to the strict side.
-fn passes_at(shot: &Shot, allowance: &Allowance, keep: f64, metres: f64) -> bool {
-    let Some((followed, to)) = &shot.followed else { return false };
-    let distance = Length::from_si(metres);
-    keep <= metres
-        && distance <= *to
-        && shot.flights.slows_down()
-        && !allowance.asks_slow(distance)
-        && allowance.judge(&followed.look(distance)).verdict == Verdict::Suits
 }
 
 /// The distance from which a load comes to no worse than a verdict, m, and the rule that sets it; infinite where it

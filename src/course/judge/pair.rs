@@ -1,0 +1,178 @@
+//! A load before a kind of target: how it is looked at, from bounds to exact flights, and what that settles.
+
+use super::super::tally::{Rank, Tally, Work};
+use super::{Asked, Place, follow, nodes};
+use crate::quantity::Length;
+use crate::rules::{Allowance, Judgement, Verdict};
+use crate::spread::{Flights, Followed};
+use crate::strike::Strike;
+use std::cell::OnceCell;
+
+/// Loads that are alike before a kind of target.
+pub(super) struct Pair<'a, 'f> {
+    /// The loads: indices, at least one.
+    pub loads: &'a [usize],
+    pub demand: f64,
+    /// The worst verdict with which the load passes.
+    pub floor: Verdict,
+    pub asked: Asked,
+    pub flights: &'f Flights,
+    /// As far as it is followed, once it is asked for.
+    pub farthest: Length,
+    pub followed: &'a OnceCell<Option<(Followed<'f>, Length)>>,
+    pub allowance: &'a Allowance<'a>,
+}
+
+/// A look at a distance: a strike no less strict than the exact one, and what it comes to.
+#[derive(Clone, Copy)]
+pub(super) struct Look<'r> {
+    pub strike: Strike,
+    judgement: Judgement<'r>,
+    by: By,
+}
+
+/// How a look was taken: by bounds that nothing is flown for, on dense paths, or on flights aimed at the distance, which
+/// is exact.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum By {
+    Bound,
+    Path,
+    Flight,
+}
+
+/// Looks at both ends of a span, where they were taken already; each may have come to nothing.
+pub(super) type Ends<'r> = (Option<Option<Look<'r>>>, Option<Option<Look<'r>>>);
+
+impl<'a, 'f> Pair<'a, 'f> {
+    /// Judges places from near to far: all of them in one step where it can, else each half of them. Looks at the ends
+    /// are handed down where they were taken.
+    pub fn span(&self, places: &[Place], tallies: &mut [Tally], ends: Ends<'a>, work: &mut Work) {
+        let (Some(&(near, _)), Some(&(far, _))) = (places.first(), places.last()) else { return };
+        let Some((whole, below)) = tallies.split_first_mut() else { return };
+        // Bounds cost next to nothing, and settle most; where they don't, only that end is looked at otherwise.
+        let end = |at: Length| self.glance(at).filter(|look| self.is_fine(look, whole)).or_else(|| self.look(at));
+        let ends = (ends.0.unwrap_or_else(|| end(near)), ends.1.unwrap_or_else(|| end(far)));
+        if below.is_empty() {
+            work.exact += usize::from(self.judge(near, ends.0, whole));
+            return;
+        }
+        if self.passes_whole(ends, whole) {
+            return;
+        }
+        let half = places.len() / 2;
+        let ((nearer, farther), (left, right)) = (places.split_at(half), below.split_at_mut(nodes(half)));
+        self.span(nearer, left, (Some(ends.0), None), work);
+        self.span(farther, right, (None, Some(ends.1)), work);
+        // The best of the worsts: what is better than it is worst at none of the places.
+        whole.worst = left[0].worst.zip(right[0].worst).map(|(a, b)| if a.is_worse_than(&b) { b } else { a });
+    }
+
+    /// Passes all places between two ends in one step where it can.
+    fn passes_whole(&self, ends: (Option<Look>, Option<Look>), whole: &mut Tally) -> bool {
+        let (Some(a), Some(b)) = ends else { return false };
+        if !self.flights.slows_down() {
+            return false;
+        }
+        let (near, far) = (self.rank(&a), self.rank(&b));
+        let worse = if near.is_worse_than(&far) { near } else { far };
+        self.settles(&worse, &b, whole)
+    }
+
+    /// Whether it passes and, where that is asked, is not the worst.
+    fn is_fine(&self, look: &Look, tally: &Tally) -> bool {
+        let rank = self.rank(look);
+        rank.verdict <= self.floor && !self.may_be_worst(&rank, tally)
+    }
+
+    fn may_be_worst(&self, rank: &Rank, tally: &Tally) -> bool {
+        let is_better = || tally.worst.is_some_and(|worst| rank.is_clearly_better_than(&worst));
+        self.asked == Asked::Everything && !is_better()
+    }
+
+    /// Settles what passes or fails for certain, up to the distance of a look, and is not the worst.
+    fn settles(&self, rank: &Rank, look: &Look, tally: &mut Tally) -> bool {
+        if self.may_be_worst(rank, tally) {
+            return false;
+        }
+        let passes = rank.verdict <= self.floor;
+        if !passes && !self.fails_up_to(look) {
+            return false;
+        }
+        tally.shot_by += self.loads.len();
+        if !passes {
+            tally.fail(self.loads);
+        }
+        true
+    }
+
+    /// Judges one place; whether it took exact flights.
+    fn judge(&self, distance: Length, look: Option<Look>, tally: &mut Tally) -> bool {
+        if let Some(look) = &look {
+            let rank = self.rank(look);
+            if self.settles(&rank, look, tally) {
+                return false;
+            }
+            if rank.verdict == Verdict::Suits {
+                tally.shot_by += self.loads.len();
+                tally.offer(rank);
+                return false;
+            }
+        }
+        // A load that doesn't reach a target can't hurt it, or anybody by it.
+        let exact = look.filter(|look| look.by == By::Flight).or_else(|| self.exact(distance));
+        let Some(look) = exact else { return true };
+        tally.shot_by += self.loads.len();
+        tally.offer(self.rank(&look));
+        if look.judgement.verdict > self.floor {
+            tally.fail(self.loads);
+        }
+        true
+    }
+
+    fn rank(&self, look: &Look) -> Rank {
+        Rank::new(&look.judgement, self.demand, self.loads[0])
+    }
+
+    /// Whether it fails for certain at the distance of a look, and so at every nearer one.
+    fn fails_up_to(&self, look: &Look) -> bool {
+        let least = match look.by {
+            By::Bound => return false,
+            By::Path => match self.followed() {
+                Some((followed, _)) => Strike { fast: followed.least_fast(look.strike.distance), ..look.strike },
+                None => return false,
+            },
+            By::Flight => look.strike,
+        };
+        self.flights.slows_down() && self.allowance.fails_nearer(&least, self.floor)
+    }
+
+    /// A look at bounds alone.
+    pub fn glance(&self, distance: Length) -> Option<Look<'a>> {
+        let strike = self.flights.glance(distance).filter(|_| !self.allowance.asks_slow(distance))?;
+        Some(self.looked(strike, By::Bound))
+    }
+
+    /// A quick look; an exact one where the load is not followed.
+    pub fn look(&self, distance: Length) -> Option<Look<'a>> {
+        let Some((followed, to)) = self.followed() else { return self.exact(distance) };
+        if self.allowance.asks_slow(distance) || distance > *to {
+            return None;
+        }
+        Some(self.looked(followed.look(distance), By::Path))
+    }
+
+    pub fn exact(&self, distance: Length) -> Option<Look<'a>> {
+        let strike = self.flights.strike_for(distance, self.allowance.asks_slow(distance)).ok()?;
+        Some(self.looked(strike, By::Flight))
+    }
+
+    fn looked(&self, strike: Strike, by: By) -> Look<'a> {
+        Look { strike, judgement: self.allowance.judge(&strike), by }
+    }
+
+    /// The load on dense paths. Where little is asked, a look at both ends does as a rule, and exact ones cost less.
+    fn followed(&self) -> Option<&'a (Followed<'f>, Length)> {
+        let follow = || if self.asked == Asked::Everything { follow(self.flights, self.farthest) } else { None };
+        self.followed.get_or_init(follow).as_ref()
+    }
+}
