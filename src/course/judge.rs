@@ -18,7 +18,7 @@ use crate::rules::{Allowance, Judgement, OnPlate, Rule, RuleSet, Setup, Verdict}
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
 use crate::strike::Strike;
 use pair::Pair;
-use std::cell::OnceCell;
+use std::cell::{Cell, OnceCell};
 
 /// The air on a slope.
 pub type Conditions<'a> = &'a (dyn Fn(&Weather, Angle) -> Result<FlightConditions, CoverageError> + Sync);
@@ -267,6 +267,7 @@ impl<'r> Judge<'_, 'r> {
                     farthest: slope.farthest,
                     followed: &followed,
                     allowance: &allowance,
+                    known: Cell::default(),
                 };
                 kind.judge(&pair, tallies);
                 if self.asked == Asked::Everything {

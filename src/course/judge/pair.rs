@@ -2,11 +2,11 @@
 
 use super::super::tally::{Rank, Tally, Work};
 use super::{Asked, Place, follow, nodes};
-use crate::quantity::Length;
+use crate::quantity::{Length, Measure, Velocity};
 use crate::rules::{Allowance, Judgement, Verdict};
 use crate::spread::{Flights, Followed};
 use crate::strike::Strike;
-use std::cell::OnceCell;
+use std::cell::{Cell, OnceCell};
 
 /// Loads that are alike before a kind of target.
 pub(super) struct Pair<'a, 'f> {
@@ -21,6 +21,16 @@ pub(super) struct Pair<'a, 'f> {
     pub farthest: Length,
     pub followed: &'a OnceCell<Option<(Followed<'f>, Length)>>,
     pub allowance: &'a Allowance<'a>,
+    pub known: Cell<Known>,
+}
+
+/// What exact flights have told of the load before the kind, m and m/s.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Known {
+    /// It fails up to here.
+    fails_to: f64,
+    /// It passes here, with the fast shot at this speed.
+    passes: Option<(f64, f64)>,
 }
 
 /// A look at a distance: a strike no less strict than the exact one, and what it comes to.
@@ -60,6 +70,10 @@ impl<'a, 'f> Pair<'a, 'f> {
             return;
         }
         let half = places.len() / 2;
+        if self.is_unsure(ends, whole) {
+            work.exact += 1;
+            self.exact(places[half - 1].0);
+        }
         let ((nearer, farther), (left, right)) = (places.split_at(half), below.split_at_mut(nodes(half)));
         self.span(nearer, left, (Some(ends.0), None), work);
         self.span(farther, right, (None, Some(ends.1)), work);
@@ -73,9 +87,19 @@ impl<'a, 'f> Pair<'a, 'f> {
         if !self.flights.slows_down() {
             return false;
         }
-        let (near, far) = (self.rank(&a), self.rank(&b));
-        let worse = if near.is_worse_than(&far) { near } else { far };
-        self.settles(&worse, &b, whole)
+        self.settles(&a, &b, whole)
+    }
+
+    /// Whether no look tells at either end of a span whether it passes, and nothing else matters there.
+    fn is_unsure(&self, ends: (Option<Look>, Option<Look>), whole: &Tally) -> bool {
+        let (Some(a), Some(b)) = ends else { return false };
+        let tells = |look: &Look| self.passes(look) || self.fails_up_to(look);
+        !self.may_be_worst(&self.worse(&a, &b), whole) && !tells(&a) && !tells(&b)
+    }
+
+    fn worse(&self, a: &Look, b: &Look) -> Rank {
+        let (a, b) = (self.rank(a), self.rank(b));
+        if a.is_worse_than(&b) { a } else { b }
     }
 
     /// Whether it passes and, where that is asked, is not the worst.
@@ -89,13 +113,13 @@ impl<'a, 'f> Pair<'a, 'f> {
         self.asked == Asked::Everything && !is_better()
     }
 
-    /// Settles what passes or fails for certain, up to the distance of a look, and is not the worst.
-    fn settles(&self, rank: &Rank, look: &Look, tally: &mut Tally) -> bool {
-        if self.may_be_worst(rank, tally) {
+    /// Settles what passes or fails for certain from one look to another, and is not the worst.
+    fn settles(&self, near: &Look, far: &Look, tally: &mut Tally) -> bool {
+        if self.may_be_worst(&self.worse(near, far), tally) {
             return false;
         }
-        let passes = rank.verdict <= self.floor;
-        if !passes && !self.fails_up_to(look) {
+        let passes = self.passes(near) && self.passes(far);
+        if !passes && !self.fails_up_to(far) {
             return false;
         }
         tally.shot_by += self.loads.len();
@@ -105,16 +129,28 @@ impl<'a, 'f> Pair<'a, 'f> {
         true
     }
 
+    /// Whether it passes for certain where a look was taken: by the look, or by a nearer flight, which was no slower.
+    fn passes(&self, look: &Look) -> bool {
+        let Look { strike, judgement, .. } = look;
+        let known = self.known.get().passes.filter(|(from, fast)| {
+            self.flights.slows_down() && strike.distance.si() >= *from && *fast < strike.fast.si()
+        });
+        let by_known = |(_, fast)| {
+            let strike = Strike { fast: Velocity::from_si(fast), ..*strike };
+            self.allowance.judge(&strike).verdict <= self.floor
+        };
+        judgement.verdict <= self.floor || known.is_some_and(by_known)
+    }
+
     /// Judges one place; whether it took exact flights.
     fn judge(&self, distance: Length, look: Option<Look>, tally: &mut Tally) -> bool {
         if let Some(look) = &look {
-            let rank = self.rank(look);
-            if self.settles(&rank, look, tally) {
+            if self.settles(look, look, tally) {
                 return false;
             }
-            if rank.verdict == Verdict::Suits {
+            if look.judgement.verdict == Verdict::Suits {
                 tally.shot_by += self.loads.len();
-                tally.offer(rank);
+                tally.offer(self.rank(look));
                 return false;
             }
         }
@@ -135,6 +171,9 @@ impl<'a, 'f> Pair<'a, 'f> {
 
     /// Whether it fails for certain at the distance of a look, and so at every nearer one.
     fn fails_up_to(&self, look: &Look) -> bool {
+        if look.strike.distance.si() <= self.known.get().fails_to {
+            return true;
+        }
         let least = match look.by {
             By::Bound => return false,
             By::Path => match self.followed() {
@@ -163,7 +202,22 @@ impl<'a, 'f> Pair<'a, 'f> {
 
     pub fn exact(&self, distance: Length) -> Option<Look<'a>> {
         let strike = self.flights.strike_for(distance, self.allowance.asks_slow(distance)).ok()?;
-        Some(self.looked(strike, By::Flight))
+        let look = self.looked(strike, By::Flight);
+        self.remember(&look);
+        Some(look)
+    }
+
+    /// Keeps what an exact look tells of other distances.
+    fn remember(&self, look: &Look) {
+        let (mut known, metres) = (self.known.get(), look.strike.distance.si());
+        if look.judgement.verdict > self.floor {
+            if metres > known.fails_to && self.fails_up_to(look) {
+                known.fails_to = metres;
+            }
+        } else if known.passes.is_none_or(|(from, _)| metres < from) {
+            known.passes = Some((metres, look.strike.fast.si()));
+        }
+        self.known.set(known);
     }
 
     fn looked(&self, strike: Strike, by: By) -> Look<'a> {
