@@ -140,9 +140,9 @@ impl<'r> Allowance<'r> {
         self.confirmed(flights, &found, wanted)
     }
 
-    /// The distance up to which so many concerns are short of suiting, m.
+    /// The distance up to which so many concerns are short of suiting, m; zero where they never are at once.
     fn concerned_until(&self, concerns: u32, flights: &Flights) -> f64 {
-        const NONE: f64 = f64::NEG_INFINITY;
+        const NONE: f64 = 0.0;
         let mut until = [NONE; 8];
         for compiled in &self.rules {
             let Some(concern) = compiled.rule.concern else { continue };
@@ -196,10 +196,14 @@ impl<'r> Allowance<'r> {
                         _ if within.is_finite() => Until::Distance(within),
                         _ => Until::Never,
                     },
-                    // Passed only farther out, which `confirmed` sees.
                     Gauge::LeanToBullet => {
                         debug_assert_eq!(side, Side::AtMost);
-                        Until::Met
+                        match self.tilt_rad - flights.slope().si() {
+                            // Passed only farther out, where the bullet falls, which `confirmed` sees.
+                            lean if at_most(lean, limit) => Until::Met,
+                            _ if within.is_finite() => Until::Distance(within),
+                            _ => Until::Never,
+                        }
                     }
                 }
             }
@@ -276,3 +280,6 @@ fn slow_until(limit: f64, within: f64, flights: &Flights) -> Until {
         _ => Until::Distance(within),
     }
 }
+
+#[cfg(test)]
+mod tests;

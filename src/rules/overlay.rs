@@ -211,4 +211,48 @@ mod tests {
         assert_eq!((verdict(399.0), verdict(401.0)), (Verdict::Unsuitable, Verdict::Borderline));
         assert_eq!(verdict(651.0), Verdict::Suits);
     }
+
+    #[test]
+    fn a_range_s_rule_is_stricter_where_its_number_or_its_verdict_goes_beyond_every_house_rule() {
+        // Whether it changes something, and the rule that it is named beside.
+        let effect = |rule: &str| {
+            let rules = of_range(&rule.replace("; ", "\n"));
+            let setup = Setup { duty: Duty::Public, steel: crate::plate::Steel::Unknown, ..gong() };
+            let changes = rules.allow(&load("308-168-match"), &half_inch(), &setup, flights("308-168-match").muzzle());
+            match changes.changes()[0].effect {
+                Effect::Stricter { than } => (true, than.map(|house| house.id.clone())),
+                Effect::None { beside } => (false, Some(beside.id.clone())),
+            }
+        };
+        let named = |changes: bool, id: &str| (changes, Some(id.to_owned()));
+        let speed = "subject = 'impact-speed'; sense = 'at-most'; ";
+        assert_eq!(
+            effect(&format!("{speed}suits = '2800 ft/s'; borderline = '3000 ft/s'")),
+            named(true, "speed-ceiling")
+        );
+        assert_eq!(
+            effect(&format!("{speed}suits = '2850 ft/s'; borderline = '2900 ft/s'")),
+            named(true, "speed-ceiling")
+        );
+        assert_eq!(
+            effect(&format!("{speed}suits = '2850 ft/s'; borderline = '3000 ft/s'")),
+            named(false, "speed-ceiling")
+        );
+        assert_eq!(
+            effect(&format!("{speed}suits = '2900 ft/s'; borderline = '3100 ft/s'")),
+            named(false, "speed-ceiling")
+        );
+        let over = "subject = 'lean'; sense = 'at-most'; ";
+        assert_eq!(effect(&format!("{over}suits = '20 deg'; borderline = '45 deg'")), named(true, "lean-over"));
+        assert_eq!(effect(&format!("{over}suits = '30 deg'; borderline = '45 deg'")), named(false, "lean-over"));
+        let factor = "subject = 'duty-factor'; sense = 'factor'; ";
+        assert_eq!(effect(&format!("{factor}factor = '150 %'")), named(true, "duty-public"));
+        assert_eq!(effect(&format!("{factor}factor = '140 %'")), named(false, "duty-public"));
+        assert_eq!(effect(&format!("{factor}factor = '130 %'")), named(false, "duty-public"));
+        assert_eq!(effect("subject = 'calibre'; sense = 'at-most'; suits = '0.5 in'"), (true, None));
+        let case = "subject = 'case'; sense = 'outcome'; ";
+        assert!(effect(&format!("{case}outcome = 'unsuitable'")).0);
+        assert!(!effect(&format!("{case}outcome = 'borderline'")).0);
+        assert!(!effect(&format!("{case}outcome = 'suits'")).0);
+    }
 }

@@ -400,3 +400,6 @@ impl Reader<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

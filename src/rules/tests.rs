@@ -3,6 +3,7 @@
 use super::*;
 use crate::air::Weather;
 use crate::catalog::Catalog;
+use crate::load::Construction;
 use crate::plate::{Duty, Face, Ladder};
 use crate::quantity::{Energy, Length, Measure, Range, Velocity, unit};
 use crate::spread::{FlightConditions, Flights};
@@ -161,4 +162,278 @@ fn a_range_s_muzzle_energy_is_that_of_the_whole_charge_of_shot() {
             rule(1.5)
         );
     }
+}
+
+/// The house's rules with one of a range.
+fn with_rule(rule: &str) -> RuleSet {
+    let head = "schema = \"thickset/rules/1\"\nname = \"r\"\n[[rule]]\nid = \"own\"\nwhy = \"x\"\n";
+    let text = format!("{head}{}\n", rule.replace("; ", "\n"));
+    HOUSE.clone().with_overlay(&SourceText::new("range.toml", text)).unwrap()
+}
+
+#[test]
+fn two_kinds_borderline_at_once_are_unsuitable_and_named_and_two_of_a_kind_are_not() {
+    let load = shipped("308-168-match");
+    let told = |setup: Setup, rules: &RuleSet| {
+        let plate = plate(0.5);
+        let allowance = rules.allow(&load, &plate, &setup, listed(&load));
+        let arriving = strike(&load, 300.0);
+        let (judged, findings) = (allowance.judge(&arriving), allowance.findings(&arriving));
+        let worst = findings.iter().map(|finding| finding.verdict).max().unwrap();
+        assert_eq!(worst, judged.verdict);
+        let named: Vec<Concern> = findings.iter().flat_map(Finding::together).collect();
+        (judged.verdict, judged.rule.map(|rule| rule.id.clone()), named)
+    };
+    let unknown = Setup { steel: crate::plate::Steel::Unknown, ..leaning(round(12.0)) };
+    let borderline = told(unknown.clone(), &HOUSE);
+    assert_eq!((borderline.0, borderline.2), (Verdict::Borderline, vec![]));
+    let both = Setup { mount: crate::plate::Mount::Welded, ..unknown.clone() };
+    let told_of_both = told(both, &HOUSE);
+    assert_eq!(told_of_both.0, Verdict::Unsuitable);
+    assert_eq!(told_of_both.1.as_deref(), Some("two-borderlines"));
+    assert_eq!(told_of_both.2, [Concern::Steel, Concern::Weld]);
+    // A second thing about the steel is no second kind.
+    let again = with_rule("subject = 'case'; sense = 'outcome'; outcome = 'borderline'; steel = ['unknown']");
+    let twice = told(unknown, &again);
+    assert_eq!((twice.0, twice.2), (Verdict::Borderline, vec![]));
+}
+
+#[test]
+fn a_finding_says_by_hand_what_was_found_allowed_and_to_spare() {
+    let load = shipped("308-168-match");
+    let (plate, setup) = (plate(0.375), Setup { duty: Duty::Public, ..leaning(round(12.0)) });
+    let allowance = HOUSE.allow(&load, &plate, &setup, listed(&load));
+    let found = allowance.findings(&with_energy(&load, strike(&load, 300.0), 1500.0));
+    let of = |id: &str| found.iter().find(|finding| finding.rule().id == id).unwrap();
+    let near = |value: Option<Value>, expected: f64| (value.unwrap().si() / expected - 1.0).abs() < 1e-6;
+    let joules = |ft_lbf: f64| -> f64 { unit::FOOT_POUND.of(ft_lbf).si() };
+
+    // 2,800 ft·lbf on 3/8 in, divided by 1.4.
+    let cap = of("energy-cap");
+    assert!(near(cap.actual, joules(1500.0)) && near(cap.limit, joules(2000.0)) && near(cap.undivided, joules(2800.0)));
+    assert!((cap.margin.unwrap() - 0.25).abs() < 1e-6, "{:?}", cap.margin);
+    let divisors: Vec<(f64, &str)> = cap.divisors().map(|divisor| (divisor.factor, divisor.what)).collect();
+    assert!((divisors[0].0 - 1.4).abs() < 1e-9 && divisors[0].1 == "public" && divisors.len() == 1, "{divisors:?}");
+
+    // 1500^(2/3)/(1020·d) inches of 0.375, d of a lead sphere of 168 gr, 0.4816 in; nothing divides a speed.
+    let demand = of("demand");
+    let diameter = unit::INCH.value(demand::lead_sphere(load.facts().bullet));
+    let share = 1500_f64.powf(2.0 / 3.0) / (1020.0 * diameter) / 0.375;
+    assert!((diameter - 0.4816).abs() < 1e-3 && near(demand.actual, share), "{diameter} {:?}", demand.actual);
+    let limit = demand.limit.unwrap().si();
+    assert!((demand.margin.unwrap() - (1.0 - share / limit)).abs() < 1e-6, "{:?}", demand.margin);
+
+    let speed = of("speed-ceiling");
+    let fast = (2.0 * joules(1500.0) / load.facts().bullet.si()).sqrt();
+    assert!(near(speed.actual, fast) && near(speed.limit, 2850.0 * 0.3048) && near(speed.undivided, 2850.0 * 0.3048));
+    assert!((speed.margin.unwrap() - (1.0 - fast / (2850.0 * 0.3048))).abs() < 1e-6 && speed.divisors().count() == 0);
+
+    let floor = found.iter().find(|f| f.rule().subject == Subject::Distance).unwrap();
+    let share = 300.0 * 0.9144 / floor.limit.unwrap().si();
+    assert!((floor.margin.unwrap() - (share - 1.0)).abs() < 1e-9 && !floor.through_duty, "{:?}", floor.margin);
+    assert_eq!(floor.verdict, Verdict::Suits);
+    assert!(near(of("duty-public").actual, 1.4));
+}
+
+#[test]
+fn the_muzzle_energy_of_a_shot_is_found_by_hand_and_its_limit_divided_by_nothing() {
+    let load = shipped("12ga-buck-00");
+    let (plate, setup) = (plate(0.5), Setup { duty: Duty::Public, ..leaning(round(12.0)) });
+    let (facts, joules) = (load.facts(), unit::FOOT_POUND.of(4000.0).si());
+    let charge = facts.bullet.si() * f64::from(facts.projectiles);
+    let energy = 0.5 * charge * facts.muzzle_velocity.si().powi(2);
+    let rules = with_rule("subject = 'muzzle-energy'; sense = 'at-most'; suits = '4000 ft-lbf'");
+    let allowance = rules.allow(&load, &plate, &setup, listed(&load));
+    let found = allowance.findings(&strike(&load, 60.0));
+    let own = found.iter().find(|finding| finding.rule().id == "own").unwrap();
+    assert!((own.actual.unwrap().si() / energy - 1.0).abs() < 1e-9);
+    assert!((own.limit.unwrap().si() / joules - 1.0).abs() < 1e-9 && own.divisors().count() == 0);
+    assert!((own.margin.unwrap() - (1.0 - energy / joules)).abs() < 1e-9);
+}
+
+#[test]
+fn a_caution_is_given_beyond_its_value_and_not_at_it() {
+    let slug = shipped("12ga-slug-1oz").with(|facts| facts.diameter = Some(unit::INCH.of(0.75))).unwrap();
+    let turned = |degrees: f64| Setup { oblique: unit::DEGREE.of(degrees), ..leaning(round(12.0)) };
+    let warned = |rule: &str, setup: &Setup| {
+        let (rules, plate) = (with_rule(&format!("sense = 'caution'; {rule}")), plate(0.5));
+        let allowance = rules.allow(&slug, &plate, setup, listed(&slug));
+        allowance.cautions(&strike(&slug, 60.0)).any(|rule| rule.id == "own")
+    };
+    let gong = turned(10.0);
+    let mps = |by: f64| format!("{} m/s", slug.facts().muzzle_velocity.si() + by);
+    for (subject, less, same, more) in [
+        ("thickness", "0.49 in", "0.5 in", "0.51 in"),
+        ("calibre", "0.74 in", "0.75 in", "0.76 in"),
+        ("oblique", "9 deg", "10 deg", "11 deg"),
+        ("width", "11.9 in", "12 in", "12.1 in"),
+        ("distance", "59 yd", "60 yd", "61 yd"),
+        ("muzzle-speed", &mps(-1.0), &mps(0.0), &mps(1.0)),
+    ] {
+        let over = |value: &str| warned(&format!("subject = '{subject}'; above = '{value}'"), &gong);
+        let under = |value: &str| warned(&format!("subject = '{subject}'; below = '{value}'"), &gong);
+        assert!(over(less) && !over(same) && !over(more), "{subject}");
+        assert!(!under(less) && !under(same) && under(more), "{subject}");
+    }
+    // Turned either way.
+    assert!(warned("subject = 'oblique'; above = '9 deg'", &turned(-10.0)));
+}
+
+#[test]
+fn a_calibre_that_is_not_known_is_borderline_and_warned_of() {
+    let known = shipped("308-168-match").with(|facts| facts.diameter = Some(unit::INCH.of(0.308))).unwrap();
+    let unknown = known.with(|facts| facts.diameter = None).unwrap();
+    let (plate, setup) = (plate(0.5), leaning(round(12.0)));
+    let judged = |load: &Load, suits: &str| {
+        let rules = with_rule(&format!("subject = 'calibre'; sense = 'at-most'; suits = '{suits}'"));
+        rules.allow(load, &plate, &setup, listed(load)).judge(&strike(load, 300.0)).verdict
+    };
+    assert_eq!(judged(&known, "0.308 in"), Verdict::Suits);
+    assert_eq!(judged(&known, "0.307 in"), Verdict::Unsuitable);
+    assert_eq!(judged(&unknown, "0.308 in"), Verdict::Borderline);
+    let rules = with_rule("subject = 'calibre'; sense = 'caution'; above = '1 in'");
+    let warned = |load: &Load| {
+        let allowance = rules.allow(load, &plate, &setup, listed(load));
+        allowance.cautions(&strike(load, 300.0)).any(|rule| rule.id == "own")
+    };
+    assert!(warned(&unknown) && !warned(&known));
+}
+
+#[test]
+fn a_filter_takes_what_lies_at_its_bound_or_leaves_it_as_its_word_says() {
+    let load = shipped("308-168-match");
+    let energy = unit::FOOT_POUND.value(load.muzzle_energy());
+    let fps = unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity);
+    let applies = |key: &str, value: String| {
+        let rules =
+            with_rule(&format!("subject = 'case'; sense = 'outcome'; outcome = 'unsuitable'; {key} = '{value}'"));
+        let (plate, setup) = (plate(0.5), leaning(round(12.0)));
+        let allowance = rules.allow(&load, &plate, &setup, listed(&load));
+        allowance.findings(&strike(&load, 300.0)).iter().any(|finding| finding.rule().id == "own")
+    };
+    for (key, unit, own, below, at, above) in [
+        ("bullet-from", "gr", 168.0, true, true, false),
+        ("bullet-below", "gr", 168.0, false, false, true),
+        ("thickness-from", "in", 0.5, true, true, false),
+        ("thickness-below", "in", 0.5, false, false, true),
+        ("muzzle-speed-above", "ft/s", fps, true, false, false),
+        ("muzzle-speed-at-most", "ft/s", fps, false, true, true),
+        ("muzzle-energy-above", "ft-lbf", energy, true, false, false),
+        ("muzzle-energy-at-most", "ft-lbf", energy, false, true, true),
+    ] {
+        let share = |by: f64| applies(key, format!("{:.12} {unit}", own * by));
+        assert_eq!((share(0.9), share(1.0), share(1.1)), (below, at, above), "{key}");
+    }
+}
+
+#[test]
+fn a_filter_of_more_than_speed_counts_hot_powder_where_the_listed_load_stands_under_it() {
+    let load = shipped("308-168-match");
+    let energy = load.muzzle_energy();
+    let counts = |speed: Option<f64>, share: Option<f64>| {
+        let filter = Filter {
+            muzzle_speed_above: speed.map(|by| load.facts().muzzle_velocity * by),
+            muzzle_energy_above: share.map(|by| energy * by),
+            ..Filter::default()
+        };
+        filter.counts_powder(&load)
+    };
+    assert!(!counts(None, None) && !counts(Some(0.9), None) && !counts(None, Some(0.9)));
+    assert!(counts(Some(1.0), None) && counts(Some(1.1), Some(0.9)));
+    assert!(counts(None, Some(1.0)) && counts(Some(0.9), Some(1.1)) && !counts(Some(0.9), Some(0.9)));
+}
+
+#[test]
+fn what_is_said_of_a_bullet_wherever_it_is_shot_is_the_worst_that_speaks_of_construction_alone() {
+    let load =
+        |construction: Construction| shipped("308-168-match").with(|facts| facts.construction = construction).unwrap();
+    assert_eq!(HOUSE.of_construction(&load(Construction::JacketedLead)), Verdict::Suits);
+    assert_eq!(HOUSE.of_construction(&load(Construction::ArmourPiercing)), Verdict::Unsuitable);
+    let said = |filter: &str, outcome: &str, construction: Construction| {
+        let rule = format!("subject = 'case'; sense = 'outcome'; outcome = '{outcome}'; {filter}");
+        with_rule(&rule).of_construction(&load(construction))
+    };
+    let jacketed = Construction::JacketedLead;
+    assert_eq!(said("construction = ['jacketed-lead']", "borderline", jacketed), Verdict::Borderline);
+    assert_eq!(said("construction = ['lead']", "borderline", jacketed), Verdict::Suits);
+    assert_eq!(
+        said("construction = ['armour-piercing']", "borderline", Construction::ArmourPiercing),
+        Verdict::Unsuitable
+    );
+    assert_eq!(
+        said("construction = ['jacketed-lead']; class = ['rifle']", "borderline", jacketed),
+        Verdict::Borderline
+    );
+    assert_eq!(said("construction = ['jacketed-lead']; class = ['handgun']", "borderline", jacketed), Verdict::Suits);
+    assert_eq!(said("construction = ['jacketed-lead']; within = '50 yd'", "borderline", jacketed), Verdict::Suits);
+    assert_eq!(said("class = ['rifle']", "unsuitable", jacketed), Verdict::Suits);
+}
+
+#[test]
+fn the_lowest_ceiling_on_impact_speed_is_the_one_that_counts() {
+    let ceiling = |fps: u32| {
+        let rules = with_rule(&format!("subject = 'impact-speed'; sense = 'at-most'; suits = '{fps} ft/s'"));
+        let (speed, rule) = rules.speed_ceiling().unwrap();
+        (unit::FOOT_PER_SECOND.value(speed).round(), rule.id.clone())
+    };
+    assert_eq!(ceiling(2849), (2849.0, "own".to_owned()));
+    // The house's own stands where a range's is the same or higher.
+    assert_eq!(ceiling(2850), (2850.0, "speed-ceiling".to_owned()));
+    assert_eq!(ceiling(2900), (2850.0, "speed-ceiling".to_owned()));
+}
+
+#[test]
+fn what_a_thicker_plate_and_what_a_farther_shot_change_is_told_by_subject() {
+    let all = [
+        Subject::Distance,
+        Subject::ImpactSpeed,
+        Subject::SlowSpeed,
+        Subject::MuzzleSpeed,
+        Subject::MuzzleEnergy,
+        Subject::Calibre,
+        Subject::Thickness,
+        Subject::Width,
+        Subject::Energy,
+        Subject::Demand,
+        Subject::Lean,
+        Subject::Oblique,
+        Subject::Case,
+        Subject::DutyFactor,
+        Subject::MountFactor,
+        Subject::FaceFactor,
+    ];
+    let those = |is: &dyn Fn(Subject) -> bool| all.into_iter().filter(|subject| is(*subject)).collect::<Vec<_>>();
+    assert_eq!(those(&Subject::is_plates_own), [Subject::Thickness, Subject::Energy, Subject::Demand]);
+    let farther =
+        [Subject::Distance, Subject::ImpactSpeed, Subject::SlowSpeed, Subject::Energy, Subject::Demand, Subject::Lean];
+    assert_eq!(those(&Subject::moves), farther);
+    // A rule of another subject is the plate's own where it speaks of some thicknesses only.
+    let own = |keys: &str| {
+        let rules = with_rule(&format!("subject = 'distance'; sense = 'at-least'; suits = '9 yd'; {keys}"));
+        rules.rules().last().unwrap().is_plates_own()
+    };
+    assert!(!own("") && own("thickness-from = '1/4 in'") && own("thickness-below = '1/2 in'"));
+}
+
+#[test]
+fn of_two_findings_the_worse_verdict_comes_first_then_the_smaller_margin_and_what_has_no_number_last() {
+    let load = shipped("308-168-match");
+    let (plate, setup) = (plate(0.375), Setup { mount: crate::plate::Mount::Welded, ..leaning(round(12.0)) });
+    let allowance = HOUSE.allow(&load, &plate, &setup, listed(&load));
+    let found = allowance.findings(&with_energy(&load, strike(&load, 300.0), 2000.0));
+    let of = |id: &str| *found.iter().find(|finding| finding.rule().id == id).unwrap();
+    let (energy, speed) = (of("energy-cap"), of("speed-ceiling"));
+    assert!(energy.verdict == speed.verdict && energy.margin < speed.margin, "{energy:?} {speed:?}");
+    assert!(energy.is_worse_than(&speed) && !speed.is_worse_than(&energy) && !energy.is_worse_than(&energy));
+    let welded = found.iter().find(|f| f.rule().concern == Some(Concern::Weld)).unwrap();
+    assert!(welded.margin.is_none() && welded.is_worse_than(&energy) && !energy.is_worse_than(welded));
+}
+
+#[test]
+fn a_range_s_name_given_twice_is_pointed_at_in_its_file() {
+    let text = "schema = \"thickset/rules/1\"\nname = \"Hollow Creek\"\n[[rule]]\nid = \"a\"\nwhy = \"of Hollow Creek\"\n\
+                subject = \"case\"\nsense = \"caution\"\n";
+    let rules = HOUSE.clone().with_overlay(&SourceText::new("range.toml", text)).unwrap();
+    let place = rules.with_overlay(&SourceText::new("range.toml", text)).unwrap_err().place.unwrap();
+    assert_eq!((place.source.position(place.span.start), &text[place.span]), ((2, 9), "Hollow Creek"));
 }

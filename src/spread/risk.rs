@@ -226,6 +226,10 @@ mod tests {
             (-20.0, 9.0, 12.0, 1, 1, 0.908_788_780_274_132_1),
             (40.0, 0.01, 12.2, 100, 1000, 0.051_290_152_659_826_83),
             (200.0, 9.144, 12.192, 40, 100, 4.839_313_156_503_565e-36),
+            // Far out the integrand's peak lies far from nothing, whichever spread is the wider.
+            (400.0, 12.0, 9.0, 20, 30, 3.440_869_501_201_733e-154),
+            (400.0, 9.0, 12.0, 20, 30, 3.440_869_501_201_733e-154),
+            (400.0, 12.0, 5.0, 40, 100, 1.352_724_014_113_904e-204),
         ] {
             let got = field(within, between, shooters, rounds).chance_above(Velocity::from_si(800.0 + gap));
             assert!((got / chance - 1.0).abs() < 1e-11, "{gap} {within} {between}: {got} {chance}");
@@ -292,5 +296,26 @@ mod tests {
         assert_eq!(new(800.0, 9.0, 1e300, 1, 1), "rifle-spread");
         assert_eq!(new(800.0, 9.0, 12.0, 0, 1), "shooters");
         assert_eq!(new(800.0, 9.0, 12.0, 1, MAX_ROUNDS + 1), "rounds");
+    }
+
+    #[test]
+    fn the_largest_match_spread_and_risk_are_taken_and_no_larger() {
+        let mps = Velocity::from_si;
+        let new = |between: Velocity, shooters, rounds| {
+            ShooterPopulation::new(mps(800.0), mps(9.0), between, shooters, rounds)
+        };
+        assert!((unit::FOOT_PER_SECOND.value(assumed_between_rifles()) - 40.0).abs() < 1e-9);
+        assert!(new(mps(12.0), 100_000, 1_000_000).is_ok());
+        assert_eq!(new(mps(12.0), 100_001, 1).unwrap_err(), PopulationError::Shooters(100_001));
+        assert_eq!(new(mps(12.0), 1, 1_000_001).unwrap_err(), PopulationError::Rounds(1_000_001));
+        for bound in [unit::FOOT_PER_SECOND.of(1000.0), mps(304.8)] {
+            assert!(new(bound, 1, 1).is_ok());
+        }
+        assert!(new(unit::FOOT_PER_SECOND.of(1000.1), 1, 1).is_err());
+        let field = field(9.0, 12.0, 20, 30);
+        assert!(field.limit_for(0.5).is_ok() && field.limit_for(0.501).is_err());
+        // A chance so small that few shots of few shooters have it is still found.
+        let limit = self::field(9.0, 12.0, 1, 1).limit_for(1e-300).unwrap();
+        assert!((500.0..600.0).contains(&(limit.si() - 800.0)), "{}", limit.si());
     }
 }

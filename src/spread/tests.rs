@@ -269,3 +269,106 @@ fn a_pellet_carries_by_its_diameter_and_no_less_than_a_lead_ball_of_its_mass() {
     assert!(carry(Some(0.40)) >= 880.0 && ball < 800.0, "{ball}");
     assert!((carry(Some(0.20)) - ball).abs() < 1e-6);
 }
+
+#[test]
+fn over_a_range_of_weather_the_fast_shot_has_the_hottest_powder_and_the_slow_one_the_coldest() {
+    let slope = unit::FOOT_PER_SECOND_PER_FAHRENHEIT.of(1.5);
+    let load = shipped("308-168-match").with(|f| f.spread.temperature_slope = Some(slope)).unwrap();
+    let flown = |air: &str| Flights::new(&load, &day(air)).unwrap();
+    let (all, cold, hot) = (flown("20F..100F"), flown("20F"), flown("100F"));
+    let at = unit::YARD.of(1.0);
+    let same = |a: Velocity, b: Velocity| (a.si() - b.si()).abs() < 1e-3;
+    assert!(same(all.fast_speed(at).unwrap(), hot.fast_speed(at).unwrap()));
+    assert!(same(all.slow_speed(at).unwrap(), cold.slow_speed(at).unwrap()));
+    let (muzzle, listed) = (all.muzzle(), fps(load.facts().muzzle_velocity));
+    // Measured at 59 °F: 41 °F hotter and 39 °F colder, the slow margin beside.
+    let margin = fps(load.facts().spread.slow_margin);
+    assert!((fps(muzzle.high) - listed - 61.5).abs() < 0.1, "{}", fps(muzzle.high));
+    assert!((fps(muzzle.low) - listed + 58.5 + margin).abs() < 0.1, "{}", fps(muzzle.low));
+    // Of the 61.5 ft/s the mean shot, with the powder of 60 °F, has 1.5.
+    let gains = all.fast_gains(at).unwrap();
+    assert!((fps(gains.weather) - 60.0).abs() < 0.3, "{}", fps(gains.weather));
+    let still = hot.fast_gains(at).unwrap();
+    assert!(fps(still.weather).abs() < 0.1, "{}", fps(still.weather));
+    for gain in [gains.muzzle, gains.coefficient] {
+        assert!((0.0..150.0).contains(&fps(gain)), "{gains:?}");
+    }
+}
+
+#[test]
+fn on_a_slope_the_fall_is_the_descent_less_the_slope_and_nowhere_beyond_reach() {
+    let load = shipped("308-168-match");
+    let (flights, at) = (Flights::new(&load, &sloped(10.0)).unwrap(), unit::YARD.of(400.0));
+    let strike = flights.strike(at).unwrap();
+    let (fall, descent) = (flights.fall(at).unwrap(), strike.descent);
+    assert!((flights.slope().si().to_degrees() - 10.0).abs() < 1e-9);
+    assert!((fall.si() - (descent.si() - 10_f64.to_radians())).abs() < 1e-12 && fall == strike.fall);
+    // What falls to the horizontal at -10° and more rises along the slope.
+    assert!((-10.0..-9.0).contains(&fall.si().to_degrees()), "{}", fall.si().to_degrees());
+    assert!(flights.fall(unit::YARD.of(100_000.0)).is_none());
+}
+
+#[test]
+fn a_limit_that_is_met_between_what_was_flown_and_the_end_of_reach_is_found() {
+    let flights = Flights::new(&shipped("9mm-115"), &day("59F")).unwrap();
+    let far = unit::YARD.of(FOLLOWED_YD);
+    let reach = flights.reach();
+    assert!(reach < far && flights.fast_speed(far).is_err(), "{}", unit::YARD.value(reach));
+    let from = unit::YARD.of(0.0);
+    for share in [0.999, 0.95] {
+        let limit = flights.fast_speed(reach * share).unwrap();
+        let at = flights.fast_falls_to(limit, from, far).unwrap();
+        assert!((at.si() - reach.si() * share).abs() < 0.5, "{share}: {} of {}", at.si(), reach.si());
+        assert!(flights.fast_speed(at).unwrap() <= limit);
+    }
+    let least = flights.fast_speed(reach).unwrap();
+    assert!(flights.fast_falls_to(least * 0.999, from, far).is_none());
+    // No farther than it is asked for, and no farther than a bullet is followed.
+    let limit = flights.fast_speed(reach * 0.9).unwrap();
+    assert!(flights.fast_falls_to(limit, from, reach * 0.8).is_none());
+    let sleek = Flights::new(&shipped("50bmg-750"), &day("59F")).unwrap();
+    assert!((unit::YARD.value(sleek.reach()) - FOLLOWED_YD).abs() < 1e-6);
+}
+
+#[test]
+fn a_pellet_is_rounded_up_to_ten_yards_and_what_is_no_pellet_flies_as_a_bullet() {
+    let carry = |id: &str, inches: f64, grains: f64| {
+        let load = shipped(id).with(|f| {
+            f.diameter = Some(unit::INCH.of(inches));
+            f.bullet = unit::GRAIN.of(grains);
+        });
+        let carry = Flights::new(&load.unwrap(), &day("59F")).unwrap().carry().unwrap();
+        (unit::YARD.value(carry.about).round(), unit::YARD.value(carry.keep_clear).round())
+    };
+    // 2,200 yd for each inch; 30 % more.
+    assert_eq!(carry("12ga-buck-00", 0.40, 50.0), (880.0, 1150.0));
+    assert_eq!(carry("12ga-buck-00", 0.401, 50.0), (890.0, 1150.0));
+    assert_eq!(carry("12ga-buck-00", 0.45, 80.0), (990.0, 1290.0));
+    let (rimfire, _) = carry("22lr-hv-40", 0.223, 40.0);
+    assert!(rimfire > 1200.0 && rimfire % 100.0 == 0.0, "{rimfire}");
+}
+
+#[test]
+fn what_is_listed_lies_between_the_muzzle_velocities_of_any_day_and_the_slow_margin_below_them() {
+    let slope = unit::FOOT_PER_SECOND_PER_FAHRENHEIT.of(1.0);
+    let load = shipped("308-168-match").with(|f| {
+        f.spread.temperature_slope = Some(slope);
+        f.spread.slow_margin = unit::FOOT_PER_SECOND.of(50.0);
+    });
+    let load = load.unwrap();
+    let listed = fps(load.facts().muzzle_velocity);
+    // Measured at 59 °F.
+    for (air, low, high) in [("99F", -50.0, 40.0), ("19F", -90.0, 0.0), ("19F..99F", -90.0, 40.0)] {
+        let muzzle = day_muzzle(&load, &day(air));
+        assert!((fps(muzzle.low) - listed - low).abs() < 1e-6, "{air}: {}", fps(muzzle.low) - listed);
+        assert!((fps(muzzle.high) - listed - high).abs() < 1e-6, "{air}: {}", fps(muzzle.high) - listed);
+    }
+    let at = unit::YARD.of(1.0);
+    let slow = |margin: f64| {
+        let load = load.with(|f| f.spread.slow_margin = unit::FOOT_PER_SECOND.of(margin)).unwrap();
+        let flights = Flights::new(&load, &day("59F")).unwrap();
+        (fps(flights.slow_speed(at).unwrap()), fps(flights.fast_speed(at).unwrap()))
+    };
+    let (with, without) = (slow(50.0), slow(0.0));
+    assert!((without.0 - with.0 - 50.0).abs() < 0.5 && without.1 == with.1, "{without:?} {with:?}");
+}
