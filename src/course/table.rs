@@ -4,7 +4,7 @@ use super::heads::{judged_cell, judged_head};
 use super::names::{Names, plain};
 use super::vocabulary::{CONSTRUCTION, FIREARM, Words};
 use super::{Course, TableRead};
-use crate::catalog::{BuildError, Described, Entry, known_of_cartridge};
+use crate::catalog::{BuildError, CatalogError, Described, Entry, known_of_cartridge};
 use crate::load::Load;
 use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Velocity, show, unit};
 use crate::source::table::{Column, IGNORE, Row, Table, TableCell};
@@ -51,7 +51,7 @@ impl Mapping {
 }
 
 /// The columns of declared loads.
-const LOADS: [Column; 13] = [
+const LOADS: [Column; 15] = [
     Column::words("shooter", &["bib", "competitor", "bib no", "bib number", "number", "who"]),
     Column::words("load", &["load id", "catalogue load"]).exact(),
     Column::words("name", &["load name", "ammunition", "ammo"]).exact(),
@@ -62,6 +62,15 @@ const LOADS: [Column; 13] = [
     Column::measured::<Length>("diameter", &["bullet diameter", "calibre", "caliber"]),
     Column::measured::<Velocity>("velocity", &["muzzle velocity", "speed", "mv"]),
     Column::measured::<BallisticCoefficient>("bc", &["ballistic coefficient"]),
+    // The model in the head, as many keep it.
+    Column::measured::<BallisticCoefficient>(
+        "bc-g1",
+        &["g1 bc", "g1", "ballistic coefficient g1", "g1 ballistic coefficient"],
+    ),
+    Column::measured::<BallisticCoefficient>(
+        "bc-g7",
+        &["g7 bc", "g7", "ballistic coefficient g7", "g7 ballistic coefficient"],
+    ),
     Column::words("drag", &["drag model", "model"]),
     Column::measured::<Velocity>("velocity-sd", &["sd"]),
     Column::words("projectiles", &["pellets"]),
@@ -188,14 +197,41 @@ fn quantity<Q: Measure>(cell: &TableCell) -> Result<toml::Value, Diagnostic> {
     cell.quantity::<Q>().map(|_| toml::Value::String(cell.with_unit()))
 }
 
+/// The drag model that a head names.
+fn model_of(key: &str) -> Option<&str> {
+    key.strip_prefix("bc-")
+}
+
+/// A row has one coefficient, and one model that it refers to.
+fn one_coefficient(row: &Row) -> Result<(), Diagnostic> {
+    let mut of_model = row.cells().filter(|cell| model_of(cell.key()).is_some());
+    let Some(cell) = of_model.next() else { return Ok(()) };
+    let other = |drag: &TableCell| !drag.text().trim().eq_ignore_ascii_case(model_of(cell.key()).unwrap_or_default());
+    let Some(second) = of_model.next().or_else(|| row.cell("bc")).or_else(|| row.cell("drag").filter(other)) else {
+        return Ok(());
+    };
+    let message = format!("`{}` and `{}` say of one bullet how it slows down", cell.key(), second.key());
+    Err(second.fault(message).help("leave one of the cells empty"))
+}
+
+/// What to do where a row that describes a load names it as one of the catalogue's.
+const DESCRIBED: &str =
+    "`load` names a load of the catalogue; where the row describes its own, head this column `name`";
+
 /// One row: a load by name, or described; and who brings it.
 fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnostic> {
     let who = row.cell("shooter").map(|cell| cell.text().trim().to_owned());
     if let Some(cell) = row.cell("load") {
-        let entry = names.load(cell.text().trim()).map_err(|e| cell.fault(e.to_string()).help(e.help()))?;
+        let unknown = |e: CatalogError| {
+            let describes = row.cell("bullet").is_some() || row.cell("velocity").is_some();
+            let help = if describes { DESCRIBED } else { e.help() };
+            cell.fault(e.to_string()).help(help)
+        };
+        let entry = names.load(cell.text().trim()).map_err(unknown)?;
         same(row, &entry.load)?;
         return Ok((entry.clone(), who));
     }
+    one_coefficient(row)?;
     let mut record = toml::Table::new();
     for cell in row.cells().filter(|cell| cell.key() != "shooter") {
         let key = if cell.key() == "velocity" { "muzzle-velocity" } else { cell.key() };
@@ -213,10 +249,13 @@ fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnos
             "bullet" => quantity::<Mass>(&cell)?,
             "diameter" => quantity::<Length>(&cell)?,
             "muzzle-velocity" | "velocity-sd" => quantity::<Velocity>(&cell)?,
-            "bc" => quantity::<BallisticCoefficient>(&cell)?,
+            "bc" | "bc-g1" | "bc-g7" => quantity::<BallisticCoefficient>(&cell)?,
             _ => toml::Value::String(text),
         };
-        record.insert(key.into(), value);
+        if let Some(model) = model_of(key) {
+            record.insert("drag".into(), toml::Value::String(model.to_uppercase()));
+        }
+        record.insert(if model_of(key).is_some() { "bc" } else { key }.into(), value);
     }
     if !record.contains_key("firearm") {
         return Err(missing(row, "firearm", "the row does not say what fires the load").help(
@@ -273,9 +312,11 @@ fn same(row: &Row, load: &Load) -> Result<(), Diagnostic> {
                 let given = cell.quantity::<Length>()?;
                 facts.diameter.is_some_and(|d| near(given.si(), d.si()))
             }
-            "bc" => {
+            "bc" | "bc-g1" | "bc-g7" => {
                 let given = cell.quantity::<BallisticCoefficient>()?;
-                facts.drag.bands().iter().any(|band| near(given.si(), band.bc.si()))
+                let own = facts.drag.model().to_string().to_lowercase();
+                model_of(key).is_none_or(|model| model == own)
+                    && facts.drag.bands().iter().any(|band| near(given.si(), band.bc.si()))
             }
             "drag" => word == facts.drag.model().to_string().to_lowercase(),
             "firearm" => FIREARM.read(&text).is_ok_and(|given| given == facts.firearm.to_string()),

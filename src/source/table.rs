@@ -263,6 +263,11 @@ fn resolve(columns: &[Column], title: &str, mapped: bool) -> Title {
     if mapped && title == IGNORE {
         return Title::Foreign;
     }
+    // `BC (G7)` is a name as a whole.
+    let whole = plain(&title.replace(['(', ')', '[', ']'], " "));
+    if let Some(index) = columns.iter().position(|column| column.names().any(|known| known == whole)) {
+        return Title::Known(index, None);
+    }
     let (name, inside) = bracketed(title);
     let name = plain(name);
     for (index, column) in columns.iter().enumerate() {

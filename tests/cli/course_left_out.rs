@@ -106,3 +106,42 @@ fn a_class_is_left_out_whole_only_where_nothing_near_serves_it() {
     let (page, ..) = everywhere(LOADS, "stage,target,at (yd),plate,face,class\nA,g,20,3/8 in,12in,\n");
     assert!(page.contains("leave out 308 Win 168 gr match (X)"), "{page}");
 }
+
+/// How a match with one load and one target comes out, by the head and the row of its table of loads.
+fn out_of(head: &str, row: &str) -> (i32, String, String) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stages = "stage,target,plate,face,at\nRidge,gong,3/8 in,18 in,400 yd\n";
+    let line = given(folder.path(), &usual(), &format!("{head}\n{row}\n"), stages);
+    let output = thickset(&format!("{line} --format json"));
+    let document: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap_or_default();
+    (status(&output), document["targets"][0]["margin"].to_string(), stderr(&output))
+}
+
+#[test]
+fn a_coefficient_whose_model_stands_in_the_head_is_one_of_that_model() {
+    let head = "bib,name,firearm,bullet (gr),velocity (fps),construction";
+    let plain = out_of(&format!("{head},bc,drag"), "7,A,rifle,168,2650,jacketed-lead,0.223,G7");
+    assert_eq!(plain.0, 0, "{}", plain.2);
+    for title in ["BC G7", "G7 BC", "BC (G7)", "bc_g7", "Ballistic Coefficient (G7)", "G7"] {
+        let read = out_of(&format!("{head},{title}"), "7,A,rifle,168,2650,jacketed-lead,0.223");
+        assert_eq!((read.0, &read.1), (0, &plain.1), "{title}: {}", read.2);
+    }
+    let g1 = out_of(&format!("{head},BC (G1)"), "7,A,rifle,168,2650,jacketed-lead,0.45");
+    assert_eq!(g1, out_of(&format!("{head},bc,drag"), "7,A,rifle,168,2650,jacketed-lead,0.45,G1"));
+    // Two of them, or another model beside it, say two things of one bullet.
+    for (more, cells) in [("BC G7,BC G1", "0.223,0.45"), ("BC G7,bc", "0.223,0.223"), ("BC G7,drag", "0.223,G1")] {
+        let read = out_of(&format!("{head},{more}"), &format!("7,A,rifle,168,2650,jacketed-lead,{cells}"));
+        assert!(read.0 == 2 && read.2.contains("leave one of the cells empty"), "{more}: {}", read.2);
+    }
+    // An empty cell says nothing.
+    let read = out_of(&format!("{head},BC G7,BC G1"), "7,A,rifle,168,2650,jacketed-lead,0.223,");
+    assert_eq!((read.0, &read.1), (0, &plain.1), "{}", read.2);
+}
+
+#[test]
+fn a_row_that_describes_its_load_under_the_head_of_listed_ones_is_told_which_head_it_needs() {
+    let (code, _, told) = out_of("bib,load,firearm,bullet (gr),velocity (fps)", "7,my own,rifle,168,2650");
+    assert!(code == 2 && told.contains("head this column `name`"), "{told}");
+    let (code, _, told) = out_of("bib,load", "7,my own");
+    assert!(code == 2 && told.contains("catalog loads"), "{told}");
+}
