@@ -208,4 +208,7 @@ fn a_face_that_leans_back_is_never_shot_or_only_from_beyond_the_window_of_the_ru
     let over = "subject = 'lean'; sense = 'at-most'; suits = '5 deg'; borderline = '6 deg'";
     assert_eq!(both(&[over], &setup()), (never("a"), never("a")));
     assert_eq!(suits(&[&format!("{over}; within = '400 yd'")]), at(400.0, "a", &floor()));
+    // And over it only as far out as the floor lies, where the bullet falls.
+    let steep = |yards: u32| both(&[&format!("{FLOOR}'{yards} yd'")], &leaning(29.0)).0;
+    assert_eq!((steep(200), steep(1500)), (at(200.0, "a", &floor()), never("lean-over")));
 }

@@ -118,6 +118,15 @@ fn the_last_value_that_a_rule_may_have_is_read_and_the_next_is_refused() {
 }
 
 #[test]
+fn limits_by_thickness_grow_at_every_step_and_have_no_borderline_unless_it_is_given() {
+    let steps = |last: &str| of(&format!("{STEPS}[['1/4 in', '700 ft-lbf'], ['1/2 in', '5000 ft-lbf'], {last}]"));
+    assert!(steps("['3/4 in', '4000 ft-lbf']").is_err() && steps("['3/8 in', '6000 ft-lbf']").is_err());
+    let rules = steps("['3/4 in', '6000 ft-lbf']").unwrap();
+    let Sense::ByThickness { steps, borderline } = &rules[0].sense else { panic!("{rules:?}") };
+    assert_eq!((steps.len(), borderline.si()), (3, 1.0));
+}
+
+#[test]
 fn a_subject_is_limited_on_its_conservative_side_alone() {
     for (subject, value, least, most) in [
         ("distance", "9 yd", true, false),
