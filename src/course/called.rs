@@ -1,5 +1,6 @@
 //! Names of loads, shooters and targets that speak against what they are judged as.
 
+use crate::load::{Firearm, Load};
 use crate::plate::{Condition, Steel};
 use crate::quantity::Measure;
 use crate::rules::Setup;
@@ -28,6 +29,18 @@ pub(crate) fn names_no_lead(name: &str) -> bool {
     let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || *word == "ap" || *word == "api";
     name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word))
         || NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words))
+}
+
+/// Why a load can't be judged as it is described, and what to write.
+pub(super) fn unclear(load: &Load) -> Option<(String, &'static str)> {
+    let facts = load.facts();
+    let (name, construction) = (&facts.name, facts.construction);
+    if construction.is_lead() && names_no_lead(name) {
+        let help = "hold a magnet to the bullet, and give the construction that it has, or another name";
+        return Some((format!("`{name}` is called what {construction} is not"), help));
+    }
+    let help = "name its firearm: it decides which targets it is shot at";
+    (facts.firearm == Firearm::Unknown).then(|| (format!("{name}: what fires it is not known"), help))
 }
 
 /// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate.

@@ -1,7 +1,7 @@
 //! A match in a file.
 
 use super::admit::Admission;
-use super::called::names_no_lead;
+use super::called::unclear;
 use super::crowd::{Crowd, crowd};
 use super::names::Names;
 use super::place::{At, POSITION_HELP, positions};
@@ -528,18 +528,6 @@ struct StageRead<'a> {
     line: Option<usize>,
     /// Whether its positions state distances.
     distant: bool,
-}
-
-/// Why a load can't be judged as it is described, and what to write.
-fn unclear(load: &crate::load::Load) -> Option<(String, &'static str)> {
-    let facts = load.facts();
-    let (name, construction) = (&facts.name, facts.construction);
-    if construction.is_lead() && names_no_lead(name) {
-        let help = "hold a magnet to the bullet, and give the construction that it has, or another name";
-        return Some((format!("`{name}` is called what {construction} is not"), help));
-    }
-    let help = "name its firearm: it decides which targets it is shot at";
-    (facts.firearm == crate::load::Firearm::Unknown).then(|| (format!("{name}: what fires it is not known"), help))
 }
 
 /// The base of what falls.

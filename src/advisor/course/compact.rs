@@ -1,8 +1,8 @@
 //! A page on which much is to be fixed: each target by name once where that will do, what blocks the most first, in no
 //! more lines than a director reads.
 
-use super::brief::{Item, grounds, made, put, put_one, refused_by, retires};
 use super::gather::{Names, gathered};
+use super::item::{Item, grounds, made, put, put_one, refused_by, retires};
 use super::part::Part;
 use super::shift::{Shift, shifts};
 use super::words::{self, count};

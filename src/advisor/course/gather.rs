@@ -1,7 +1,7 @@
 //! Names that differ in a number alone, told together.
 
 use super::Told;
-use super::brief::put_one;
+use super::item::put_one;
 use crate::words::listed;
 use std::collections::HashMap;
 

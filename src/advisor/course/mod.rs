@@ -9,6 +9,7 @@ mod gather;
 mod haul;
 mod holds;
 mod home;
+mod item;
 mod leave;
 mod near;
 mod part;

@@ -1,7 +1,7 @@
 //! Lines that move: whose, how far, and for which targets.
 
 use super::Told;
-use super::brief::{Item, made, names, names_all, placed, put_one, why_moved};
+use super::item::{Item, made, names, names_all, placed, put_one, why_moved};
 use super::words::{self, count, shooters};
 use crate::course::Move;
 use crate::load::Class;
