@@ -1,8 +1,10 @@
 //! A load: the bullet, what it is made of, how fast it leaves, how it flies, and what fires it.
 
 mod class;
+mod named;
 
 pub use class::{Stricter, StricterWhy};
+pub(crate) use named::names_no_lead;
 
 use crate::drag::Drag;
 use crate::quantity::text_form;

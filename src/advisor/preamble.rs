@@ -134,7 +134,9 @@ fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {
 /// What the bullets must be.
 fn bullets(loads: &[&Load]) -> &'static str {
     let all = |is: &dyn Fn(Construction) -> bool| loads.iter().all(|l| is(l.judged_construction()));
-    if all(&|c| c == Construction::LeadShot) {
+    if loads.is_empty() {
+        "lead core"
+    } else if all(&|c| c == Construction::LeadShot) {
         "lead shot"
     } else if all(&|c| c == Construction::Frangible) {
         "frangible"

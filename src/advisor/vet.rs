@@ -345,7 +345,7 @@ impl Case {
         let plate = clean(&self.plate.label);
         let no_way = would_suit.in_the_air_taken_alone || self.is_in_part();
         if *would_suit == nothing_would() && !no_way {
-            return format!("At no distance on {plate}, and no change would do.");
+            return format!("At no distance on {plate}, and no change that was tried would do.");
         }
         if no_way || outcome.judged.verdict == Verdict::Suits || would_suit.words.is_empty() {
             return format!("At no distance on {plate}.");

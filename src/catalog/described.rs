@@ -2,7 +2,7 @@
 
 use super::resolve::Resolver;
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
-use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere};
+use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere, names_no_lead};
 use crate::quantity::{
     BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse,
     show, unit,
@@ -211,6 +211,7 @@ impl Described {
             assumed.push("construction unknown, since none was said".into());
             Construction::Unknown
         });
+        self.check_name(id, construction)?;
         let drag = self.build_drag(bullet, muzzle_velocity, resolver)?;
         let facts = Facts {
             name: self.name.clone().unwrap_or_else(|| described_name(bullet, muzzle_velocity)),
@@ -305,6 +306,19 @@ impl Described {
 
     /// A coefficient that no bullet of this mass and diameter has is a slip of the pen: a tenth of it would let the
     /// bullet arrive too slow, a tenth of the mass too weak.
+    /// A name, or a source, that speaks of another bullet than the construction does.
+    fn check_name(&self, id: &str, construction: Construction) -> Result<(), BuildError> {
+        let texts = [Some(id), self.name.as_deref(), self.source.as_deref()].into_iter().flatten();
+        let Some(text) = texts.filter(|_| construction.is_lead()).find(|text| names_no_lead(text)) else {
+            return Ok(());
+        };
+        Err(BuildError::Description(DescriptionError {
+            key: "construction",
+            message: format!("`{text}` is called what {construction} is not"),
+            help: "hold a magnet to the bullet, and give the construction that it has, or another name".into(),
+        }))
+    }
+
     fn check_form(
         &self,
         bullet: Mass,

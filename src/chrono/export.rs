@@ -387,6 +387,8 @@ struct Odd {
     text: String,
     /// The reading, where it could be one.
     reading: Option<Velocity>,
+    /// Whether it is counted as shots are.
+    is_counted: bool,
     why: String,
 }
 
@@ -451,7 +453,7 @@ impl Rows<'_> {
             let mut alone = Growing { unit: self.unit, ..Growing::default() };
             let reading = alone.push(&text).ok().and_then(|()| alone.readings.first().copied());
             let SummaryRow { row, text } = as_it_stands();
-            self.odd.push(Odd { row, span: line.span.clone(), text, reading, why });
+            self.odd.push(Odd { row, span: line.span.clone(), text, reading, is_counted, why });
             return Ok(());
         }
         let bib = match head.bib {
@@ -491,7 +493,9 @@ impl Rows<'_> {
         let (low, high) = shots.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
         for odd in std::mem::take(&mut self.odd) {
             let is_beyond = odd.reading.map(Measure::si).is_some_and(|v| v > high || (v < low && v > SPREAD * low));
-            if is_beyond {
+            // A row with a shot's number is a shot, whatever else it lacks.
+            let is_among = odd.reading.map(Measure::si).is_some_and(|v| (low..=high).contains(&v));
+            if is_beyond || (odd.is_counted && !is_among) {
                 return Err(self
                     .source
                     .fault(odd.span, odd.why)

@@ -95,6 +95,9 @@ impl Form {
         if self.dated.is_some() && !matches!(self.sheet, Some(Sheet::Customer(_) | Sheet::Tag)) {
             return Err(idle("--dated", "only a customer's sheet and a tag bear a date"));
         }
+        if matches!(self.sheet, Some(Sheet::Chart | Sheet::Tag)) && given("at") {
+            return Err(idle("--at", "a chart and a tag tell from where on a plate may be shot"));
+        }
         if self.colour.is_some() && self.format != Format::Table {
             return Err(idle("--color", "only a table is coloured"));
         }

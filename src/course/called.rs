@@ -1,34 +1,30 @@
 //! Names of loads, shooters and targets that speak against what they are judged as.
 
-use crate::load::{Firearm, Load};
+use crate::load::{Firearm, Load, names_no_lead};
 use crate::plate::{Condition, Steel};
 use crate::quantity::Measure;
 use crate::rules::Setup;
+use std::collections::HashMap;
 
-/// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
-const NOT_LEAD: [&str; 11] =
-    ["penetrat", "tracer", "incendi", "armour", "armor", "pierc", "tungsten", "bimetal", "m855", "ss109", "steelcore"];
-const NOT_LEAD_TOGETHER: [&str; 12] = [
-    "steel core",
-    "steel-core",
-    "steel tip",
-    "steel-tip",
-    "steel jacket",
-    "steel-jacket",
-    "bi-metal",
-    "bi metal",
-    "green tip",
-    "black tip",
-    "solid copper",
-    "all copper",
-];
+/// A stage's name as it is told from others: without case and double spaces.
+pub(super) fn folded(name: &str) -> String {
+    name.to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
+}
 
-/// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
-pub(crate) fn names_no_lead(name: &str) -> bool {
-    let name = name.to_lowercase();
-    let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || *word == "ap" || *word == "api";
-    name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word))
-        || NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words))
+/// The names of a match's stages, each as it was first written.
+pub(super) struct StageNames(HashMap<String, String>);
+
+impl StageNames {
+    pub fn of<'n>(names: impl Iterator<Item = &'n String>) -> Self {
+        let mut known = Self(HashMap::new());
+        names.for_each(|name| drop(known.called(name)));
+        known
+    }
+
+    /// The stage that is called so.
+    pub fn called(&mut self, name: &str) -> String {
+        self.0.entry(folded(name)).or_insert_with(|| name.to_owned()).clone()
+    }
 }
 
 /// Why a load can't be judged as it is described, and what to write.

@@ -1,7 +1,7 @@
 //! A match in a file.
 
 use super::admit::Admission;
-use super::called::unclear;
+use super::called::{StageNames, folded, unclear};
 use super::crowd::{Crowd, crowd};
 use super::names::Names;
 use super::place::{At, POSITION_HELP, positions};
@@ -248,7 +248,9 @@ impl Course {
         let mut rows: Vec<TargetRow> = Vec::new();
         for path in &file.targets {
             let text = reading.text(source, path.get_ref(), path.span())?;
-            rows.extend(rows::targets(self, &text, mapping)?);
+            let known = stages.iter().map(|(stage, _)| &stage.name).chain(rows.iter().map(|row| &row.stage));
+            let mut names = StageNames::of(known);
+            rows.extend(rows::targets(self, &text, mapping, &mut names)?);
         }
         // A stage of which no row was read is one all the same: its sign is closed.
         let unread = self.unread_on.stages.keys();
@@ -264,8 +266,8 @@ impl Course {
             );
             return Err(source.fault(file.schema.span(), format!("{count} targets")).help(help));
         }
-        let mut names: HashSet<&str> = HashSet::new();
-        if let Some((twice, span)) = stages.iter().find(|(stage, _)| !names.insert(&stage.name)) {
+        let mut names: HashSet<String> = HashSet::new();
+        if let Some((twice, span)) = stages.iter().find(|(stage, _)| !names.insert(folded(&stage.name))) {
             return Err(source
                 .fault(key_span(source, span, "name"), format!("two stages are called `{}`", twice.name))
                 .help("put their targets under one `[[stage]]`, or give one of them another name"));
@@ -287,11 +289,12 @@ impl Course {
         let ladder = reading.ladder;
         let index = self.stages.len();
         self.stages.push(Stage { name: record.name.clone(), rules: 0 });
-        let mut air = 0;
+        let mut place = 0;
         if let Some(own) = &record.air {
-            match own.get_ref().weather(source, &own.span()) {
+            let air = own.get_ref().clone().or(file.air.as_ref().map(Spanned::get_ref));
+            match air.weather(source, &own.span()) {
                 Ok(weather) => {
-                    air = self.airs.len();
+                    place = self.airs.len();
                     self.airs.push(weather);
                 }
                 Err(fault) => {
@@ -310,7 +313,7 @@ impl Course {
         self.stages[index].rules = rules;
         let mut stage = StageRead {
             index,
-            air,
+            air: place,
             rules,
             line: None,
             distant: false,
@@ -475,6 +478,11 @@ impl Course {
             if read.at.is_some() {
                 return Err(at.key("at", "the target has `at` and `positions`").help("keep one of them"));
             }
+            if stage.distant {
+                let message = "the target has a distance of its own, and its stage's positions have theirs";
+                let help = "leave the target's out, or write every position at each target of the stage";
+                return Err(at.key("at", message).help(help));
+            }
             let (positions, distant) =
                 positions(&read.positions).map_err(|(message, help)| at.key("at", message).help(help))?;
             if !distant {
@@ -482,7 +490,7 @@ impl Course {
                 return Err(at.key("positions", "a position of the target has no distance").help(help));
             }
             // One distance without a name is the stage's line.
-            if let ([only], None) = (positions.as_slice(), stage.line.filter(|_| stage.distant))
+            if let [only] = positions.as_slice()
                 && only.name.is_none()
                 && only.slope.is_none()
                 && only.classes == ClassSet::ALL

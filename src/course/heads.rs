@@ -1,6 +1,6 @@
 //! Heads and cells of a spreadsheet that speak of what is judged where nothing reads them.
 
-use super::called::names_no_lead;
+use crate::load::names_no_lead;
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
 
 /// Words in the head of a column that no known one takes, and that speak of what is judged.
@@ -71,7 +71,7 @@ pub(super) fn judged_head(title: &str) -> Option<String> {
     let name = title.to_lowercase();
     let has = |word: &str| name.split(|c: char| !c.is_alphanumeric()).any(|part| part == word);
     if let Some((_, write)) = HEADS.iter().find(|(word, _)| has(word)) {
-        return Some((*write).to_owned());
+        return Some(in_its_unit(write, &name));
     }
     // A column of yes and no, `tracer`, `cracked`, says by its head what a note says by its words.
     if speaks(&name) {
@@ -86,6 +86,25 @@ pub(super) fn judged_head(title: &str) -> Option<String> {
         || parse::<Angle>(&one).is_ok()
         || parse::<Temperature>(&one).is_ok();
     measured.then(|| "the column that it is meant for".into())
+}
+
+/// What to write with the unit that the head names: `velocity (m/s)`.
+fn in_its_unit(write: &str, name: &str) -> String {
+    let words = name.split(|c: char| c.is_whitespace() || "()[]".contains(c)).filter(|word| !word.is_empty());
+    let mut write = write.to_owned();
+    for word in words {
+        let one = format!("1 {word}");
+        for (is_one, unit) in [
+            (parse::<Velocity>(&one).is_ok(), "(ft/s)"),
+            (parse::<Length>(&one).is_ok(), "(yd)"),
+            (parse::<Length>(&one).is_ok(), "(in)"),
+        ] {
+            if is_one {
+                write = write.replace(unit, &format!("({word})"));
+            }
+        }
+    }
+    write
 }
 
 /// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line, beside those of a bullet that

@@ -29,6 +29,20 @@ enum AirName {
 }
 
 impl AirRecord {
+    /// This air with what it does not say taken from another. Where a place is given by height or by pressure, the
+    /// other's place is another.
+    pub fn or(self, other: Option<&Self>) -> Self {
+        let Some(other) = other.cloned() else { return self };
+        let has_place = self.altitude.is_some() || self.pressure.is_some();
+        Self {
+            air: self.air.or(other.air),
+            altitude: self.altitude.or(other.altitude.filter(|_| !has_place)),
+            temperature: self.temperature.or(other.temperature),
+            pressure: self.pressure.or(other.pressure.filter(|_| !has_place)),
+            humidity: self.humidity.or(other.humidity),
+        }
+    }
+
     pub fn weather(&self, source: &SourceText, span: &Span<usize>) -> Result<Weather, Diagnostic> {
         let standard = match self.air {
             Some(AirName::Asm) => Standard::ArmyStandardMetro,

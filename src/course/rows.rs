@@ -1,6 +1,7 @@
 //! Targets from spreadsheets.
 
 use super::Course;
+use super::called::StageNames;
 use super::table::{Mapping, foreign_cells, foreign_heads, told, word};
 use super::vocabulary::{CONDITION, DUTY, KIND, MOUNT, named_classes};
 use crate::quantity::{Angle, Length};
@@ -11,7 +12,22 @@ use crate::source::{Diagnostic, SourceText};
 const TARGETS: [Column; 21] = [
     Column::words("stage", &[]),
     Column::words("target", &["target name"]).exact(),
-    Column::words("count", &["how many", "quantity", "qty"]),
+    Column::words(
+        "count",
+        &[
+            "how many",
+            "quantity",
+            "qty",
+            "pieces",
+            "pcs",
+            "plates",
+            "targets",
+            "no. of plates",
+            "number of plates",
+            "no. of targets",
+            "number of targets",
+        ],
+    ),
     Column::words("kind", &[]),
     Column::measured::<Length>("plate", &["thickness", "plate thickness"]).headed("in"),
     Column::measured::<Length>("at", &["distance", "nearest", "from"]),
@@ -47,6 +63,7 @@ pub(super) fn targets(
     course: &mut Course,
     source: &SourceText,
     mapping: &mut Mapping,
+    stages: &mut StageNames,
 ) -> Result<Vec<TargetRow>, Diagnostic> {
     let table = Table::read(source, &TARGETS, &mapping.of(source))?;
     for key in ["stage", "target", "plate"] {
@@ -62,12 +79,12 @@ pub(super) fn targets(
     let mut found: Vec<TargetRow> = Vec::new();
     for row in table.rows() {
         rows += 1;
-        let stage = row.cell("stage").map(|cell| cell.text().trim().to_owned());
+        let stage = row.cell("stage").map(|cell| stages.called(cell.text().trim()));
         let lose = |course: &mut Course, fault: Diagnostic| match &stage {
             Some(stage) => course.unread_at(stage, fault),
             None => course.unread_everywhere_one(fault),
         };
-        match target(&row, &found) {
+        match target(&row, stage.as_deref(), &found) {
             Ok((target, of)) => {
                 read += 1;
                 match of {
@@ -159,9 +176,9 @@ fn sized(cell: &TableCell) -> String {
 }
 
 /// One row: a target, or a further position of one that stands above.
-fn target(row: &Row, above: &[TargetRow]) -> Result<(TargetRow, Option<usize>), Diagnostic> {
+fn target(row: &Row, stage: Option<&str>, above: &[TargetRow]) -> Result<(TargetRow, Option<usize>), Diagnostic> {
     let said = |key: &str| row.cell(key).map(|cell| cell.text().trim().to_owned());
-    let stage = said("stage").ok_or_else(|| row.fault("the row has no stage").help("fill the cell"))?;
+    let stage = stage.ok_or_else(|| row.fault("the row has no stage").help("fill the cell"))?.to_owned();
     let name = said("target").ok_or_else(|| row.fault("the row has no target").help("fill the cell"))?;
     let mut record = toml::Table::new();
     let (mut stand, mut position) = (toml::Table::new(), toml::Table::new());

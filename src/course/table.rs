@@ -1,5 +1,6 @@
 //! Loads from spreadsheets, and what spreadsheets of loads and of targets share.
 
+use super::called::unclear;
 use super::heads::{judged_cell, judged_head};
 use super::names::{Names, plain};
 use super::vocabulary::{CONSTRUCTION, FIREARM, Words};
@@ -85,7 +86,7 @@ pub(super) fn loads(
     mut admit: impl FnMut(&mut Course, &Entry, Option<String>),
 ) -> Result<(), Diagnostic> {
     let table = Table::read(source, &LOADS, &mapping.of(source))?;
-    if !table.has("load") && !table.has("bullet") {
+    if !["load", "bullet", "name"].iter().any(|key| table.has(key)) {
         let help = "a column `load` with names of the catalogue, or `bullet (gr)`, `velocity (ft/s)`, `bc` and `drag`";
         return Err(source.fault(0..0, "the table has no column that says what is shot").help(help));
     }
@@ -95,10 +96,15 @@ pub(super) fn loads(
     for row in table.rows() {
         rows += 1;
         match declared(&row, names) {
-            Ok((entry, who)) => {
-                read += 1;
-                admit(course, &entry, who);
-            }
+            Ok((entry, who)) => match unclear(&entry.load) {
+                Some((message, help)) => {
+                    course.unread_everywhere_one(by_whom(&row, row.fault(message).help(help)));
+                }
+                None => {
+                    read += 1;
+                    admit(course, &entry, who);
+                }
+            },
             Err(fault) => course.unread_everywhere_one(by_whom(&row, fault)),
         }
         foreign_cells(&row).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
@@ -221,9 +227,10 @@ const DESCRIBED: &str =
 /// One row: a load by name, or described; and who brings it.
 fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnostic> {
     let who = row.cell("shooter").map(|cell| cell.text().trim().to_owned());
-    if let Some(cell) = row.cell("load") {
+    // A name alone is one of the list's.
+    let describes = row.cell("bullet").is_some() || row.cell("velocity").is_some();
+    if let Some(cell) = row.cell("load").or_else(|| row.cell("name").filter(|_| !describes)) {
         let unknown = |e: CatalogError| {
-            let describes = row.cell("bullet").is_some() || row.cell("velocity").is_some();
             let help = if describes { DESCRIBED } else { e.help() };
             cell.fault(e.to_string()).help(help)
         };

@@ -45,15 +45,28 @@ impl Course {
     /// shooter brings as well stays.
     pub(super) fn leave_out(&mut self) {
         for index in 0..self.targets.len() {
-            let names: Vec<String> = self.targets[index].without_names.iter().map(|name| plain(name)).collect();
+            let names: Vec<String> = self.targets[index].without_names.iter().map(|name| person(name)).collect();
             if names.is_empty() {
                 continue;
             }
             let left = |brought: &Brought| {
                 let own = [brought.load.id(), brought.load.facts().name.as_str()];
-                own.iter().any(|name| names.contains(&plain(name)))
-                    || (!brought.who.is_empty() && brought.who.iter().all(|who| names.contains(&plain(who))))
+                own.iter().any(|name| names.contains(&person(name)))
+                    || (!brought.who.is_empty() && brought.who.iter().all(|who| names.contains(&person(who))))
             };
+            let shared = self.loads.iter().filter(|brought| !left(brought));
+            let shared: Vec<String> = shared
+                .filter_map(|brought| {
+                    let out = brought.who.iter().find(|who| names.contains(&person(who)))?;
+                    let stays = brought.who.iter().find(|who| !names.contains(&person(who)))?;
+                    Some(format!("`{out}` is left out, and their load is judged all the same: `{stays}` brings it too"))
+                })
+                .collect();
+            let (stage, name) = (self.stages[self.targets[index].stage].name.clone(), self.targets[index].name.clone());
+            for words in shared {
+                let fault = Diagnostic::plain(words).help("leave out everybody who brings it, or name the load");
+                self.unread_at(&stage, named(&stage, Some(&name), fault));
+            }
             let loads = self.loads.iter().enumerate();
             self.targets[index].without = loads.filter(|(_, load)| left(load)).map(|(at, _)| at).collect();
             self.unknown_left_out(index);
@@ -73,13 +86,21 @@ impl Course {
     }
 
     fn is_known(&self, name: &str) -> bool {
-        let name = plain(name);
+        let name = person(name);
         let is = |load: &Load, who: Vec<&String>| {
-            plain(load.id()) == name || plain(&load.facts().name) == name || who.iter().any(|who| plain(who) == name)
+            person(load.id()) == name || person(&load.facts().name) == name || who.iter().any(|who| person(who) == name)
         };
         self.loads.iter().any(|brought| is(&brought.load, brought.who.iter().collect()))
             || self.refused.iter().any(|refused| is(&refused.load, refused.who.iter().collect()))
     }
+}
+
+/// A name as it is told from others; `no. 12` and `bib 12`, as pages call a number, are `12`.
+fn person(name: &str) -> String {
+    let name = plain(name);
+    let number = name.strip_prefix("no").or_else(|| name.strip_prefix("bib"));
+    let number = number.filter(|rest| !rest.is_empty() && rest.chars().all(|c| c.is_ascii_digit()));
+    number.map(str::to_owned).unwrap_or(name)
 }
 
 /// A fault with the stage and the target that it is of.

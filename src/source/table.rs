@@ -140,7 +140,8 @@ impl Table {
         for (at, cell) in cells.iter().enumerate() {
             let title = cell.text(&source).into_owned();
             let mapped = mapping.iter().find(|(from, _)| plain(from) == plain(&title)).map(|(_, to)| *to);
-            match resolve(&self.columns, mapped.unwrap_or(&title), mapped.is_some()) {
+            let other = mapped.and_then(|to| other_unit(&self.columns, &title, to));
+            match other.unwrap_or_else(|| resolve(&self.columns, mapped.unwrap_or(&title), mapped.is_some())) {
                 Title::Known(column, unit) => {
                     if let Some(twin) = self.found.iter().find(|found| found.column == column) {
                         let key = self.columns[column].key;
@@ -297,6 +298,16 @@ fn resolve(columns: &[Column], title: &str, mapped: bool) -> Title {
         ),
         None => Title::Foreign,
     }
+}
+
+/// A mapping that gives a column another unit than its head does would change every number.
+fn other_unit(columns: &[Column], title: &str, to: &str) -> Option<Title> {
+    let ((_, own), (name, given)) = (bracketed(title), bracketed(to));
+    let (own, given) = (own?, given?);
+    let units = columns.iter().find(|column| column.names().any(|known| known == plain(name)))?.units?;
+    let (own, given) = ((units.spelled)(own)?, (units.spelled)(given)?);
+    let message = format!("column `{title}` is in {own}, and is mapped to {given}");
+    (own != given).then(|| Title::Refused(message, format!("map it to `{} ({own})`", name.trim())))
 }
 
 fn known(index: usize, column: &Column, title: &str, inside: Option<&str>) -> Title {

@@ -23,7 +23,7 @@ fn columns_that_nobody_read_are_named_in_the_first_lines_and_change_no_status() 
         ("solid", "1"),
         ("A37", "true"),
         ("notes", "pock marked"),
-        ("notes", "mono"),
+        ("notes", "solidly made"),
         ("fixed", "✓"),
         ("notes", "will shoot his 338 too"),
     ] {

@@ -1,5 +1,6 @@
 //! The real binary, as people and scripts use it.
 
+mod contradicted;
 mod course;
 mod course_beyond;
 mod course_fixes;
@@ -7,6 +8,7 @@ mod course_left_out;
 mod course_pages;
 mod course_ranges;
 mod course_signs;
+mod course_tables;
 #[path = "../draws.rs"]
 mod draws;
 mod expected;

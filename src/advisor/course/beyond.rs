@@ -3,8 +3,9 @@
 use super::Told;
 use super::words::{place, shooters, some};
 use crate::advisor::answer::CourseRisk;
-use crate::course::{judged_otherwise, names_no_lead};
+use crate::course::judged_otherwise;
 use crate::load::Class;
+use crate::load::names_no_lead;
 use crate::quantity::{Velocity, unit};
 use crate::words::listed;
 

@@ -24,8 +24,8 @@ pub(super) fn sentence(told: &Told) -> String {
     let lost: Vec<String> = lost(told).map(|target| place(told, target)).collect();
     let lost = match lost.as_slice() {
         [] => String::new(),
-        [one] => format!(" No line passes for {one}: take it down."),
-        several => format!(" No line passes for {}: take them down.", some(several)),
+        [one] => format!(" No line was found for {one}: nobody shoots it."),
+        several => format!(" No line was found for {}: nobody shoots them.", some(several)),
     };
     if all == 0 {
         return format!("No distance was judged that passes: keep off.{lost}");

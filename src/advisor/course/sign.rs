@@ -82,7 +82,7 @@ pub(super) fn lines(told: &Told, mine: &[usize]) -> Vec<String> {
         let lost = near::is_lost(told, target);
         let words = match (by.is_empty(), lost) {
             (true, _) => "not judged".into(),
-            (_, true) => "no line passes: take it down".into(),
+            (_, true) => "no line was found: nobody shoots it".into(),
             _ => parts.collect::<Vec<_>>().join("; "),
         };
         (place.name.clone(), words)
@@ -226,7 +226,9 @@ fn limits_ammunition(rule: &Rule, classes: &[Class]) -> bool {
 pub(super) fn ask(told: &Told, mine: &[usize]) -> Vec<String> {
     let doubtful = told.barred.iter().filter(|barred| barred.verdict != Verdict::Unsuitable);
     let doubtful = doubtful.filter(|barred| may_shoot(told, mine, &barred.brought.load));
+    let no = refused(told, mine);
     let mut lines: Vec<String> = doubtful.map(|barred| brought(&barred.brought).words).collect();
+    lines.retain(|words| !no.iter().any(|load| load.words == *words));
     let here = classes(told, mine);
     lines.extend(leave::silent(told).into_iter().filter(|class| here.contains(class)).map(shooters));
     lines

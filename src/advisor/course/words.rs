@@ -284,7 +284,7 @@ pub(super) fn none(told: &Told, mending: &Mending) -> String {
         return "no fix found for all that is admitted: narrow the ammunition rules, or take it down".into();
     }
     if slopes.len() > 1 {
-        return "no fix found that serves every position: shoot it from fewer of them, or take it down".into();
+        return "no fix found that serves every position: shoot it from fewer of them or with fewer loads, lean it otherwise, or take it down".into();
     }
     let next = match mending.blocking.as_slice() {
         [only]

@@ -7,6 +7,7 @@ use super::air::{AirAsked, air};
 use super::loads::{Asked, LoadSource, coverage, positive, tell_spread};
 use super::taken::Taken;
 use super::target::{Stand, refuse_unread, stand};
+use crate::course::judged_otherwise;
 use crate::load::Load;
 use crate::plate::Condition;
 use crate::quantity::{Given, Length, Ratio};
@@ -135,6 +136,14 @@ fn targets(
             name => name,
         };
         let stand = stand(&part_of(target, &own), None, Condition::Sound, shown, &books.files, units, taken)?;
+        if let Some(judged) = judged_otherwise(&name, &stand.setup) {
+            let message = format!("target `{name}` would be judged as {judged}, and its name says otherwise");
+            return Err(at(
+                "targets",
+                message,
+                "say its `condition`, `steel`, `mount` or `tilt`, or give it another name",
+            ));
+        }
         targets.push(Named { name, stand });
     }
     Ok(targets)

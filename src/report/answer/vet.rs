@@ -27,7 +27,7 @@ impl Report for VetAnswer {
         let all: Vec<&Finding> = self.findings.iter().collect();
         page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
         // Where no distance suits as it stands, the first lines say what would.
-        let said = [" as it stands: ", "no change would do."];
+        let said = [" as it stands: ", "no change that was tried would do."];
         let is_said = said.iter().any(|words| preamble.nearest.contains(words));
         if self.verdict != Verdict::Suits && (detail.full || !is_said) {
             page.push_note("Would suit", sentences(&self.would_suit.words));
@@ -111,6 +111,8 @@ fn verdict(answer: &VetAnswer) -> Table {
         numbers.distance().column("would_suit_from", "would suit from"),
         Column::words("would suit plate"),
         numbers.speed().column("would_suit_muzzle_velocity", "would suit muzzle velocity"),
+        // The verdict as it is told: in which air it holds, and from where else.
+        Column::words("headline"),
     ];
     let mut table = Table::named("verdict", Place::Spreadsheet, columns);
     table.push_cells(
@@ -128,6 +130,7 @@ fn verdict(answer: &VetAnswer) -> Table {
             numbers.distance_up().cell(answer.would_suit.distance.map(|d| d.0)),
             Value::from(answer.would_suit.plate.as_ref().map(|plate| plate.label.clone())),
             numbers.speed_under().cell(answer.would_suit.muzzle_velocity.map(|v| v.0)),
+            answer.preamble.headline.as_str().into(),
         ],
     );
     table

@@ -1,0 +1,42 @@
+//! Names of loads that speak against what they are made of.
+
+/// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
+const NOT_LEAD: [&str; 13] = [
+    "monolit",
+    "lathe",
+    "penetrat",
+    "tracer",
+    "incendi",
+    "armour",
+    "armor",
+    "pierc",
+    "tungsten",
+    "bimetal",
+    "m855",
+    "ss109",
+    "steelcore",
+];
+/// Whole words of it.
+const WORDS: [&str; 6] = ["ap", "api", "mono", "7n6", "7n10", "7n22"];
+const NOT_LEAD_TOGETHER: [&str; 12] = [
+    "steel core",
+    "steel-core",
+    "steel tip",
+    "steel-tip",
+    "steel jacket",
+    "steel-jacket",
+    "bi-metal",
+    "bi metal",
+    "green tip",
+    "black tip",
+    "solid copper",
+    "all copper",
+];
+
+/// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
+pub(crate) fn names_no_lead(name: &str) -> bool {
+    let name = name.to_lowercase();
+    let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || WORDS.contains(word);
+    name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word))
+        || NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words))
+}
