@@ -96,15 +96,14 @@ pub(super) fn loads(
     for row in table.rows() {
         rows += 1;
         match declared(&row, names) {
-            Ok((entry, who)) => match unclear(&entry.load) {
-                Some((message, help)) => {
+            Ok((entry, who)) => {
+                if let Some((message, help)) = unclear(&entry.load) {
                     course.unread_everywhere_one(by_whom(&row, row.fault(message).help(help)));
-                }
-                None => {
+                } else {
                     read += 1;
                     admit(course, &entry, who);
                 }
-            },
+            }
             Err(fault) => course.unread_everywhere_one(by_whom(&row, fault)),
         }
         foreign_cells(&row).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
