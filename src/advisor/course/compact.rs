@@ -20,7 +20,7 @@ pub(super) const PAGE: usize = 32;
 /// Their width.
 const WIDTH: usize = 80;
 /// Lines that fixes have whatever else is told, and fixes that are told as such.
-const LEAST: usize = 5;
+const LEAST: usize = 9;
 const TOLD: usize = 1;
 
 /// Lines that a text takes.
@@ -394,7 +394,7 @@ pub(super) fn by_reason(lines: &[super::leave::Line]) -> Vec<String> {
 
 /// Reasons that are told, and people who are named with each.
 const REASONS: usize = 2;
-const REASON_NAMED: usize = 2;
+const REASON_NAMED: usize = 5;
 
 #[cfg(test)]
 mod tests {
