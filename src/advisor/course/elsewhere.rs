@@ -56,7 +56,6 @@ pub(super) fn of(
         return Ok(None);
     }
     let way = Way { search, course, units, high, hot };
-    let there = way.air(HIGH_FT, Some(COLD_F), Some(HOT_F));
     // What fails here already is told as that, and what nobody shoots stays so.
     let is_open = |outcome: &Outcome| outcome.verdict.is_some_and(|verdict| verdict != Verdict::Unsuitable);
     let outcomes = search.cases.iter().zip(&search.judged.outcomes);
@@ -80,6 +79,7 @@ pub(super) fn of(
         let (worse_cases, here): (Vec<Case>, Vec<Here>) =
             worse.iter().map(|(case, here, _)| ((*case).clone(), **here)).unzip();
         holds = way.holds(&worse_cases, &here)?.unwrap_or(holds);
+        let there = way.air(HIGH_FT, Some(COLD_F), Some(HOT_F));
         for (case, _, outcome) in &worse {
             // What is mended hangs otherwise than it was judged there.
             if mendings.binary_search_by_key(&case.target, |mending| mending.target).is_err() {
