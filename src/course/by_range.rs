@@ -3,7 +3,7 @@
 use super::judge::{Conditions, Judged, Outcome, Warning};
 use super::tally::Work;
 use super::{Case, Course};
-use crate::rules::RuleSet;
+use crate::rules::{RuleSet, Verdict};
 use crate::spread::CoverageError;
 
 /// The rules of the match, and those of stages that stand on another range: the match's with that range's laid over.
@@ -115,6 +115,38 @@ pub fn judge<'r>(
     Ok(Judged { outcomes: outcomes.into_iter().flatten().collect(), warnings, work })
 }
 
+/// The worst verdict of each case, and how many loads are shot there, by the rules of the range that its target stands
+/// on: less than what [`judge`] tells, and sooner.
+///
+/// # Errors
+/// [`CoverageError`] from `conditions`.
+pub fn verdicts<'r>(
+    course: &Course,
+    cases: &[Case],
+    rules: impl Into<Books<'r>>,
+    conditions: Conditions,
+) -> Result<Vec<(Option<Verdict>, usize)>, CoverageError> {
+    by_book(course, cases, rules.into(), &|mine, rules| super::judge::verdicts(course, mine, rules, conditions))
+}
+
+/// What is asked of cases by the rules of each range, in their own order.
+fn by_book<T: Default + Clone>(
+    course: &Course,
+    cases: &[Case],
+    books: Books,
+    ask: &dyn Fn(&[Case], &RuleSet) -> Result<Vec<T>, CoverageError>,
+) -> Result<Vec<T>, CoverageError> {
+    let mut all = vec![T::default(); cases.len()];
+    for book in used(course, cases) {
+        let places = (0..cases.len()).filter(|case| course.targets[cases[*case].target].rules == book);
+        let places: Vec<usize> = places.collect();
+        let mine: Vec<Case> = places.iter().map(|case| cases[*case].clone()).collect();
+        let found = ask(&mine, books.of(book))?;
+        places.into_iter().zip(found).for_each(|(place, found)| all[place] = found);
+    }
+    Ok(all)
+}
+
 /// Whether any load does not pass in each case, by the rules of the range that its target stands on: less than what
 /// [`judge`] tells, and sooner.
 ///
@@ -126,16 +158,7 @@ pub fn any_fails<'r>(
     rules: impl Into<Books<'r>>,
     conditions: Conditions,
 ) -> Result<Vec<bool>, CoverageError> {
-    let books = rules.into();
-    let mut fails = vec![false; cases.len()];
-    for book in used(course, cases) {
-        let places = (0..cases.len()).filter(|case| course.targets[cases[*case].target].rules == book);
-        let places: Vec<usize> = places.collect();
-        let mine: Vec<Case> = places.iter().map(|case| cases[*case].clone()).collect();
-        let failing = super::judge::any_fails(course, &mine, books.of(book), conditions)?;
-        places.into_iter().zip(failing).for_each(|(place, any)| fails[place] = any);
-    }
-    Ok(fails)
+    by_book(course, cases, rules.into(), &|mine, rules| super::judge::any_fails(course, mine, rules, conditions))
 }
 
 /// The sets of rules that cases are judged by.

@@ -24,7 +24,7 @@ use std::cell::{Cell, OnceCell};
 pub type Conditions<'a> = &'a (dyn Fn(&Weather, Angle) -> Result<FlightConditions, CoverageError> + Sync);
 
 /// What a case comes to: a target as some classes shoot at it.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Outcome<'r> {
     /// Its verdict: its worst load's; `None` where no load was judged on it.
     pub verdict: Option<Verdict>,
@@ -100,6 +100,8 @@ enum Asked {
     Everything,
     /// Only how many loads do not pass.
     Failing,
+    /// Only the worst verdict, and how many loads there are.
+    Verdict,
 }
 
 struct Judge<'a, 'r> {
@@ -146,6 +148,30 @@ pub fn any_fails(
         }
     }
     Ok(fails)
+}
+
+/// The worst verdict of each case, and how many loads are shot there.
+///
+/// # Errors
+/// [`CoverageError`] from `conditions`.
+pub fn verdicts(
+    course: &Course,
+    cases: &[Case],
+    rules: &RuleSet,
+    conditions: Conditions,
+) -> Result<Vec<(Option<Verdict>, usize)>, CoverageError> {
+    let (slopes, size) = slopes(course, cases, conditions)?;
+    let judge = Judge { course, rules, slopes, cases, asked: Asked::Verdict };
+    let tallies = judge.all(&alike::groups(&course.loads), &size, &|| ());
+    let mut verdicts = vec![(None, 0); cases.len()];
+    for kind in judge.slopes.iter().flat_map(|slope| &slope.kinds) {
+        for (place, (_, cases)) in kind.places.iter().enumerate() {
+            let tally = tallies.whole(&kind.along(place));
+            let found = (tally.worst.map(|worst| worst.verdict), tally.shot_by);
+            cases.iter().for_each(|case| verdicts[*case] = found);
+        }
+    }
+    Ok(verdicts)
 }
 
 /// As [`judge`], with groups of loads that are alike.

@@ -24,7 +24,7 @@ mod written;
 
 pub use admit::{Admission, Ammunition};
 pub(crate) use by_range::used;
-pub use by_range::{Books, Kept, any_fails, judge};
+pub use by_range::{Books, Kept, any_fails, judge, verdicts};
 pub(crate) use called::judged_otherwise;
 pub(crate) use file::REDEFINED;
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};

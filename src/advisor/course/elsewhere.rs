@@ -6,7 +6,7 @@ use crate::advisor::elsewhere::{
     COLD_F, HIGH_FT, HOT_F, heights, last, last_same, temperatures, told_height, told_temperatures,
 };
 use crate::air::Weather;
-use crate::course::{Case, Course, Mending, Outcome, judge, passes_from};
+use crate::course::{Case, Course, Mending, Outcome, judge, passes_from, verdicts};
 use crate::load::Class;
 use crate::quantity::{Length, Measure, unit};
 use crate::rules::Verdict;
@@ -80,7 +80,12 @@ pub(super) fn of(
             worse.iter().map(|(case, here, _)| ((*case).clone(), **here)).unzip();
         holds = way.holds(&worse_cases, &here)?.unwrap_or(holds);
         let there = way.air(HIGH_FT, Some(COLD_F), Some(HOT_F));
-        for (case, _, outcome) in &worse {
+        // Among many cases no more than the verdict was looked at.
+        let is_whole = cases.len() * course.loads.len() <= MANY_PAIRS;
+        let again =
+            if is_whole { None } else { Some(way.judged(HIGH_FT, Some(COLD_F), Some(HOT_F), &worse_cases, &here)?) };
+        for (at, (case, _, outcome)) in worse.iter().enumerate() {
+            let outcome = again.as_ref().map_or(*outcome, |again| &again[at]);
             // What is mended hangs otherwise than it was judged there.
             if mendings.binary_search_by_key(&case.target, |mending| mending.target).is_err() {
                 way.farther(&there, case, outcome, &mut from)?;
@@ -136,15 +141,22 @@ impl Way<'_, '_> {
         cases: &[Case],
         here: &[Here],
     ) -> Result<Vec<Outcome<'_>>, Diagnostic> {
+        let is_small = cases.len() * self.course.loads.len() <= MANY_PAIRS;
+        let (rules, conditions) = (self.search.rules, self.search.conditions);
         let judged = |there: &Course, cases: &[Case]| -> Result<Vec<Outcome<'_>>, Diagnostic> {
-            let judged = judge(there, cases, self.search.rules, self.search.conditions, &|| ());
-            Ok(judged.map_err(|e| coverage_fault(&e))?.outcomes)
+            let outcomes = if is_small {
+                judge(there, cases, rules, conditions, &|| ()).map(|judged| judged.outcomes)
+            } else {
+                // Of many, no more is looked at than the verdict.
+                let of = |(verdict, shot_by)| Outcome { verdict, shot_by, ..Outcome::default() };
+                verdicts(there, cases, rules, conditions).map(|all| all.into_iter().map(of).collect())
+            };
+            outcomes.map_err(|e| coverage_fault(&e))
         };
         let mut all = judged(&self.air(feet, coldest, hottest), cases)?;
         if coldest.is_none() {
             return Ok(all);
         }
-        let is_small = cases.len() * self.course.loads.len() <= MANY_PAIRS;
         let short = |at: &usize| is_small || all[*at].shot_by < here[*at].shot_by;
         let again: Vec<usize> = (0..cases.len()).filter(short).collect();
         let mine: Vec<Case> = again.iter().map(|at| cases[*at].clone()).collect();

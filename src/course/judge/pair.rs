@@ -94,7 +94,7 @@ impl<'a, 'f> Pair<'a, 'f> {
     fn is_unsure(&self, ends: (Option<Look>, Option<Look>), whole: &Tally) -> bool {
         let (Some(a), Some(b)) = ends else { return false };
         let tells = |look: &Look| self.passes(look) || self.fails_up_to(look);
-        !self.may_be_worst(&self.worse(&a, &b), whole) && !tells(&a) && !tells(&b)
+        self.asked != Asked::Verdict && !self.may_be_worst(&self.worse(&a, &b), whole) && !tells(&a) && !tells(&b)
     }
 
     fn worse(&self, a: &Look, b: &Look) -> Rank {
@@ -105,18 +105,25 @@ impl<'a, 'f> Pair<'a, 'f> {
     /// Whether it passes and, where that is asked, is not the worst.
     fn is_fine(&self, look: &Look, tally: &Tally) -> bool {
         let rank = self.rank(look);
-        rank.verdict <= self.floor && !self.may_be_worst(&rank, tally)
+        (rank.verdict <= self.floor || self.asked == Asked::Verdict) && !self.may_be_worst(&rank, tally)
     }
 
     fn may_be_worst(&self, rank: &Rank, tally: &Tally) -> bool {
-        let is_better = || tally.worst.is_some_and(|worst| rank.is_clearly_better_than(&worst));
-        self.asked == Asked::Everything && !is_better()
+        match self.asked {
+            Asked::Everything => !tally.worst.is_some_and(|worst| rank.is_clearly_better_than(&worst)),
+            Asked::Failing => false,
+            Asked::Verdict => tally.worst.is_none_or(|worst| rank.verdict > worst.verdict),
+        }
     }
 
     /// Settles what passes or fails for certain from one look to another, and is not the worst.
     fn settles(&self, near: &Look, far: &Look, tally: &mut Tally) -> bool {
         if self.may_be_worst(&self.worse(near, far), tally) {
             return false;
+        }
+        if self.asked == Asked::Verdict {
+            tally.shot_by += self.loads.len();
+            return true;
         }
         let passes = self.passes(near) && self.passes(far);
         if !passes && !self.fails_up_to(far) {
@@ -226,7 +233,7 @@ impl<'a, 'f> Pair<'a, 'f> {
 
     /// The load on dense paths. Where little is asked, a look at both ends does as a rule, and exact ones cost less.
     fn followed(&self) -> Option<&'a (Followed<'f>, Length)> {
-        let follow = || if self.asked == Asked::Everything { follow(self.flights, self.farthest) } else { None };
+        let follow = || if self.asked == Asked::Failing { None } else { follow(self.flights, self.farthest) };
         self.followed.get_or_init(follow).as_ref()
     }
 }

@@ -98,6 +98,7 @@ fn a_match_of_which_no_two_are_alike_comes_to_what_every_pair_does_by_itself() {
         let cases = course.cases();
         let judged = judge(&course, &cases, rules, &on, &|| ()).unwrap();
         let any = any_fails(&course, &cases, rules, &on).unwrap();
+        let verdicts = verdicts(&course, &cases, rules, &on).unwrap();
         for (at, (case, outcome)) in cases.iter().zip(&judged.outcomes).enumerate() {
             let exact = exact(&course, case, rules, &on);
             let fails = exact.iter().filter(|(load, verdict, _)| *verdict > course.loads[*load].best);
@@ -106,6 +107,7 @@ fn a_match_of_which_no_two_are_alike_comes_to_what_every_pair_does_by_itself() {
             assert_eq!(outcome.named, fails, "{seed}: {case:?}");
             assert_eq!(outcome.verdict, exact.iter().map(|one| one.1).max(), "{seed}: {case:?}");
             assert_eq!(any[at], !outcome.named.is_empty(), "{seed}: {case:?}");
+            assert_eq!(verdicts[at], (outcome.verdict, outcome.shot_by), "{seed}: {case:?}");
             let least = exact.iter().filter(|one| Some(one.1) == outcome.verdict).filter_map(|one| one.2);
             // Among those that suit the worst is named by quick looks.
             let slack = if outcome.verdict == Some(Verdict::Suits) { 0.1 } else { 1e-9 };
