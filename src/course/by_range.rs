@@ -129,12 +129,15 @@ pub fn verdicts<'r>(
     by_book(course, cases, rules.into(), &|mine, rules| super::judge::verdicts(course, mine, rules, conditions))
 }
 
+/// What is asked of cases by one set of rules.
+type Ask<'a, T> = &'a dyn Fn(&[Case], &RuleSet) -> Result<Vec<T>, CoverageError>;
+
 /// What is asked of cases by the rules of each range, in their own order.
 fn by_book<T: Default + Clone>(
     course: &Course,
     cases: &[Case],
     books: Books,
-    ask: &dyn Fn(&[Case], &RuleSet) -> Result<Vec<T>, CoverageError>,
+    ask: Ask<T>,
 ) -> Result<Vec<T>, CoverageError> {
     let mut all = vec![T::default(); cases.len()];
     for book in used(course, cases) {
