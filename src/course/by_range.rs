@@ -91,9 +91,7 @@ pub fn judge<'r>(
     let mut warnings: Vec<Warning<'r>> = Vec::new();
     let mut work = Work::default();
     for book in used {
-        let places = (0..cases.len()).filter(|case| course.targets[cases[*case].target].rules == book);
-        let places: Vec<usize> = places.collect();
-        let mine: Vec<Case> = places.iter().map(|case| cases[*case].clone()).collect();
+        let (places, mine) = under(course, cases, book);
         let judged = super::judge::judge(course, &mine, books.of(book), conditions, progress)?;
         for (place, outcome) in places.iter().zip(judged.outcomes) {
             outcomes[*place] = Some(outcome);
@@ -129,6 +127,12 @@ pub fn verdicts<'r>(
     by_book(course, cases, rules.into(), &|mine, rules| super::judge::verdicts(course, mine, rules, conditions))
 }
 
+/// The cases that are judged by a set of rules, and their places among all.
+fn under(course: &Course, cases: &[Case], book: usize) -> (Vec<usize>, Vec<Case>) {
+    let mine = cases.iter().enumerate().filter(|(_, case)| course.targets[case.target].rules == book);
+    mine.map(|(place, case)| (place, case.clone())).unzip()
+}
+
 /// What is asked of cases by one set of rules.
 type Ask<'a, T> = &'a dyn Fn(&[Case], &RuleSet) -> Result<Vec<T>, CoverageError>;
 
@@ -141,9 +145,7 @@ fn by_book<T: Default + Clone>(
 ) -> Result<Vec<T>, CoverageError> {
     let mut all = vec![T::default(); cases.len()];
     for book in used(course, cases) {
-        let places = (0..cases.len()).filter(|case| course.targets[cases[*case].target].rules == book);
-        let places: Vec<usize> = places.collect();
-        let mine: Vec<Case> = places.iter().map(|case| cases[*case].clone()).collect();
+        let (places, mine) = under(course, cases, book);
         let found = ask(&mine, books.of(book))?;
         places.into_iter().zip(found).for_each(|(place, found)| all[place] = found);
     }

@@ -1,7 +1,7 @@
 //! What a director acts on in a minute: a line's move once, plates that change together, everything cut to a few lines.
 
 use super::item::{
-    Item, NAMED, STAGES, because, by_stage, every, few, made, names_all, placed, put, put_one, refused_by, retires,
+    Item, NAMED, STAGES, because, by_stage, every, few, made, names_all, placed, put, refusals, retires,
 };
 use super::part::Part;
 use super::shift::{SHIFTS, moved, shifts};
@@ -116,7 +116,7 @@ fn fixes(told: &Told) -> Vec<Item> {
     );
     items.extend(moved(told));
     items.extend(changes(told, false));
-    items.extend(refusals(told));
+    items.extend(refusals(told, listed, &|targets| placed(told, targets)));
     items
 }
 
@@ -180,26 +180,6 @@ fn changes(told: &Told, retired: bool) -> Vec<Item> {
 
 /// Combinations of changes that are told each by itself.
 const COMBINED: usize = 6;
-
-/// Loads that are left out at targets: those of the same targets by the same rules together.
-fn refusals(told: &Told) -> Vec<Item> {
-    /// At which targets, by which rules.
-    type Out = (Vec<usize>, String);
-    let mut loads: Vec<(usize, Vec<usize>)> = Vec::new();
-    for (mending, fix) in made(told) {
-        fix.refuse.iter().for_each(|&load| put(&mut loads, load, mending.target));
-    }
-    let mut groups: Vec<(Out, Vec<usize>)> = Vec::new();
-    for (load, targets) in loads {
-        let rules = refused_by(told, load, &targets);
-        put_one(&mut groups, (targets, rules), load);
-    }
-    let items = groups.iter().map(|((targets, rules), loads)| {
-        let loads: Vec<String> = loads.iter().map(|load| words::shortly(&told.course.loads[*load])).collect();
-        Item::new(format!("leave out {}: {} ({rules}).", listed(&loads), placed(told, targets)), targets)
-    });
-    items.collect()
-}
 
 /// The same in as few words as say it.
 fn good_in_short(told: &Told, answer: &CourseAnswer) -> String {

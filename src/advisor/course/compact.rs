@@ -2,7 +2,7 @@
 //! more lines than a director reads.
 
 use super::gather::{Names, gathered};
-use super::item::{Item, grounds, made, put, put_one, refused_by, retires};
+use super::item::{Item, first_of, grounds, made, put, put_one, refusals, retires};
 use super::part::Part;
 use super::shift::{Shift, shifts};
 use super::words::{self, count};
@@ -84,7 +84,7 @@ pub(super) fn fixes(told: &Told, room: usize) -> Vec<String> {
     let lost = lost(told, &names);
     let ways = [true, false].map(|split| {
         let mut items = changes(told, &names, split);
-        items.extend(refusals(told, &names));
+        items.extend(refusals(told, words::some, &|targets| names.list(told, targets)));
         let mut done: HashSet<usize> =
             first.iter().chain(&lost).chain(&items).flat_map(|i| i.targets.clone()).collect();
         items.extend(moved(told, &names, &mut done));
@@ -165,10 +165,9 @@ fn cut(told: &Told, names: &Names, items: &[Item], shown: usize) -> Vec<String> 
 fn left(told: &Told, names: &Names, home: &Home) -> Item {
     let blocking = |target| told.mending(target).and_then(|m| m.blocking.first().copied()).into_iter().collect();
     let (rules, _) = grounds(told, &home.lifts, &blocking, &|_| true);
-    let more = if rules.len() > 1 { format!(" and {}", count(rules.len() - 1, "more rule")) } else { String::new() };
-    let rule = rules.into_iter().next().unwrap_or_default();
+    let rules = first_of(&rules, 1);
     let lifted = names.list(told, &home.lifts);
-    let words = format!("{}: {lifted} ({rule}{more}); all below holds only then.", words::left(told, home));
+    let words = format!("{}: {lifted} ({rules}); all below holds only then.", words::left(told, home));
     Item::new(words, &home.lifts)
 }
 
@@ -266,35 +265,13 @@ fn why<'r>(
     is_of: &dyn Fn(Class) -> bool,
 ) -> String {
     let (rules, people) = grounds(told, targets, rules, is_of);
-    let more = rules.len().saturating_sub(1);
-    let first = rules.into_iter().next().unwrap_or_default();
-    let rules = if more > 0 { format!("{first} and {}", count(more, "more rule")) } else { first };
+    let rules = first_of(&rules, 1);
     match people.len() {
         0 => rules,
         1..=3 => format!("{rules}; {}", listed(&words::called(&people))),
         many if told.course.loads.iter().all(|load| !load.who.is_empty()) => format!("{rules}; {many} shooters"),
         many => format!("{rules}; {many} loads"),
     }
-}
-
-/// Loads that are left out at targets: those of the same targets by the same rules together.
-fn refusals(told: &Told, names: &Names) -> Vec<Item> {
-    /// At which targets, by which rules.
-    type Out = (Vec<usize>, String);
-    let mut loads: Vec<(usize, Vec<usize>)> = Vec::new();
-    for (mending, fix) in made(told) {
-        fix.refuse.iter().for_each(|&load| put(&mut loads, load, mending.target));
-    }
-    let mut groups: Vec<(Out, Vec<usize>)> = Vec::new();
-    for (load, targets) in loads {
-        let rules = refused_by(told, load, &targets);
-        put_one(&mut groups, (targets, rules), load);
-    }
-    let items = groups.iter().map(|((targets, rules), loads)| {
-        let loads: Vec<String> = loads.iter().map(|load| words::shortly(&told.course.loads[*load])).collect();
-        Item::new(format!("leave out {}: {} ({rules}).", words::some(&loads), names.list(told, targets)), targets)
-    });
-    items.collect()
 }
 
 /// The lines that move, by whom and how far; the targets that ask for it and that nothing else names.

@@ -94,11 +94,8 @@ fn reasons<'r>(
     why: &dyn Fn(usize) -> Vec<&'r Rule>,
     is_of: &dyn Fn(Class) -> bool,
 ) -> String {
-    let (mut rules, people) = grounds(told, targets, why, is_of);
-    let more = rules.len().saturating_sub(NAMED);
-    rules.truncate(NAMED);
-    let more = if more > 0 { format!(" and {}", count(more, "more rule")) } else { String::new() };
-    format!("{}{more}{}", rules.join(", "), concerned(told, &people))
+    let (rules, people) = grounds(told, targets, why, is_of);
+    first_of(&rules, NAMED) + &concerned(told, &people)
 }
 
 /// The rules that something answers to at targets, each once, and all whom of some classes it concerns.
@@ -146,7 +143,7 @@ pub(super) fn retires(told: &Told, target: usize, fix: &Fix) -> bool {
 }
 
 /// The rules that a load does not meet at targets.
-pub(super) fn refused_by(told: &Told, load: usize, targets: &[usize]) -> String {
+fn refused_by(told: &Told, load: usize, targets: &[usize]) -> String {
     let own = |(of, rule): &(usize, &Rule)| (*of == load).then(|| id(rule));
     let reasons = targets.iter().filter_map(|&target| told.fix(target)?.reasons.refused.iter().find_map(own));
     let mut rules: Vec<String> = Vec::new();
@@ -195,4 +192,36 @@ pub(super) fn few(names: &[String]) -> String {
         return listed(names);
     }
     format!("{} and {} more", names[..NAMED].join(", "), names.len() - NAMED)
+}
+
+/// Loads that are left out at targets: those of the same targets by the same rules together; and how loads and targets
+/// are named.
+pub(super) fn refusals(
+    told: &Told,
+    loads_named: fn(&[String]) -> String,
+    targets_named: &dyn Fn(&[usize]) -> String,
+) -> Vec<Item> {
+    /// At which targets, by which rules.
+    type Out = (Vec<usize>, String);
+    let mut loads: Vec<(usize, Vec<usize>)> = Vec::new();
+    for (mending, fix) in made(told) {
+        fix.refuse.iter().for_each(|&load| put(&mut loads, load, mending.target));
+    }
+    let mut groups: Vec<(Out, Vec<usize>)> = Vec::new();
+    for (load, targets) in loads {
+        let rules = refused_by(told, load, &targets);
+        put_one(&mut groups, (targets, rules), load);
+    }
+    let items = groups.iter().map(|((targets, rules), loads)| {
+        let loads: Vec<String> = loads.iter().map(|load| words::shortly(&told.course.loads[*load])).collect();
+        Item::new(format!("leave out {}: {} ({rules}).", loads_named(&loads), targets_named(targets)), targets)
+    });
+    items.collect()
+}
+
+/// The first rules by name, and how many more there are.
+pub(super) fn first_of(rules: &[String], shown: usize) -> String {
+    let more = rules.len().saturating_sub(shown);
+    let first = rules[..rules.len() - more].join(", ");
+    if more > 0 { format!("{first} and {}", count(more, "more rule")) } else { first }
 }
