@@ -249,3 +249,6 @@ impl Admission {
         limits.reduce(|a, b| if b.si() < a.si() { b } else { a })
     }
 }
+
+#[cfg(test)]
+mod tests;

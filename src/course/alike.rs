@@ -162,6 +162,21 @@ mod tests {
     }
 
     #[test]
+    fn loads_are_alike_that_differ_in_their_name_alone() {
+        let one = many(1).loads[0].clone();
+        let with = |change: &dyn Fn(&mut crate::load::Facts)| {
+            let load = one.load.with(|facts| change(facts)).unwrap();
+            Brought { load: Arc::new(load), ..one.clone() }
+        };
+        let named = with(&|facts| facts.name = "another".into());
+        let hard = with(&|facts| facts.construction = crate::load::Construction::Monolithic);
+        let sleek = with(&|facts| facts.diameter = None);
+        let borderline = Brought { best: Verdict::Borderline, ..one.clone() };
+        let apart = [one.clone(), named, hard, sleek, borderline];
+        assert_eq!(groups(&apart), [vec![0, 1], vec![2], vec![3], vec![4]]);
+    }
+
+    #[test]
     fn flights_are_shared_where_air_and_slope_are() {
         let course = many(60);
         let work = judge(&course, &course.cases(), &*RULES, &on, &|| ()).unwrap().work;

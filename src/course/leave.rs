@@ -182,4 +182,58 @@ mod tests {
         assert_eq!(grown(&loads, &[4, 7], &gain), Some(vec![4, 7, 8]));
         assert_eq!(grown(&[5], &[], &gain), None);
     }
+
+    /// A match of one stage, with a target for each set of loads that it fails through.
+    fn failing_through(sets: &[Vec<usize>]) -> (Course, Vec<Case>, Vec<Outcome<'static>>) {
+        let course = super::super::tests::many(sets.len());
+        let cases: Vec<Case> = course.cases();
+        let outcome = |case: &Case| {
+            let named = sets[case.target].clone();
+            Outcome { failing: named.len(), named, ..Outcome::default() }
+        };
+        let outcomes = cases.iter().map(outcome).collect();
+        (course, cases, outcomes)
+    }
+
+    #[test]
+    fn more_sets_than_can_be_tried_grow_from_the_best_smaller_one_whether_that_lifts_more_or_not() {
+        let search = |mut sets: Vec<Vec<usize>>| {
+            // Three loads each that lift nothing more: 62 targets through 186 loads.
+            sets.extend((0..62).map(|i| vec![200 + 3 * i, 201 + 3 * i, 202 + 3 * i]));
+            let (course, cases, outcomes) = failing_through(&sets);
+            leaving(&course, &cases, &outcomes, &Kept::new(Vec::new()))
+        };
+        let of = |loads: &[usize], lifts: &[usize]| Left { loads: loads.to_vec(), lifts: lifts.to_vec() };
+        // The pair lifts more than its first load; the third is added to it.
+        let found = search(vec![vec![101], vec![101], vec![101, 102], vec![102], vec![103]]);
+        assert!(!found.exact);
+        assert_eq!(
+            found.best,
+            [of(&[101], &[0, 1]), of(&[101, 102], &[0, 1, 2, 3]), of(&[101, 102, 103], &[0, 1, 2, 3, 4])]
+        );
+        // The pair lifts nothing more, and its third does.
+        let found = search(vec![vec![101], vec![101], vec![101, 102, 103]]);
+        assert_eq!(found.best, [of(&[101], &[0, 1]), of(&[101, 102, 103], &[0, 1, 2])]);
+    }
+
+    #[test]
+    fn every_set_of_a_size_is_tried_once() {
+        use std::cell::RefCell;
+        for (loads, size) in [(5, 1), (6, 2), (7, 3), (3, 3)] {
+            let all: Vec<usize> = (10..10 + loads).collect();
+            let seen: RefCell<Vec<Vec<usize>>> = RefCell::default();
+            let found = best_of(&all, size, &|set| {
+                seen.borrow_mut().push(set.to_vec());
+                Some(1)
+            });
+            let mut seen = seen.into_inner();
+            assert_eq!(found.as_ref(), seen.first(), "{loads} {size}");
+            assert_eq!(seen.len(), combinations(loads, size));
+            assert!(seen.iter().all(|set| set.len() == size && set.is_sorted_by(|a, b| a < b)), "{seen:?}");
+            seen.sort();
+            seen.dedup();
+            assert_eq!(seen.len(), combinations(loads, size));
+        }
+        assert_eq!([combinations(5, 2), combinations(7, 3), combinations(200, 3)], [10, 35, 1_313_400]);
+    }
 }

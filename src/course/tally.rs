@@ -158,3 +158,6 @@ impl<'r> Tallies<'r> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

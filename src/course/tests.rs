@@ -9,7 +9,7 @@ use crate::vet::{Question, vet};
 use crate::words::Units;
 use std::fmt::Write;
 
-fn read(text: &str) -> Result<Course, Diagnostic> {
+pub(super) fn read(text: &str) -> Result<Course, Diagnostic> {
     let source = SourceText::new("match.toml", format!("schema = \"{SCHEMA}\"\nname = \"test\"\n{text}"));
     let ladder = Ladder::builtin()?;
     Course::read(
@@ -78,11 +78,14 @@ fn the_outcome_is_the_same_whatever_the_number_of_threads() {
     }
 }
 
-fn mended_of(course: &Course) -> Vec<Mending<'static>> {
+pub(super) fn mended_of(course: &Course) -> Vec<Mending<'static>> {
+    mended_keeping(course, &Kept::new(Vec::new()))
+}
+
+pub(super) fn mended_keeping(course: &Course, keep: &Kept) -> Vec<Mending<'static>> {
     let ladder = Ladder::builtin().unwrap();
     let (outcomes, _) = judged(course, 2);
-    let keep = Kept::new(Vec::new());
-    mendings(course, &course.cases(), &outcomes, &*RULES, &ladder, &on, &keep, unit::YARD.of(1.0)).unwrap()
+    mendings(course, &course.cases(), &outcomes, &*RULES, &ladder, &on, keep, unit::YARD.of(1.0)).unwrap()
 }
 
 #[test]
@@ -392,12 +395,12 @@ fn an_extreme_beyond_a_limit_of_the_rules_stands_at_the_limit() {
 }
 
 /// Why a rule refuses a load.
-fn refusal(rule: &str, load: &crate::load::Load) -> Option<String> {
+pub(super) fn refusal(rule: &str, load: &crate::load::Load) -> Option<String> {
     let rule: admit::Ammunition = toml::from_str(rule).unwrap();
     admit::Admission(vec![rule]).refusal(load, load.facts().muzzle_velocity, &Catalog::builtin().unwrap(), Units::Us)
 }
 
-fn shipped(id: &str) -> crate::load::Load {
+pub(super) fn shipped(id: &str) -> crate::load::Load {
     crate::load::Load::clone(&Catalog::builtin().unwrap().load(id).unwrap().load)
 }
 

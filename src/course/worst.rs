@@ -299,3 +299,6 @@ fn made(
     }
     Load::checked(id.replace([' ', '@'], "-"), facts).ok()
 }
+
+#[cfg(test)]
+mod tests;

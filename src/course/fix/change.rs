@@ -11,18 +11,34 @@ pub(super) mod cost {
     pub const LOOK: f64 = 1.0;
     pub const POSITION: f64 = 1.0;
     pub const MOUNT: f64 = 2.0;
-    pub const SHIFT: f64 = 4.0;
+    const SHIFT: f64 = 4.0;
     pub const PLATE: f64 = 6.0;
     pub const PLATE_STEP: f64 = 0.5;
     pub const REFUSE: f64 = 7.0;
     pub const REFUSE_MORE: f64 = 3.0;
     /// For each class of which nobody is left.
     pub const EMPTY: f64 = 6.0;
-    pub const SHIFT_FAR: f64 = 12.0;
-    pub const SHIFT_TOO_FAR: f64 = 20.0;
+    const SHIFT_FAR: f64 = 12.0;
+    const SHIFT_TOO_FAR: f64 = 20.0;
     /// For each yard beyond what is too far.
-    pub const SHIFT_YARD: f64 = 0.1;
+    const SHIFT_YARD: f64 = 0.1;
     pub const NONE: f64 = 1000.0;
+
+    /// From where on a move back is far, and too far, yards: a bay is no longer (house assumptions).
+    const FAR_YD: f64 = 100.0;
+    const TOO_FAR_YD: f64 = 200.0;
+
+    /// What a move back costs: by its share of the distance, and by its yards.
+    pub fn back(share: f64, yards: f64) -> f64 {
+        let base = if share <= 0.5 && yards <= FAR_YD {
+            SHIFT
+        } else if share <= 2.0 && yards <= TOO_FAR_YD {
+            SHIFT_FAR
+        } else {
+            SHIFT_TOO_FAR
+        };
+        base + share.min(10.0) * 0.1 + (yards - TOO_FAR_YD).max(0.0) * SHIFT_YARD
+    }
 }
 
 /// What is changed at a target.

@@ -245,7 +245,6 @@ impl<'r> Search<'_, 'r> {
     fn kinds(&self) -> Vec<Kind<'r>> {
         let mut kinds: Vec<Kind<'r>> = Vec::new();
         let brought = self.course.classes_brought();
-        let mut last = None;
         for (case, outcome) in self.cases.iter().zip(self.outcomes) {
             if outcome.failing == 0 && !self.is_risky(case) {
                 continue;
@@ -285,10 +284,7 @@ impl<'r> Search<'_, 'r> {
                 kinds.len() - 1
             });
             let kind = &mut kinds[at];
-            if last != Some(case.target) || kind.targets.last() != Some(&case.target) {
-                kind.targets.push(case.target);
-            }
-            last = Some(case.target);
+            kind.targets.push(case.target);
             for rule in blocking {
                 if !kind.blocking.iter().any(|known| known.id == rule.id && known.overlay == rule.overlay) {
                     kind.blocking.push(rule);
@@ -477,3 +473,6 @@ pub fn mendings<'r>(
     let rules = rules.into();
     Search { course, cases, outcomes, rules, ladder, conditions, keep, step, groups: &groups }.run()
 }
+
+#[cfg(test)]
+mod tests;

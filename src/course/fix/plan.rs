@@ -15,10 +15,6 @@ const TRIED_SHIFTS: usize = 24;
 const MAX_FARTHER: f64 = 3.0;
 const MAX_BACK_YD: f64 = 330.0;
 
-/// From where on a move back is far, and too far, yards: a bay is no longer (house assumptions).
-const FAR_YD: f64 = 100.0;
-const TOO_FAR_YD: f64 = 200.0;
-
 /// Whether a plate is beyond looking over.
 pub(crate) fn is_damaged(condition: Condition) -> bool {
     !matches!(condition, Condition::Sound | Condition::Unknown)
@@ -240,17 +236,7 @@ impl<'r> Plan<'_, '_, 'r> {
         match moved {
             Move::Keep => 0.0,
             Move::From(_) => cost::POSITION,
-            Move::Back(by) => {
-                let (share, yards) = (by.si() / self.nearest_of(class), unit::YARD.value(by));
-                let base = if share <= 0.5 && yards <= FAR_YD {
-                    cost::SHIFT
-                } else if share <= 2.0 && yards <= TOO_FAR_YD {
-                    cost::SHIFT_FAR
-                } else {
-                    cost::SHIFT_TOO_FAR
-                };
-                base + share.min(10.0) * 0.1 + (yards - TOO_FAR_YD).max(0.0) * cost::SHIFT_YARD
-            }
+            Move::Back(by) => cost::back(by.si() / self.nearest_of(class), unit::YARD.value(by)),
         }
     }
 

@@ -121,3 +121,32 @@ fn a_match_of_which_no_two_are_alike_comes_to_what_every_pair_does_by_itself() {
     assert!(seen.iter().all(|count| *count > 20), "{seen:?}");
     assert!(flown < pairs, "{flown} of {pairs}");
 }
+
+#[test]
+fn a_caution_is_told_of_the_targets_it_is_for_and_in_the_order_of_the_rules() {
+    let base = many(1);
+    let with = |change: &dyn Fn(&mut Target)| {
+        let mut target = base.targets[0].clone();
+        target.at = unit::YARD.of(300.0);
+        change(&mut target);
+        target
+    };
+    let mut course = base.clone();
+    course.targets = vec![
+        with(&|target| target.setup.condition = Condition::Unknown),
+        with(&|target| target.setup.mount = Mount::Chain),
+        with(&|target| (target.setup.tilt, target.at) = (None, unit::YARD.of(40.0))),
+    ];
+    let cases = course.cases();
+    let rules = RuleSet::house().unwrap();
+    let warnings =
+        judge(&course, &cases, &rules, &|_, slope| super::super::tests::on(&Weather::default(), slope), &|| ());
+    let warnings = warnings.unwrap().warnings;
+    let of = |id: &str| -> Vec<usize> {
+        let found = warnings.iter().filter(|w| w.rule.id == id).flat_map(|w| &w.cases);
+        found.map(|case| cases[*case].target).collect()
+    };
+    assert_eq!((of("condition-unknown"), of("mount-chain"), of("lean-not-said")), (vec![0], vec![1], vec![2]));
+    let place = |w: &Warning| rules.rules().iter().position(|rule| rule.id == w.rule.id);
+    assert!(warnings.is_sorted_by_key(place), "{warnings:?}");
+}

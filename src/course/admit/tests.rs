@@ -1,0 +1,58 @@
+//! What a rule's words admit: its bounds, and the names of cartridges.
+
+use super::super::tests::{read, refusal, shipped};
+use super::*;
+
+#[test]
+fn a_power_factor_is_a_number_above_zero() {
+    let reads = |value: &str| toml::from_str::<Ammunition>(&format!("power-factor-at-most = {value}")).is_ok();
+    for value in ["125", "125.5", "\"125\"", "0.5"] {
+        assert!(reads(value), "{value}");
+    }
+    for value in ["0", "-1", "-0.5", "\"0\"", "inf", "nan", "\"inf\"", "\"nan\"", "\"12x\"", "true"] {
+        assert!(!reads(value), "{value}");
+    }
+}
+
+#[test]
+fn what_a_rule_limits_is_admitted_at_the_limit_itself() {
+    let load = shipped("9mm-115");
+    let factor = power_factor(&load);
+    for rule in [format!("power-factor-at-most = {factor:?}"), format!("power-factor-at-least = {factor:?}")] {
+        assert_eq!(refusal(&rule, &load), None, "{rule}");
+    }
+    let (bullet, diameter) = (load.facts().bullet, load.facts().diameter.unwrap());
+    let exact = Ammunition {
+        bullet_at_most: Some(Text(bullet)),
+        calibre_at_most: Some(Text(diameter)),
+        calibre_at_least: Some(Text(diameter)),
+        muzzle_velocity_at_most: Some(Text(load.facts().muzzle_velocity)),
+        muzzle_velocity_at_least: Some(Text(load.facts().muzzle_velocity)),
+        muzzle_energy_at_most: Some(Text(load.charge_energy(load.facts().muzzle_velocity))),
+        ..Ammunition::default()
+    };
+    let hot = load.facts().muzzle_velocity;
+    assert_eq!(Admission(vec![exact]).refusal(&load, hot, &Catalog::builtin().unwrap(), Units::Us), None);
+}
+
+#[test]
+fn a_cartridge_is_admitted_or_refused_by_any_of_its_names() {
+    let (match_load, other) = (shipped("308-168-match"), shipped("65cm-140"));
+    for name in [".308 Win", " .308 WIN ", "308 Winchester", "308"] {
+        let (only, none) = (format!("cartridges = [\"{name}\"]"), format!("cartridges-refused = [\"{name}\"]"));
+        assert_eq!(refusal(&only, &match_load), None, "{name}");
+        assert_eq!(refusal(&none, &other), None, "{name}");
+        assert!(refusal(&only, &other).is_some_and(|why| why.contains("is not one of")), "{name}");
+        assert!(refusal(&none, &match_load).is_some_and(|why| why.contains("is refused")), "{name}");
+    }
+}
+
+#[test]
+fn one_shooter_and_one_round_are_a_match_and_none_are_not() {
+    let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"3/8 in\"\nat = \"200 yd\"\n";
+    let reads = |shooters: u32, rounds: u32| {
+        read(&format!("loads = [\"308-168-match\"]\nshooters = {shooters}\nrounds = {rounds}\n{stage}")).is_ok()
+    };
+    assert!(reads(1, 1));
+    assert!(!reads(0, 1) && !reads(1, 0));
+}
