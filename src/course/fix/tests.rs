@@ -17,7 +17,7 @@ fn target(name: &str, plate: &str, at: &str, stand: &str) -> String {
 const SOUND: &str = "tilt = \"15 deg\", condition = \"sound\"";
 
 fn ids(rules: &[&Rule]) -> Vec<String> {
-    rules.iter().map(|rule| rule.id.to_string()).collect()
+    rules.iter().map(|rule| rule.id.clone()).collect()
 }
 
 fn yards(length: Length) -> f64 {
@@ -62,7 +62,7 @@ fn a_fault_of_how_a_target_stands_is_set_right_and_nothing_else() {
         let fix = mending.fix.as_ref().unwrap_or_else(|| panic!("{stand}"));
         assert_eq!((&fix.change, fix.cost), (&change, cost), "{stand}");
         assert_eq!(ids(&fix.reasons.changed), [rule], "{stand}");
-        assert_eq!(fix.reason.map(|r| r.id.to_string()).as_deref(), Some(rule), "{stand}");
+        assert_eq!(fix.reason.map(|r| r.id.clone()).as_deref(), Some(rule), "{stand}");
         assert!(fix.moves.iter().all(|(_, moved)| *moved == Move::Keep) && fix.refuse.is_empty(), "{stand}");
         assert!(fix.reasons.moved.is_empty() && fix.reasons.refused.is_empty() && mending.other.is_none(), "{stand}");
         assert_eq!(mending.distance, None, "{stand}");
@@ -110,7 +110,7 @@ fn a_new_plate_s_rule_sets_a_fix_then_the_move_s_then_another_change_s_then_a_lo
     let [plate, moved, refused] = ["energy-cap", "floor-rifle", "floor-magnum"]
         .map(|id| RULES.rules().iter().find(|rule| rule.id == id).unwrap());
     let mut reasons = Reasons { moved: vec![(Class::Rifle, moved)], changed: vec![plate], refused: vec![(0, refused)] };
-    let first = |reasons: &Reasons, change: &Change| reasons.first(change).map(|rule| rule.id.to_string());
+    let first = |reasons: &Reasons, change: &Change| reasons.first(change).map(|rule| rule.id.clone());
     let thicker = Change { plate: Some(Ladder::builtin().unwrap().plates()[3].clone()), ..Change::default() };
     let fresh = Change { fresh: true, ..Change::default() };
     let square = Change { square: true, ..Change::default() };
