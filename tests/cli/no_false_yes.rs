@@ -1,5 +1,6 @@
 //! What once was a yes about something that nobody judged, or hid a no behind one word or one line too many.
 
+use super::course_signs::joined;
 use super::{json, status, stderr, stdout, thickset};
 use std::fs;
 
@@ -404,4 +405,27 @@ fn each_thickness_of_a_product_has_its_price_whichever_is_named() {
             assert!(text.contains(price), "{price}: {text}");
         }
     }
+}
+
+#[test]
+fn a_chart_of_verdicts_names_the_cells_that_are_worse_in_other_air() {
+    let asked = "standoff --at 100yd --load 308-168-match --load 300wm-180 --altitude 5000ft";
+    let page = joined(&stdout(&thickset(asked)));
+    assert!(page.contains("At 100 °F 308 Win 168 gr match on 3/8 in is borderline."), "{page}");
+    assert!(!page.contains("never, for that reason"), "{page}");
+    // On the hot day itself that is so.
+    let there =
+        stdout(&thickset("vet --load 308-168-match --at 100yd --plate 3/8in --altitude 5000ft --temperature 100F"));
+    assert!(there.starts_with("Borderline"), "{there}");
+}
+
+#[test]
+fn a_spreadsheet_of_plates_says_in_which_air_its_yes_holds() {
+    let asked = "advise --load 308-168-match --at 100yd";
+    let headline = stdout(&thickset(asked)).lines().next().expect("a headline").to_owned();
+    let table = stdout(&thickset(&format!("{asked} --format csv")));
+    assert!(
+        headline.contains("up to") && table.lines().skip(1).all(|row| row.contains("up to")),
+        "{headline}\n{table}"
+    );
 }

@@ -14,6 +14,8 @@ use crate::words;
 
 /// Distances that differ by less are told as one, m.
 const SAME_M: f64 = 0.5;
+/// Cells that are worse in other air: so many are named.
+const MAX_NAMED: usize = 3;
 
 impl Case {
     pub(super) fn headline(&self, rows: &Rows) -> Result<String, Diagnostic> {
@@ -120,17 +122,28 @@ impl Case {
 
     /// How the chart changes at the bad end of the air that was not given.
     fn grown(&self, rows: &Rows) -> String {
-        let cells = || rows.iter().flatten().filter_map(|cell| Some((cell, cell.there?)));
-        if cells().next().is_none() {
+        if !rows.iter().flatten().any(|cell| cell.there.is_some()) {
             return String::new();
         }
         let end = elsewhere::end(&self.air, self.units);
         if self.at.is_none() {
             return format!(" They hold up to {end}.");
         }
-        match cells().filter(|(cell, there)| there.at.is_some_and(|there| there > cell.verdict())).count() {
+        let worse: Vec<String> = (0..rows.len()).flat_map(|row| self.worse_there(row, &rows[row])).collect();
+        match worse.len() {
             0 => String::new(),
-            worse => format!(" At {end} {worse} of the cells are worse."),
+            1..=MAX_NAMED => format!(" At {end} {}.", words::listed(&worse)),
+            many => format!(" At {end} {many} of the cells are worse: give the air to see which."),
         }
+    }
+
+    /// What a load's plates are at the bad end of the air where that is worse than here.
+    fn worse_there(&self, row: usize, cells: &[Found]) -> Vec<String> {
+        let told = |(plate, cell): (usize, &Found)| {
+            let there = cell.there?.at.filter(|there| *there > cell.verdict())?;
+            let name = worst::called(&self.asked[row], self.load(row, cell));
+            Some(format!("{name} on {} is {there}", clean(&self.plates[plate].label)))
+        };
+        cells.iter().enumerate().filter_map(told).collect()
     }
 }

@@ -114,6 +114,8 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
             numbers.hertz().column("pitch", "pitch"),
             Column::numbers("per sheet"),
             Column::words("ships as"),
+            // What the verdicts hold for is told there: in which air, and without which load.
+            Column::words("headline"),
         ]);
     }
     let mut table = Table::named(if sheet { "plates" } else { "" }, place, columns);
@@ -138,6 +140,7 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
                 numbers.hertz().cell(reaction.and_then(|r| r.pitch_hz).map(|hz| hz.0)),
                 material.map_or(Value::None, |m| Value::count(m.per_sheet.full)),
                 ships_as(choice).into(),
+                answer.preamble.headline.as_str().into(),
             ]);
         }
         table.push_cells(choice.verdict.into(), cells);

@@ -25,7 +25,7 @@ impl Report for StandoffAnswer {
             },
             rows => {
                 page.push(Block::Table(chart(rows.iter(), |cell| cell_words(cell, self.at.is_some(), units))));
-                page.push_note("Read so", legend(rows));
+                page.push_note("Read so", if self.at.is_some() { String::new() } else { legend(rows) });
             }
         }
         page.push(Block::Table(distances(self)));
