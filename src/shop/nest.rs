@@ -103,10 +103,6 @@ fn swapped(points: &[Spot]) -> Vec<Spot> {
     points.iter().map(|p| [p[1], p[0]]).collect()
 }
 
-fn negated(points: &[Spot]) -> Vec<Spot> {
-    points.iter().map(|p| [-p[0], -p[1]]).collect()
-}
-
 /// How far a shape reaches, by height: bins about the origin.
 #[derive(Debug, Clone)]
 struct Profile {
@@ -143,6 +139,13 @@ impl Profile {
             }
         }
         Self { origin, bins }
+    }
+
+    /// The profile of the shape turned by 180°.
+    fn negated(&self) -> Self {
+        let count = i64::try_from(self.bins.len()).unwrap_or(i64::MAX);
+        let bins = self.bins.iter().rev().map(|[least, most]| [-most, -least]).collect();
+        Self { origin: count - self.origin, bins }
     }
 
     /// How far the other must lie to the right, at a height above this, so that it is clear from there on.
@@ -191,8 +194,8 @@ fn metres(bins: i64) -> f64 {
 fn rows(shape: &[Spot], gap: f64) -> Vec<Row> {
     let grow = 0.5 * gap;
     let [_, half_width, bottom, top] = bounds(shape);
-    let other = negated(shape);
-    let (own, theirs) = (Profile::new(shape, grow), Profile::new(&other, grow));
+    let own = Profile::new(shape, grow);
+    let theirs = own.negated();
     let alone = own.clear(&own, 0);
     let mut rows = vec![Row { members: vec![([0.0, 0.0], false)], period: alone, half_width, height: [bottom, top] }];
     #[allow(clippy::cast_possible_truncation)] // Some thousands.
@@ -246,12 +249,16 @@ impl Row {
     /// first, and the third above the second.
     fn stack(&self, profiles: &[&Profile; 2]) -> Vec<(f64, [f64; 2])> {
         let (skyline, width) = self.skyline(profiles);
-        let straight = stacked(&skyline, 0);
+        let count = skyline.len();
+        // A bin more to either side, for what rounding moves.
+        let lowest = |i: usize| skyline[i][0].min(skyline[(i + 1) % count][0]).min(skyline[(i + count - 1) % count][0]);
+        let lows: Vec<f64> = (0..count).map(lowest).collect();
+        let straight = stacked(&skyline, &lows, 0);
         let shift = |step: usize| {
-            let moved = skyline.len() * step / SHIFTS as usize;
-            let up = stacked(&skyline, moved).max(BIN);
+            let moved = count * step / SHIFTS as usize;
+            let up = stacked(&skyline, &lows, moved).max(BIN);
             // The third stands over the first again.
-            let back = stacked(&skyline, skyline.len() - moved).max(BIN).max(straight - up);
+            let back = stacked(&skyline, &lows, count - moved).max(BIN).max(straight - up);
             (moved as f64 * width, [up, back])
         };
         (0..SHIFTS as usize).map(shift).collect()
@@ -280,13 +287,14 @@ impl Row {
     }
 }
 
-/// How far above the next row lies that is moved by so many bins.
-fn stacked(skyline: &[[f64; 2]], moved: usize) -> f64 {
-    let count = skyline.len();
-    // A bin more to either side, for what rounding moves.
-    let lowest =
-        |i: usize| [count - 1, 0, 1].iter().map(|off| skyline[(i + off) % count][0]).fold(f64::INFINITY, f64::min);
-    (0..count).map(|i| skyline[i][1] - lowest(i + count - moved)).fold(f64::NEG_INFINITY, f64::max)
+/// How far above the next row lies that is moved by so many bins; `lows` are the row's lowest places.
+fn stacked(skyline: &[[f64; 2]], lows: &[f64], moved: usize) -> f64 {
+    let (after, before) = lows.split_at(lows.len() - moved);
+    let mut above = f64::NEG_INFINITY;
+    for (top, low) in skyline.iter().zip(before.iter().chain(after)) {
+        above = above.max(top[1] - low);
+    }
+    above
 }
 
 /// The plans of the most plates that are found for each room; empty where none is.
@@ -301,7 +309,7 @@ pub(super) fn lay(contour: &Contour, rooms: &[Room]) -> Vec<Spots> {
         let Some(room) = rooms.iter().find(|room| fits(room)) else { continue };
         let grow = 0.5 * room.gap;
         let upright = Profile::new(&swapped(&shape), grow);
-        let over = Profile::new(&swapped(&negated(&shape)), grow);
+        let over = upright.negated();
         for row in rows(&shape, room.gap) {
             let stack = row.stack(&[&upright, &over]);
             for (room, best) in rooms.iter().zip(&mut best).filter(|(room, _)| fits(room)) {
