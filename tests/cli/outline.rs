@@ -92,10 +92,11 @@ fn a_plate_that_hangs_by_a_thread_suits_nobody_however_thick() {
     {
         fs::write(&path, drawn(half)).expect("a file");
         let asked = format!("vet --load {load} --at {at} --plate 3/4in --outline {}", path.display());
-        let text = stdout(&thickset(&asked));
+        let answered = thickset(&asked);
+        let text = stdout(&answered);
         assert!(text.starts_with("Unsuitable"), "{text}");
         assert!(text.contains("narrow"), "{text}");
-        assert_eq!(status(&thickset(&asked)), 1);
+        assert_eq!(status(&answered), 1);
     }
     fs::write(&path, drawn(0.5)).expect("a file");
     let wide = format!("vet --load 22lr-std-40 --at 50yd --plate 3/8in --outline {}", path.display());
