@@ -234,6 +234,38 @@ mod tests {
     }
 
     #[test]
+    fn a_circle_of_chords_keeps_its_size_and_sense_wherever_it_lies() {
+        for (chords, sense) in [(24, 1.0), (60, 1.0), (60, -1.0), (61, -1.0)] {
+            let moved = |(at, bulge): (Spot, f64)| ((at.0 + 7.0, sense * at.1 - 5.0), bulge);
+            let fit = fitted_ring(&ring(chords, 3.0).into_iter().map(moved).collect::<Vec<_>>(), 0.002);
+            assert_eq!(fit.len(), 2, "{chords}: {fit:?}");
+            // An arc of bulge b turns by 4 atan b: around once, in the sense of the chords.
+            let around: f64 = fit.iter().map(|(_, bulge)| 4.0 * bulge.atan()).sum();
+            assert!((around - sense * TAU).abs() < 1e-9, "{chords}: {fit:?}");
+            let chord = apart(fit[0].0, fit[1].0);
+            for (_, bulge) in fit {
+                let radius = chord * (1.0 + bulge * bulge) / (4.0 * bulge.abs());
+                assert!((radius - 3.0).abs() < 1e-6, "{chords}: {radius}");
+            }
+        }
+    }
+
+    #[test]
+    fn an_arc_passes_its_points_within_the_tolerance_on_either_side() {
+        // Points of a quarter circle, one of them off it to the outside or to the inside.
+        for off in [0.01, -0.01] {
+            let at = |i: u32| {
+                let (sin, cos) = (f64::from(i) * 5_f64.to_radians()).sin_cos();
+                let radius = if i == 5 { 3.0 + off } else { 3.0 };
+                (radius * cos, radius * sin)
+            };
+            let points: Vec<Spot> = (0..=18).map(at).collect();
+            let fit = fitted(&points, 0.002);
+            assert!(fit.len() > 2, "{off}: {fit:?}");
+        }
+    }
+
+    #[test]
     fn a_long_edge_before_a_fillet_of_chords_stays_straight() {
         let mut points = vec![((0.0, 0.0), 0.0), ((10.0, 0.0), 0.0)];
         for i in 1..=18 {

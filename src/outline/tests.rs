@@ -249,3 +249,57 @@ fn a_hole_wider_than_an_inch_and_a_half_takes_no_hook_and_counts_as_a_cut_out() 
     assert!(width(1.5) > 12.0, "{}", width(1.5));
     assert!((width(2.0) - 3.0).abs() < 0.05, "{}", width(2.0));
 }
+
+#[test]
+fn a_fillet_is_sharp_where_it_turns_by_more_than_20_degrees_within_a_quarter_of_the_plate() {
+    // A quarter of 3/8 in along an arc of 0.2686 in is 20 degrees of it.
+    let found = |r: f64| {
+        let bulge = -(std::f64::consts::PI / 8.0).tan();
+        let fillet = [(4.0 + r, 4.0, bulge), (4.0, 4.0 + r, 0.0), (4.0, 12.0, 0.0), (0.0, 12.0, 0.0)];
+        let edge = [&[(0.0, 0.0, 0.0), (12.0, 0.0, 0.0), (12.0, 4.0, 0.0)][..], &fillet].concat();
+        plate(bulged(&edge).unwrap(), Vec::new()).sharp_corners(unit::INCH.of(0.375)).len()
+    };
+    assert_eq!([0.26, 0.267, 0.27, 0.28].map(found), [1, 1, 0, 0]);
+}
+
+#[test]
+fn a_corner_is_told_where_it_turns_the_most() {
+    // Two inward turns within a quarter of the plate: 25 degrees, then 65.
+    let (x, y) = (0.05 * 25_f64.to_radians().cos(), 0.05 * 25_f64.to_radians().sin());
+    let edge = [(0.0, 0.0), (12.0, 0.0), (12.0, 4.0), (4.0, 4.0), (4.0 - x, 4.0 + y), (4.0 - x, 12.0), (0.0, 12.0)];
+    let corners = plate(points(&edge), Vec::new()).sharp_corners(unit::INCH.of(0.375));
+    assert_eq!(
+        corners.iter().map(|corner| (corner.at, corner.radius.si())).collect::<Vec<_>>(),
+        [(at(4.0 - x, 4.0 + y), 0.0)]
+    );
+}
+
+#[test]
+fn a_plate_hangs_by_the_left_point_first_whichever_is_the_higher() {
+    for (left, right) in [(11.0, 10.0), (10.0, 11.0), (11.0, 11.0)] {
+        let holes = vec![round(11.0, right, 0.5), round(1.0, left, 0.5)];
+        let plate = plate(square(0.0, 0.0, 12.0), holes);
+        assert_eq!(plate.hanging().points, [at(1.0, left), at(11.0, right)]);
+    }
+}
+
+#[test]
+fn a_hole_above_three_quarters_of_an_inch_asks_for_its_own_width_of_steel() {
+    let counts = |wide: f64, steel: f64| {
+        let plate = plate(square(0.0, 0.0, 12.0), vec![round(6.0, steel + 0.5 * wide, wide), round(6.0, 6.0, 2.0)]);
+        assert_eq!(plate.is_for_hardware(0), plate.weakening().holes.is_empty());
+        assert!(!plate.is_for_hardware(1) && !plate.is_for_hardware(2));
+        !plate.is_for_hardware(0)
+    };
+    for (wide, steel, counted) in [
+        (0.75, 0.37, true),
+        (0.75, 0.38, false),
+        (0.76, 0.4, true),
+        (0.85, 0.84, true),
+        (0.85, 0.86, false),
+        (1.5, 1.49, true),
+        (1.5, 1.51, false),
+    ] {
+        assert_eq!(counts(wide, steel), counted, "{wide} {steel}");
+    }
+}

@@ -199,6 +199,17 @@ mod tests {
     }
 
     #[test]
+    fn a_curve_that_crosses_its_chord_in_the_middle_is_traced_all_the_same() {
+        let wave = |t: f64| (t, 0.1 * (std::f64::consts::TAU * t).sin());
+        let points = traced(&wave, &[0.0, 1.0], 1);
+        assert!(points.len() > 50, "{}", points.len());
+        for pair in points.windows(2) {
+            let middle = (0.5 * (pair[0].0 + pair[1].0), 0.5 * (pair[0].1 + pair[1].1));
+            assert!((wave(middle.0).1 - middle.1).abs() < 3.0 * TRACE_IN, "{pair:?}");
+        }
+    }
+
+    #[test]
     fn a_spline_through_points_of_a_circle_closes_on_it() {
         let points: Vec<Spot> = (0..=24).map(|i| (f64::from(i) * 15_f64.to_radians()).sin_cos()).collect();
         let spline = through(&points, [None, None], true).unwrap();

@@ -284,3 +284,195 @@ fn a_circle_on_a_layer_not_asked_for_is_told_as_a_closed_shape() {
     let told = left_out(&from_dxf(dxf(circle).as_bytes(), "x", &options).expect("an outline"));
     assert!(told.contains("1 closed shape on layer `HOLES`"), "{told}");
 }
+
+fn rectangle(from: (f64, f64), to: (f64, f64)) -> String {
+    polyline(&[from, (to.0, from.1), to, (from.0, to.1)], true)
+}
+
+fn square_inches(outline: &Outline) -> f64 {
+    outline.area().si() / (0.0254 * 0.0254)
+}
+
+/// A heavy polyline of these flags, its vertices of others, each with a bulge that only a plane one has.
+fn heavy(flags: u32, extra: &str, vertices: &[(f64, f64, f64)], vertex_flags: u32) -> String {
+    let vertex =
+        |(x, y, z): &(f64, f64, f64)| format!("0\nVERTEX\n8\ncut\n10\n{x}\n20\n{y}\n30\n{z}\n70\n{vertex_flags}\n");
+    let vertices: String = vertices.iter().map(vertex).collect();
+    format!("0\nPOLYLINE\n8\ncut\n66\n1\n70\n{flags}\n{extra}{vertices}0\nSEQEND\n8\ncut\n")
+}
+
+#[test]
+fn lines_of_a_drawing_end_as_any_system_ends_them() {
+    let plain = dxf(&rectangle((4.0, 4.0), (8.0, 8.0)));
+    for end in ["\n", "\r\n", "\r"] {
+        let outline = read(&plain.replace('\n', end)).unwrap_or_else(|(message, _)| panic!("{end:?}: {message}"));
+        assert!((square_inches(&outline) - 200.0).abs() < 1e-6, "{end:?}");
+    }
+}
+
+#[test]
+fn a_polyline_in_space_is_read_where_it_is_level_and_refused_where_it_rises() {
+    let level = [(0.0, 0.0, 2.5), (12.0, 0.0, 2.5), (12.0, 18.0, 2.5), (0.0, 18.0, 2.5)];
+    let outline = read(&bare_dxf(&heavy(1 | 8, "", &level, 32))).expect("an outline");
+    assert!((square_inches(&outline) - 216.0).abs() < 1e-9, "{}", square_inches(&outline));
+    for rise in [2.6, 2.4, -2.5] {
+        let mut rising = level;
+        rising[1].2 = rise;
+        let (message, _) = read(&bare_dxf(&heavy(1 | 8, "", &rising, 32))).expect_err("a rise");
+        assert!(message.contains("out of the drawing's plane"), "{message}");
+    }
+}
+
+#[test]
+fn a_frame_steers_a_curve_of_its_own_kind() {
+    // Of two pieces of each corner's way a quadratic curve cuts off a third of the corner's triangle: 2/3 in² of 2.
+    let frame = [(4.0, 4.0, 0.0), (8.0, 4.0, 0.0), (8.0, 8.0, 0.0), (4.0, 8.0, 0.0)];
+    let hole = |kind: u32| {
+        let outline = read(&dxf(&heavy(1 | 4, &format!("75\n{kind}\n"), &frame, 16)));
+        216.0 - square_inches(&outline.unwrap_or_else(|(message, _)| panic!("{kind}: {message}")))
+    };
+    assert!((hole(5) - (16.0 - 4.0 * 2.0 / 3.0)).abs() < 2e-3, "{}", hole(5));
+    assert!(hole(6) < hole(5) - 1.0, "{}", hole(6));
+}
+
+/// A spline through points.
+fn through(points: &[(f64, f64, f64)], flags: u32) -> String {
+    let fits: String = points.iter().map(|(x, y, z)| format!("11\n{x}\n21\n{y}\n31\n{z}\n")).collect();
+    format!("0\nSPLINE\n8\ncut\n70\n{flags}\n71\n3\n74\n{}\n{fits}", points.len())
+}
+
+#[test]
+fn a_spline_through_points_closes_only_where_it_says_so_and_lies_level_at_any_height() {
+    let rest = lines(&[(12.0, 18.0), (0.0, 18.0), (0.0, 0.0), (12.0, 0.0)]);
+    let side =
+        |z: [f64; 4]| through(&[(12.0, 0.0, z[0]), (13.0, 6.0, z[1]), (13.0, 12.0, z[2]), (12.0, 18.0, z[3])], 8);
+    for height in [0.0, 2.5] {
+        let drawn = bare_dxf(&(rest.clone() + &side([height; 4])));
+        let outline = read(&drawn).unwrap_or_else(|(message, _)| panic!("{height}: {message}"));
+        let (wide, high) = size(&outline);
+        assert!(wide > 13.05 && wide < 13.3 && (high - 18.0).abs() < 1e-6, "{wide} × {high}");
+    }
+    let (message, _) = read(&bare_dxf(&(rest + &side([0.0, 0.0, 0.5, 0.0])))).expect_err("a rise");
+    assert!(message.contains("out of the drawing's plane"), "{message}");
+    // Closed, it is a cut-out by itself.
+    let around = [(5.0, 4.0, 0.0), (8.0, 6.0, 0.0), (8.0, 12.0, 0.0), (5.0, 14.0, 0.0)];
+    assert_eq!(read(&dxf(&through(&around, 8 | 1))).expect("a hole").holes().len(), 1);
+}
+
+#[test]
+fn what_an_entity_embeds_ends_with_it() {
+    let text = "0\nMTEXT\n8\nnotes\n1\nword\n101\nEmbedded Object\n70\n1\n10\n1.0\n20\n0.0\n";
+    let outline = read(&bare_dxf(&(text.to_owned() + &rectangle((0.0, 0.0), (12.0, 18.0))))).expect("an outline");
+    assert_eq!((square_inches(&outline).round(), left_out(&outline).as_str()), (216.0, "1 text"));
+}
+
+#[test]
+fn what_annotates_is_left_out_by_its_plain_name_and_what_is_not_known_is_refused() {
+    for (record, name) in [
+        ("TEXT", "text"),
+        ("DIMENSION", "dimension"),
+        ("MULTILEADER", "leader"),
+        ("HATCH", "hatch"),
+        ("POINT", "point"),
+        ("RAY", "construction line"),
+        ("WIPEOUT", "picture"),
+        ("IMAGE", "picture"),
+        ("VIEWPORT", "view"),
+        ("ACAD_TABLE", "table"),
+    ] {
+        let outline = read(&dxf(&format!("0\n{record}\n8\ncut\n10\n5\n20\n5\n")));
+        let outline = outline.unwrap_or_else(|(message, _)| panic!("{record}: {message}"));
+        assert_eq!(left_out(&outline), format!("1 {name}"));
+    }
+    let (message, _) = read(&dxf("0\nREGION\n8\ncut\n10\n5\n20\n5\n")).expect_err("a region");
+    assert!(message.contains("may be an edge to cut"), "{message}");
+}
+
+#[test]
+fn a_closed_line_of_two_points_is_an_open_one() {
+    let outline = read(&dxf(&polyline(&[(14.0, 2.0), (16.0, 2.0)], true))).expect("an outline");
+    assert_eq!((outline.holes().len(), left_out(&outline).as_str()), (0, "1 open line not closed"));
+}
+
+#[test]
+fn a_hole_drawn_as_a_circle_and_again_by_chords_beside_it_is_one() {
+    let around = |i: u32| (f64::from(i) * std::f64::consts::TAU / 88.0).sin_cos();
+    let chords: Vec<(f64, f64)> = (0..88).map(around).map(|(sin, cos)| (6.0 + 2.0 * cos, 9.0 + 2.0 * sin)).collect();
+    let circle = "0\nCIRCLE\n8\ncut\n10\n6\n20\n9\n40\n2\n".to_owned();
+    let outline = read(&dxf(&(circle + &polyline(&chords, true)))).expect("an outline");
+    assert_eq!((outline.holes().len(), left_out(&outline).as_str()), (1, "1 contour drawn twice"));
+}
+
+#[test]
+fn a_plate_is_an_inch_to_ten_feet_across() {
+    let wide = |inches: f64| read(&bare_dxf(&rectangle((0.0, 0.0), (inches, 10.0)))).map(|outline| size(&outline).0);
+    assert!(wide(1.0).is_ok_and(|w| (w - 1.0).abs() < 1e-9) && wide(120.0).is_ok());
+    for inches in [0.99, 121.0, 130.0] {
+        let (message, _) = wide(inches).expect_err("a size");
+        assert!(message.contains("between 1 in and 120 in"), "{message}");
+    }
+}
+
+#[test]
+fn a_drawing_that_states_lengths_on_paper_takes_no_other_unit() {
+    let asked = |width: &str| {
+        let text = format!(
+            r#"<svg xmlns="http://www.w3.org/2000/svg" width="{width}" viewBox="0 0 12 18"><path d="M0 0H12V18H0Z"/></svg>"#
+        );
+        from_svg(&text, "x", &ReadOptions { unit: Some("in".parse().expect("a unit")), ..ReadOptions::default() })
+    };
+    for paper in ["12in", "300mm", "30cm", "864pt", "72pc"] {
+        let (message, _) = asked(paper).expect_err(paper);
+        assert!(message.contains("names its unit"), "{message}");
+    }
+    for screen in ["12", "12px"] {
+        assert_eq!(asked(screen).map(|outline| size(&outline).1.round()), Ok(18.0), "{screen}");
+    }
+    let flat = r#"<svg xmlns="http://www.w3.org/2000/svg" width="0" height="0" viewBox="0 0 12 18"><path d="M0 0H12V18H0Z"/></svg>"#;
+    let (message, _) = from_svg(flat, "x", &ReadOptions::default()).expect_err("no size");
+    assert!(message.contains("has no size"), "{message}");
+}
+
+#[test]
+fn a_view_lies_in_its_frame_as_it_says() {
+    // A view of 2 by 2 in a frame: fitted whole, filling it, or stretched; where it lies along what is left free.
+    for (frame, ratio, wide, middle) in [
+        (r#"width="8" height="4""#, "xMinYMid", 4.0, (4.0, 14.0)),
+        (r#"width="8" height="4""#, "xMidYMax", 4.0, (6.0, 14.0)),
+        (r#"width="8" height="4""#, "xMaxYMin", 4.0, (8.0, 14.0)),
+        (r#"width="4" height="8""#, "xMaxYMin", 4.0, (4.0, 14.0)),
+        (r#"width="4" height="8""#, "xMinYMid", 4.0, (4.0, 12.0)),
+        (r#"width="4" height="8""#, "xMidYMid", 4.0, (4.0, 12.0)),
+        (r#"width="4" height="8""#, "xMaxYMid", 4.0, (4.0, 12.0)),
+        (r#"width="4" height="8""#, "xMinYMax", 4.0, (4.0, 10.0)),
+        (r#"width="4" height="8""#, "xMidYMax", 4.0, (4.0, 10.0)),
+        (r#"width="4" height="8""#, "xMaxYMax", 4.0, (4.0, 10.0)),
+        (r#"width="8" height="4""#, "none", 8.0, (6.0, 14.0)),
+        (r#"width="8" height="4""#, "xMidYMin slice", 8.0, (6.0, 12.0)),
+    ] {
+        let nested = format!(
+            r#"<svg x="2" y="2" {frame} viewBox="0 0 2 2" preserveAspectRatio="{ratio}" overflow="visible"><rect width="2" height="2"/></svg>"#
+        );
+        let outline = svg(&nested).unwrap_or_else(|(message, _)| panic!("{ratio}: {message}"));
+        let (x, y) = outline.holes()[0].centre().spot();
+        let [left, right, ..] = outline.cuts()[0].bounds();
+        let found = [(right - left) / 0.0254, x / 0.0254, y / 0.0254];
+        let near = found.iter().zip([wide, middle.0, middle.1]).all(|(a, b)| (a - b).abs() < 2e-3);
+        assert!(near, "{frame} {ratio}: {found:?}");
+    }
+}
+
+#[test]
+fn what_is_not_seen_is_told_and_what_is_hardly_seen_is_read() {
+    let square = |how: &str| svg(&format!(r#"<rect x="4" y="4" width="4" height="4" {how}/>"#)).expect("an outline");
+    for (how, why) in [
+        (r#"opacity="0""#, "transparent"),
+        (r#"visibility="hidden""#, "not visible"),
+        (r#"display="none""#, "not displayed"),
+    ] {
+        let outline = square(how);
+        assert_eq!(outline.holes().len(), 0, "{how}");
+        assert!(left_out(&outline).contains(why), "{how}: {}", left_out(&outline));
+    }
+    assert_eq!(square(r#"opacity="0.01""#).holes().len(), 1);
+}
