@@ -404,3 +404,21 @@ fn farthest<'r>(a: Closest<'r>, b: Closest<'r>) -> Closest<'r> {
         _ => b,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::RuleSet;
+
+    #[test]
+    fn the_farther_of_two_distances_counts_and_none_is_farther_than_any() {
+        let rules = RuleSet::house().unwrap();
+        let at = |yards: f64| Closest::At { distance: unit::YARD.of(yards), by: None, next: None };
+        let yards = |closest: Closest| closest.distance().map(|at| unit::YARD.value(at).round());
+        for (a, b) in [(100.0, 120.0), (120.0, 100.0), (120.0, 120.0)] {
+            assert_eq!(yards(farthest(at(a), at(b))), Some(120.0));
+        }
+        let never = Closest::Never { by: &rules.rules()[0] };
+        assert_eq!((yards(farthest(never, at(100.0))), yards(farthest(at(100.0), never))), (None, None));
+    }
+}

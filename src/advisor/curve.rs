@@ -95,3 +95,47 @@ fn energy_limit(allowance: &Allowance, load: &Load, flights: &Flights, plate: &P
         distance: None,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::air::Weather;
+    use crate::catalog::Catalog;
+    use crate::plate::{Face, Ladder};
+    use crate::quantity::Velocity;
+    use crate::strike::Strike;
+
+    #[test]
+    fn a_plate_takes_what_leaves_nothing_of_its_limit_and_a_curve_holds_all_three_shots() {
+        let (rules, ladder) = (RuleSet::house().unwrap(), Ladder::builtin().unwrap());
+        let conditions =
+            FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(99.0)).unwrap();
+        let setup = Setup::hung(Face::round(unit::INCH.of(12.0)).unwrap());
+        let weighs = |rule: &crate::rules::Rule| matches!(rule.subject, Subject::Energy | Subject::Demand);
+        let (mut by_energy, mut by_demand) = (0, 0);
+        for id in ["308-168-match", "9mm-124", "338lm-250", "223-77"] {
+            let load = crate::load::Load::clone(&Catalog::builtin().unwrap().load(id).unwrap().load);
+            let marks = vec![(unit::YARD.of(400.0), "asked".to_owned())];
+            let curve = of(&load, &conditions, &rules, ladder.plates(), &setup, marks, Units::Us).expect("a curve");
+            assert!([&curve.speed, &curve.fast_speed, &curve.slow_speed].iter().all(|speeds| speeds.len() == POINTS));
+            let shots = curve.slow_speed.iter().zip(&curve.speed).zip(&curve.fast_speed);
+            assert!(shots.into_iter().all(|((slow, mean), fast)| **slow < **mean && **mean < **fast), "{id}");
+            assert!((unit::YARD.value(*curve.distance[POINTS - 1]) - 500.0).abs() < 1e-6, "{id}");
+            let flights = Flights::new(&load, &conditions).unwrap();
+            let strike = flights.strike_for(Length::from_si(0.0), false).unwrap();
+            let limits = curve.limits.iter().filter_map(|limit| limit.energy);
+            for (plate, limit) in ladder.plates().iter().zip(limits) {
+                let each = load.energy(Velocity::from_si(1.0)).si();
+                let fast = Velocity::from_si((limit.si() / each).sqrt());
+                let allowance = rules.allow(&load, plate, &setup, flights.muzzle());
+                let found = allowance.findings(&Strike { fast, ..strike });
+                let own = found.iter().filter(|f| weighs(f.rule())).filter_map(|f| Some((f.margin?, f.rule().subject)));
+                let (margin, subject) = own.reduce(|a, b| if b.0 < a.0 { b } else { a }).expect("a rule");
+                assert!(margin.abs() < 1e-9, "{id} on {}: {margin}", plate.label);
+                by_energy += usize::from(subject == Subject::Energy);
+                by_demand += usize::from(subject == Subject::Demand);
+            }
+        }
+        assert!(by_energy > 0 && by_demand > 0, "{by_energy} {by_demand}");
+    }
+}

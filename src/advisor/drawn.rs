@@ -262,3 +262,54 @@ fn thin_web(outline: &Outline, web: &Web, units: Units) -> String {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::outline::Vertex;
+
+    fn inches(x: f64, y: f64) -> Point {
+        Point { x: unit::INCH.of(x), y: unit::INCH.of(y) }
+    }
+
+    fn square(hangers: Vec<Point>) -> Outline {
+        let corners = [(0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (0.0, 12.0)];
+        let contour = Contour::new(corners.iter().map(|(x, y)| Vertex { at: inches(*x, *y), bulge: 0.0 }).collect());
+        Outline::new("x", contour.unwrap(), Vec::new(), hangers).unwrap()
+    }
+
+    #[test]
+    fn an_arc_goes_the_long_way_where_it_turns_by_more_than_half() {
+        // Bulges of 120, 180 and 240 degrees, and the same the other way.
+        for (degrees, long) in [(120.0_f64, false), (179.9, false), (180.0, false), (180.1, true), (240.0, true)] {
+            for sense in [1.0, -1.0] {
+                let bulge = sense * (degrees / 4.0).to_radians().tan();
+                let contour = Contour::new(vec![
+                    Vertex { at: inches(0.0, 0.0), bulge: 0.0 },
+                    Vertex { at: inches(20.0, 0.0), bulge: 0.0 },
+                    Vertex { at: inches(20.0, 30.0), bulge: 0.0 },
+                    Vertex { at: inches(12.0, 30.0), bulge },
+                    Vertex { at: inches(8.0, 30.0), bulge: 0.0 },
+                    Vertex { at: inches(0.0, 30.0), bulge: 0.0 },
+                ]);
+                let shape = shape(&contour.unwrap(), Length::from_si(0.0), Length::from_si(0.0));
+                let arcs: Vec<_> = shape.segments.iter().filter(|piece| matches!(piece, Piece::Arc(..))).collect();
+                let [Piece::Arc(to, _, is_long, counterclockwise)] = arcs.as_slice() else { panic!("{arcs:?}") };
+                assert_eq!((*is_long, *counterclockwise), (long, sense > 0.0), "{degrees} {sense}");
+                assert!((unit::INCH.value(*to[0]) - 8.0).abs() < 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn a_plate_that_hangs_from_one_side_leans_to_the_other_and_is_told_so() {
+        let told = |from: f64, to: f64| lean(&square(vec![inches(from, 11.0), inches(to, 11.0)]));
+        // 3 in beside the middle, 5 in below.
+        let right = told(1.0, 5.0).expect("a lean");
+        assert!(right.contains("lies to the right") && right.contains("turns by 31°"), "{right}");
+        let left = told(7.0, 11.0).expect("a lean");
+        assert!(left.contains("lies to the left") && left.contains("turns by 31°"), "{left}");
+        assert_eq!(told(1.0, 11.0), None);
+        assert_eq!(told(1.0, 11.05), None);
+    }
+}

@@ -77,3 +77,81 @@ pub(super) fn worse<'r>(known: Found<'r>, found: Found<'r>) -> Found<'r> {
     let borderline = known.borderline.zip(found.borderline).map(|(a, b)| if a > b { a } else { b });
     Found { there, borderline, ..if is_farther { found } else { known } }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::unit;
+    use crate::rules::{Rule, RuleSet};
+    use std::sync::LazyLock;
+
+    static RULES: LazyLock<RuleSet> = LazyLock::new(|| RuleSet::house().expect("rules"));
+
+    fn rule() -> &'static Rule {
+        &RULES.rules()[0]
+    }
+
+    fn from(yards: f64) -> Closest<'static> {
+        Closest::At { distance: unit::YARD.of(yards), by: None, next: None }
+    }
+
+    fn found(load: usize, closest: Closest<'static>, there: Option<Closest<'static>>) -> Found<'static> {
+        let there = there.map(|closest| There { load: load + 10, closest, at: None });
+        Found { load, closest, there, borderline: None, listed_only: false, unknown: false, at: None, asked_at: false }
+    }
+
+    fn judged(found: Found<'static>, verdict: Verdict) -> Found<'static> {
+        Found { at: Some((Judgement { verdict, rule: None, margin: None }, verdict)), asked_at: true, ..found }
+    }
+
+    #[test]
+    fn nobody_comes_nearer_than_either_air_lets_them() {
+        let nearest = |here, there| {
+            let (load, closest) = found(1, here, Some(there)).nearest();
+            (load, closest.distance().map(|at| unit::YARD.value(at).round()))
+        };
+        assert_eq!(nearest(from(100.0), from(120.0)), (11, Some(120.0)));
+        assert_eq!(nearest(from(120.0), from(100.0)), (1, Some(120.0)));
+        assert_eq!(nearest(from(120.0), from(120.0)), (1, Some(120.0)));
+        assert_eq!(nearest(from(100.0), Closest::Never { by: rule() }), (11, None));
+        assert_eq!(nearest(Closest::BeyondReach { by: rule() }, from(100.0)), (1, None));
+        assert_eq!(found(1, from(100.0), None).nearest_distance(), Some(unit::YARD.of(100.0)));
+        assert_eq!(Found { unknown: true, ..found(1, from(100.0), None) }.nearest_distance(), None);
+    }
+
+    #[test]
+    fn what_was_asked_at_a_distance_and_not_judged_there_is_unsuitable_and_listed_loads_alone_are_borderline() {
+        let (well, never) = (found(1, from(100.0), None), found(1, Closest::Never { by: rule() }, None));
+        assert_eq!((well.verdict(), never.verdict()), (Verdict::Suits, Verdict::Unsuitable));
+        assert_eq!(Found { listed_only: true, ..well }.verdict(), Verdict::Borderline);
+        assert_eq!(Found { asked_at: true, ..well }.verdict(), Verdict::Unsuitable);
+        assert_eq!(judged(well, Verdict::Borderline).verdict(), Verdict::Borderline);
+    }
+
+    #[test]
+    fn of_two_loads_the_worse_verdict_counts_then_the_farther_distance_and_in_each_air_by_itself() {
+        let (near, far) = (found(1, from(100.0), Some(from(300.0))), found(2, from(200.0), Some(from(250.0))));
+        for (a, b) in [(near, far), (far, near)] {
+            let worst = worse(a, b);
+            assert_eq!(worst.load, 2);
+            assert_eq!(worst.there.map(|there| there.load), Some(11));
+            assert_eq!(worse(judged(a, Verdict::Suits), judged(b, Verdict::Borderline)).load, b.load);
+        }
+        // Of equals the first stays, here and there.
+        let twin = Found { load: 3, there: near.there.map(|there| There { load: 30, ..there }), ..near };
+        let worst = worse(near, twin);
+        assert_eq!((worst.load, worst.there.map(|there| there.load)), (1, Some(11)));
+        let at = |found: Found<'static>, verdict| Found {
+            there: found.there.map(|there| There { at: Some(verdict), ..there }),
+            ..found
+        };
+        let both = worse(at(near, Verdict::Suits), at(far, Verdict::Unsuitable));
+        assert_eq!(both.there.and_then(|there| there.at), Some(Verdict::Unsuitable));
+        let borderline = |yards: Option<f64>| Found { borderline: yards.map(|yards| unit::YARD.of(yards)), ..near };
+        for (a, b, both) in
+            [(Some(50.0), Some(80.0), Some(80.0)), (Some(80.0), Some(50.0), Some(80.0)), (None, Some(9.0), None)]
+        {
+            assert_eq!(worse(borderline(a), borderline(b)).borderline, both.map(|yards| unit::YARD.of(yards)));
+        }
+    }
+}

@@ -411,9 +411,29 @@ mod tests {
     }
 
     #[test]
+    fn an_upright_face_is_leaned_within_50_yards_or_where_soft_lead_comes_back() {
+        let calls = |load: &'static str, yards: f64, change: fn(&mut Setup)| {
+            told(&Shot { load, yards, fahrenheit: 60.0, change }, 1, |occasion| {
+                let found = cautions(occasion);
+                (found.contains(&Caution::Lean), found.contains(&Caution::Close))
+            })
+        };
+        let little: fn(&mut Setup) = |s| s.tilt = Some(unit::DEGREE.of(9.9));
+        let enough: fn(&mut Setup) = |s| s.tilt = Some(unit::DEGREE.of(10.0));
+        let rifle = "308-168-match";
+        assert_eq!(calls(rifle, 49.9, NOTHING), (true, false));
+        assert_eq!(calls(rifle, 50.0, NOTHING), (false, false));
+        assert_eq!(calls("9mm-115", 55.0, NOTHING), (true, false));
+        assert_eq!((calls(rifle, 30.0, little), calls(rifle, 30.0, enough)), ((true, false), (false, false)));
+        assert_eq!((calls(rifle, 14.9, enough), calls(rifle, 15.0, enough)), ((false, true), (false, false)));
+    }
+
+    #[test]
     fn a_rack_calls_for_a_soft_floor_and_screens() {
         let shot = Shot { load: "9mm-115", yards: 10.0, fahrenheit: 60.0, change: NOTHING };
-        assert!(told(&shot, 6, |occasion| cautions(occasion).contains(&Caution::Racks)));
+        for (setups, calls) in [(1, false), (2, true), (6, true)] {
+            assert_eq!(told(&shot, setups, |occasion| cautions(occasion).contains(&Caution::Racks)), calls, "{setups}");
+        }
     }
 
     #[test]

@@ -7,7 +7,9 @@ mod documents;
 #[path = "../draws.rs"]
 mod draws;
 mod edges;
+mod matches;
 mod misfits;
 mod no_false_yes;
 mod schemas;
+mod told;
 mod way_out;

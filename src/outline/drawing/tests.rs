@@ -337,8 +337,8 @@ fn a_frame_steers_a_curve_of_its_own_kind() {
 
 /// A spline through points.
 fn through(points: &[(f64, f64, f64)], flags: u32) -> String {
-    let fits: String = points.iter().map(|(x, y, z)| format!("11\n{x}\n21\n{y}\n31\n{z}\n")).collect();
-    format!("0\nSPLINE\n8\ncut\n70\n{flags}\n71\n3\n74\n{}\n{fits}", points.len())
+    let head = format!("0\nSPLINE\n8\ncut\n70\n{flags}\n71\n3\n74\n{}\n", points.len());
+    points.iter().fold(head, |text, (x, y, z)| text + &format!("11\n{x}\n21\n{y}\n31\n{z}\n"))
 }
 
 #[test]

@@ -1,0 +1,123 @@
+//! Matches: the risk of many shots, what stays up, and what a sign says of ammunition; and what mends a case.
+
+use serde_json::{Value, json};
+use thickset::advisor::{AdviseQuestion, Advisor, CatalogQuestion, CourseAnswer};
+use thickset::quantity::unit;
+
+fn course(mut matched: Value, range: Option<Value>) -> CourseAnswer {
+    matched["schema"] = json!("thickset/course/1");
+    matched["name"] = json!("m");
+    let mut question = json!({ "course": matched });
+    if let Some(range) = range {
+        question["range_rules"] = range;
+    }
+    Advisor::house().unwrap().course(&serde_json::from_value(question).unwrap()).unwrap()
+}
+
+fn target(name: &str, yards: f64, class: &str) -> Value {
+    json!({"name": name, "plate": "1/2 in", "at": format!("{yards} yd"), "class": [class],
+        "stand": {"tilt": "15 deg", "condition": "sound"}})
+}
+
+#[test]
+fn a_match_of_many_shots_names_the_load_that_keeps_farthest_off_and_who_is_nearer_by_its_class() {
+    let of = |targets: Value| {
+        course(
+            json!({"loads": ["223-77", "556-55", "9mm-124"], "shooters": 200, "rounds": 200,
+                "air": {"altitude": "500 ft", "temperature": "59 F"},
+                "stage": [{"name": "Creek", "target": targets}]}),
+            None,
+        )
+    };
+    let found = of(json!([target("far", 300.0, "rifle"), target("hand", 25.0, "handgun")])).risk.expect("a risk");
+    assert_eq!((found.load.load.as_str(), found.nearer.len()), ("556-55", 0));
+    assert!(found.words.contains("keep the chance that one shot is too fast within 1 %"), "{}", found.words);
+    let keep = unit::YARD.value(*found.distance);
+    assert!(keep > 100.0 && keep < 290.0, "{keep}");
+    // A hand's breadth to either side of it, and far nearer with another class.
+    let found = of(json!([
+        target("inside", keep - 0.2, "rifle"),
+        target("outside", keep + 0.2, "rifle"),
+        target("hand", 25.0, "handgun"),
+    ]));
+    let risk = found.risk.expect("a risk");
+    assert_eq!(risk.nearer, ["Creek, inside"]);
+    let first = unit::YARD.value(*risk.distance);
+    assert!((first / keep - 1.0).abs() < 1e-6, "{first} {keep}");
+    assert!(risk.words.starts_with("By speed alone no closer than "), "{}", risk.words);
+    assert!(found.targets.iter().find(|t| t.target == "inside").is_some_and(|t| t.fix != "nothing"));
+}
+
+#[test]
+fn only_those_who_shoot_at_a_standing_target_leave_it_up() {
+    let rack = |class: Value, without: Value| {
+        json!([{"name": "rack", "plate": "1/2 in", "at": "12 yd", "kind": "falling", "class": class, "without": without,
+            "stand": {"tilt": "0 deg", "condition": "sound", "face": "8 in"}}])
+    };
+    let up = |class: Value, without: Value| {
+        let answer = course(
+            json!({"loads": ["22lr-pistol-40", "44mag-240", "22lr-std-40"],
+                "air": {"altitude": "500 ft", "temperature": "59 F"},
+                "stage": [{"name": "A", "target": rack(class, without)}]}),
+            None,
+        );
+        let said = |line: &&String| line.contains("does not fall to");
+        answer.decide.iter().find(said).cloned().unwrap_or_default()
+    };
+    let (pistol, rifle) = ("pistol", "22 LR 40 gr standard");
+    let both = up(json!([]), json!([]));
+    assert!(both.contains(pistol) && both.contains(rifle) && !both.contains("44"), "{both}");
+    let hand = up(json!(["rimfire-pistol", "handgun"]), json!([]));
+    assert!(hand.contains(pistol) && !hand.contains(rifle), "{hand}");
+    let out = up(json!([]), json!(["22lr-pistol-40"]));
+    assert!(!out.contains(pistol) && out.contains(rifle), "{out}");
+    assert_eq!(up(json!(["handgun"]), json!([])), "");
+}
+
+#[test]
+fn a_sign_holds_the_ranges_limits_on_ammunition_of_the_classes_that_shoot_there() {
+    let rule = |id: &str, class: Value, why: &str| json!({"id": id, "subject": "muzzle-energy", "sense": "at-most", "suits": "4000 ft-lbf", "class": class, "why": why});
+    let range = json!({"schema": "thickset/rules/1", "name": "Hollow Creek", "rule": [
+        rule("long", json!(["rifle", "slug"]), "the berm is low"),
+        rule("hand", json!(["handgun"]), "the bay is short"),
+        rule("all", json!([]), "the road is near"),
+        {"id": "apart", "subject": "distance", "sense": "at-least", "suits": "20 yd", "why": "the creek bends"},
+    ]});
+    let matched = json!({"loads": ["308-168-match", "9mm-124"], "stage": [
+        {"name": "Hill", "target": [target("gong", 300.0, "rifle")]},
+        {"name": "Bay", "target": [target("plate", 25.0, "handgun")]},
+    ]});
+    let answer = course(matched, Some(range));
+    let admitted = |stage: usize, why: &str| answer.stages[stage].admitted.iter().any(|line| line.contains(why));
+    assert!(admitted(0, "the berm is low") && admitted(0, "the road is near"), "{:?}", answer.stages[0].admitted);
+    assert!(admitted(1, "the bay is short") && admitted(1, "the road is near"), "{:?}", answer.stages[1].admitted);
+    assert!(!admitted(0, "the bay is short") && !admitted(1, "the berm is low"));
+    assert!(!admitted(0, "the creek bends") && !admitted(1, "the creek bends"));
+}
+
+#[test]
+fn what_no_plate_takes_is_told_from_where_and_up_to_what_speed_one_does() {
+    let asked = json!({"load": "300wm-180", "at": "150 yd", "tilt": "15 deg", "condition": "sound",
+        "altitude": "500 ft", "temperature": "59 F"});
+    let question: AdviseQuestion = serde_json::from_value(asked).unwrap();
+    let answer = Advisor::house().unwrap().advise(&question).unwrap();
+    let [remedy] = answer.remedies.as_slice() else { panic!("{:?}", answer.remedies) };
+    // A magnum's own floor: 200 yd, or a load that is none.
+    let from = unit::YARD.value(*remedy.distance.expect("a distance"));
+    assert!((from - 200.0).abs() < 1e-6, "{from}");
+    assert!((unit::YARD.value(*remedy.nearest.expect("a distance")) - 200.0).abs() < 1e-6);
+    let speed = unit::FOOT_PER_SECOND.value(*remedy.muzzle_velocity.expect("a speed"));
+    assert!(speed > 2300.0 && speed < 2970.0, "{speed}");
+    assert!(remedy.distance_plate.is_some() && remedy.muzzle_velocity_plate.is_some(), "{remedy:?}");
+}
+
+#[test]
+fn a_cartridge_is_listed_with_its_own_loads() {
+    let question: CatalogQuestion = serde_json::from_value(json!({"what": "cartridges"})).unwrap();
+    let listed = Advisor::house().unwrap().catalog(&question).unwrap().cartridges.expect("cartridges");
+    let of = |name: &str| &listed.iter().find(|one| one.name == name).expect("a cartridge").loads;
+    assert!(of(".308 Win").contains(&"308-168-match".to_owned()) && !of(".308 Win").contains(&"9mm-124".to_owned()));
+    assert!(
+        of("9 mm Luger").contains(&"9mm-124".to_owned()) && !of("9 mm Luger").iter().any(|id| id.starts_with("308"))
+    );
+}

@@ -1,0 +1,105 @@
+//! What answers hold beside the verdict: rows, curves and figures, what was given, and what a load is called.
+
+use serde_json::{Value, json};
+use thickset::advisor::{Advisor, Faults, StandoffAnswer, StrikeAnswer, VetAnswer};
+use thickset::quantity::unit;
+
+fn strike(question: Value) -> Result<StrikeAnswer, Faults> {
+    Advisor::house()?.strike(&serde_json::from_value(question).unwrap())
+}
+
+fn vet(question: Value) -> Result<VetAnswer, Faults> {
+    Advisor::house()?.vet(&serde_json::from_value(question).unwrap())
+}
+
+fn standoff(question: Value) -> StandoffAnswer {
+    Advisor::house().unwrap().standoff(&serde_json::from_value(question).unwrap()).unwrap()
+}
+
+/// A question with its key set.
+fn with(mut question: Value, key: &str, value: impl Into<Value>) -> Value {
+    question[key] = value.into();
+    question
+}
+
+fn message<T>(answer: Result<T, Faults>) -> String {
+    answer.err().map(|faults| faults.to_string()).unwrap_or_default()
+}
+
+#[test]
+fn rows_run_as_asked_each_with_what_makes_the_fast_shot_fast_and_a_curve_where_figures_are() {
+    let asked = json!({"load": "308-168-match", "from": "100 yd", "to": "300 yd", "step": "50 yd", "temperature": "20 F..90 F"});
+    let answer = strike(asked.clone()).unwrap();
+    let yards: Vec<f64> = answer.rows.iter().map(|row| unit::YARD.value(*row.distance).round()).collect();
+    assert_eq!(yards, [100.0, 150.0, 200.0, 250.0, 300.0]);
+    assert!(answer.rows.iter().all(|row| row.fast_gains.is_some()) && answer.curve.is_none());
+    assert!(strike(with(asked.clone(), "figures", false)).unwrap().curve.is_none());
+    let curve = strike(with(asked, "figures", true)).unwrap().curve.expect("a curve");
+    assert_eq!((curve.marks.len(), curve.slow_speed.len()), (0, curve.distance.len()));
+    assert!((unit::YARD.value(*curve.distance[curve.distance.len() - 1]) - 375.0).abs() < 1e-6);
+}
+
+#[test]
+fn a_distance_is_above_zero_and_within_any_flight_and_a_table_has_an_end() {
+    let at = |distance: &str| message(strike(json!({"load": "308-168-match", "at": distance})));
+    assert!(at("0 yd").contains("is not above zero"), "{}", at("0 yd"));
+    assert!(at("-5 yd").contains("is not above zero"), "{}", at("-5 yd"));
+    assert!(at("10001 yd").contains("farther than any bullet"), "{}", at("10001 yd"));
+    assert_eq!(at("0.005 yd"), "");
+    let rows = |to: u32| message(strike(json!({"load": "308-168-match", "to": format!("{to} in"), "step": "1 in"})));
+    assert!(rows(5000).contains("more than 5000 rows"), "{}", rows(5000));
+}
+
+#[test]
+fn a_figure_of_a_vetting_is_there_where_figures_are_asked_and_marks_what_was_asked_and_what_suits() {
+    let asked = json!({"load": "300wm-180", "at": "150 yd", "plate": "1/2 in", "tilt": "15 deg", "condition": "sound",
+        "altitude": "500 ft", "temperature": "59 F"});
+    let plain = vet(asked.clone()).unwrap();
+    assert!(plain.round.is_none() && plain.curve.is_none());
+    let drawn = vet(with(asked, "figures", true)).unwrap();
+    let marks = &drawn.curve.as_ref().expect("a curve").marks;
+    let told: Vec<(f64, &str)> =
+        marks.iter().map(|(at, words)| (unit::YARD.value(**at).round(), words.as_str())).collect();
+    assert_eq!(told, [(150.0, "asked"), (200.0, "suits from here")]);
+    assert!(drawn.round.is_some());
+}
+
+#[test]
+fn a_chart_s_curve_is_of_one_load_and_marks_each_plate() {
+    let asked = json!({"load": "308-168-match", "at": "300 yd", "plate": ["3/8 in", "1/2 in"], "figures": true,
+        "tilt": "15 deg", "condition": "sound", "altitude": "500 ft", "temperature": "59 F"});
+    let marks = standoff(asked.clone()).curve.expect("a curve").marks;
+    let words: Vec<&str> = marks.iter().map(|mark| mark.1.as_str()).collect();
+    assert_eq!(words, ["asked", "3/8 in from here", "1/2 in from here"]);
+    assert!(standoff(with(asked.clone(), "load", json!(["308-168-match", "223-77"]))).curve.is_none());
+    assert!(standoff(with(asked, "figures", false)).curve.is_none());
+}
+
+#[test]
+fn a_match_s_chart_tells_what_was_given_of_its_crowd_and_what_was_taken() {
+    let asked = json!({"load": "556-55", "plate": "1/2 in", "shooters": 60, "rounds": 120});
+    let told = |question: Value, what: &str| {
+        let holds = standoff(question).preamble.holds_for;
+        holds.into_iter().find(|one| one.what == what).map(|one| (one.given, one.value))
+    };
+    let of = |what: &str| told(asked.clone(), what).unwrap_or_else(|| panic!("{what}"));
+    assert_eq!((of("shooters"), of("rounds")), ((true, "60".into()), (true, "120".into())));
+    assert_eq!((of("risk accepted"), of("rifle spread SD").0), ((false, "1 %".into()), false));
+    let given = with(with(asked.clone(), "risk", "5 %"), "rifle_spread", "30 ft/s");
+    assert_eq!(told(given.clone(), "risk accepted"), Some((true, "5 %".into())));
+    assert_eq!(told(given, "rifle spread SD"), Some((true, "30.0 ft/s".into())));
+}
+
+#[test]
+fn a_load_without_a_name_is_called_by_its_bullet_and_speed_and_humidity_is_told_as_given() {
+    let load = json!({"bullet": "168 gr", "velocity": "2650 ft/s", "bc": "0.46", "drag": "G1", "construction": "jacketed-lead"});
+    let asked = json!({"load": load, "at": "200 yd", "plate": "1/2 in", "humidity": "20 %..60 %"});
+    let answer = vet(asked.clone()).unwrap();
+    assert_eq!(answer.preamble.inputs.load.name, "168 gr at 2650 ft/s");
+    let humidity = |answer: &VetAnswer| {
+        let told = answer.preamble.holds_for.iter().find(|one| one.what == "humidity").expect("humidity");
+        (told.given, told.value.clone())
+    };
+    assert_eq!(humidity(&answer), (true, "20 to 60 %".into()));
+    assert_eq!(humidity(&vet(with(asked, "humidity", "40 %")).unwrap()), (true, "40 %".into()));
+}
