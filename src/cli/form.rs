@@ -9,7 +9,7 @@ use clap::ArgMatches;
 use serde::Serialize;
 use serde_json::{Map, Value};
 use std::fmt::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// The sheets to hand out, in place of the page of an answer.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -45,6 +45,16 @@ fn idle(option: &str, why: &str) -> Diagnostic {
     Diagnostic::plain(format!("`{option}` has no use here: {why}")).field(option.to_owned()).help("leave it out")
 }
 
+/// The form that a file's ending says.
+fn by_ending(file: &Path) -> Option<Format> {
+    match file.extension()?.to_str()?.to_ascii_lowercase().as_str() {
+        "html" | "htm" => Some(Format::Html),
+        "csv" => Some(Format::Csv),
+        "json" => Some(Format::Json),
+        _ => None,
+    }
+}
+
 impl Form {
     /// The form that the options ask for. What has no use in that form is refused by name.
     pub fn of(matches: &ArgMatches) -> Result<Self, Diagnostic> {
@@ -56,6 +66,7 @@ impl Form {
             (None, false, false) => None,
         };
         let given = text(matches, "format").and_then(|word| word.to_lowercase().parse::<Format>().ok());
+        let output = text(matches, "output").map(PathBuf::from);
         let fragment = flag(matches, "fragment");
         let page = sheet.is_some() || fragment;
         let format = match given {
@@ -66,7 +77,7 @@ impl Form {
             }
             Some(format) => format,
             None if page => Format::Html,
-            None => Format::default(),
+            None => output.as_deref().and_then(by_ending).unwrap_or_default(),
         };
         let form = Self {
             format,
@@ -76,7 +87,7 @@ impl Form {
             fragment,
             dated: text(matches, "dated"),
             sheet,
-            output: text(matches, "output").map(PathBuf::from),
+            output,
             colour: match text(matches, "color").map(|word| word.to_lowercase()).as_deref() {
                 Some("always") => Some(true),
                 Some("never") => Some(false),

@@ -351,7 +351,7 @@ pub(super) static OPTIONS: &[Opt] = &[
     row(S, Heading::Output, "tag", "", Form, "A stand tag of 4 by 6 in for one plate, to print"),
     row(A | S | V | T | C | K | L, Heading::Output, "fragment", "", Form,
         "HTML without its page frame, for a page of your own").beside_file(),
-    row(ALL, Heading::Output, "format", "FORM", Form, "Form of the answer; table where not given")
+    row(ALL, Heading::Output, "format", "FORM", Form, "Form of the answer; where not given, as the ending of --output says, else a table")
         .of(words::<Format>).beside_file(),
     row(ALL, Heading::Output, "table", "NAME", Form, "Which table, of a CSV answer that has several").beside_file(),
     row(ALL, Heading::Output, "units", "UNITS", Text("units"), "Units of the answer, but for JSON, which is SI; us where not given")

@@ -267,3 +267,20 @@ fn the_page_is_the_same_whatever_the_number_of_threads() {
     let page = |threads: u32| stdout(&thickset(&format!("course examples/match.toml --full --threads {threads}")));
     assert_eq!(page(1), page(4));
 }
+
+#[test]
+fn a_spreadsheet_of_loads_has_each_that_is_left_or_asked_about_with_its_reason() {
+    let line = "course examples/match.toml";
+    let table = stdout(&thickset(&format!("{line} --format csv --table loads")));
+    assert!(table.starts_with("load,name,who,verdict,why\n"), "{table}");
+    let document = json(line);
+    for list in ["refused", "barred"] {
+        for one in document[list].as_array().expect("a list") {
+            let name = one["name"].as_str().expect("a name");
+            let row = table.lines().find(|row| row.contains(name)).unwrap_or_else(|| panic!("{name}\n{table}"));
+            let verdict = if list == "refused" { "refused" } else { one["verdict"].as_str().expect("a verdict") };
+            assert!(row.contains(verdict), "{row}");
+        }
+    }
+    assert!(table.lines().count() > 3, "{table}");
+}

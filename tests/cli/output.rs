@@ -25,6 +25,20 @@ fn an_answer_in_a_file_is_the_answer_on_standard_output() {
 }
 
 #[test]
+fn the_ending_of_a_file_says_the_form_where_no_option_does() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (ending, format) in [("html", "html"), ("HTM", "html"), ("csv", "csv"), ("json", "json"), ("txt", "table")] {
+        let path = folder.path().join(format!("vet.{ending}"));
+        assert_eq!(status(&thickset(&format!("{VET} -o {}", path.display()))), 1);
+        let told = stdout(&thickset(&format!("{VET} --format {format}")));
+        assert_eq!(fs::read_to_string(&path).expect("the answer"), told, "{ending}");
+    }
+    let path = folder.path().join("asked.csv");
+    thickset(&format!("{VET} --format json -o {}", path.display()));
+    assert!(fs::read_to_string(&path).expect("the answer").starts_with('{'), "an option says more than an ending");
+}
+
+#[test]
 fn an_output_that_is_an_input_is_refused_and_the_input_stays() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("inquiry.toml");

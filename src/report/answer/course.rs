@@ -14,6 +14,7 @@ impl Report for CourseAnswer {
         let mut page = open(&self.preamble, tone);
         page.push(Block::Table(targets(self)));
         page.push(Block::Table(brought(self)));
+        page.push(Block::Table(not_shot(self)));
         if detail.full || detail.explain {
             full(&mut page, self);
         } else {
@@ -143,6 +144,24 @@ fn brought(answer: &CourseAnswer) -> Table {
                 haul.words.as_str().into(),
             ],
         );
+    }
+    table
+}
+
+/// The loads to leave at home or to ask the range officer about, for a spreadsheet.
+fn not_shot(answer: &CourseAnswer) -> Table {
+    let columns = ["load", "name", "who", "verdict", "why"].map(Column::words).to_vec();
+    let mut table = Table::named("loads", Place::Spreadsheet, columns);
+    let mut push = |load: &str, name: &str, who: Option<String>, verdict: &str, why: &str| {
+        let tone = if verdict == "borderline" { Tone::Doubtful } else { Tone::Bad };
+        table.push_cells(tone, vec![load.into(), name.into(), who.into(), verdict.into(), why.into()]);
+    };
+    for one in &answer.refused {
+        push(&one.load, &one.name, one.who.clone(), "refused", &one.why);
+    }
+    for one in &answer.barred {
+        let who = (!one.all_who.is_empty()).then(|| one.all_who.join("; "));
+        push(&one.load, &one.name, who, &one.verdict.to_string(), &one.why);
     }
     table
 }
