@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 use thickset::advisor::{AdviseQuestion, Advisor, CatalogQuestion, CourseAnswer};
-use thickset::quantity::unit;
+use thickset::quantity::{Measure, unit};
 
 fn course(mut matched: Value, range: Option<Value>) -> CourseAnswer {
     matched["schema"] = json!("thickset/course/1");
@@ -93,6 +93,23 @@ fn a_sign_holds_the_ranges_limits_on_ammunition_of_the_classes_that_shoot_there(
     assert!(admitted(1, "the bay is short") && admitted(1, "the road is near"), "{:?}", answer.stages[1].admitted);
     assert!(!admitted(0, "the bay is short") && !admitted(1, "the berm is low"));
     assert!(!admitted(0, "the creek bends") && !admitted(1, "the creek bends"));
+}
+
+#[test]
+fn a_target_that_is_mended_names_whom_it_concerns_and_moves_by_whole_steps() {
+    let of = |units: &str| {
+        let question = json!({"units": units, "course": {"schema": "thickset/course/1", "name": "m",
+            "loads": ["300wm-180", "308-168-match"],
+            "stage": [{"name": "Hill", "target": [target("gong", 150.0, "rifle")]}]}});
+        Advisor::house().unwrap().course(&serde_json::from_value(question).unwrap()).unwrap()
+    };
+    let answer = of("us");
+    let concerns = &answer.targets[0].concerns;
+    assert!(concerns.len() == 1 && concerns[0].contains("300"), "{concerns:?}");
+    let back = |answer: &CourseAnswer| answer.targets[0].parts.back.expect("a move").si();
+    assert!((back(&answer) / 0.9144 - 50.0).abs() < 1e-6, "{}", back(&answer));
+    let metric = back(&of("si"));
+    assert!((metric - 46.0).abs() < 1e-6, "{metric}");
 }
 
 #[test]

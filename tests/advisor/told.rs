@@ -1,7 +1,7 @@
 //! What answers hold beside the verdict: rows, curves and figures, what was given, and what a load is called.
 
 use serde_json::{Value, json};
-use thickset::advisor::{Advisor, Faults, StandoffAnswer, StrikeAnswer, VetAnswer};
+use thickset::advisor::{AdviseAnswer, Advisor, Faults, StandoffAnswer, StrikeAnswer, VetAnswer};
 use thickset::quantity::unit;
 
 fn strike(question: Value) -> Result<StrikeAnswer, Faults> {
@@ -10,6 +10,10 @@ fn strike(question: Value) -> Result<StrikeAnswer, Faults> {
 
 fn vet(question: Value) -> Result<VetAnswer, Faults> {
     Advisor::house()?.vet(&serde_json::from_value(question).unwrap())
+}
+
+fn advise(question: Value) -> AdviseAnswer {
+    Advisor::house().unwrap().advise(&serde_json::from_value(question).unwrap()).unwrap()
 }
 
 fn standoff(question: Value) -> StandoffAnswer {
@@ -96,10 +100,78 @@ fn a_load_without_a_name_is_called_by_its_bullet_and_speed_and_humidity_is_told_
     let asked = json!({"load": load, "at": "200 yd", "plate": "1/2 in", "humidity": "20 %..60 %"});
     let answer = vet(asked.clone()).unwrap();
     assert_eq!(answer.preamble.inputs.load.name, "168 gr at 2650 ft/s");
+    let metric = vet(with(asked.clone(), "units", "si")).unwrap();
+    assert_eq!(metric.preamble.inputs.load.name, "10.89 g at 808 m/s");
     let humidity = |answer: &VetAnswer| {
         let told = answer.preamble.holds_for.iter().find(|one| one.what == "humidity").expect("humidity");
         (told.given, told.value.clone())
     };
     assert_eq!(humidity(&answer), (true, "20 to 60 %".into()));
     assert_eq!(humidity(&vet(with(asked, "humidity", "40 %")).unwrap()), (true, "40 %".into()));
+}
+
+#[test]
+fn where_no_plate_takes_all_loads_one_is_named_for_the_rest_and_drawn_for_each() {
+    let asked = json!({"load": ["308-168-match@150yd", "300wm-180@120yd"], "tilt": "15 deg", "condition": "sound",
+        "altitude": "500 ft", "temperature": "59 F"});
+    let answer = advise(asked.clone());
+    assert_eq!(answer.for_the_rest.as_ref().map(|plate| plate.label.as_str()), Some("3/8 in"));
+    assert_eq!(answer.excluded.len(), 1);
+    // What is told of it is of that plate: who may come how near, and what it stands on.
+    assert!(answer.closest.is_some() && !answer.preamble.stands_on.is_empty(), "{:?}", answer.closest);
+    assert!(answer.curves.is_empty());
+    let drawn = advise(with(asked, "figures", true));
+    let names: Vec<&str> = drawn.curves.iter().map(|curve| curve.load.as_str()).collect();
+    assert_eq!(names.len(), 2, "{names:?}");
+}
+
+#[test]
+fn rules_that_only_warn_are_among_those_that_applied_and_no_caution_is_said_twice() {
+    let asked = json!({"load": "9mm-124", "at": "20 yd", "plate": "3/8 in", "mount": "chain"});
+    let answer = vet(asked.clone()).unwrap();
+    let applied = |id: &str| answer.preamble.rules.iter().filter(|rule| rule.id == id).count();
+    for id in ["lean-not-said", "condition-unknown", "mount-chain", "floor-handgun"] {
+        assert_eq!(applied(id), 1, "{id}: {:?}", answer.preamble.rules);
+    }
+    let mut cautions = answer.preamble.cautions.clone();
+    cautions.sort();
+    cautions.dedup();
+    assert_eq!(cautions.len(), answer.preamble.cautions.len());
+    // What a range warns of is said, once.
+    let range = json!({"schema": "thickset/rules/1", "name": "Hollow Creek", "rule": [
+        {"id": "goats", "subject": "case", "sense": "caution", "why": "goats graze behind the berm"}]});
+    let warned = vet(with(asked, "range_rules", range)).unwrap().preamble.cautions;
+    let goats: Vec<&String> = warned.iter().filter(|caution| caution.contains("oats graze")).collect();
+    assert_eq!(goats.len(), 1, "{warned:?}");
+    assert_eq!(warned.len(), answer.preamble.cautions.len() + 1);
+}
+
+#[test]
+fn a_chart_without_a_distance_names_the_rules_that_apply_where_each_plate_begins() {
+    let chart = standoff(json!({"load": "308-168-match", "plate": "3/8 in", "tilt": "15 deg", "condition": "sound"}));
+    let applied = |id: &str| chart.preamble.rules.iter().any(|rule| rule.id == id);
+    assert!(applied("floor-rifle") && applied("energy-cap"), "{:?}", chart.preamble.rules);
+}
+
+#[test]
+fn a_catalogue_lists_what_its_words_ask_for() {
+    let listed = |text: Value| {
+        let question = serde_json::from_value(with(json!({"what": "plates"}), "words", text)).unwrap();
+        Advisor::house().unwrap().catalog(&question).unwrap().plates.expect("plates").len()
+    };
+    let all = listed(json!([]));
+    assert!(listed(json!("3/8")) < all && listed(json!("3/8")) > 0 && all > 4);
+    assert_eq!(listed(json!("chestnut")), 0);
+}
+
+#[test]
+fn a_standing_plate_tells_its_base_given_or_not() {
+    let asked = json!({"load": "9mm-124", "at": "12 yd", "plate": "3/8 in", "kind": "falling"});
+    let base = |question: Value| {
+        let told =
+            vet(question).unwrap().preamble.holds_for.into_iter().find(|one| one.what == "base").expect("a base");
+        (told.given, told.value)
+    };
+    assert_eq!(base(asked.clone()), (false, "none but its own thickness".into()));
+    assert_eq!(base(with(asked, "base", "2 in")), (true, "2.0 in".into()));
 }

@@ -21,6 +21,8 @@ fn what_a_rule_limits_is_admitted_at_the_limit_itself() {
     for rule in [format!("power-factor-at-most = {factor:?}"), format!("power-factor-at-least = {factor:?}")] {
         assert_eq!(refusal(&rule, &load), None, "{rule}");
     }
+    let small = refusal("calibre-at-least = \"0.4 in\"", &load);
+    assert!(small.as_ref().is_some_and(|why| why.contains("below 0.400 in")), "{small:?}");
     let (bullet, diameter) = (load.facts().bullet, load.facts().diameter.unwrap());
     let exact = Ammunition {
         bullet_at_most: Some(Text(bullet)),
@@ -48,11 +50,15 @@ fn a_cartridge_is_admitted_or_refused_by_any_of_its_names() {
 }
 
 #[test]
-fn one_shooter_and_one_round_are_a_match_and_none_are_not() {
+fn one_shooter_one_round_and_any_distance_are_a_match_and_none_are_not() {
     let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"3/8 in\"\nat = \"200 yd\"\n";
     let reads = |shooters: u32, rounds: u32| {
         read(&format!("loads = [\"308-168-match\"]\nshooters = {shooters}\nrounds = {rounds}\n{stage}")).is_ok()
     };
+    // A target from no distance is told, and not judged.
+    let near = read(&format!("loads = [\"308-168-match\"]\n{}", stage.replace("200 yd", "0 yd"))).unwrap();
+    assert_eq!((near.targets.len(), near.unread.shown().len()), (0, 1));
+    assert!(near.unread.shown()[0].message.contains("not above zero"), "{:?}", near.unread.shown());
     assert!(reads(1, 1));
     assert!(!reads(0, 1) && !reads(1, 0));
 }

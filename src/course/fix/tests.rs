@@ -109,7 +109,8 @@ fn a_move_back_is_far_by_its_share_or_by_its_yards_and_dearer_by_each_yard_beyon
 fn a_new_plate_s_rule_sets_a_fix_then_the_move_s_then_another_change_s_then_a_load_s() {
     let [plate, moved, refused] = ["energy-cap", "floor-rifle", "floor-magnum"]
         .map(|id| RULES.rules().iter().find(|rule| rule.id == id).unwrap());
-    let mut reasons = Reasons { moved: vec![(Class::Rifle, moved)], changed: vec![plate], refused: vec![(0, refused)] };
+    let mut reasons =
+        Reasons { moved: vec![(Class::Rifle, moved)], changed: vec![plate, refused], refused: vec![(0, refused)] };
     let first = |reasons: &Reasons, change: &Change| reasons.first(change).map(|rule| rule.id.clone());
     let thicker = Change { plate: Some(Ladder::builtin().unwrap().plates()[3].clone()), ..Change::default() };
     let fresh = Change { fresh: true, ..Change::default() };
@@ -270,4 +271,26 @@ fn each_part_of_a_fix_answers_to_its_own_rule() {
     let setup = change.apply(&read(&text).unwrap().targets[0].setup);
     assert_eq!((setup.condition, setup.steel, setup.mount), (Condition::Sound, Steel::Ar500, Mount::CaptiveHook));
     assert_eq!((setup.oblique, setup.chain), (unit::DEGREE.of(0.0), None));
+}
+
+#[test]
+fn a_thicker_plate_answers_to_what_weighs_the_hit_and_a_damaged_one_to_its_state_as_well() {
+    let mended = |stand: &str| {
+        // Kept from moving back by what the match lets rifles shoot over.
+        let rule = "[[ammunition]]\nclass = [\"rifle\"]\ndistance-at-most = \"300 yd\"\n";
+        let course =
+            read(&format!("loads = [\"338lm-250\"]\n{rule}{}", stage("s", "3/8 in", "at = \"300 yd\"", stand)));
+        let found = mended_of(&course.unwrap());
+        let fix = found[0].fix.clone().unwrap();
+        assert_eq!(fix.change.plate.as_ref().map(|plate| plate.label.as_str()), Some("1/2 in"), "{fix:?}");
+        assert_eq!(fix.cost, 6.5, "{fix:?}");
+        (ids(&fix.reasons.changed), fix.reason.map(|rule| rule.id.clone()))
+    };
+    let weighs = |id: &str| ["energy-cap", "demand"].contains(&id);
+    let (changed, reason) = mended(SOUND);
+    assert!(changed.len() == 1 && weighs(&changed[0]), "{changed:?}");
+    assert_eq!(reason.as_ref(), changed.first());
+    let (changed, reason) = mended("tilt = \"15 deg\", condition = \"cratered\"");
+    assert!(changed.len() == 2 && changed[0] == "condition-retire" && weighs(&changed[1]), "{changed:?}");
+    assert_eq!(reason.as_deref(), Some("condition-retire"));
 }

@@ -136,6 +136,8 @@ fn a_caution_is_told_of_the_targets_it_is_for_and_in_the_order_of_the_rules() {
         with(&|target| target.setup.condition = Condition::Unknown),
         with(&|target| target.setup.mount = Mount::Chain),
         with(&|target| (target.setup.tilt, target.at) = (None, unit::YARD.of(40.0))),
+        // Where a caution is for nearer than 50 yd this is not.
+        with(&|target| (target.setup.tilt, target.at) = (None, unit::YARD.of(50.0))),
     ];
     let cases = course.cases();
     let rules = RuleSet::house().unwrap();

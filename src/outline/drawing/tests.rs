@@ -407,6 +407,10 @@ fn a_hole_drawn_as_a_circle_and_again_by_chords_beside_it_is_one() {
 fn a_plate_is_an_inch_to_ten_feet_across() {
     let wide = |inches: f64| read(&bare_dxf(&rectangle((0.0, 0.0), (inches, 10.0)))).map(|outline| size(&outline).0);
     assert!(wide(1.0).is_ok_and(|w| (w - 1.0).abs() < 1e-9) && wide(120.0).is_ok());
+    // However far each of its places lies from where it begins.
+    let from_its_middle = [(65.0, 0.0), (130.0, 0.0), (130.0, 10.0), (0.0, 10.0), (0.0, 0.0)];
+    let (message, _) = read(&bare_dxf(&polyline(&from_its_middle, true))).expect_err("a size");
+    assert!(message.contains("between 1 in and 120 in"), "{message}");
     for inches in [0.99, 121.0, 130.0] {
         let (message, _) = wide(inches).expect_err("a size");
         assert!(message.contains("between 1 in and 120 in"), "{message}");
