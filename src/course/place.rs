@@ -118,3 +118,6 @@ pub(super) fn positions(records: &[PositionRecord]) -> Result<(Vec<Position>, bo
     }
     Ok((positions, distant))
 }
+
+#[cfg(test)]
+mod tests;

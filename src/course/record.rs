@@ -173,4 +173,45 @@ mod tests {
         assert_eq!(over(StandRecord { chain: chain(9.0), ..StandRecord::default() }), Some(9.0));
         assert_eq!(over(StandRecord { mount: Some(Mount::OpenHook), ..StandRecord::default() }), None);
     }
+
+    #[test]
+    fn what_a_target_or_a_stage_does_not_say_is_the_file_s() {
+        let record = |text: &str| toml::from_str::<StandRecord>(text).unwrap();
+        let file = record(
+            "face = \"8in\"\nmount = \"bolted\"\nduty = \"match\"\ncondition = \"pitted\"\nsteel = \"AR400\"\ntilt = \"9 deg\"\noblique = \"3 deg\"\nslope = \"4 deg\"",
+        );
+        let of = |own: &str| {
+            let stand = record(own).or(&file).stand(Condition::Sound, &SourceText::new("", ""), &(0..0)).unwrap();
+            let degrees = |angle: Angle| unit::DEGREE.value(angle).round();
+            let (setup, slope) = (stand.setup, degrees(stand.slope));
+            (
+                setup.mount,
+                setup.duty,
+                setup.condition,
+                setup.steel,
+                setup.tilt.map(degrees),
+                degrees(setup.oblique),
+                slope,
+            )
+        };
+        let whole = (Mount::Bolted, Duty::Match, Condition::Pitted, Steel::Ar400, Some(9.0), 3.0, 4.0);
+        assert_eq!(of(""), whole);
+        assert_eq!(of("duty = \"private\""), (whole.0, Duty::Private, whole.2, whole.3, whole.4, whole.5, whole.6));
+        assert_eq!(of("tilt = \"20 deg\"").4, Some(20.0));
+    }
+
+    #[test]
+    fn a_stage_s_air_is_the_match_s_but_for_what_it_says_and_a_place_is_by_height_or_by_pressure() {
+        let record = |text: &str| toml::from_str::<AirRecord>(text).unwrap();
+        let file = record("pressure = \"29 inHg\"\ntemperature = \"70 F\"\nhumidity = \"40 %\"");
+        let of = |own: &str| {
+            let air = record(own).or(Some(&file));
+            (air.altitude.is_some(), air.pressure.is_some(), air.temperature.is_some(), air.humidity.is_some())
+        };
+        assert_eq!(of(""), (false, true, true, true));
+        assert_eq!(of("altitude = \"500 ft\""), (true, false, true, true));
+        assert_eq!(of("humidity = \"10 %\""), (false, true, true, true));
+        let alone = record("altitude = \"500 ft\"").or(None);
+        assert!(alone.altitude.is_some() && alone.temperature.is_none());
+    }
 }

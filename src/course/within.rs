@@ -44,3 +44,6 @@ impl Course {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;
