@@ -14,7 +14,7 @@ mod mesh;
 use super::contour::{Contour, Point};
 use super::spot::Spot;
 use crate::quantity::{Length, Measure};
-use mesh::{Mesh, Ring};
+use mesh::{ASKEW_RAD, Mesh, Ring, turned};
 
 const INCH_M: f64 = 0.0254;
 /// A part that reaches less far from what stays is an ear or a corner, in.
@@ -93,7 +93,8 @@ fn look(contour: &Contour, large: &[&Contour], step: f64) -> Option<Found> {
     let whole = Found { width: 2.0 * disc.radius, at: disc.centre, what: Thin::Whole };
     let joins = mesh.joins()?;
     let least = joins.strip.filter(|strip| strip.width < whole.width).unwrap_or(whole);
-    Some(lost::part(&mesh, &joins, largest, step, least.width).unwrap_or(least))
+    let found = lost::part(&mesh, &joins, largest, step, least.width).unwrap_or(least);
+    Some(Found { at: turned(found.at, -ASKEW_RAD), ..found })
 }
 
 /// How far what is lost at a width must reach to count.

@@ -1,6 +1,6 @@
 //! The narrowest width of plates turned every way, against morphology on a raster.
 
-use super::*;
+use super::{Contour, INCH_M, Spot, Thin, Thinnest, thinnest};
 use crate::outline::contour::Vertex;
 use crate::outline::spot::apart;
 use crate::quantity::unit;
