@@ -134,6 +134,8 @@ struct Triangles {
     next: Vec<usize>,
     corners: Vec<usize>,
     twins: Vec<usize>,
+    /// Whether the corners of a triangle stand counterclockwise.
+    counterclockwise: bool,
 }
 
 impl Triangles {
@@ -147,7 +149,18 @@ impl Triangles {
         }
         let points: Vec<delaunator::Point> = places.iter().map(|&(x, y)| delaunator::Point { x, y }).collect();
         let made = triangulate(&points);
-        Self { places, next, corners: made.triangles, twins: made.halfedges }
+        let turn = |corners: &[usize]| {
+            let [p, q, r] = [corners[0], corners[1], corners[2]].map(|i| places[i]);
+            (q.0 - p.0) * (r.1 - p.1) - (q.1 - p.1) * (r.0 - p.0)
+        };
+        let counterclockwise = made.triangles.chunks_exact(3).map(turn).sum::<f64>() > 0.0;
+        Self { places, next, corners: made.triangles, twins: made.halfedges, counterclockwise }
+    }
+
+    /// Whether a side of a triangle, in the triangle's order, is a chord with the triangle on the plate's hand. By the
+    /// order and not by the place of the third corner: along a straight side triangles are as flat as rounding.
+    fn follows(&self, a: usize, b: usize) -> bool {
+        if self.counterclockwise { self.next[a] == b } else { self.next[b] == a }
     }
 
     /// The two ends of a side, the triangle's other corner, in the triangle's order.
@@ -166,7 +179,7 @@ impl Triangles {
                 if self.next[from] == to {
                     passed[from] = false;
                     let (p, q, r) = (self.places[from], self.places[to], self.places[apex]);
-                    let inside = (q.0 - p.0) * (r.1 - p.1) - (q.1 - p.1) * (r.0 - p.0) > 0.0;
+                    let inside = self.follows(a, b);
                     let (u, v) = ((p.0 - r.0, p.1 - r.1), (q.0 - r.0, q.1 - r.1));
                     if crowds && inside && u.0 * v.0 + u.1 * v.1 < -1e-3 * u.0.hypot(u.1) * v.0.hypot(v.1) {
                         crowded[from] = true;
@@ -284,10 +297,8 @@ fn inside(triangles: &Triangles) -> Vec<bool> {
     let mut inside = vec![false; n];
     let mut open = Vec::new();
     for e in 0..triangles.corners.len() {
-        let [a, b, apex] = triangles.side(e);
-        let (p, q, r) = (triangles.places[a], triangles.places[b], triangles.places[apex]);
-        let left = (q.0 - p.0) * (r.1 - p.1) - (q.1 - p.1) * (r.0 - p.0) > 0.0;
-        let within = (triangles.next[a] == b && left) || (triangles.next[b] == a && !left);
+        let [a, b, _] = triangles.side(e);
+        let within = triangles.follows(a, b);
         if within && !inside[e / 3] {
             inside[e / 3] = true;
             open.push(e / 3);
