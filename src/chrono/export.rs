@@ -1,9 +1,11 @@
 //! Tables of readings as chronographs and spreadsheets write them: a few lines about the day, a head, a row a shot,
 //! and sums below.
 
+use super::apart::{Marks, foreign_unit, is_down_range, speaks_of_a_unit};
 use super::string::{
     Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
+use super::sums::{begins_like_a_reading, is_a_sum_of_rows, is_sum, is_summary, most_of, said};
 use super::{MAX_READINGS, Readings};
 use crate::quantity::unit::Unit;
 use crate::quantity::{Measure, Velocity};
@@ -19,23 +21,6 @@ const MAX_PREAMBLE: usize = 200;
 const READINGS: &[&str] = &["velocity", "muzzle velocity", "speed", "muzzle speed", "reading", "readings", "v0", "mv"];
 /// Names of a column that says whose a reading is.
 const BIBS: &[&str] = &["bib", "shooter", "competitor", "string", "series"];
-/// Words of a sum: alone they make a row a summary row, wherever they stand.
-#[rustfmt::skip]
-const SUMS: &[&str] = &[
-    "average", "avg", "mean", "sd", "std", "stdev", "stddev", "es", "min", "minimum", "max", "maximum", "spread",
-    "deviation", "median", "δ", "delta", "total", "sum", "ø",
-    // As chronographs of other languages write them.
-    "mittelwert", "durchschnitt", "mittel", "schnitt", "abweichung", "standardabweichung", "streuung", "spanne", "summe",
-    "moyenne", "médiane", "écart", "ecart", "somme", "media", "promedio", "desviación", "suma", "gemiddelde",
-    "medelvärde", "gennemsnit", "keskiarvo", "średnia", "průměr",
-];
-/// Words that go with them, and with nothing else.
-#[rustfmt::skip]
-const BESIDE_SUMS: &[&str] = &[
-    "velocity", "speed", "standard", "extreme", "dev", "of", "range", "low", "high", "lowest", "highest", "fastest",
-    "slowest", "power", "factor", "energy", "ke", "shots", "count", "fps", "mps", "s", "ft", "m", "v", "v0",
-    "arithmetic", "value", "type",
-];
 /// What stands in place of a reading that was not taken.
 const NO_READINGS: &[&str] = &[
     "",
@@ -55,26 +40,6 @@ const NO_READINGS: &[&str] = &[
     "--",
     "---",
 ];
-
-/// A title or a label as words.
-fn said(text: &str) -> Vec<String> {
-    let lower = text.to_lowercase();
-    lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_owned).collect()
-}
-
-/// Whether a cell is the label of a sum: `Average`, `Std dev (ft/s)`, `Max velocity`, but no note like `max load`.
-fn is_sum(cell: &str) -> bool {
-    let words = said(cell);
-    let counts = |word: &str| word.chars().all(|c| c.is_ascii_digit());
-    words.iter().any(|word| SUMS.contains(&word.as_str()))
-        && words.iter().all(|word| [SUMS, BESIDE_SUMS].iter().any(|list| list.contains(&word.as_str())) || counts(word))
-}
-
-/// Whether a line begins with the label of a sum: `Average 2648 fps`, `SD: 12`.
-pub(super) fn is_summary(line: &str) -> bool {
-    let label = line.split(|c: char| c.is_ascii_digit()).next().unwrap_or_default();
-    is_sum(label)
-}
 
 /// A cell of the head and what it says.
 type Title = (Field, String);
@@ -147,11 +112,6 @@ fn is_head(cells: &[Title], reading: &Reading) -> bool {
         && !cells.iter().any(|(_, title)| is_number(title) || begins_like_a_reading(title))
 }
 
-/// Whether a cell is a reading with its unit.
-fn begins_like_a_reading(text: &str) -> bool {
-    text.starts_with(|c: char| c.is_ascii_digit() || "+-.".contains(c)) && text.contains(|c: char| c.is_ascii_digit())
-}
-
 /// Finds the head; `None` where the text is a list of readings.
 pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head>, Diagnostic> {
     let lines: Vec<Line> = grid::lines(&source.text)
@@ -168,6 +128,9 @@ pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head
         let Some((separator, cells)) = titles(source, line) else { continue };
         if is_head(&cells, reading) {
             let followed = lines.get(index + 1).is_some_and(|next| holds_a_reading(source, next, separator));
+            if !followed {
+                stated = stated.or(unit_of_the_day(&cells));
+            }
             if followed || first.is_none() {
                 first = Some((index, separator, cells));
             }
@@ -212,7 +175,7 @@ fn holds_a_reading(source: &SourceText, line: &Line, separator: char) -> bool {
 /// The unit that a line above the head states: `Units,m/s`.
 fn unit_of_the_day(cells: &[Title]) -> Option<Unit<Velocity>> {
     let words: Vec<&str> = cells.iter().flat_map(|(_, text)| text.split([':', '='])).map(str::trim).collect();
-    let speaks = words.iter().any(|word| said(word).iter().any(|w| w == "unit" || w == "units"));
+    let speaks = speaks_of_a_unit(&words.iter().flat_map(|word| said(word)).collect::<Vec<_>>());
     words.iter().find_map(|word| unit_spelled(word)).filter(|_| speaks)
 }
 
@@ -257,15 +220,21 @@ fn chosen(
         };
         return Err(source.fault(line.span, message).help(help));
     };
+    let title = &titles[*at].1;
+    if is_down_range(title) {
+        return Err(source
+            .fault(titles[*at].0.span.clone(), format!("`{title}` is no speed at the muzzle"))
+            .help("give the column of muzzle readings, `v0` or `muzzle velocity`: farther out the bullet is slower"));
+    }
+    if let Some(unit) = foreign_unit(title).filter(|_| headings[*at].1.is_none()) {
+        return Err(source
+            .fault(titles[*at].0.span.clone(), format!("the head says {unit}, which readings are not read in"))
+            .help("write them in ft/s or m/s"));
+    }
     let bibs = those(&|i| i != *at && BIBS.contains(&headings[i].0.as_str()));
     // The more telling name first: a shooter has several strings.
     let bib = BIBS.iter().find_map(|name| bibs.iter().copied().find(|i| headings[*i].0 == *name));
     Ok(Head { line, separator, at: *at, unit: headings[*at].1, stated: None, bib, preamble: 0, titles })
-}
-
-/// Whether a title speaks of a sum over the rows above it: a running average, a difference.
-fn is_a_sum_of_rows(title: &str) -> bool {
-    said(title).iter().any(|word| SUMS.contains(&word.as_str())) || title.contains(['Δ', '±'])
 }
 
 /// Strings as they grow, in the order in which they begin.
@@ -299,12 +268,26 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     let unit = agreed(reading.unit, written).map_err(in_head)?;
     let shooting = Shooting { strings: Vec::new() };
     let beside = Beside::of(source, head);
-    let mut rows = Rows { source, head, unit, beside, sums: Vec::new(), bare: Vec::new(), odd: Vec::new(), shooting };
+    let names: Vec<String> = head.titles.iter().map(|(_, title)| heading(title).0).collect();
+    let marks = Marks::of(&names, |i| i == head.at || Some(i) == head.bib);
+    let mut rows = Rows {
+        source,
+        head,
+        unit,
+        beside,
+        marks,
+        sums: Vec::new(),
+        most: Vec::new(),
+        bare: Vec::new(),
+        odd: Vec::new(),
+        shooting,
+    };
     let mut cells = Vec::new();
     for line in below(source, head) {
         rows.take(&line, &mut cells)?;
     }
     rows.judge_odd()?;
+    rows.judge_most()?;
     let Rows { mut sums, bare, shooting, .. } = rows;
     sums.extend(bare);
     sums.sort_by_key(|row| row.row);
@@ -397,12 +380,18 @@ struct Rows<'t> {
     head: &'t Head,
     unit: Option<Unit<Velocity>>,
     beside: Beside,
+    marks: Marks,
     sums: Vec<SummaryRow>,
+    /// The fastest shot as sums have it, with its place.
+    most: Vec<(usize, std::ops::Range<usize>, Velocity)>,
     /// Shots of which no reading was taken.
     bare: Vec<SummaryRow>,
     odd: Vec<Odd>,
     shooting: Shooting,
 }
+
+/// By how much a sum may be off by its rounding.
+const ROUNDED: f64 = 1e-3;
 
 /// Below this share of the slowest shot a reading is a spread, not a shot.
 const SPREAD: f64 = 0.5;
@@ -430,6 +419,9 @@ impl Rows<'_> {
         let as_it_stands = || SummaryRow { row: line.number, text: line.text(source).trim().to_owned() };
         if texts.iter().any(|text| is_sum(text)) || (is_below && !is_counted) {
             self.sums.push(as_it_stands());
+            if let Some(most) = most_of(&texts, head.at, self.unit) {
+                self.most.push((line.number, line.span.clone(), most));
+            }
             return Ok(());
         }
         if count != width {
@@ -465,6 +457,21 @@ impl Rows<'_> {
             }
             at => at.map(|at| texts[at].clone().into_owned()),
         };
+        for (at, other) in texts.iter().enumerate().filter(|(at, _)| *at != head.at) {
+            let Some(unit) = unit_spelled(other.trim()) else { continue };
+            let own = *self.unit.get_or_insert(unit);
+            if own.symbol != unit.symbol {
+                let message = format!("the row says {}, and its reading is read in {}", unit.symbol, own.symbol);
+                let place = place(Some(head.titles[at].1.clone()), Some(other.clone().into_owned()));
+                return Err(source.fault(cells[at].span.clone(), message).help("give the unit that holds").cell(place));
+            }
+        }
+        self.marks.take(bib.as_ref(), &texts).map_err(|(at, why)| {
+            source
+                .fault(cells[at].span.clone(), why)
+                .help("give each string a file of its own, or a column `bib` that tells whose a row is")
+                .cell(place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned())))
+        })?;
         let string = self.shooting.of(bib, self.unit);
         string.push(&text).map_err(|fault| placed(unit_help(&text, fault)))?;
         if self.shooting.strings.len() > MAX_STRINGS || string_count(&self.shooting) > MAX_READINGS {
@@ -484,6 +491,20 @@ impl Rows<'_> {
             "" => format!("the row has nothing in `{title}`, where the shots have a number"),
             word => format!("the row says `{word}` in `{title}`, where the shots have a number"),
         })
+    }
+
+    /// Refuses a table whose sums know of a faster shot than it holds.
+    fn judge_most(&self) -> Result<(), Diagnostic> {
+        let shots = self.shooting.strings.iter().flat_map(|(_, string)| &string.readings);
+        let fastest = shots.map(|v| v.si()).fold(f64::NEG_INFINITY, f64::max);
+        match self.most.iter().find(|(.., most)| most.si() > fastest * (1.0 + ROUNDED)) {
+            Some((row, span, _)) if fastest.is_finite() => Err(self
+                .source
+                .fault(span.clone(), "the fastest shot that this row tells of is not in the table")
+                .help("export every shot; if the row is of another string, remove it")
+                .cell(CellPlace { row: *row, column: None, text: None })),
+            _ => Ok(()),
+        }
     }
 
     /// Sets rows apart that are none of the shots. One that could be a shot beyond the others is refused: left out, it

@@ -1,10 +1,12 @@
 //! Chronograph strings: readings in, mean, spread and tolerance bound out; odd readings pointed at, never
 //! dropped.
 
+mod apart;
 mod export;
 mod odd;
 mod read;
 mod string;
+mod sums;
 
 pub use odd::{Oddity, SetApart, Suspicion, grubbs_critical};
 pub use string::{Named, Reading, Strings, SummaryRow};

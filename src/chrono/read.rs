@@ -6,6 +6,7 @@ use super::export;
 use super::string::{
     Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
+use super::sums::is_summary;
 use crate::quantity::Velocity;
 use crate::quantity::unit::Unit;
 use crate::source::{Diagnostic, SourceText};
@@ -72,6 +73,11 @@ impl Readings {
 fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnostic> {
     let mut string = Growing { unit: reading.unit, ..Growing::default() };
     let mut summary_rows = Vec::new();
+    if let Some((span, text)) = crossed_out(&source.text) {
+        return Err(source
+            .fault(span, format!("`{text}` is a reading behind a `#`, below readings"))
+            .help("leave the reading in, a slip is found; or remove the line"));
+    }
     for (index, Said { row, span, text }) in lines(&source.text).enumerate() {
         if let Some(word) = stated_unit(text) {
             let fault = |message: String, help: &str| Err(source.fault(span.clone(), message).help(help));
@@ -82,7 +88,7 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
                 return fault(format!("`{word}` is not a unit of speed"), "write `unit ft/s` or `unit m/s`");
             };
             string.unit = agreed(reading.unit, Some(unit)).map_err(|fault| placed(source, span, fault))?;
-        } else if export::is_summary(text) {
+        } else if is_summary(text) {
             summary_rows.push(SummaryRow { row, text: text.to_owned() });
         } else {
             string.push(text).map_err(|fault| placed(source, span, unit_help(text, fault)))?;
@@ -91,6 +97,30 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
     let readings = Readings::new(string.readings).map_err(|fault| placed(source, 0..0, fault))?;
     Ok(Strings { strings: vec![Named { bib: None, readings }], left_out: Vec::new(), summary_rows, preamble: 0 })
 }
+
+/// A reading that a `#` takes out of the string, below its first reading; what stands above is about the day.
+fn crossed_out(text: &str) -> Option<(Range<usize>, &str)> {
+    let mut offset = 0;
+    let mut begun = false;
+    for line in text.split_inclusive('\n') {
+        let (start, bare) = (offset, line.trim());
+        offset += line.len();
+        let Some(behind) = bare.strip_prefix('#') else {
+            begun |= !bare.is_empty() && stated_unit(bare).is_none();
+            continue;
+        };
+        let number: String = behind.trim().chars().take_while(|c| c.is_ascii_digit() || *c == '.').collect();
+        let rest = behind.trim()[number.len()..].trim_start_matches(' ');
+        let alone = rest.is_empty() || rest.starts_with(char::is_alphabetic);
+        if begun && alone && number.parse::<f64>().is_ok_and(|n| n >= SLOWEST) {
+            return Some((start..start + line.trim_end().len(), bare));
+        }
+    }
+    None
+}
+
+/// What is no smaller could be a reading, in any unit.
+const SLOWEST: f64 = 100.0;
 
 /// A line that says something.
 struct Said<'t> {

@@ -1,0 +1,131 @@
+//! What tells that readings are not one string, or not taken at the muzzle, or not all there.
+
+use super::sums::said;
+use std::borrow::Cow;
+use std::collections::{HashMap, HashSet};
+
+/// Names of a column that tells one load, day or barrel from another: with two words in it there are two strings.
+#[rustfmt::skip]
+const APART: &[&str] = &[
+    "load", "recipe", "charge", "powder charge", "powder", "bullet", "ammo", "ammunition", "cartridge", "lot", "batch",
+    "session", "group", "serie", "série", "rifle", "gun", "firearm", "barrel",
+];
+/// Names of a column that counts shots.
+const COUNTS: &[&str] =
+    &["shot", "#", "n", "no", "no.", "nr", "nr.", "shot number", "shot no", "shot no.", "shot #", "schuss"];
+/// Words of a speed that was taken farther out than at the muzzle.
+#[rustfmt::skip]
+const FAR: &[&str] = &[
+    "target", "impact", "terminal", "downrange", "striking", "strike", "retained", "remaining", "arrival", "ziel",
+];
+/// As far from the muzzle as optical chronographs stand, ft, and the least distance that a `V10` names, m.
+const CLOSE_FT: f64 = 15.0;
+const FAR_M: f64 = 5.0;
+/// Words that say that a unit follows.
+#[rustfmt::skip]
+const UNIT_WORDS: &[&str] = &[
+    "unit", "units", "einheit", "einheiten", "unité", "unités", "unidad", "unidades", "unità", "eenheid", "enhet",
+    "enhed", "yksikkö", "jednostka", "jednotka",
+];
+/// Units of speed that nobody reads a chronograph in.
+const FOREIGN: &[&str] = &["kmh", "kph", "mph", "kn", "kt", "knots"];
+
+/// Whether words above a head say in which unit its readings are.
+pub(super) fn speaks_of_a_unit(words: &[String]) -> bool {
+    words.iter().any(|word| UNIT_WORDS.contains(&word.as_str())) && !words.iter().any(|word| word == "wind")
+}
+
+/// Whether a title speaks of a speed farther out than at the muzzle: `Impact velocity`, `V100`, `Velocity at 50 yd`.
+pub(super) fn is_down_range(title: &str) -> bool {
+    let words = said(title);
+    let number = |text: &str| text.parse::<f64>().ok();
+    let far = |(i, word): (usize, &String)| {
+        let digits = word.trim_end_matches(char::is_alphabetic);
+        let behind = &word[digits.len()..];
+        let unit = if behind.is_empty() { words.get(i + 1).map_or("", String::as_str) } else { behind };
+        let distance = number(digits).is_some_and(|n| match unit {
+            "yd" | "yds" | "yard" | "yards" | "m" | "meter" | "meters" | "metre" | "metres" => n > 0.0,
+            "ft" | "feet" => n > CLOSE_FT,
+            _ => false,
+        });
+        let named = word.strip_prefix('v').and_then(|rest| number(rest.trim_end_matches(char::is_alphabetic)));
+        FAR.contains(&word.as_str()) || distance || named.is_some_and(|metres| metres >= FAR_M)
+    };
+    words.iter().enumerate().any(far) || words.windows(2).any(|pair| pair[0] == "down" && pair[1] == "range")
+}
+
+/// A unit of speed in the brackets of a title that readings are not read in: `km/h`.
+pub(super) fn foreign_unit(title: &str) -> Option<&str> {
+    let inside = title.split_once(['(', '['])?.1.trim_end_matches([')', ']']).trim();
+    (inside.contains('/') || FOREIGN.contains(&inside.to_lowercase().as_str())).then_some(inside)
+}
+
+/// What the rows of each string said so far beside their readings.
+pub(super) struct Marks {
+    counted: Option<usize>,
+    apart: Vec<usize>,
+    strings: HashMap<Option<String>, Seen>,
+}
+
+#[derive(Default)]
+struct Seen {
+    numbers: HashSet<String>,
+    /// The first word of each column that tells strings apart.
+    words: HashMap<usize, String>,
+}
+
+impl Marks {
+    /// Of the names of columns; those that are read as something else are `taken`.
+    pub fn of(names: &[String], taken: impl Fn(usize) -> bool) -> Self {
+        let free = |list: &[&str]| -> Vec<usize> {
+            (0..names.len()).filter(|&i| !taken(i) && list.contains(&names[i].as_str())).collect()
+        };
+        Self { counted: free(COUNTS).first().copied(), apart: free(APART), strings: HashMap::new() }
+    }
+
+    /// Takes a row of a string.
+    ///
+    /// # Errors
+    /// The column, and why the row is none of that string.
+    pub fn take(&mut self, bib: Option<&String>, texts: &[Cow<str>]) -> Result<(), (usize, String)> {
+        let seen = self.strings.entry(bib.cloned()).or_default();
+        let cell = |at: usize| texts.get(at).map(|text| text.trim()).filter(|text| !text.is_empty());
+        for &at in &self.apart {
+            let Some(word) = cell(at) else { continue };
+            let first = seen.words.entry(at).or_insert_with(|| word.to_owned());
+            if !first.eq_ignore_ascii_case(word) {
+                return Err((at, format!("`{word}` here, `{first}` above: these are two strings")));
+            }
+        }
+        match self.counted.and_then(|at| Some((at, cell(at)?))) {
+            Some((at, number)) if !seen.numbers.insert(number.to_owned()) => {
+                Err((at, format!("shot `{number}` stands there twice")))
+            }
+            _ => Ok(()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_speed_farther_out_is_told_by_its_title_and_one_at_the_muzzle_is_not() {
+        for far in [
+            "Velocity at target (fps)",
+            "Impact velocity",
+            "V100 (fps)",
+            "V10 (m/s)",
+            "Velocity at 50 yd",
+            "speed 25m (m/s)",
+            "Down-range speed (ft/s)",
+            "velocity at 30 ft (fps)",
+        ] {
+            assert!(is_down_range(far), "{far}");
+        }
+        for near in ["Velocity (m/s)", "V0 (m/s)", "Speed 1 (fps)", "velocity at 10 ft (fps)", "muzzle velocity"] {
+            assert!(!is_down_range(near), "{near}");
+        }
+    }
+}
