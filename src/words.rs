@@ -91,10 +91,14 @@ impl Units {
         self.pick(size, (&unit::INCH, 1), (&unit::MILLIMETRE, 0))
     }
 
-    /// A thickness.
+    /// A thickness; in millimetres to a hundredth upward, so that a plate of what is told is no thinner.
     #[must_use]
     pub fn thickness(self, thickness: Length) -> String {
-        self.pick(thickness, (&unit::INCH, 3), (&unit::MILLIMETRE, 1))
+        if self == Self::Us {
+            return show(thickness, &unit::INCH, 3);
+        }
+        let hundredths = (unit::MILLIMETRE.value(thickness) * 100.0 - FORGIVEN).ceil();
+        format!("{} mm", hundredths / 100.0)
     }
 
     /// Mass of a plate.
@@ -122,13 +126,15 @@ impl Units {
     /// A span of heights above sea level: `500 ft`, `0 to 6000 ft`.
     #[must_use]
     pub fn altitudes(self, range: Range<Length>) -> String {
-        span(range, |altitude| self.altitude(altitude))
+        let unit = if self == Self::Us { unit::FOOT } else { unit::METRE };
+        span(inward(range, &unit), |altitude| self.altitude(altitude))
     }
 
     /// A span of temperatures: `72 °F`, `20 to 90 °F`.
     #[must_use]
     pub fn temperatures(self, range: Range<Temperature>) -> String {
-        span(range, |temperature| self.temperature(temperature))
+        let unit = if self == Self::Us { unit::FAHRENHEIT } else { unit::CELSIUS };
+        span(inward(range, &unit), |temperature| self.temperature(temperature))
     }
 
     /// A span of pressures: `29.92 inHg`, `990 to 1013 hPa`.
@@ -159,6 +165,13 @@ impl Units {
     pub fn temperature(self, temperature: Temperature) -> String {
         self.pick(temperature, (&unit::FAHRENHEIT, 0), (&unit::CELSIUS, 0))
     }
+}
+
+/// A span to whole numbers of a unit, within what it is; a point goes down, where the air is denser.
+fn inward<Q: Measure>(range: Range<Q>, unit: &unit::Unit<Q>) -> Range<Q> {
+    let high = (unit.value(range.high) + FORGIVEN).floor();
+    let low = (unit.value(range.low) - FORGIVEN).ceil().min(high);
+    Range { low: unit.of(low), high: unit.of(high) }
 }
 
 /// A span in words, its unit once: `20 to 90 °F`.

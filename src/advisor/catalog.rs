@@ -75,6 +75,7 @@ impl List<'_> {
                 left_out: Vec::new(),
                 rules: Vec::new(),
                 safety: NOTICE.into(),
+                range_says: Vec::new(),
                 cautions: Vec::new(),
                 notice: NOTICE.into(),
             },

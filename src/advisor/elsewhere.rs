@@ -42,13 +42,18 @@ pub(crate) fn end_words(air: &AirAsked, units: Units) -> String {
 
 /// The bad end: `6000 ft and 100 °F`.
 pub(crate) fn end(air: &AirAsked, units: Units) -> String {
-    let hot = units.temperature(unit::FAHRENHEIT.of(HOT_F));
-    let high = units.altitude(unit::FOOT.of(HIGH_FT));
+    let hot = hot_day(units);
+    let high = units.altitudes(Range::single(unit::FOOT.of(HIGH_FT)));
     match (air.height_is_open(), air.temperature_is_open()) {
         (true, true) => format!("{high} and {hot}"),
         (true, false) => high,
         (false, _) => hot,
     }
+}
+
+/// A hot day, no hotter than it is judged.
+pub(crate) fn hot_day(units: Units) -> String {
+    units.temperatures(Range::single(unit::FAHRENHEIT.of(HOT_F)))
 }
 
 /// Whether the answer changes on the way to the bad end, and where. `judge` gives the answer in a weather.
@@ -119,7 +124,7 @@ impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Lost>> Way<'_, A, J> {
         if self.air.height_is_open() && self.same(0.0, cold, HOT_F)? {
             let top = last(0.0, HIGH_FT, |ft| self.same(ft, cold, HOT_F))?;
             let top = told_height(top, units).map_or_else(|| "at sea level".into(), |top| format!("up to {top}"));
-            let hot = units.temperature(unit::FAHRENHEIT.of(HOT_F));
+            let hot = hot_day(units);
             let day = if self.air.temperature_is_open() { format!(" on a hot day ({hot})") } else { String::new() };
             return Ok(format!("{top}{day}"));
         }
@@ -213,7 +218,7 @@ mod tests {
         let found = turn(&open, &false, Units::Us, thin_as(3460.0, 100.0)).unwrap().unwrap();
         assert_eq!((found.holds.as_str(), found.there), ("up to 3400 ft on a hot day (100 °F)", true));
         let found = turn(&open, &false, Units::Si, thin_as(3460.0, 100.0)).unwrap().unwrap();
-        assert_eq!(found.holds, "up to 1050 m on a hot day (38 °C)");
+        assert_eq!(found.holds, "up to 1050 m on a hot day (37 °C)");
         let found = turn(&open, &false, Units::Us, thin_as(0.0, 84.6)).unwrap().unwrap();
         assert_eq!(found.holds, "at sea level up to 84 °F");
         let found = turn(&open, &false, Units::Us, thin_as(60.0, 100.0)).unwrap().unwrap();

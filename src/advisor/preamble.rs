@@ -24,6 +24,8 @@ pub(crate) struct Said {
     pub rules: Vec<AppliedRule>,
     /// What rules that only speak say of the case.
     pub warned: Vec<String>,
+    /// What the range's own rules say of it, which stands in the first paragraph of safety.
+    pub of_range: Vec<String>,
 }
 
 impl Said {
@@ -43,6 +45,12 @@ impl Said {
         for rule in allowance.cautions(strike) {
             super::facts::applied(&mut self.rules, rule);
             let text = clean(&(words::sentence(&rule.why) + "."));
+            if let Some(range) = &rule.overlay {
+                let told = format!("{}: {text}", clean(range));
+                if !self.of_range.contains(&told) {
+                    self.of_range.push(told);
+                }
+            }
             let covered = rule.overlay.is_none() && safety::covers(&rule.id);
             if !covered && !self.warned.contains(&text) {
                 self.warned.push(text);
@@ -70,7 +78,8 @@ impl Said {
             not_judged: self.not_judged,
             left_out: self.left_out,
             rules: self.rules,
-            safety: safety::paragraph(occasion),
+            safety: self.of_range.iter().cloned().chain([safety::paragraph(occasion)]).collect::<Vec<_>>().join(" "),
+            range_says: self.of_range,
             cautions,
             notice: NOTICE.into(),
         }

@@ -196,7 +196,10 @@ fn invalid_value(option: &str, typed: &str, valid: &str) -> Diagnostic {
             },
         );
     }
-    let near = nearest(typed, valid.split(", ").filter(|word| !word.is_empty()));
+    // Another number is another thing: AR450 is no slip for AR550.
+    let digits = |word: &str| word.chars().filter(char::is_ascii_digit).collect::<String>();
+    let alike = |word: &&str| !word.is_empty() && digits(word) == digits(typed);
+    let near = nearest(typed, valid.split(", ").filter(alike));
     let near = near.map(|word| format!("did you mean `{word}`? ")).unwrap_or_default();
     let list = if valid.is_empty() { String::new() } else { format!("there are: {valid}") };
     Diagnostic::plain(format!("`{option} {typed}` is not one of its words")).help((near + &list).trim_end().to_owned())

@@ -2,7 +2,7 @@
 
 use super::setup::Setup;
 use super::value::{at_least, at_most};
-use crate::load::{Class, Construction, Load};
+use crate::load::{Class, Construction, Firearm, Load};
 use crate::plate::{Condition, Duty, Mount, Plate, Steel};
 use crate::quantity::{Energy, Length, Mass, Measure, Range, Velocity};
 
@@ -78,6 +78,8 @@ impl Standing {
 pub(super) struct Shot {
     /// The class it is called by and the one it is judged as besides.
     pub classes: [Class; 2],
+    /// Nobody said what fires it.
+    pub is_of_any: bool,
     pub construction: Construction,
     /// Of the day, from the coldest powder to the hottest.
     pub muzzle_speed: Range<f64>,
@@ -94,6 +96,7 @@ impl Shot {
         let energy = |speed: Velocity| load.energy(speed).si();
         Self {
             classes: [load.class(), load.judged_class_at(muzzle.high)],
+            is_of_any: load.facts().firearm == Firearm::Unknown,
             construction: load.judged_construction(),
             muzzle_speed: Range { low: muzzle.low.si(), high: muzzle.high.si() },
             muzzle_energy: Range { low: energy(muzzle.low), high: energy(muzzle.high) },
@@ -139,7 +142,8 @@ impl Filter {
 
     /// Whether it speaks of such a shot, at any distance; of a range's own rules or the house's.
     pub(super) fn admits_shot(&self, shot: &Shot, a_range: bool) -> bool {
-        shot.classes.iter().any(|class| lists(&self.class, class))
+        // A range that asks more of a class asks it of what may be of that class.
+        (shot.classes.iter().any(|class| lists(&self.class, class)) || (a_range && shot.is_of_any))
             && lists(&self.construction, &shot.construction)
             && self.steel_common.is_none_or(|common| common == shot.steel_common)
             && self.muzzle_speed_above.is_none_or(|v| !at_most(shot.muzzle_speed.high, v.si()))

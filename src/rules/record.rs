@@ -140,6 +140,7 @@ impl Reader<'_> {
         self.no_text(&record.id, "id")?;
         self.no_text(&record.why, "why")?;
         let filter = self.filter();
+        self.has_an_effect(&sense, &filter)?;
         let concern = record.concern.or_else(|| Concern::of(*record.subject.get_ref(), &filter));
         Ok(Rule {
             id: record.id.get_ref().clone(),
@@ -153,6 +154,29 @@ impl Reader<'_> {
             source,
             overlay,
         })
+    }
+
+    /// A rule that speaks of nothing, or forbids nothing where it speaks, is no rule.
+    fn has_an_effect(&self, sense: &Sense, filter: &Filter) -> Result<(), Diagnostic> {
+        fn crossed<T: PartialOrd>(low: Option<T>, high: Option<T>) -> bool {
+            low.zip(high).is_some_and(|(low, high)| low >= high)
+        }
+        let crossing = [
+            ("muzzle-speed-above", crossed(filter.muzzle_speed_above, filter.muzzle_speed_at_most)),
+            ("muzzle-energy-above", crossed(filter.muzzle_energy_above, filter.muzzle_energy_at_most)),
+            ("bullet-from", crossed(filter.bullet_from, filter.bullet_below)),
+            ("thickness-from", crossed(filter.thickness_from, filter.thickness_below)),
+        ];
+        if let Some((key, _)) = crossing.iter().find(|(_, crossed)| *crossed) {
+            let message = format!("the rule speaks of nothing: `{key}` is not below its other end");
+            return Err(self.fault(message).help("write the lower value in it"));
+        }
+        if matches!(sense, Sense::Outcome(Verdict::Suits)) {
+            let help =
+                "write `outcome = \"unsuitable\"` or `\"borderline\"`: a rule makes an answer stricter, never looser";
+            return Err(self.fault("an outcome that suits forbids nothing").help(help));
+        }
+        Ok(())
     }
 
     fn no_text(&self, text: &Spanned<String>, key: &str) -> Result<(), Diagnostic> {

@@ -73,6 +73,9 @@ pub struct Preamble<I> {
     pub rules: Vec<AppliedRule>,
     /// The cautions of this case in one paragraph, the range's own rules and those who stand above it included.
     pub safety: String,
+    /// What the range's own rules warn of, which `safety` begins with.
+    #[serde(skip)]
+    pub range_says: Vec<String>,
     /// Every caution, each once, the most pressing first.
     pub cautions: Vec<String>,
     /// What these limits are, and what stands above them.

@@ -3,12 +3,12 @@
 
 use super::{Search, coverage_fault};
 use crate::advisor::elsewhere::{
-    COLD_F, HIGH_FT, HOT_F, heights, last, last_same, temperatures, told_height, told_temperatures,
+    COLD_F, HIGH_FT, HOT_F, heights, hot_day, last, last_same, temperatures, told_height, told_temperatures,
 };
 use crate::air::Weather;
 use crate::course::{Case, Course, Mending, Outcome, judge, passes_from, verdicts};
 use crate::load::Class;
-use crate::quantity::{Length, Measure, unit};
+use crate::quantity::{Length, Measure, Range, unit};
 use crate::rules::Verdict;
 use crate::source::Diagnostic;
 use crate::spread::Flights;
@@ -92,7 +92,7 @@ pub(super) fn of(
             }
         }
     }
-    let bad = [(high, units.altitude(unit::FOOT.of(HIGH_FT))), (hot, units.temperature(unit::FAHRENHEIT.of(HOT_F)))];
+    let bad = [(high, units.altitudes(Range::single(unit::FOOT.of(HIGH_FT)))), (hot, hot_day(units))];
     let air: Vec<String> = bad.into_iter().filter(|part| part.0).map(|part| part.1).collect();
     Ok(Some(Elsewhere { changed, air: air.join(" and "), holds, from }))
 }
@@ -185,7 +185,7 @@ impl Way<'_, '_> {
         if self.high && same(0.0, Some(COLD_F), Some(HOT_F))? {
             let top = last(0.0, HIGH_FT, |feet| same(feet, Some(COLD_F), Some(HOT_F)))?;
             let top = told_height(top, self.units).map_or_else(|| "at sea level".into(), |top| format!("up to {top}"));
-            let day = self.units.temperature(unit::FAHRENHEIT.of(HOT_F));
+            let day = hot_day(self.units);
             let day = if self.hot { format!(" on a hot day ({day})") } else { String::new() };
             return Ok(Some(top + &day));
         }

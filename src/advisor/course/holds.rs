@@ -1,7 +1,7 @@
 //! What the answer rests on, and the cautions of the day.
 
-use super::Told;
 use super::words::{self, place, some};
+use super::{Told, aloft};
 use crate::advisor::answer::{
     AirFacts, AppliedRule, Condition, ConditionsFacts, CourseInputs, NotJudged, Preamble, TableFacts,
 };
@@ -9,7 +9,7 @@ use crate::advisor::facts;
 use crate::advisor::nearest::Nearest;
 use crate::advisor::preamble;
 use crate::advisor::safety::{self, Occasion};
-use crate::air::{Air, Weather};
+use crate::air::Air;
 use crate::course::REDEFINED;
 use crate::load::Load;
 use crate::quantity::{Degrees, Measure, Si, unit};
@@ -52,6 +52,7 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         rules,
         safety: safety::paragraph_after(&super::near::sentence(told), &occasion),
         cautions,
+        range_says: Vec::new(),
         notice: safety::NOTICE.into(),
     }
 }
@@ -128,17 +129,6 @@ fn conditions(of: &FlightConditions, units: crate::words::Units) -> ConditionsFa
     }
 }
 
-fn altitude(told: &Told, air: &Air) -> String {
-    match told.units {
-        crate::words::Units::Us => crate::quantity::show(air.altitude(), &unit::FOOT, 0),
-        crate::words::Units::Si => crate::quantity::show(air.altitude(), &unit::METRE, 0),
-    }
-}
-
-fn range(low: String, high: String) -> String {
-    if low == high { low } else { format!("{low} to {high}") }
-}
-
 /// The values that were given, and the one that was taken for the targets of which none was.
 fn given_and_taken(what: &str, mut all: Vec<String>, default: &str, is_assumed: bool) -> Vec<Condition> {
     let condition = |value: String, given: bool| Condition { what: what.into(), value, given, of: None };
@@ -164,36 +154,12 @@ fn values(told: &Told, value: impl Fn(&crate::course::Target) -> String) -> Vec<
     values
 }
 
-/// The air of the match, or of a stage that has its own.
-fn air(told: &Told, weather: &Weather, stage: Option<&String>) -> Vec<Condition> {
-    let units = told.units;
-    let (thin, dense) = (weather.thin(), weather.dense());
-    let condition =
-        |what: &str, value: String, given: bool| Condition { what: what.into(), value, given, of: stage.cloned() };
-    let mut list = Vec::new();
-    if let Some(pressure) = weather.pressure() {
-        list.push(condition("station pressure", units.pressures(pressure), true));
-    } else {
-        let height = range(altitude(told, &dense), altitude(told, &thin));
-        list.push(condition("altitude", height, weather.has_altitude()));
-    }
-    list.push(condition(
-        "temperature",
-        range(units.temperature(dense.temperature()), units.temperature(thin.temperature())),
-        weather.has_temperature(),
-    ));
-    if let Some(humidity) = weather.humidity() {
-        list.push(condition("humidity", range(percent(humidity.low), percent(humidity.high)), true));
-    }
-    list
-}
-
 fn holds_for(told: &Told) -> Vec<Condition> {
     let course = told.course;
     let assumed = |words: &str| course.assumed.iter().any(|a| a.contains(words));
     let condition = |what: &str, value: String, given: bool| Condition { what: what.into(), value, given, of: None };
     let weather = &course.airs[0];
-    let mut list = air(told, weather, None);
+    let mut list = aloft::conditions(told, weather, None);
     // A load of one's own that goes by a listed one's name is read as the listed one, were it not said.
     let own: Vec<String> = course.assumed.iter().filter_map(|a| a.strip_suffix(REDEFINED).map(str::to_owned)).collect();
     if !own.is_empty() {
@@ -203,7 +169,7 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     let own: BTreeSet<(usize, usize)> =
         course.targets.iter().filter(|target| target.air > 0).map(|target| (target.stage, target.air)).collect();
     for (stage, weather) in own {
-        list.extend(air(told, &course.airs[weather], Some(&course.stages[stage].name)));
+        list.extend(aloft::conditions(told, &course.airs[weather], Some(&course.stages[stage].name)));
     }
     for stage in course.stages.iter().filter(|stage| stage.rules > 0) {
         let names: Vec<String> = told.rules.of(stage.rules).overlays().iter().map(ToString::to_string).collect();

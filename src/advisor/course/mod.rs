@@ -1,5 +1,6 @@
 //! A whole match answered: read, judged, mended, and put into words.
 
+mod aloft;
 mod beyond;
 mod brief;
 mod build;

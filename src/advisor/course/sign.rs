@@ -1,7 +1,7 @@
 //! What a stage's sign says: who may shoot what from where, and whether it is open.
 
 use super::words::{self, brought, brought_by, count, shooters};
-use super::{Told, leave, near};
+use super::{Told, aloft, leave, near};
 use crate::advisor::answer::{BroughtLoad, TargetAnswer, TargetVerdict};
 use crate::advisor::preamble;
 use crate::course::{ClassSet, is_damaged};
@@ -245,7 +245,13 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
     let loads = told.course.loads.iter().filter(|load| classes.contains(&load.class()));
     let loads: Vec<&Load> = loads.map(|load| &*load.load).collect();
     let base = preamble::stands_on(&setups, &loads, None, told.units);
-    let words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
+    let mut words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
+    let air = aloft::conditions(told, &told.course.airs[told.course.targets[mine[0]].air], None);
+    let given: Vec<String> =
+        air.iter().filter(|part| part.given).map(|part| format!("{} {}", part.what, part.value)).collect();
+    if !given.is_empty() {
+        words += &format!(" Only at {}: else ask the officer.", listed(&given));
+    }
     if let Some(elsewhere) = &told.elsewhere {
         let air = &elsewhere.air;
         let here =

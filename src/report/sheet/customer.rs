@@ -2,12 +2,14 @@
 
 use super::{NEVER, RETIRE};
 use crate::advisor::answer::{AdviseAnswer, Line, PlateChoice, PlateName};
+use crate::plate::Steel;
 use crate::quantity::{Length, Si};
 use crate::report::answer::{holds_for, safety, sentences};
 use crate::report::figure;
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Kind, Page};
 use crate::rules::Verdict;
+use crate::words::sentence;
 
 /// What is written on a sheet beside the answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -52,12 +54,29 @@ fn choice(answer: &AdviseAnswer) -> Option<&PlateChoice> {
 
 /// The verdict is never left out: a sheet for a borderline plate says so on its first line.
 fn title(answer: &AdviseAnswer) -> String {
-    match (answer.verdict, choice(answer)) {
-        (Verdict::Suits, Some(choice)) => format!("AR500 plate, {}", choice.label),
-        (Verdict::Borderline, Some(choice)) => format!("AR500 plate, {}: borderline", choice.label),
-        (_, Some(choice)) => format!("AR500 plate, {}, for some of what was asked", choice.label),
-        (_, None) => "No AR500 plate takes what was asked".into(),
+    let steel = steel(answer);
+    let Some(choice) = choice(answer) else { return format!("No {steel} takes what was asked") };
+    let some = if answer.verdict == Verdict::Unsuitable { ", for some of what was asked" } else { "" };
+    let doubtful = choice.verdict != Verdict::Suits || answer.verdict == Verdict::Borderline;
+    let doubt = if doubtful { ": borderline" } else { "" };
+    format!("{}, {}{some}{doubt}", sentence(&steel), choice.label)
+}
+
+/// The steel as it was asked about.
+fn steel(answer: &AdviseAnswer) -> String {
+    let mut steels: Vec<String> = Vec::new();
+    for target in &answer.preamble.inputs.targets {
+        let steel = match target.target.steel {
+            Steel::Unknown => "plate of steel that is not known".into(),
+            Steel::Other => "plate of other steel".into(),
+            made => format!("{made} plate"),
+        };
+        if !steels.contains(&steel) {
+            steels.push(steel);
+        }
     }
+    let told = crate::words::listed(&steels);
+    if told.is_empty() { "AR500 plate".into() } else { told }
 }
 
 fn letterhead(answer: &AdviseAnswer, order: Order<'_>) -> Vec<String> {

@@ -16,6 +16,7 @@ use super::numbers::Numbers;
 use super::table::{Column, Place, Table, Value};
 use super::tone::Tone;
 use crate::advisor::answer::{Cell, Preamble, StandoffAnswer, StandoffRow};
+use crate::load::Class;
 use crate::words::Units;
 
 /// What a page without words says of loads that it does not list.
@@ -47,13 +48,19 @@ fn ceilings(answer: &StandoffAnswer) -> Table {
     let mut table = Table::named("", Place::Page, columns);
     for row in answer.rows.iter().filter(|row| is_shot(row)) {
         let judged = row.plates.iter().find(|cell| cell.ceiling_speed.is_some());
-        let mut cells: Vec<Value> = vec![super::answer::load_words(row).into()];
+        let mut cells: Vec<Value> = vec![called(row).into()];
         cells.extend(row.plates.iter().map(|cell| nearest(cell, answer.preamble.units)));
         cells.push(numbers.speed_under().cell(judged.and_then(|c| c.ceiling_speed).map(|v| v.0)));
         cells.push(numbers.energy_under().cell(judged.and_then(|c| c.ceiling_energy).map(|e| e.0)));
         table.push_cells(Tone::Plain, cells);
     }
     table
+}
+
+/// A load with what fires it: the same bullet at the same speed from another firearm has another distance.
+fn called(row: &StandoffRow) -> String {
+    let name = super::answer::load_words(row);
+    if row.class == Class::Rifle { name } else { format!("{name}, {}", row.class.to_string().replace('-', " ")) }
 }
 
 /// Whether a load has a distance on any of the plates.

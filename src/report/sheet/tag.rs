@@ -16,6 +16,7 @@ pub fn tag(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
     page.push_note("Eyes and ears", EYES);
     page.push(Block::Table(ceilings(answer)));
     page.push_note("Not on this plate", never_shot(answer));
+    page.push_note("The range", preamble.range_says.join(" "));
     page.push_note("Read so", read_so(answer));
     page.push_note("Stands on", preamble.stands_on.as_str());
     page.push_note("Holds for", holds(answer));

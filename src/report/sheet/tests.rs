@@ -97,3 +97,19 @@ fn every_sheet_reads_so() {
         insta::assert_snapshot!(name, page.text(None, false));
     }
 }
+
+#[test]
+fn a_row_says_what_fires_it_and_a_title_its_steel_and_its_doubt() {
+    let mut answer = samples::advise(Units::Us);
+    answer.preamble.inputs.targets[0].target.steel = crate::plate::Steel::Ar550;
+    assert_eq!(customer(&answer, Order::default()).headline, "AR550 plate, 3/8 in");
+    answer.preamble.inputs.targets[0].target.steel = crate::plate::Steel::Unknown;
+    assert!(customer(&answer, Order::default()).headline.starts_with("Plate of steel that is not known, "));
+    let mut answer = samples::standoff_of_one(Units::Us);
+    answer.rows[0].class = Class::PistolCarbine;
+    let name = answer.rows[0].name.clone();
+    for page in [tag(&answer, None), distance_table(&answer, None)] {
+        let text = page.text(Some(110), false);
+        assert!(text.contains(&format!("{name}, pistol carbine")), "{text}");
+    }
+}

@@ -239,3 +239,19 @@ fn what_a_borderline_finding_is_about_follows_from_what_the_rule_filters() {
     let distance = "subject = 'distance'; sense = 'at-least'; suits = '9 yd'";
     assert_eq!(concern(distance), Some(Concern::Distance));
 }
+
+#[test]
+fn a_rule_that_can_speak_of_nothing_or_forbids_nothing_is_refused() {
+    let never = "subject = 'case'; sense = 'outcome'; outcome = 'unsuitable'; ";
+    for (low, high) in [
+        ("muzzle-speed-above = '2000 ft/s'", "muzzle-speed-at-most = '1000 ft/s'"),
+        ("muzzle-energy-above = '900 ft-lbf'", "muzzle-energy-at-most = '900 ft-lbf'"),
+        ("bullet-from = '200 gr'", "bullet-below = '200 gr'"),
+        ("thickness-from = '1/2 in'", "thickness-below = '3/8 in'"),
+    ] {
+        assert!(of(&format!("{never}{low}")).is_ok() && of(&format!("{never}{high}")).is_ok(), "{low} {high}");
+        assert!(refused(of(&format!("{never}{low}; {high}")).unwrap_err()).contains("speaks of nothing"), "{low}");
+    }
+    let kind = "subject = 'case'; sense = 'outcome'; outcome = 'suits'";
+    assert!(refused(of(kind).unwrap_err()).contains("forbids nothing"));
+}
