@@ -429,3 +429,81 @@ fn a_spreadsheet_of_plates_says_in_which_air_its_yes_holds() {
         "{headline}\n{table}"
     );
 }
+
+#[test]
+fn what_is_no_single_string_taken_at_the_muzzle_and_whole_is_refused_at_its_place() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (name, text, more, words) in [
+        ("far.csv", "Shot,Velocity at target (fps)\n1,2660\n2,2655\n3,2668\n", "", "no speed at the muzzle"),
+        ("v100.csv", "Shot,V100 (m/s)\n1,700\n2,702\n3,704\n", "", "no speed at the muzzle"),
+        ("unit.csv", "Shot,Velocity,Unit\n1,761,m/s\n2,765,m/s\n3,760,m/s\n", "--unit fps", "the row says m/s"),
+        ("day.csv", "Einheit,m/s\nShot,Velocity\n1,761\n2,765\n3,760\n", "--unit fps", "m/s"),
+        ("fast.csv", "Shot,Velocity (km/h)\n1,2761\n2,2765\n3,2760\n", "--unit fps", "km/h"),
+        (
+            "twice.csv",
+            "Shot,Velocity (fps)\n1,2660\n2,2655\n3,2668\n1,2660\n2,2655\n3,2668\n",
+            "",
+            "stands there twice",
+        ),
+        ("loads.csv", "Load,Velocity (fps)\na,2600\na,2605\na,2602\nb,2950\n", "", "two strings"),
+        ("most.csv", "Shot,Velocity (fps)\n1,2660\n2,2655\n3,2648\nMax,2900\n", "", "not in the table"),
+        ("light.txt", "2660 fps\n2655 fps\n2648 fps\n# 2900 bad light\n", "", "behind a `#`"),
+    ] {
+        let path = folder.path().join(name);
+        fs::write(&path, text).expect("a file");
+        let output = thickset(&format!("chrono {} {more}", path.display()));
+        assert_eq!(status(&output), 2, "{name}: {}", stdout(&output));
+        assert!(stderr(&output).contains(words) && stderr(&output).contains("help"), "{name}: {}", stderr(&output));
+    }
+    // A column of units says what the head does not, and one load in a column is one string.
+    let path = folder.path().join("good.csv");
+    fs::write(&path, "Shot,Load,Velocity,Unit\n1,a,761,m/s\n2,A,765,m/s\n3,a,760,m/s\nMax,,765,\n").expect("a file");
+    assert_eq!(json(&format!("chrono {}", path.display()))["mean_m_s"], 762.0);
+}
+
+/// A range of one rule, and a question of a load that its firearm was not said of.
+fn of_a_range(folder: &std::path::Path, rule: &str, question: &str) -> std::process::Output {
+    let path = folder.join("range.toml");
+    let head = "schema = \"thickset/rules/1\"\nname = \"Heath Club\"\n[[rule]]\nid = \"own\"\nnext = \"n\"\n";
+    fs::write(&path, format!("{head}{rule}")).expect("the rules");
+    thickset(&format!("{question} --range-rules {}", path.display()))
+}
+
+#[test]
+fn what_a_range_asks_of_a_class_it_asks_of_a_load_that_may_be_of_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let air = "--altitude 0ft --temperature 59F";
+    let bullet = "--bullet 158gr --velocity 900fps --bc 0.15 --drag G1 --diameter 0.357in --construction lead";
+    for class in ["handgun", "pistol-carbine", "slug", "rimfire-rifle", "muzzle-loader"] {
+        let rule = format!(
+            "why = \"w\"\nsubject = \"distance\"\nsense = \"at-least\"\nsuits = \"300 yd\"\nclass = [\"{class}\"]\n"
+        );
+        for firearm in ["", "--firearm unknown"] {
+            let asked = format!("vet {bullet} --at 60yd --plate 1/2in {air} {firearm}");
+            let output = of_a_range(folder.path(), &rule, &asked);
+            assert_eq!(status(&output), 1, "{class} {firearm}: {}", stdout(&output));
+        }
+    }
+}
+
+#[test]
+fn a_range_s_caution_stands_on_the_short_page_and_on_the_tag() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let rule = "why = \"Ring the warden before any rifle is fired\"\nsubject = \"case\"\nsense = \"caution\"\n";
+    for asked in [
+        "advise --load 308-168-match --at 200yd",
+        "vet --load 308-168-match --at 200yd --plate 1/2in",
+        "standoff --load 308-168-match",
+        "standoff --load 308-168-match --plate 1/2in --tag",
+        "vet --load 308-168-match --at 200yd --plate 1/2in --format html",
+    ] {
+        let page = joined(&stdout(&of_a_range(folder.path(), rule, asked)));
+        assert!(page.contains("Ring the warden"), "{asked}\n{page}");
+    }
+}
+
+#[test]
+fn another_steel_is_never_proposed_for_a_number_that_none_has() {
+    let output = thickset("vet --load 9mm-124 --at 15yd --plate 3/8in --steel AR450");
+    assert!(!stderr(&output).contains("did you mean") && stderr(&output).contains("AR400"), "{}", stderr(&output));
+}
