@@ -63,7 +63,7 @@ impl Numbers {
     }
 
     pub fn thickness(self) -> Scale<Length> {
-        Scale::pick(self.0, (&unit::INCH, 3), (&unit::MILLIMETRE, 1))
+        Scale::pick(self.0, (&unit::INCH, 3), (&unit::MILLIMETRE, 2))
     }
 
     pub fn mass(self) -> Scale<Mass> {
