@@ -43,7 +43,7 @@ pub(crate) fn end_words(air: &AirAsked, units: Units) -> String {
 /// The bad end: `6000 ft and 100 °F`.
 pub(crate) fn end(air: &AirAsked, units: Units) -> String {
     let hot = hot_day(units);
-    let high = units.altitudes(Range::single(unit::FOOT.of(HIGH_FT)));
+    let high = high_place(units);
     match (air.height_is_open(), air.temperature_is_open()) {
         (true, true) => format!("{high} and {hot}"),
         (true, false) => high,
@@ -54,6 +54,11 @@ pub(crate) fn end(air: &AirAsked, units: Units) -> String {
 /// A hot day, no hotter than it is judged.
 pub(crate) fn hot_day(units: Units) -> String {
     units.temperatures(Range::single(unit::FAHRENHEIT.of(HOT_F)))
+}
+
+/// A high place, no higher than it is judged.
+pub(crate) fn high_place(units: Units) -> String {
+    units.altitudes(Range::single(unit::FOOT.of(HIGH_FT)))
 }
 
 /// Whether the answer changes on the way to the bad end, and where. `judge` gives the answer in a weather.

@@ -442,8 +442,7 @@ impl Rows<'_> {
                 .cell(place(None, None)));
         }
         if let Some(why) = self.oddity(&texts) {
-            let mut alone = Growing { unit: self.unit, ..Growing::default() };
-            let reading = alone.push(&text).ok().and_then(|()| alone.readings.first().copied());
+            let reading = Growing::alone(&text, self.unit);
             let SummaryRow { row, text } = as_it_stands();
             self.odd.push(Odd { row, span: line.span.clone(), text, reading, is_counted, why });
             return Ok(());

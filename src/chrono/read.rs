@@ -9,7 +9,7 @@ use super::string::{
 use super::sums::is_summary;
 use crate::quantity::Velocity;
 use crate::quantity::unit::Unit;
-use crate::source::{Diagnostic, SourceText};
+use crate::source::{Diagnostic, SourceText, grid};
 use std::ops::Range;
 
 impl Strings {
@@ -100,11 +100,9 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
 
 /// A reading that a `#` takes out of the string, below its first reading; what stands above is about the day.
 fn crossed_out(text: &str) -> Option<(Range<usize>, &str)> {
-    let mut offset = 0;
     let mut begun = false;
-    for line in text.split_inclusive('\n') {
-        let (start, bare) = (offset, line.trim());
-        offset += line.len();
+    for line in grid::lines(text) {
+        let bare = text[line.span.clone()].trim();
         let Some(behind) = bare.strip_prefix('#') else {
             begun |= !bare.is_empty() && stated_unit(bare).is_none();
             continue;
@@ -113,7 +111,7 @@ fn crossed_out(text: &str) -> Option<(Range<usize>, &str)> {
         let rest = behind.trim()[number.len()..].trim_start_matches(' ');
         let alone = rest.is_empty() || rest.starts_with(char::is_alphabetic);
         if begun && alone && number.parse::<f64>().is_ok_and(|n| n >= SLOWEST) {
-            return Some((start..start + line.trim_end().len(), bare));
+            return Some((line.span, bare));
         }
     }
     None

@@ -93,6 +93,13 @@ pub(super) struct Growing {
 }
 
 impl Growing {
+    /// A reading by itself, in its unit or in one that is stated; none where it is no reading.
+    pub fn alone(text: &str, unit: Option<Unit<Velocity>>) -> Option<Velocity> {
+        let mut string = Self { unit, ..Self::default() };
+        string.push(text).ok()?;
+        string.readings.pop()
+    }
+
     /// Takes a reading, with its unit or in the stated one.
     pub fn push(&mut self, text: &str) -> Result<(), Diagnostic> {
         let reading = match self.unit {

@@ -59,10 +59,7 @@ pub(super) fn most_of(texts: &[Cow<str>], at: usize, unit: Option<Unit<Velocity>
     if !texts.iter().any(|text| is_sum(text) && says(text)) {
         return None;
     }
-    let read = |text: &str| {
-        let mut alone = Growing { unit, ..Growing::default() };
-        alone.push(text.trim()).ok().and_then(|()| alone.readings.first().copied())
-    };
+    let read = |text: &str| Growing::alone(text.trim(), unit);
     let numbers: Vec<&str> = texts.iter().map(|text| text.trim()).filter(|text| begins_like_a_reading(text)).collect();
     match (texts.get(at), numbers.as_slice()) {
         (Some(cell), _) if begins_like_a_reading(cell.trim()) => read(cell),

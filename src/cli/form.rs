@@ -47,12 +47,8 @@ fn idle(option: &str, why: &str) -> Diagnostic {
 
 /// The form that a file's ending says.
 fn by_ending(file: &Path) -> Option<Format> {
-    match file.extension()?.to_str()?.to_ascii_lowercase().as_str() {
-        "html" | "htm" => Some(Format::Html),
-        "csv" => Some(Format::Csv),
-        "json" => Some(Format::Json),
-        _ => None,
-    }
+    let ending = file.extension()?.to_str()?.to_lowercase();
+    if ending == "htm" { "html" } else { &ending }.parse().ok()
 }
 
 impl Form {

@@ -3,12 +3,12 @@
 
 use super::{Search, coverage_fault};
 use crate::advisor::elsewhere::{
-    COLD_F, HIGH_FT, HOT_F, heights, hot_day, last, last_same, temperatures, told_height, told_temperatures,
+    COLD_F, HIGH_FT, HOT_F, heights, high_place, hot_day, last, last_same, temperatures, told_height, told_temperatures,
 };
 use crate::air::Weather;
 use crate::course::{Case, Course, Mending, Outcome, judge, passes_from, verdicts};
 use crate::load::Class;
-use crate::quantity::{Length, Measure, Range, unit};
+use crate::quantity::{Length, Measure, unit};
 use crate::rules::Verdict;
 use crate::source::Diagnostic;
 use crate::spread::Flights;
@@ -92,7 +92,7 @@ pub(super) fn of(
             }
         }
     }
-    let bad = [(high, units.altitudes(Range::single(unit::FOOT.of(HIGH_FT)))), (hot, hot_day(units))];
+    let bad = [(high, high_place(units)), (hot, hot_day(units))];
     let air: Vec<String> = bad.into_iter().filter(|part| part.0).map(|part| part.1).collect();
     Ok(Some(Elsewhere { changed, air: air.join(" and "), holds, from }))
 }
