@@ -5,7 +5,7 @@ use super::facts;
 use super::judge::Judge;
 use crate::load::Construction;
 use crate::plate::{Condition, Mount, Plate, Steel};
-use crate::quantity::{Angle, Degrees, Length, Si, parse, unit};
+use crate::quantity::{Angle, Degrees, Length, Measure, Si, parse, unit};
 use crate::rules::{Setup, Verdict};
 use crate::vet::Remedies;
 use crate::words::{self, Units};
@@ -165,7 +165,7 @@ impl Sought<'_> {
                 Change::Sound if setup.condition == Condition::Pitted => setup.condition = Condition::Sound,
                 Change::Steel if setup.steel != Steel::Ar500 => setup.steel = Steel::Ar500,
                 Change::Hung if !setup.mount.is_free() => setup.mount = Mount::OpenHook,
-                Change::Square if setup.oblique.value.abs() > 1e-9 => setup.oblique = unit::DEGREE.of(0.0),
+                Change::Square if setup.oblique.si().abs() > 1e-9 => setup.oblique = unit::DEGREE.of(0.0),
                 Change::LeadCore if self.lead.is_some() => tried.of_lead = true,
                 Change::Lean => {}
                 _ => return None,

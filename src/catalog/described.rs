@@ -335,7 +335,7 @@ impl Described {
         let (low, high) = forms(model, rifle);
         let ball = lead_sphere(bullet);
         for bc in coefficients {
-            let form = |diameter: Length| (density(diameter) / bc).value;
+            let form = |diameter: Length| (density(diameter) / bc).si();
             // Where no diameter is given, the thinnest bullet there is has the greatest density, and the shortest the
             // least.
             let (least, most) = match self.diameter {

@@ -87,7 +87,7 @@ impl Face {
     /// Mass of a plate of this face and a thickness.
     #[must_use]
     pub fn mass(&self, thickness: Length) -> Mass {
-        self.area() * thickness * unit::KILOGRAM_PER_CUBIC_METRE.of(STEEL_KG_M3)
+        unit::KILOGRAM_PER_CUBIC_METRE.of(STEEL_KG_M3) * thickness * self.area()
     }
 
     /// The narrowest width; zero, the strictest, for an outline whose width is not known

@@ -5,6 +5,8 @@ use super::{
     Angle, Area, BallisticCoefficient, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia, Momentum,
     Pressure, Ratio, SecondMomentOfArea, Temperature, Time, Velocity, VelocityPerTemperature,
 };
+use std::marker::PhantomData;
+use uom::si::Quantity;
 
 /// A physical quantity that can be read, printed and taken apart to SI.
 pub trait Measure: Copy + PartialOrd + Sized + 'static {
@@ -37,11 +39,11 @@ macro_rules! measure {
             )?
 
             fn from_si(si: f64) -> Self {
-                Self { dimension: std::marker::PhantomData, units: std::marker::PhantomData, value: si }
+                Self(Quantity { dimension: PhantomData, units: PhantomData, value: si })
             }
 
             fn si(self) -> f64 {
-                self.value
+                self.0.value
             }
         }
     };

@@ -422,7 +422,7 @@ mod tests {
                 < hooks.least_rise(ns(1.0), Angle::from_si(SQUARE))
         );
         assert!(chained(48.0).period() > chained(6.0).period());
-        assert!((chained(0.0).period() / hooks.period()).value == 1.0);
+        assert!((chained(0.0).period() / hooks.period()).si() == 1.0);
     }
 
     #[test]

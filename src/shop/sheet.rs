@@ -102,7 +102,7 @@ impl CutPlan {
     /// Share of the sheet that becomes plates.
     #[must_use]
     pub fn utilisation(&self, face: &Face) -> f64 {
-        f64::from(self.count()) * (face.area() / self.part.area()).value
+        f64::from(self.count()) * (face.area() / self.part.area()).si()
     }
 }
 

@@ -5,6 +5,7 @@ use crate::draws::{Draws, cases};
 use std::cell::RefCell;
 use std::collections::HashMap;
 use thickset::advisor::{AdviseQuestion, Advisor, StandoffQuestion};
+use thickset::quantity::Measure;
 use thickset::rules::Verdict;
 
 /// A target in JSON keys, each given or not.
@@ -87,7 +88,7 @@ fn from_the_distance_that_standoff_names_a_load_suits_by_vetting_and_just_before
         let question: StandoffQuestion = serde_json::from_str(&text).unwrap();
         for cell in &advisor.standoff(&question).unwrap().rows[0].plates {
             let Some(distance) = &cell.closest.distance else { continue };
-            let metres = distance.value;
+            let metres = distance.si();
             let at = |metres: f64| {
                 let text = format!(
                     r#"{{"load": "{load}", "at": "{metres:.6} m", "plate": "{}", "condition": "sound"}}"#,

@@ -6,7 +6,7 @@ use thickset::advisor::{
     AdviseAnswer, AdviseQuestion, Advisor, ChronoQuestion, StandoffAnswer, StandoffQuestion, inquiry_question,
 };
 use thickset::outline::{Hole, Outline, ReadOptions};
-use thickset::quantity::unit;
+use thickset::quantity::{Measure, unit};
 use thickset::rules::Verdict;
 use thickset::source::SourceText;
 
@@ -29,8 +29,8 @@ fn an_inquiry_of_two_targets_carries_weighs_and_pays_for_both() {
     let named = answer.recommended.clone().unwrap_or_else(|| panic!("{}", answer.preamble.headline));
     let choice = answer.plates.iter().find(|plate| plate.label == named.label).unwrap();
     let together = choice.together.as_ref().unwrap();
-    let masses: f64 = choice.pieces.iter().map(|piece| piece.mass.0.value).sum();
-    assert!(choice.pieces.len() == 2 && (together.mass.0.value - masses).abs() < 1e-9);
+    let masses: f64 = choice.pieces.iter().map(|piece| piece.mass.0.si()).sum();
+    assert!(choice.pieces.len() == 2 && (together.mass.0.si() - masses).abs() < 1e-9);
     let costs = choice.pieces.iter().map(|piece| piece.material.cost.as_ref().unwrap().parse::<f64>().unwrap());
     let cost: f64 = together.cost.as_ref().unwrap().parse().unwrap();
     assert!((costs.sum::<f64>() - cost).abs() < 0.006);
@@ -98,7 +98,7 @@ fn nobody_nearer_is_one_number_for_a_load_on_a_plate_whatever_distance_is_asked_
         for (column, plate) in ["3/8 in", "1/2 in"].into_iter().enumerate() {
             let alone = standoff(&format!(r#"{{"load": "{load}", "plate": "{plate}"}}"#));
             let cell = &alone.rows[0].plates[0];
-            let Some(nearest) = cell.nearest.map(|d| d.0.value) else {
+            let Some(nearest) = cell.nearest.map(|d| d.0.si()) else {
                 panic!("{load} on {plate}: {}", alone.preamble.headline)
             };
             // It holds at the bad end of the air that was not given, and no nearer.
@@ -113,7 +113,7 @@ fn nobody_nearer_is_one_number_for_a_load_on_a_plate_whatever_distance_is_asked_
             assert_ne!(there(nearest - 0.01), Verdict::Suits, "{load} on {plate}");
             let told = yards(nearest);
             let sentence = format!("Nobody nearer than {told}");
-            assert_eq!(chart.rows[0].plates[column].nearest.map(|d| d.0.value), Some(nearest));
+            assert_eq!(chart.rows[0].plates[column].nearest.map(|d| d.0.si()), Some(nearest));
             assert_eq!((&chart.rows[0].plates[column].closest.words, &cell.closest.words), (&told, &told));
             let preamble = &alone.preamble;
             assert!(
@@ -140,7 +140,7 @@ fn loads_that_are_asked_together_are_told_each_its_own_distance() {
     let of = |question: &str| {
         let answer = advise(question);
         for one in &answer.nearest_by_load {
-            let told = one.nearest.map(|d| yards(d.0.value)).unwrap();
+            let told = one.nearest.map(|d| yards(d.0.si())).unwrap();
             let (preamble, with) = (&answer.preamble, format!("{told} with {}", one.name));
             assert!(preamble.nearest.contains(&with), "{with}: {}", preamble.nearest);
             // Safety sends to the line above, and names no distance that is wrong for one of them.
@@ -166,7 +166,7 @@ fn a_chart_or_a_string_on_many_plates_is_never_told_one_distance() {
             .unwrap();
     let answer = counter().chrono(&question).unwrap();
     for plate in &answer.standoff {
-        let told = plate.nearest.map_or_else(String::new, |d| yards(d.0.value));
+        let told = plate.nearest.map_or_else(String::new, |d| yards(d.0.si()));
         let (nearest, safety) = (&answer.preamble.nearest, &answer.preamble.safety);
         assert!(nearest.contains(&told) && nearest.contains(&plate.label), "{nearest}");
         assert!(safety.starts_with("Nobody nearer than its plate's distance"), "{safety}");

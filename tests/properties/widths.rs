@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngSeed};
 use thickset::outline::{Contour, Hole, Outline, Point, Vertex};
-use thickset::quantity::unit;
+use thickset::quantity::{Measure, unit};
 
 /// So many cases, or as the environment says.
 fn cases(cases: u32) -> Config {
@@ -318,9 +318,9 @@ proptest! {
         let polygon = Outline::from_toml(&thickset::source::SourceText::new("x.toml", text)).expect("an outline");
         let drawn = outline(&arc).expect("an outline");
         let share = |a: f64, b: f64| (a / b - 1.0).abs();
-        prop_assert!(share(polygon.area().value, drawn.area().value) < 1e-3);
-        prop_assert!(share(polygon.cut_length().value, drawn.cut_length().value) < 1e-3);
-        let width = |o: &Outline| o.thinnest().expect("a width").width.value;
+        prop_assert!(share(polygon.area().si(), drawn.area().si()) < 1e-3);
+        prop_assert!(share(polygon.cut_length().si(), drawn.cut_length().si()) < 1e-3);
+        let width = |o: &Outline| o.thinnest().expect("a width").width.si();
         prop_assert!(share(width(&polygon), width(&drawn)) < 1e-3, "{} {}", width(&polygon), width(&drawn));
         prop_assert_eq!(polygon.sharp_corners(unit::INCH.of(0.375)).len(), drawn.sharp_corners(unit::INCH.of(0.375)).len());
     }

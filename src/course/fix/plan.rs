@@ -341,7 +341,7 @@ pub fn mended(course: &Course, fixes: &[(usize, &Fix)]) -> (Course, Vec<Case>) {
         if let Some(plate) = &fix.change.plate {
             target.plate = plate.clone();
         }
-        for &(class, distance) in fix.distances.iter().filter(|(_, distance)| distance.is_finite()) {
+        for &(class, distance) in fix.distances.iter().filter(|(_, distance)| distance.si().is_finite()) {
             for (distance, slope) in shot_from(&course.lines[target.line], &target, class, distance, &fix.moves) {
                 cases.push(Case {
                     target: course.targets.len(),
