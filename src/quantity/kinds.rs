@@ -167,41 +167,41 @@ macro_rules! algebra {
 }
 
 quantity! { /// A plane angle.
-    Angle(si::Angle) }
+Angle(si::Angle) }
 quantity! { /// An area.
-    Area(si::Area) }
+Area(si::Area) }
 quantity! { /// Ballistic coefficient and areal density: mass per area, kg/m² in SI, lb/in² in the trade.
-    BallisticCoefficient(si::ArealMassDensity) }
+BallisticCoefficient(si::ArealMassDensity) }
 quantity! { /// An energy.
-    Energy(si::Energy) }
+Energy(si::Energy) }
 quantity! { /// A force.
-    Force(si::Force) }
+Force(si::Force) }
 quantity! { /// A frequency.
-    Frequency(si::Frequency) }
+Frequency(si::Frequency) }
 quantity! { /// A length.
-    Length(si::Length) }
+Length(si::Length) }
 quantity! { /// A mass.
-    Mass(si::Mass) }
+Mass(si::Mass) }
 quantity! { /// A mass per volume.
-    MassDensity(si::MassDensity) }
+MassDensity(si::MassDensity) }
 quantity! { /// A moment of inertia.
-    MomentOfInertia(si::MomentOfInertia) }
+MomentOfInertia(si::MomentOfInertia) }
 quantity! { /// A momentum.
-    Momentum(si::Momentum) }
+Momentum(si::Momentum) }
 quantity! { /// A pressure.
-    Pressure(si::Pressure) }
+Pressure(si::Pressure) }
 quantity! { /// A number without a unit.
-    Ratio(si::Ratio) }
+Ratio(si::Ratio) }
 quantity! { /// Second moment of area, m⁴.
-    SecondMomentOfArea(Quantity<ISQ<P4, Z0, Z0, Z0, Z0, Z0, Z0>, SI<f64>, f64>) }
+SecondMomentOfArea(Quantity<ISQ<P4, Z0, Z0, Z0, Z0, Z0, Z0>, SI<f64>, f64>) }
 quantity! { /// A temperature on the absolute scale.
-    Temperature(si::ThermodynamicTemperature) }
+Temperature(si::ThermodynamicTemperature) }
 quantity! { /// A time.
-    Time(si::Time) }
+Time(si::Time) }
 quantity! { /// A velocity, or a speed.
-    Velocity(si::Velocity) }
+Velocity(si::Velocity) }
 quantity! { /// Change of muzzle velocity per change of powder temperature, (m/s)/K.
-    VelocityPerTemperature(Quantity<ISQ<P1, Z0, N1, Z0, N1, Z0, Z0>, SI<f64>, f64>) }
+VelocityPerTemperature(Quantity<ISQ<P1, Z0, N1, Z0, N1, Z0, Z0>, SI<f64>, f64>) }
 
 extensive! {
     Angle Area BallisticCoefficient Energy Force Frequency Length Mass MassDensity MomentOfInertia Momentum Pressure
