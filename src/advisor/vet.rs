@@ -205,7 +205,8 @@ impl Case {
         let nearest = judge.nearest(&self.plate, &self.stand.setup).filter(|_| !self.is_unknown());
         let would_suit = self.would_suit(outcome, &judge, vetting.remedies)?;
         let lean = self.lean(&judge, outcome);
-        let mut said = self.said(outcome, &findings, &would_suit, turn);
+        let others = self.others_suit(outcome, nearest)?;
+        let mut said = self.said(outcome, &findings, &would_suit, &others, turn);
         said.nearest = self.nearest_words(&judge, nearest, outcome, &would_suit);
         if outcome.judged.verdict != Verdict::Unsuitable {
             let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
@@ -336,7 +337,7 @@ impl Case {
             };
         };
         // It suits in the air that was taken, and the headline says up to which.
-        let nearer = outcome.judged.verdict == Verdict::Suits && self.distance < distance;
+        let nearer = outcome.judged.of.verdict == Verdict::Suits && self.distance < distance;
         Nearest::one(Some(distance)).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
     }
 
@@ -367,9 +368,10 @@ impl Case {
         outcome: &Outcome,
         findings: &[Finding],
         would_suit: &WouldSuit,
+        others: &str,
         turn: Option<&Turn<Verdict>>,
     ) -> Said {
-        let mut said = Said { headline: self.headline(outcome, findings, would_suit, turn), ..Said::default() };
+        let mut said = Said { headline: self.headline(outcome, findings, would_suit, others, turn), ..Said::default() };
         if let Some(turn) = turn {
             said.remark(format!("Not all of the air was given: {} it is {}.", turn.end, turn.there));
         }
@@ -381,6 +383,7 @@ impl Case {
         outcome: &Outcome,
         findings: &[Finding],
         would_suit: &WouldSuit,
+        others: &str,
         turn: Option<&Turn<Verdict>>,
     ) -> String {
         let verdict = outcome.judged.verdict;
@@ -391,7 +394,7 @@ impl Case {
             return format!("{lead}: {case}{}", self.spare(outcome));
         }
         let why = findings.first().map(|first| say::brief(first, subject_of(outcome, first))).unwrap_or_default();
-        format!("{lead}: {case}: {why}{}.", self.where_from(outcome, would_suit))
+        format!("{lead}: {case}: {why}{}.", self.where_from(would_suit, others))
     }
 
     /// `, 14 % to spare.`, or how little, and what the next plate has.
@@ -411,7 +414,7 @@ impl Case {
     }
 
     /// From where, or on which plate, it suits.
-    fn where_from(&self, outcome: &Outcome, would_suit: &WouldSuit) -> String {
+    fn where_from(&self, would_suit: &WouldSuit, others: &str) -> String {
         let distance = would_suit.nearest.map(|d| format!("from {}", self.units.distance_up(*d)));
         let plate = would_suit.plate.as_ref().map(|p| format!("on {}", p.label));
         let mut ways: Vec<String> = distance.into_iter().chain(plate).collect();
@@ -419,12 +422,28 @@ impl Case {
             ways.clear();
         }
         match self.asked.any.as_ref().filter(|any| any.is_in_part()) {
-            Some(any) if any.has_envelope && outcome.judged.listed_only => "; the others suit".into(),
+            Some(_) if !others.is_empty() => format!("; {others}"),
             _ if ways.is_empty() => String::new(),
             None => format!("; suits {}", ways.join(", or ")),
             Some(any) if any.has_envelope => format!("; the others suit {}", ways.join(", or ")),
             Some(_) => String::new(),
         }
+    }
+
+    /// That what is judged of a cartridge suits where the rest of it is set apart, and in which air: the verdict, which is
+    /// borderline for the rest, does not tell where that stops.
+    fn others_suit(&self, outcome: &Outcome, nearest: Option<Length>) -> Result<String, Diagnostic> {
+        if !outcome.judged.listed_only || self.is_unknown() {
+            return Ok(String::new());
+        }
+        let judge = |weather: &Weather| self.judge(weather).map(|outcome| outcome.judged.listed_only);
+        let Some(turn) = elsewhere::turn(&self.air, &true, self.units, judge)? else {
+            return Ok("the others suit".into());
+        };
+        let from = nearest.filter(|from| *from > self.distance);
+        let there = from
+            .map_or_else(|| format!("not {}", turn.end), |from| format!("else from {}", self.units.distance_up(from)));
+        Ok(format!("the others suit {}, {there}", turn.holds))
     }
 
     /// What would suit in all the air that was not given, else what would in the air that was taken, and said so.
