@@ -40,6 +40,11 @@ impl<'r> Found<'r> {
         self.nearest().1.distance().filter(|_| !self.unknown)
     }
 
+    /// Whether no distance is good in all of the air, here or there.
+    pub fn is_never_in_all(&self) -> bool {
+        self.nearest().1.distance().is_none()
+    }
+
     pub fn verdict(&self) -> Verdict {
         match (self.asked_at, self.at) {
             (true, Some((_, verdict))) => verdict,

@@ -69,7 +69,7 @@ impl Case {
         if nearest.is_none() {
             return "No distance is good.".into();
         }
-        let suits = cell.at.is_some_and(|(_, verdict)| verdict == Verdict::Suits);
+        let suits = cell.at.is_some_and(|(judgement, _)| judgement.verdict == Verdict::Suits);
         let nearer = suits && self.at.zip(nearest).is_some_and(|(at, nearest)| at < nearest);
         Nearest::one(nearest).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
     }
@@ -108,16 +108,26 @@ impl Case {
             Some(at) => format!("What {words} admits at {}", self.units.distance(at)),
             None => format!("Nearest distances, {words}"),
         };
-        let never: Vec<String> = (0..rows.len())
-            .filter(|&row| self.named && rows[row].iter().map(Found::verdict).min() == Some(Verdict::Unsuitable))
-            .filter_map(|row| Some(worst::called(&self.asked[row], self.load(row, rows[row].first()?))))
-            .collect();
-        let never = if never.is_empty() {
-            String::new()
-        } else {
-            format!("; on none of these plates: {}", words::listed(&never))
-        };
-        format!("{lead}{never}.{}", self.grown(rows))
+        let never = |row: &[Found]| row.iter().map(Found::verdict).min() == Some(Verdict::Unsuitable);
+        let none = self.called_where(rows, never);
+        // With a distance asked, the cells that are worse in other air are named behind it.
+        let not_in_all = |row: &[Found]| self.at.is_none() && !never(row) && row.iter().all(Found::is_never_in_all);
+        let elsewhere = self.called_where(rows, not_in_all);
+        let mut told = String::new();
+        if !none.is_empty() {
+            told.push_str(&format!("; on none of these plates: {}", words::listed(&none)));
+        }
+        if !elsewhere.is_empty() {
+            let end = elsewhere::end_words(&self.air, self.units);
+            told.push_str(&format!("; on none of these plates {end}: {}", words::listed(&elsewhere)));
+        }
+        format!("{lead}{told}.{}", self.grown(rows))
+    }
+
+    /// What was named whose row is such a one.
+    fn called_where(&self, rows: &Rows, is: impl Fn(&[Found]) -> bool) -> Vec<String> {
+        let of = (0..rows.len()).filter(|&row| self.named && is(&rows[row]));
+        of.filter_map(|row| Some(worst::called(&self.asked[row], self.load(row, rows[row].first()?)))).collect()
     }
 
     /// How the chart changes at the bad end of the air that was not given.
