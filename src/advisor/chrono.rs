@@ -26,7 +26,7 @@ use crate::quantity::{Given, Measure, Number, Ratio, Si, Velocity, show, unit};
 use crate::rules::{Closest, Setup, Verdict};
 use crate::source::{Diagnostic, SourceText, clean};
 use crate::spread::FlightConditions;
-use crate::standoff::Chart;
+use crate::standoff::{Cell, Chart};
 use crate::words::{self, Units};
 use std::sync::Arc;
 
@@ -79,7 +79,7 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
             loads: loads.clone(),
             setups: vec![&of.setup],
             nearest: of.nearest.clone(),
-            is_shot: true,
+            is_shot: of.verdict != Verdict::Unsuitable,
             lean: of.lean,
             shot_from: of.nearest.least(),
             coldest: of.coldest,
@@ -106,6 +106,7 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
     let (low, high) = summary.sd_interval;
     Ok(ChronoAnswer {
         preamble: said.preamble("chrono", units, inputs, taken, &occasion),
+        verdict: occasion_of.as_ref().map_or(Verdict::Suits, |of| of.verdict),
         n: summary.n,
         mean: Si(summary.mean),
         sd: Si(summary.sd),
@@ -328,6 +329,8 @@ fn load_file(question: &ChronoQuestion, load: Option<&Load>, summary: &Summary) 
 
 /// What the distances rest on.
 struct Rest {
+    /// Whether there is a distance on any of the plates, in the air that was taken: what the exit status tells.
+    verdict: Verdict,
     setup: crate::rules::Setup,
     nearest: Nearest,
     lean: Option<Lean>,
@@ -373,27 +376,50 @@ fn how_close(
                 books.rules.allow(load, plate, &setup, strike.muzzle).judge(&strike).verdict == Verdict::Suits
             }));
         }
-        nearest.push(One { of: clean(&plate.label), from: far.distance(), but: None });
+        // It suits in the air that was taken alone.
+        let is_here_alone = distance.is_some() && far.distance().is_none();
+        let but = is_here_alone.then(|| format!("{}: give the air", elsewhere::end_words(&air, units)));
+        nearest.push(One { of: clean(&plate.label), from: far.distance(), but });
         distances.push(PlateDistance {
             label: clean(&plate.label),
             distance: distance.map(Si),
             by: cell.closest.by().map(|rule| clean(&rule.id)),
             nearest: far.distance().map(Si),
             nearest_by: far.by().map(|rule| clean(&rule.id)),
-            words: far.distance().map_or_else(
-                || format!("never: {}", far.by().map(say::short).unwrap_or_default()),
-                |d| units.distance_up(d),
-            ),
+            words: match far.distance() {
+                Some(distance) => units.distance_up(distance),
+                None if is_here_alone => "give the air".into(),
+                None => format!("never: {}", far.by().map(say::short).unwrap_or_default()),
+            },
         });
     }
+    let verdict = if distances.iter().any(|on| on.distance.is_some()) { Verdict::Suits } else { Verdict::Unsuitable };
     let nearest = Nearest::Each("on", nearest);
     let lean = leans.into_iter().reduce(|a, b| a.zip(b).and_then(|(a, b)| a.and(b))).flatten();
-    said.stands_on = stands_on(&[&stand.setup], &[&**load], lean, units);
+    // Of no there is nothing to stand on.
+    if verdict != Verdict::Unsuitable {
+        said.stands_on = stands_on(&[&stand.setup], &[&**load], lean, units);
+    }
     let carry = carry::farthest(std::iter::once(&**load), &conditions);
     said.remark(carry.as_ref().map(|c| carry::words(c, units)).unwrap_or_default());
-    said.nearest = nearest.sentence("Nobody", "", units);
+    said.nearest = match verdict {
+        Verdict::Unsuitable => no_distance(&here.cells),
+        _ => nearest.sentence("Nobody", "", units),
+    };
     let coldest = air.weather.dense().temperature();
-    Ok((distances, Some(Rest { setup: stand.setup, nearest, lean, coldest, carry })))
+    Ok((distances, Some(Rest { verdict, setup: stand.setup, nearest, lean, coldest, carry })))
+}
+
+/// `No distance is good: centrefire, shot and muzzle-loaders want 1/4 in at least.` Each reason once.
+fn no_distance(cells: &[Cell]) -> String {
+    let mut why: Vec<String> = Vec::new();
+    for rule in cells.iter().filter_map(|cell| cell.closest.by()) {
+        let reason = clean(&rule.why);
+        if !why.contains(&reason) {
+            why.push(reason);
+        }
+    }
+    format!("No distance is good: {}.", why.join("; "))
 }
 
 /// The farther of two closest distances; none is farther than any.

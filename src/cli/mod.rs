@@ -298,7 +298,7 @@ fn chrono(
     let question: ChronoQuestion = asked::question(Verb::Chrono, keys)?;
     let answer = advisor(files)?.chrono(&question).map_err(|faults| faults.placed_in(&source))?;
     let mut given =
-        Given::new(Status::of(Verdict::Suits, &answer.preamble.not_judged), form.render(&answer, terminal)?);
+        Given::new(Status::of(answer.verdict, &answer.preamble.not_judged), form.render(&answer, terminal)?);
     if let Some(path) = matches.get_one::<String>("save") {
         let load = answer.load_file.ok_or_else(|| {
             Diagnostic::plain("`--save` needs the rest of the load")

@@ -2,6 +2,7 @@
 
 use super::{LoadFacts, Preamble};
 use crate::quantity::{Length, Number, Ratio, Si, Velocity};
+use crate::rules::Verdict;
 use serde::Serialize;
 
 /// The inputs of `chrono` as understood.
@@ -57,6 +58,8 @@ pub struct ChronoAnswer {
     /// What every answer says.
     #[serde(flatten)]
     pub preamble: Preamble<ChronoInputs>,
+    /// What the exit status tells: unsuitable where the rest of the load was given and no plate takes it from anywhere.
+    pub verdict: Verdict,
     /// Readings that count.
     pub n: usize,
     /// Their mean.
