@@ -183,6 +183,7 @@ fn choice(label: &str, inches: f64, verdict: Verdict, margin: f64, limit: &str) 
         label: label.into(),
         thickness: inch(inches),
         verdict,
+        nearest: (verdict == Verdict::Suits).then(|| yd(99.2)),
         mass: Some(mass.into()),
         margin: Some(number(margin)),
         governed_by: Some("energy-cap".into()),
@@ -476,6 +477,7 @@ pub(super) fn chrono(units: Units) -> ChronoAnswer {
     let share = |percent: f64| -> Si<Ratio> { unit::PERCENT.of(percent).into() };
     ChronoAnswer {
         preamble,
+        verdict: Verdict::Suits,
         n: 5,
         mean: fps(2823.4),
         sd: fps(21.6),

@@ -19,6 +19,7 @@ mod interview;
 mod lengths;
 #[path = "../advisor/misfits.rs"]
 mod misfits;
+mod nearest;
 mod no_false_yes;
 mod options;
 mod outline;

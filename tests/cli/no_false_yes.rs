@@ -367,10 +367,11 @@ fn a_spreadsheet_of_distances_says_of_each_row_how_it_stands() {
         let mut lines = text.lines();
         let head: Vec<&str> = lines.next().unwrap_or_default().split(',').collect();
         let verdict = head.iter().position(|name| *name == "verdict").expect("a verdict");
-        let from_end = head.len() - verdict;
+        let words = head.iter().position(|name| *name == "words").expect("words");
+        let from_end = |index: usize| head.len() - index;
         let cells = |row: &str| -> (String, String) {
             let cells: Vec<&str> = row.split(',').collect();
-            (cells[cells.len() - from_end].to_owned(), cells[cells.len() - 1].to_owned())
+            (cells[cells.len() - from_end(verdict)].to_owned(), cells[cells.len() - from_end(words)].to_owned())
         };
         lines.map(cells).collect()
     };

@@ -88,6 +88,18 @@ impl<'a> Judges<'a> {
         self.of.iter().map(of).collect()
     }
 
+    /// From where on a plate suits every load asked, in all of the air; none where one of them is good from nowhere.
+    pub fn nearest_of_all(&self, telling: &Telling, plate: usize) -> Option<Length> {
+        let (inquiry, plate) = (&telling.case.inquiry, &telling.case.plates[plate]);
+        let mut farthest: Option<Length> = None;
+        for ((asked, target), judge) in &self.of {
+            let known = inquiry.asked[*asked].any.as_ref().is_none_or(|any| any.has_envelope);
+            let from = judge.nearest(plate, &inquiry.targets[*target].stand.setup).filter(|_| known)?;
+            farthest = Some(farthest.map_or(from, |far| farther(far, from)));
+        }
+        farthest
+    }
+
     /// Whether a line that suits in the air that was taken is asked nearer than in all the air that was not given.
     pub fn any_nearer(&self, telling: &Telling, plate: usize) -> bool {
         (0..telling.matrix.lines.len()).any(|line| {

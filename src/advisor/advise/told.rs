@@ -83,7 +83,8 @@ pub(super) fn told(
         units: case.units,
     };
     let outline = drawing.and_then(|(setup, thickness)| drawn::facts(&setup.face, thickness, case.units));
-    let plates: Vec<PlateChoice> = (0..case.plates.len()).map(|plate| telling.choice(plate, &left, &hanging)).collect();
+    let plates: Vec<PlateChoice> =
+        (0..case.plates.len()).map(|plate| telling.choice(plate, &left, &judges, &hanging)).collect();
     let name = |plate: Option<usize>| plate.map(|plate| facts::plate(&case.plates[plate]));
     Ok(AdviseAnswer {
         verdict: matrix.pick.verdict(),
@@ -218,7 +219,7 @@ impl<'a> Telling<'a> {
         told
     }
 
-    fn choice(&self, plate: usize, left: &[usize], hanging: &hang::Hanging) -> PlateChoice {
+    fn choice(&self, plate: usize, left: &[usize], judges: &Judges, hanging: &hang::Hanging) -> PlateChoice {
         let worst = self.matrix.worst_on(plate, left).unwrap_or(0);
         let judged = &self.matrix.judged[plate][worst].judged;
         let governs = judged.governed_by();
@@ -246,6 +247,7 @@ impl<'a> Telling<'a> {
             label: clean(&self.case.plates[plate].label),
             thickness: Si(self.case.plates[plate].thickness),
             verdict: judged.verdict,
+            nearest: judges.nearest_of_all(self, plate).map(Si),
             mass: Some(Si(face.mass(self.case.plates[plate].thickness))),
             margin: judged.of.margin.map(Number),
             governed_by: governs,

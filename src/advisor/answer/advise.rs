@@ -57,6 +57,10 @@ pub struct PlateChoice {
     pub thickness: Si<Length>,
     /// The worst verdict of the loads that are left.
     pub verdict: Verdict,
+    /// From here on it suits every load asked, excluded ones included, also at the bad end of the air that was not given.
+    /// None where one of them is good from nowhere.
+    #[serde(rename = "nearest_m")]
+    pub nearest: Option<Si<Length>>,
     /// Mass of one piece.
     #[serde(rename = "mass_kg")]
     pub mass: Option<Si<Mass>>,

@@ -1,8 +1,8 @@
 //! Which plate.
 
 use super::common::{
-    arrivals, close, divided_by, drawing, explained, findings, flight_figures, open, outline_figure, round_figure,
-    sentences, words,
+    arrivals, close, divided_by, drawing, explained, findings, flight_figures, go_by_cell, go_by_column, nearest_cell,
+    nearest_column, open, outline_figure, round_figure, sentences, words,
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, Price, Remedy, SwingWord, Visible};
@@ -33,6 +33,7 @@ impl Report for AdviseAnswer {
         page.push(Block::Table(findings("findings", &all, Place::Spreadsheet, true)));
         page.push(Block::Table(what_arrives(self, Place::Spreadsheet)));
         page.push(Block::Table(remedies(self)));
+        page.push(Block::Table(nearest(self)));
         if detail.explain || detail.full {
             page.push_list("Every finding", explained(&all, true));
         }
@@ -116,6 +117,7 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
             Column::words("ships as"),
             // What the verdicts hold for is told there: in which air, and without which load.
             Column::words("headline"),
+            nearest_column(numbers),
         ]);
     }
     let mut table = Table::named(if sheet { "plates" } else { "" }, place, columns);
@@ -141,6 +143,7 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
                 material.map_or(Value::None, |m| Value::count(m.per_sheet.full)),
                 ships_as(choice).into(),
                 answer.preamble.headline.as_str().into(),
+                nearest_cell(numbers, choice.nearest),
             ]);
         }
         table.push_cells(choice.verdict.into(), cells);
@@ -197,6 +200,8 @@ fn remedies(answer: &AdviseAnswer) -> Table {
         numbers.distance().column("suits_from", "suits from"),
         Column::words("on plate"),
         numbers.speed().column("suits_to_muzzle_velocity", "suits to muzzle velocity"),
+        nearest_column(numbers),
+        go_by_column(),
     ];
     let mut table = Table::named("excluded", Place::Spreadsheet, columns);
     for excluded in &answer.excluded {
@@ -210,6 +215,27 @@ fn remedies(answer: &AdviseAnswer) -> Table {
                 numbers.distance_up().cell(remedy.and_then(|r| r.distance).map(|d| d.0)),
                 remedy.and_then(|r| r.distance_plate.clone()).into(),
                 numbers.speed_under().cell(remedy.and_then(|r| r.muzzle_velocity).map(|v| v.0)),
+                nearest_cell(numbers, remedy.and_then(|r| r.nearest)),
+                go_by_cell(numbers),
+            ],
+        );
+    }
+    table
+}
+
+/// How near anyone may come with each load on each target: on the plate that is named, else on its own.
+fn nearest(answer: &AdviseAnswer) -> Table {
+    let numbers = Numbers(answer.preamble.units);
+    let columns = vec![Column::words("load"), Column::words("target"), Column::words("plate"), nearest_column(numbers)];
+    let mut table = Table::named("nearest", Place::Spreadsheet, columns);
+    for one in &answer.nearest_by_load {
+        table.push_cells(
+            if one.nearest.is_some() { Verdict::Suits } else { Verdict::Unsuitable }.into(),
+            vec![
+                one.name.as_str().into(),
+                words(&one.target),
+                one.plate.clone().into(),
+                nearest_cell(numbers, one.nearest),
             ],
         );
     }

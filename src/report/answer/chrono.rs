@@ -1,17 +1,23 @@
 //! A chronograph string.
 
-use super::common::{close, open, sentences, words};
+use super::common::{close, go_by_cell, go_by_column, nearest_cell, nearest_column, open, sentences, words};
 use super::{Detail, Report};
 use crate::advisor::answer::ChronoAnswer;
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Rounding, Table, Value};
 use crate::report::tone::Tone;
+use crate::rules::Verdict;
 use crate::words::percent;
 
 impl Report for ChronoAnswer {
     fn page(&self, detail: Detail) -> Page {
-        let mut page = open(&self.preamble, if self.apart.is_empty() { Tone::Plain } else { Tone::Doubtful });
+        let tone = match self.verdict {
+            Verdict::Unsuitable => Tone::Bad,
+            _ if self.apart.is_empty() => Tone::Plain,
+            _ => Tone::Doubtful,
+        };
+        let mut page = open(&self.preamble, tone);
         page.push(Block::Facts(facts(self)));
         page.push(Block::Table(string(self)));
         page.push_note("Set apart", sentences(&self.suspicions));
@@ -95,13 +101,14 @@ fn standoff(answer: &ChronoAnswer, place: Place) -> Table {
     let sheet = place == Place::Spreadsheet;
     let mut columns = vec![Column::words("plate"), Column::numbers("closest").keyed("words"), Column::words("set by")];
     if sheet {
-        columns.push(numbers.distance().column("closest", "closest"));
+        columns.extend([numbers.distance().column("closest", "closest"), nearest_column(numbers), go_by_column()]);
     }
     let mut table = Table::named(if sheet { "standoff" } else { "" }, place, columns);
     for plate in &answer.standoff {
         let mut cells = vec![plate.label.as_str().into(), words(&plate.words), plate.nearest_by.clone().into()];
         if sheet {
-            cells.push(numbers.distance_up().cell(plate.nearest.map(|d| d.0)));
+            let closest = numbers.distance_up().cell(plate.nearest.map(|d| d.0));
+            cells.extend([closest, nearest_cell(numbers, plate.nearest), go_by_cell(numbers)]);
         }
         table.push_cells(if plate.nearest.is_some() { Tone::Good } else { Tone::Bad }, cells);
     }

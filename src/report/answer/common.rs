@@ -2,6 +2,7 @@
 
 use super::Detail;
 use crate::advisor::answer::{Condition, Curve, Finding, NotJudged, OutlineFacts, Preamble, RoundFacts, StrikeRow};
+use crate::quantity::{Length, Si};
 use crate::report::figure;
 use crate::report::numbers::{self, Numbers};
 use crate::report::page::{Block, Page};
@@ -10,6 +11,26 @@ use crate::report::text;
 use crate::report::tone::Tone;
 use crate::rules::Verdict;
 use crate::words::{Units, listed, sentence};
+
+/// How near anyone may come, of every table for a spreadsheet that tells it.
+pub(super) fn nearest_column(numbers: Numbers) -> Column {
+    numbers.distance().column("nearest", "nearest")
+}
+
+/// That distance, rounded up.
+pub(super) fn nearest_cell(numbers: Numbers, nearest: Option<Si<Length>>) -> Value {
+    numbers.distance_up().cell(nearest.map(|distance| distance.0))
+}
+
+/// Which column to go by, where another holds the distance of the air that was taken alone.
+pub(super) fn go_by_column() -> Column {
+    Column::words("go by")
+}
+
+/// The name of the column to go by: how near anyone may come, in all of the air.
+pub(super) fn go_by_cell(numbers: Numbers) -> Value {
+    nearest_column(numbers).name().into()
+}
 
 /// The page with its first lines, and what could not be judged: nothing comes before that.
 pub(super) fn open<I>(preamble: &Preamble<I>, tone: Tone) -> Page {

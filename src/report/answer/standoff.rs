@@ -1,6 +1,9 @@
 //! How close.
 
-use super::common::{close, drawing, explained, findings, flight_figures, open, outline_figure, words};
+use super::common::{
+    close, drawing, explained, findings, flight_figures, go_by_cell, go_by_column, nearest_cell, nearest_column, open,
+    outline_figure, words,
+};
 use super::{Detail, Report};
 use crate::advisor::answer::{Cell, Finding, StandoffAnswer, StandoffRow};
 use crate::report::numbers::Numbers;
@@ -176,7 +179,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
         Column::words("plate"),
         numbers.distance().column("closest", "closest"),
         numbers.distance().column("borderline_from", "borderline from"),
-        numbers.distance().column("nearest", "nearest"),
+        nearest_column(numbers),
         Column::words("set by"),
         Column::words("next"),
         numbers.distance().column("asked", "asked"),
@@ -184,6 +187,8 @@ fn distances(answer: &StandoffAnswer) -> Table {
         numbers.speed().column("ceiling", "ceiling"),
         numbers.energy().column("ceiling", "ceiling"),
         Column::words("words"),
+        go_by_column(),
+        Column::words("nearest up to"),
     ];
     let mut table = Table::named("distances", Place::Spreadsheet, columns);
     for (row, cell) in answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell))) {
@@ -197,7 +202,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 cell.label.as_str().into(),
                 numbers.distance_up().cell(cell.closest.distance.map(|d| d.0)),
                 numbers.distance_up().cell(cell.closest.borderline.map(|d| d.0)),
-                numbers.distance_up().cell(cell.nearest.map(|d| d.0)),
+                nearest_cell(numbers, cell.nearest),
                 cell.closest.by.clone().into(),
                 cell.closest.next.clone().into(),
                 answer.at.map_or(Value::None, |at| numbers.distance_cell(at.0)),
@@ -205,6 +210,8 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
                 numbers.energy_under().cell(cell.ceiling_energy.map(|e| e.0)),
                 cell_words(cell, false, answer.preamble.units),
+                go_by_cell(numbers),
+                answer.nearest_up_to.clone().into(),
             ],
         );
     }

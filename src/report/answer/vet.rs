@@ -1,8 +1,8 @@
 //! Does this load suit this target.
 
 use super::common::{
-    arrival_words, close, drawing, explained, findings, flight_figures, open, outline_figure, push_findings,
-    round_figure, sentences,
+    arrival_words, close, drawing, explained, findings, flight_figures, go_by_cell, go_by_column, nearest_cell,
+    nearest_column, open, outline_figure, push_findings, round_figure, sentences,
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{Finding, VetAnswer};
@@ -113,6 +113,8 @@ fn verdict(answer: &VetAnswer) -> Table {
         numbers.speed().column("would_suit_muzzle_velocity", "would suit muzzle velocity"),
         // The verdict as it is told: in which air it holds, and from where else.
         Column::words("headline"),
+        nearest_column(numbers),
+        go_by_column(),
     ];
     let mut table = Table::named("verdict", Place::Spreadsheet, columns);
     table.push_cells(
@@ -131,6 +133,8 @@ fn verdict(answer: &VetAnswer) -> Table {
             Value::from(answer.would_suit.plate.as_ref().map(|plate| plate.label.clone())),
             numbers.speed_under().cell(answer.would_suit.muzzle_velocity.map(|v| v.0)),
             answer.preamble.headline.as_str().into(),
+            nearest_cell(numbers, answer.preamble.nearest_distance),
+            go_by_cell(numbers),
         ],
     );
     table

@@ -1,0 +1,120 @@
+//! How near anyone may come, and in which air: the same on a page, in a table and in the status.
+
+use super::{json, status, stdout, thickset};
+use std::fs;
+
+/// A page's words on one line.
+fn joined(line: &str) -> String {
+    stdout(&thickset(line)).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The cells of a table's first row by the names of its head.
+fn first_row(line: &str) -> std::collections::HashMap<String, String> {
+    let text = stdout(&thickset(&format!("{line} --format csv")));
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let head = reader.headers().expect("a head").clone();
+    let row = reader.records().next().expect("a row").expect("cells");
+    head.iter().map(str::to_owned).zip(row.iter().map(str::to_owned)).collect()
+}
+
+#[test]
+fn of_a_cartridge_in_part_the_others_suit_in_all_of_the_air_or_the_headline_says_in_which() {
+    let text = joined("vet --any .308Win@250yd --plate 3/8in");
+    assert!(text.contains("; the others suit up to 5500 ft on a hot day (100 °F)"), "{text}");
+    assert!(text.contains(", else from 255 yd. Nobody nearer than 255 yd, or give the air."), "{text}");
+    // From where it holds in all of the air, and in air that was all given, there is nothing to add.
+    for line in [
+        "vet --any .308Win@260yd --plate 3/8in",
+        "vet --any .308Win@250yd --plate 3/8in --altitude 0ft --temperature 59F",
+    ] {
+        let text = joined(line);
+        assert!(text.contains("; the others suit. Nobody nearer than"), "{text}");
+    }
+}
+
+/// A range that lets nothing leave the muzzle faster than a bullet does on a hot day.
+fn range_of(speed: &str, folder: &tempfile::TempDir) -> String {
+    let path = folder.path().join(format!("{}.toml", speed.replace(' ', "").replace('/', "")));
+    let rule = format!(
+        "schema = \"thickset/rules/1\"\nname = \"Example\"\n[[rule]]\nid = \"berm\"\nsubject = \"muzzle-speed\"\n\
+         sense = \"at-most\"\nsuits = \"{speed}\"\nwhy = \"the berm is low\"\n"
+    );
+    fs::write(&path, rule).expect("a file");
+    path.to_str().expect("a path").to_owned()
+}
+
+#[test]
+fn a_chart_s_headline_names_what_is_good_in_the_air_taken_alone() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let range = range_of("2670 ft/s", &folder);
+    let loads = format!("standoff --load 308-168-match --load 556-55 --load 9mm-115 --range-rules {range}");
+    let text = joined(&loads);
+    assert!(text.contains("; on none of these plates: 5.56 mm 55 gr; on none of these plates at 6000 ft and 100 °F: 308 Win 168 gr match."), "{text}");
+    let text = joined(&format!("{loads} --altitude 500ft --temperature 60F"));
+    assert!(text.contains("on none of these plates: 5.56 mm 55 gr.") && !text.contains("at 6000 ft"), "{text}");
+}
+
+const STRING: &str = "chrono 2648fps 2655fps 2641fps 2650fps 2662fps 2644fps 2651fps 2639fps 2657fps 2648fps";
+
+#[test]
+fn a_string_s_load_that_no_plate_takes_has_the_status_of_a_no_and_says_why() {
+    let line = format!("{STRING} --load 308-168-match --plate 3/16in");
+    let (no, text) = (status(&thickset(&line)), joined(&line));
+    assert_eq!((no, status(&thickset("standoff --load 308-168-match --plate 3/16in"))), (1, 1));
+    assert!(text.contains("No distance is good: centrefire, shot and muzzle-loaders want 1/4 in at least."), "{text}");
+    assert!(!text.contains("Only if sound"), "{text}");
+    assert_eq!(json(&line)["verdict"], "unsuitable");
+    // A string alone, and one plate that takes it among others that do not.
+    for line in [STRING.to_owned(), format!("{STRING} --load 308-168-match")] {
+        assert_eq!((status(&thickset(&line)), &json(&line)["verdict"]), (0, &"suits".into()), "{line}");
+    }
+}
+
+#[test]
+fn a_string_s_load_that_is_good_in_the_air_taken_alone_says_so() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let range = range_of("2670 ft/s", &folder);
+    let line = format!("{STRING} --load 308-168-match --plate 3/8in --range-rules {range}");
+    let text = joined(&line);
+    assert_eq!(status(&thickset(&line)), 0);
+    assert!(text.contains("At no distance at 6000 ft and 100 °F: give the air."), "{text}");
+    assert!(!text.contains("keep it off"), "{text}");
+    let given = format!("{line} --altitude 500ft --temperature 60F");
+    assert!(joined(&given).contains("Nobody nearer than 100 yd."), "{}", joined(&given));
+}
+
+#[test]
+fn every_table_has_the_page_s_nearest_distance_under_one_name_and_says_which_to_go_by() {
+    for (line, table, told) in [
+        ("vet --load 300wm-180 --at 300yd --plate 3/8in", "", true),
+        ("advise --load 308-168-match@100yd", "--table plates", false),
+        ("advise --load 308-168-match@100yd", "--table nearest", false),
+        ("standoff --load 308-168-match --plate 3/8in", "", true),
+        (&format!("{STRING} --load 308-168-match --plate 3/8in"), "--table standoff", true),
+    ] {
+        for (units, name, yard) in [("us", "nearest_yd", 0.9144), ("si", "nearest_m", 1.0)] {
+            let document = json(line);
+            let metres = document["nearest_m"].as_f64().unwrap_or_else(|| panic!("{line}: no nearest_m"));
+            // Of several plates the named one: the thinnest that suits.
+            let row = match table {
+                "--table plates" => named_plate(line, units),
+                _ => first_row(&format!("{line} {table} --units {units}")),
+            };
+            let cell: f64 = row[name].parse().unwrap_or_else(|_| panic!("{line}: {row:?}"));
+            assert!((0.0..1.01).contains(&(cell - metres / yard)), "{line}: {cell} for {metres} m");
+            assert_eq!(row.get("go_by").map(String::as_str), told.then_some(name), "{line}");
+        }
+    }
+    let row = first_row("standoff --load 308-168-match --plate 3/8in");
+    assert_eq!(row["nearest_up_to"], "6000 ft and 100 °F");
+    assert!(row.contains_key("closest_yd"), "a name in use is kept");
+}
+
+fn named_plate(line: &str, units: &str) -> std::collections::HashMap<String, String> {
+    let label = json(&format!("{line} --units {units}"))["recommended"]["label"].as_str().expect("a plate").to_owned();
+    let text = stdout(&thickset(&format!("{line} --format csv --table plates --units {units}")));
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let head = reader.headers().expect("a head").clone();
+    let row = reader.records().map(|row| row.expect("cells")).find(|row| row[0] == label).expect("its row");
+    head.iter().map(str::to_owned).zip(row.iter().map(str::to_owned)).collect()
+}
