@@ -30,6 +30,7 @@ use crate::source::{Diagnostic, clean};
 use crate::spread::risk::assumed_between_rifles;
 use crate::spread::{FlightConditions, Flights};
 use crate::standoff::{Cell as Judged, Chart, Match, match_risk};
+use crate::strike::Strike;
 use crate::words::{self, Units};
 
 /// Loads from which on rows are worked out on several threads.
@@ -126,6 +127,9 @@ fn single<'f, 'r>(rows: &'f Rows<'r>) -> Option<&'f Found<'r>> {
         _ => None,
     }
 }
+
+/// What arrives of loads, at each of some distances.
+type Arrivals<'l> = Vec<(Length, Vec<(&'l Load, Strike)>)>;
 
 impl Case {
     fn conditions(&self, weather: &Weather) -> Result<FlightConditions, Diagnostic> {
@@ -426,29 +430,46 @@ impl Case {
         }
     }
 
-    /// The leans that suit at the distances told: of a chart by its nearest and its farthest cell.
+    /// The leans that suit at the distances told, of every load on every plate; none where nothing is told.
     fn lean(&self, rows: &Rows, conditions: &FlightConditions) -> Option<Lean> {
-        let cells =
-            || rows.iter().enumerate().flat_map(|(row, cells)| cells.iter().enumerate().map(move |(p, c)| (row, p, c)));
-        let distance = |cell: &Found| self.at.or(cell.nearest_distance());
-        let by = |a: &(usize, usize, &Found), b: &(usize, usize, &Found)| {
-            let metres = |cell: &Found| distance(cell).map_or(0.0, Measure::si);
-            metres(a.2).total_cmp(&metres(b.2))
-        };
-        let told = || cells().filter(|(_, _, cell)| distance(cell).is_some());
-        let of = |(row, plate, cell): (usize, usize, &Found)| {
-            let load = self.load(row, cell);
-            let strike =
-                Flights::new(load, conditions).and_then(|f| f.strike(distance(cell).unwrap_or_default())).ok()?;
-            let suits = |setup: &Setup| {
-                let judged =
-                    self.books.rules.allow(load, &self.plates[plate], setup, strike.muzzle).judge(&strike).verdict;
-                judged <= cell.at.map_or(Verdict::Suits, |(judgement, _)| judgement.verdict)
+        let arriving: Vec<Arrivals> =
+            (0..rows.len()).map(|row| self.arriving(row, rows, conditions)).collect::<Option<_>>()?;
+        if arriving.iter().all(Vec::is_empty) {
+            return None;
+        }
+        Lean::of(|tilt| {
+            let setup = Setup { tilt: Some(tilt), ..self.stand.setup.clone() };
+            let on: Vec<OnPlate> = self.plates.iter().map(|plate| self.books.rules.on(plate, &setup)).collect();
+            let suits = |(plate, cell): (usize, &Found), strikes: &[(&Load, Strike)]| {
+                let worst = cell.at.map_or(Verdict::Suits, |(judgement, _)| judgement.verdict);
+                strikes.iter().all(|(load, strike)| on[plate].allow(load, strike.muzzle).judge(strike).verdict <= worst)
             };
-            Lean::of(|tilt| suits(&Setup { tilt: Some(tilt), ..self.stand.setup.clone() }))
-        };
-        let (near, far) = (told().min_by(by).and_then(of), told().max_by(by).and_then(of));
-        near.zip(far).and_then(|(near, far)| near.and(far))
+            rows.iter().zip(&arriving).all(|(cells, arriving)| {
+                let mut told = cells.iter().enumerate().filter_map(|cell| Some((self.told_at(cell.1)?, cell)));
+                told.all(|(at, cell)| {
+                    arriving.iter().filter(|(known, _)| *known == at).all(|(_, strikes)| suits(cell, strikes))
+                })
+            })
+        })
+    }
+
+    /// The distance that a cell tells.
+    fn told_at(&self, cell: &Found) -> Option<Length> {
+        self.at.or(cell.nearest_distance())
+    }
+
+    /// What arrives of the loads of a row at each of the distances it tells; none where one of them does not get there.
+    fn arriving(&self, row: usize, rows: &Rows, conditions: &FlightConditions) -> Option<Arrivals<'_>> {
+        let loads = self.asked[row].loads.iter().map(|load| Some((&**load, Flights::new(load, conditions).ok()?)));
+        let flights: Vec<(&Load, Flights)> = loads.collect::<Option<_>>()?;
+        let mut arriving: Arrivals = Vec::new();
+        for at in rows[row].iter().filter_map(|cell| self.told_at(cell)) {
+            if !arriving.iter().any(|(known, _)| *known == at) {
+                let strikes = flights.iter().map(|(load, flights)| Some((*load, flights.strike(at).ok()?)));
+                arriving.push((at, strikes.collect::<Option<_>>()?));
+            }
+        }
+        Some(arriving)
     }
 
     fn curve(

@@ -175,3 +175,91 @@ fn a_standing_plate_tells_its_base_given_or_not() {
     assert_eq!(base(asked.clone()), (false, "none but its own thickness".into()));
     assert_eq!(base(with(asked, "base", "2 in")), (true, "2.0 in".into()));
 }
+
+#[test]
+fn a_chart_s_lean_suits_every_load_of_it_whatever_their_order() {
+    let asked = json!({"plate": ["3/8 in", "1/2 in"], "condition": "sound", "slope": "-15 deg", "at": "500 yd",
+        "altitude": "500 ft", "temperature": "59 F"});
+    let lean = |loads: Value| standoff(with(asked.clone(), "load", loads)).preamble.stands_on;
+    // Downhill the slow bullet comes in the most steeply: leaning 13° more it would glance on.
+    let told = "leaning 0–12° toward you";
+    for order in [
+        ["45acp-230", "308-168-match", "223-77"],
+        ["308-168-match", "45acp-230", "223-77"],
+        ["308-168-match", "223-77", "45acp-230"],
+    ] {
+        assert!(lean(json!(order)).contains(told), "{order:?}: {}", lean(json!(order)));
+    }
+    assert!(lean(json!(["308-168-match", "223-77"])).contains("leaning 0–14° toward you"));
+    for (tilt, verdict) in [("12 deg", "suits"), ("13 deg", "borderline")] {
+        let mut asked = with(with(asked.clone(), "load", "45acp-230"), "tilt", tilt);
+        asked["plate"] = json!("1/2 in");
+        assert_eq!(serde_json::to_value(vet(asked).unwrap().verdict).unwrap(), verdict, "{tilt}");
+    }
+}
+
+#[test]
+fn what_is_for_those_who_shoot_is_told_where_it_may_be_shot_from_somewhere() {
+    let said = "Hits this hard loosen hooks and bolts";
+    let has = |cautions: &[String]| cautions.iter().any(|caution| caution.starts_with(said));
+    let asked =
+        json!({"load": "300wm-180", "plate": "1/2 in", "tilt": "15 deg", "altitude": "500 ft", "temperature": "59 F"});
+    for (condition, at, is_told) in [
+        ("sound", Some("250 yd"), true),
+        ("sound", Some("80 yd"), true),
+        ("cracked", Some("250 yd"), false),
+        ("sound", None, true),
+        ("cracked", None, false),
+    ] {
+        let mut asked = with(asked.clone(), "condition", condition);
+        if let Some(at) = at {
+            asked["at"] = at.into();
+            assert_eq!(has(&vet(asked.clone()).unwrap().preamble.cautions), is_told, "{condition} {at}");
+        }
+        assert_eq!(has(&standoff(asked).preamble.cautions), is_told, "{condition} {at:?}");
+    }
+}
+
+#[test]
+fn of_loads_that_lack_as_much_the_one_that_asks_the_most_of_the_plate_is_named() {
+    let load = |id: &str, bullet: &str, velocity: &str| {
+        json!({"id": id, "name": format!("own {id}"), "cartridge": "6.5 Example", "firearm": "rifle", "construction": "jacketed-lead",
+            "bullet": bullet, "muzzle-velocity": velocity, "drag": "G7", "bc": "0.25", "source": "invented"})
+    };
+    let (light, heavy) = (load("light", "100 gr", "2500 ft/s"), load("heavy", "140 gr", "2600 ft/s"));
+    for loads in [json!([light, heavy]), json!([heavy, light])] {
+        let asked = json!({"any": "6.5 Example", "loads": [{"schema": "thickset/loads/1", "load": loads}], "at": "80 yd",
+            "plate": "1/2 in", "tilt": "15 deg", "condition": "sound", "altitude": "500 ft", "temperature": "59 F"});
+        let answer = vet(asked.clone()).unwrap();
+        assert_eq!(answer.preamble.inputs.load.name, "own heavy");
+        // Both lack a fifth of the distance; what else goes by that name may lack more, from anywhere.
+        assert!((*answer.margin.unwrap() + 0.2).abs() < 1e-6, "{:?}", answer.margin);
+        assert!(answer.preamble.headline.contains("own heavy, of the 2 loads listed"), "{}", answer.preamble.headline);
+        assert_eq!(
+            (answer.preamble.nearest.as_str(), answer.would_suit.nearest),
+            ("No distance is good for all of it.", None)
+        );
+    }
+    let known = json!({"any": ".308 Win", "of": "jacketed-lead", "at": "80 yd", "plate": "1/2 in", "tilt": "15 deg",
+        "condition": "sound", "altitude": "500 ft", "temperature": "59 F"});
+    let answer = vet(known).unwrap();
+    assert_eq!(answer.preamble.nearest, "Nobody nearer than 168 yd.");
+    assert!(answer.preamble.headline.contains("any lead-core .308 Win (worst: fastest usual 308 Win)"));
+}
+
+#[test]
+fn a_load_measured_by_a_string_has_the_string_s_velocity_and_tells_how_close_it_may_be_shot() {
+    let described = |velocity: Option<&str>| {
+        let mut load = json!({"bullet": "168 gr", "bc": "0.223", "drag": "G7", "construction": "jacketed-lead", "firearm": "rifle"});
+        if let Some(velocity) = velocity {
+            load["velocity"] = velocity.into();
+        }
+        let asked = json!({"readings": "2648fps 2655fps 2641fps 2650fps 2652fps", "load": load, "plate": "1/2 in", "condition": "sound"});
+        Advisor::house().unwrap().chrono(&serde_json::from_value(asked).unwrap())
+    };
+    let refused = message(described(Some("2650 ft/s")));
+    assert!(refused.contains("the string's mean is the velocity"), "{refused}");
+    let answer = described(None).unwrap();
+    assert!(answer.preamble.stands_on.contains("leaning 0–20° toward you"), "{}", answer.preamble.stands_on);
+    assert!(answer.preamble.nearest.starts_with("Nobody nearer than "), "{}", answer.preamble.nearest);
+}
