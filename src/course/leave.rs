@@ -236,4 +236,21 @@ mod tests {
         }
         assert_eq!([combinations(5, 2), combinations(7, 3), combinations(200, 3)], [10, 35, 1_313_400]);
     }
+
+    #[test]
+    fn a_load_that_must_keep_farther_off_for_its_risk_is_one_to_leave() {
+        let course = super::super::tests::read(
+            "loads = [\"223-77\", \"308-168-match\"]\n[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\n\
+             plate = \"1/2 in\"\nat = \"150 yd\"\nstand = { tilt = \"15 deg\", condition = \"sound\" }\n",
+        )
+        .unwrap();
+        let cases = course.cases();
+        let outcomes = vec![Outcome::default(); cases.len()];
+        let of = |yards: f64| {
+            let kept = Kept::new(vec![vec![crate::quantity::Measure::si(crate::quantity::unit::YARD.of(yards)), 0.0]]);
+            leaving(&course, &cases, &outcomes, &kept).best
+        };
+        assert_eq!(of(180.0), [Left { loads: vec![0], lifts: vec![0] }]);
+        assert_eq!(of(140.0), []);
+    }
 }

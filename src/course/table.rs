@@ -354,3 +354,6 @@ fn same(row: &Row, load: &Load) -> Result<(), Diagnostic> {
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests;

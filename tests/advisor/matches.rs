@@ -138,3 +138,138 @@ fn a_cartridge_is_listed_with_its_own_loads() {
         of("9 mm Luger").contains(&"9mm-124".to_owned()) && !of("9 mm Luger").iter().any(|id| id.starts_with("308"))
     );
 }
+
+/// A match in full air, of one stage.
+fn staged(loads: Value, targets: Value) -> CourseAnswer {
+    let air = json!({"altitude": "500 ft", "temperature": "59 F"});
+    course(json!({"loads": loads, "air": air, "stage": [{"name": "s", "target": targets}]}), None)
+}
+
+#[test]
+fn targets_that_are_mended_alike_are_told_together_with_everybody_they_concern() {
+    let loads = json!(["308-168-match", "300wm-180", "9mm-124", "44mag-240"]);
+    let mut thin = target("thin", 12.0, "handgun");
+    thin["plate"] = "3/8 in".into();
+    let answer = staged(loads, json!([target("far", 150.0, "rifle"), target("wide", 150.0, "rifle"), thin]));
+    assert_eq!(
+        answer.fixes,
+        [
+            "s, far and wide: move the line back 50 yd (or, nobody moved: leave out 300 Win Mag 180 gr); magnum loads \
+             crater plate up close (300 Win Mag 180 gr).",
+            "s, thin: leave out 44 Magnum 240 gr; a strong handgun load throws more and heavier pieces (44 Magnum 240 gr).",
+        ]
+    );
+    assert_eq!(
+        answer.leave,
+        [
+            "Without 300 Win Mag 180 gr: 2 more targets pass.",
+            "Without 300 Win Mag 180 gr and 44 Magnum 240 gr: 3 more targets pass.",
+        ]
+    );
+    // Each target has its own magnum, and both are mended by one move.
+    let own = |name: &str, out: &str| {
+        let mut own = target(name, 150.0, "rifle");
+        own["without"] = json!([out]);
+        own
+    };
+    let magnum = json!({"id": "club", "name": "club magnum", "cartridge": ".300 Win Mag", "firearm": "rifle",
+        "construction": "jacketed-lead", "bullet": "180 gr", "diameter": "0.308 in", "muzzle-velocity": "2970 ft/s",
+        "drag": "G7", "bc": "0.24"});
+    let answer = course(
+        json!({"loads": ["300wm-180"], "load": [magnum], "air": {"altitude": "500 ft", "temperature": "59 F"},
+            "stage": [{"name": "s", "target": [own("one", "300wm-180"), own("two", "club")]}]}),
+        None,
+    );
+    assert_eq!(
+        answer.fixes,
+        [
+            "s, one and two: move the line back 50 yd; magnum loads crater plate up close (club magnum and 300 Win Mag 180 gr)."
+        ]
+    );
+}
+
+#[test]
+fn a_class_that_every_target_leaves_out_is_told_as_that_and_one_without_a_target_otherwise() {
+    let why = |targets: Value| {
+        let answer = staged(json!(["308-168-match", "9mm-124"]), targets);
+        let mut told = answer.preamble.not_judged.iter().filter(|one| one.what.starts_with("handguns"));
+        told.next().map(|one| one.why.clone()).unwrap_or_default()
+    };
+    let mut out = target("plate", 25.0, "handgun");
+    assert_eq!(why(json!([target("gong", 300.0, "rifle"), out])), "");
+    out["without"] = json!(["9mm-124"]);
+    assert_eq!(
+        why(json!([target("gong", 300.0, "rifle"), out])),
+        "every target that is for their class leaves them out"
+    );
+    assert_eq!(why(json!([target("gong", 300.0, "rifle")])), "no target that was read is for their class");
+}
+
+#[test]
+fn what_a_match_holds_for_is_told_as_given_or_as_taken() {
+    let held = |more: Value, stand: Value| {
+        let mut target = target("gong", 300.0, "rifle");
+        target["stand"] = stand;
+        let mut matched = json!({"loads": ["308-168-match"], "stage": [{"name": "s", "target": [target]}]});
+        for (key, value) in more.as_object().unwrap() {
+            matched[key] = value.clone();
+        }
+        let holds = course(matched, None).preamble.holds_for;
+        holds.into_iter().map(|one| (one.what, one.value, one.given)).collect::<Vec<_>>()
+    };
+    let own = |what: &str, value: &str, given: bool| (what.to_owned(), value.to_owned(), given);
+    let air = json!({"air": {"altitude": "500 ft", "temperature": "59 F"}});
+    let mut taken = vec![
+        own("altitude", "500 ft", true),
+        own("temperature", "59 °F", true),
+        own("coverage", "99 %", false),
+        own("face", "12 in round", false),
+        own("mount", "hung from open hooks", false),
+        own("duty", "match", false),
+        own("condition", "sound", true),
+        own("steel", "AR500", false),
+        own("lean", "15°", true),
+        own("turn", "0°", false),
+        own("slope", "0°", false),
+        own("velocity spread", "30 ft/s (SD)", false),
+        own("BC spread", "3 % (SD)", false),
+        own("muzzle velocity", "at 59 °F, 1 ft/s per °F", false),
+    ];
+    assert_eq!(held(air.clone(), json!({"tilt": "15 deg", "condition": "sound"})), taken);
+    let crowd = json!({"air": air["air"], "shooters": 60, "rounds": 120});
+    let all = json!({"tilt": "15 deg", "condition": "sound", "oblique": "10 deg", "slope": "3 deg", "face": "18 in",
+        "mount": "captive-hook", "duty": "public", "steel": "AR500"});
+    let given = held(crowd, all);
+    let of = |what: &str| given.iter().find(|one| one.0 == what).map(|one| (one.1.as_str(), one.2));
+    assert_eq!((of("turn"), of("slope")), (Some(("10°", true)), Some(("3°", true))));
+    assert_eq!((of("face"), of("duty")), (Some(("18 in round", true)), Some(("public", true))));
+    assert_eq!((of("shooters"), of("rounds of each")), (Some(("60", true)), Some(("120", true))));
+    assert_eq!(of("spread between rifles"), Some(("40 ft/s (SD)", false)));
+    taken.retain(|one| one.0 == "turn");
+    assert!(!given.contains(&taken[0]));
+}
+
+#[test]
+fn of_more_loads_than_are_named_those_that_are_left_out_set_no_line_in_other_air() {
+    let load = |index: usize| {
+        json!({"id": format!("own-{index}"), "name": format!("own {index}"), "firearm": "rifle", "construction": "jacketed-lead",
+            "bullet": "168 gr", "diameter": "0.308 in", "muzzle-velocity": format!("{}.{} ft/s", 2760 + index / 10, index % 10),
+            "drag": "G7", "bc": "0.223"})
+    };
+    let told = |count: usize, loads: Value| {
+        let own: Vec<Value> = (0..count).map(load).collect();
+        let mut gong = target("gong", 256.0, "rifle");
+        (gong["plate"], gong["without"]) = (json!("3/8 in"), json!(["338lm-250"]));
+        if loads.as_array().unwrap().is_empty() {
+            gong.as_object_mut().unwrap().remove("without");
+        }
+        let answer = course(json!({"loads": loads, "load": own, "stage": [{"name": "s", "target": [gong]}]}), None);
+        (answer.preamble.headline, answer.preamble.nearest)
+    };
+    let near =
+        "The air was not given in full: at 6000 ft and 100 °F nobody nearer than: s, gong 362 yd; or give the air.";
+    let (headline, nearest) = told(66, json!([]));
+    assert!(headline.starts_with("READY at sea level up to 62 °F: "), "{headline}");
+    assert_eq!(nearest, near);
+    assert_eq!(told(66, json!(["338lm-250", "9mm-124"])).1, near);
+}

@@ -266,3 +266,81 @@ fn a_match_names_what_is_left_out_everywhere_a_stage_without_targets_and_a_load_
     }
     assert!(named("308 practice").unwrap().preamble.not_judged.is_empty());
 }
+
+#[test]
+fn what_would_do_only_together_is_the_fewest_changes_each_the_least_that_does() {
+    let asked = |load: &str, at: &str, plate: &str, more: Value| {
+        let mut question = json!({"load": load, "at": at, "plate": plate, "condition": "sound",
+            "altitude": "500 ft", "temperature": "59 F"});
+        for (key, value) in more.as_object().unwrap() {
+            question[key] = value.clone();
+        }
+        vet(&question).unwrap_or_else(|fault| panic!("{fault}")).would_suit.words
+    };
+    for (load, at, plate, more, told) in [
+        ("308-168-match", "300 yd", "1/2 in", json!({"tilt": "50 deg"}), "Lean the face 29° toward you."),
+        (
+            "308-168-match",
+            "300 yd",
+            "1/2 in",
+            json!({"tilt": "50 deg", "condition": "pitted"}),
+            "Only together: hang a sound plate and lean it 29° toward you.",
+        ),
+        (
+            "308-168-match",
+            "300 yd",
+            "1/2 in",
+            json!({"tilt": "-8 deg", "condition": "pitted"}),
+            "Only together: hang a sound plate and lean it 0° toward you.",
+        ),
+        (
+            "308-168-match",
+            "80 yd",
+            "1/2 in",
+            json!({"tilt": "50 deg"}),
+            "Only together: lean it 29° toward you and shoot from 100 yd on.",
+        ),
+        // The thinnest of the thicker plates that does.
+        (
+            "338lm-250",
+            "300 yd",
+            "3/8 in",
+            json!({"tilt": "-8 deg"}),
+            "Only together: hang 1/2 in and lean it 0° toward you.",
+        ),
+        (
+            "338lm-250",
+            "300 yd",
+            "1/4 in",
+            json!({"tilt": "50 deg", "condition": "pitted", "mount": "welded"}),
+            "Only together: hang a sound plate of 1/2 in, hang it from open hooks and lean it 29° toward you.",
+        ),
+    ] {
+        assert_eq!(asked(load, at, plate, more), [told], "{load} {at} {plate}");
+    }
+}
+
+#[test]
+fn what_stands_for_ammunition_set_apart_is_mended_by_narrowing_it_not_by_distance() {
+    let remedies = |more: Value| {
+        let mut question = json!({"at": "150 yd", "tilt": "15 deg", "altitude": "500 ft", "temperature": "59 F"});
+        for (key, value) in more.as_object().unwrap() {
+            question[key] = value.clone();
+        }
+        let question: AdviseQuestion = serde_json::from_value(question).unwrap();
+        let remedies = house().advise(&question).unwrap().remedies;
+        remedies.into_iter().map(|r| (r.distance.map(|d| unit::YARD.value(*d).round()), r.words)).collect::<Vec<_>>()
+    };
+    let narrow = "narrow it (`--of jacketed-lead`), or name the loads.";
+    assert_eq!(remedies(json!({"any": "7.62x39"})), [(None, narrow.to_owned())]);
+    assert_eq!(remedies(json!({"any": "5.56", "at": "250 yd"})), [(None, narrow.to_owned())]);
+    assert_eq!(remedies(json!({"any": "5.56"})), [(None, "shoot from farther, or a slower load.".to_owned())]);
+    assert_eq!(
+        remedies(json!({"any": "5.56", "mount": "welded"})),
+        [(None, "the others suit on 3/4 in: hang it from open hooks and shoot from 192 yd on.".to_owned())]
+    );
+    assert_eq!(
+        remedies(json!({"any": ".308 Win", "of": "jacketed-lead", "at": "80 yd"})),
+        [(Some(168.0), "1/2 in from 168 yd.".to_owned())]
+    );
+}

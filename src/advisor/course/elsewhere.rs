@@ -242,3 +242,20 @@ fn taken_in(air: &Weather) -> (f64, f64) {
     let (a, b) = (unit::FAHRENHEIT.value(thin), unit::FAHRENHEIT.value(dense));
     (a.min(b), a.max(b))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Range;
+
+    #[test]
+    fn the_air_that_was_taken_lies_between_its_coldest_and_its_hottest() {
+        let told = |low: f64, high: f64| {
+            let heat = Range { low: unit::FAHRENHEIT.of(low), high: unit::FAHRENHEIT.of(high) };
+            let air = Weather::default().where_unspecified(Range::single(unit::FOOT.of(0.0)), heat);
+            let (coldest, hottest) = taken_in(&air);
+            (coldest.round(), hottest.round())
+        };
+        assert_eq!((told(59.0, 59.0), told(20.0, 95.0)), ((59.0, 59.0), (20.0, 95.0)));
+    }
+}

@@ -122,6 +122,8 @@ fn a_new_plate_s_rule_sets_a_fix_then_the_move_s_then_another_change_s_then_a_lo
     assert_eq!(first(&reasons, &square).as_deref(), Some("energy-cap"));
     reasons.changed.clear();
     assert_eq!(first(&reasons, &square).as_deref(), Some("floor-magnum"));
+    reasons.refused.push((1, moved));
+    assert_eq!(first(&reasons, &square).as_deref(), Some("floor-magnum"));
     assert_eq!(first(&Reasons::default(), &square), None);
 }
 
@@ -134,6 +136,8 @@ fn a_target_that_suits_is_moved_where_one_load_must_keep_farther_off() {
     for kept in [vec![metres(180.0)], vec![0.0, metres(180.0)]] {
         let found = mended_keeping(&course, &Kept::new(vec![kept]));
         assert_eq!(found.len(), 1);
+        // No rule blocks what suits as it stands.
+        assert_eq!(ids(&found[0].blocking), [""; 0]);
         let fix = found[0].fix.as_ref().unwrap();
         assert!((back(fix).unwrap() - 30.0).abs() < 1e-6, "{fix:?}");
         assert!((yards(found[0].distance.unwrap()) - 180.0).abs() < 1e-6);
@@ -266,6 +270,9 @@ fn each_part_of_a_fix_answers_to_its_own_rule() {
     let change = &fix.change;
     assert!(change.square && change.look && change.tilt.is_some() && change.mount.is_some(), "{change:?}");
     assert_eq!(ids(&fix.reasons.changed), ["steel-unknown", "lean-back", "oblique", "mount-weld-bracket"]);
+    let mut blocking = ids(&found[0].blocking);
+    blocking.sort_unstable();
+    assert_eq!(blocking, ["lean-back", "mount-weld-bracket", "oblique", "steel-unknown", "two-borderlines"]);
     assert_eq!(fix.cost, 5.0);
     // Mended it is sound, of known steel, square and hung free.
     let setup = change.apply(&read(&text).unwrap().targets[0].setup);
@@ -293,4 +300,86 @@ fn a_thicker_plate_answers_to_what_weighs_the_hit_and_a_damaged_one_to_its_state
     let (changed, reason) = mended("tilt = \"15 deg\", condition = \"cratered\"");
     assert!(changed.len() == 2 && changed[0] == "condition-retire" && weighs(&changed[1]), "{changed:?}");
     assert_eq!(reason.as_deref(), Some("condition-retire"));
+}
+
+/// What mends a match whose stages are judged each in its own air.
+fn mended_in_its_air(text: &str) -> Vec<Mending<'static>> {
+    let (course, ladder) = (read(text).unwrap(), Ladder::builtin().unwrap());
+    let on = |air: &Weather, slope: Angle| FlightConditions::new(air, slope, unit::PERCENT.of(99.0));
+    let outcomes = judge(&course, &course.cases(), &*RULES, &on, &|| ()).unwrap().outcomes;
+    let keep = Kept::new(Vec::new());
+    mendings(&course, &course.cases(), &outcomes, &*RULES, &ladder, &on, &keep, unit::YARD.of(1.0)).unwrap()
+}
+
+#[test]
+fn a_target_is_mended_in_the_air_of_its_own_stage() {
+    let stage = |name: &str, feet: u32| {
+        let target = target("t", "3/8 in", "at = \"300 yd\"", SOUND);
+        format!("[[stage]]\nname = \"{name}\"\nair = {{ altitude = \"{feet} ft\", temperature = \"59 F\" }}\n{target}")
+    };
+    let of = |stages: &str| -> Vec<f64> {
+        let found = mended_in_its_air(&format!("loads = [\"338lm-250\"]\n{stages}"));
+        found.iter().map(|mending| yards(mending.distance.unwrap())).collect()
+    };
+    let (low, high) = (stage("low", 0), stage("high", 8000));
+    let (at_low, at_high) = (of(&low)[0], of(&high)[0]);
+    assert!(at_high > at_low + 50.0, "{at_low} {at_high}");
+    assert_eq!(of(&format!("{low}{high}")), [at_low, at_high]);
+    assert_eq!(of(&format!("{high}{low}{}", stage("other", 8000))), [at_high, at_low, at_high]);
+}
+
+#[test]
+fn from_a_position_on_its_own_slope_a_target_is_shot_where_no_other_passes() {
+    // Uphill the face leans away, and set right for there it leans too far over from the level.
+    let of = |near: i32, far: i32| {
+        let positions = format!(
+            "positions = [{{ at = \"150 yd\", slope = \"{near} deg\" }}, {{ at = \"300 yd\", slope = \"{far} deg\" }}]"
+        );
+        let text = format!("loads = [\"308-168-match\"]\n{}", stage("s", "1/2 in", &positions, SOUND));
+        mended_of(&read(&text).unwrap())
+    };
+    let found = of(25, 0);
+    let fix = found[0].fix.as_ref().unwrap();
+    assert_eq!((fix.moves.as_slice(), &fix.change), (&[(Class::Rifle, Move::From(1))][..], &Change::default()));
+    assert_eq!(fix.distances.iter().map(|(_, at)| yards(*at).round()).collect::<Vec<_>>(), [300.0]);
+    assert_eq!(found[0].distance, None);
+    // On one slope nothing is moved: the face is set right.
+    let found = of(25, 25);
+    let fix = found[0].fix.as_ref().unwrap();
+    assert!(fix.moves.iter().all(|(_, moved)| *moved == Move::Keep) && fix.change.tilt.is_some(), "{fix:?}");
+}
+
+#[test]
+fn positions_on_their_own_slopes_move_back_by_what_the_nearest_of_them_lacks() {
+    for slope in [0, 3] {
+        let positions = format!(
+            "positions = [{{ at = \"80 yd\" }}, {{ at = \"90 yd\", slope = \"{slope} deg\" }}, {{ at = \"140 yd\", slope = \"-3 deg\" }}]"
+        );
+        let text = format!("loads = [\"308-168-match\"]\n{}", stage("s", "1/2 in", &positions, SOUND));
+        let found = mended_of(&read(&text).unwrap());
+        let mending = &found[0];
+        assert!((yards(mending.distance.unwrap()) - 100.0).abs() < 1e-6, "{mending:?}");
+        let fix = mending.fix.as_ref().unwrap();
+        assert_eq!(fix.distances.len(), 1, "{fix:?}");
+        assert!((yards(fix.distances[0].1) - 100.0).abs() < 1.0 || fix.moves[0].1 == Move::From(2), "{fix:?}");
+    }
+}
+
+#[test]
+fn what_fails_far_off_by_how_steeply_it_falls_passes_from_no_distance_beyond() {
+    let course = read(&format!(
+        "loads = [\"308-168-match\"]\n{}",
+        stage("s", "1/2 in", "at = \"300 yd\"", "tilt = \"28 deg\", condition = \"sound\"")
+    ))
+    .unwrap();
+    let (target, load) = (&course.targets[0], &course.loads[0].load);
+    let conditions = super::super::tests::on(&course.airs[0], target.slope).unwrap();
+    let flights = Flights::new(load, &conditions).unwrap();
+    let allowance = RULES.allow(load, &target.plate, &target.setup, flights.muzzle());
+    let from = |near: f64| {
+        let (metres, rule) = passes_from(&allowance, &flights, Verdict::Suits, unit::YARD.of(near).si());
+        (yards(Length::from_si(metres)).round(), rule.map(|rule| rule.id.clone()))
+    };
+    assert_eq!(from(300.0).0, 100.0);
+    assert_eq!(from(1300.0), (f64::INFINITY, Some("lean-over".to_owned())));
 }

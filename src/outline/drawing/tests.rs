@@ -480,3 +480,16 @@ fn what_is_not_seen_is_told_and_what_is_hardly_seen_is_read() {
     }
     assert_eq!(square(r#"opacity="0.01""#).holes().len(), 1);
 }
+
+#[test]
+fn lines_of_which_more_than_two_meet_at_a_point_are_no_one_contour_and_refused_there() {
+    let square = [(0.0, 0.0), (12.0, 0.0), (12.0, 18.0), (0.0, 18.0), (0.0, 0.0)];
+    assert!(read(&bare_dxf(&lines(&square))).is_ok());
+    let across = bare_dxf(&(lines(&square) + &line((0.0, 0.0), (12.0, 18.0))));
+    let refused = read(&across).expect_err("a diagonal").0;
+    assert!(refused.starts_with("3 lines meet at (") && refused.ends_with("on layer `cut`"), "{refused}");
+    // Two triangles that touch in a point.
+    let bow = [(0.0, 0.0), (12.0, 0.0), (6.0, 9.0), (12.0, 18.0), (0.0, 18.0), (6.0, 9.0), (0.0, 0.0)];
+    let refused = read(&bare_dxf(&lines(&bow))).expect_err("a bow").0;
+    assert!(refused.starts_with("4 lines meet at (6, 9)"), "{refused}");
+}
