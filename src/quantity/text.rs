@@ -371,7 +371,7 @@ mod tests {
 
     #[test]
     fn shares_are_read_as_percent_or_as_a_part_of_one() {
-        let share = |text: &str| parse::<Ratio>(text).map(|share| share.si());
+        let share = |text: &str| parse::<Ratio>(text).map(Ratio::si);
         for (text, value) in [("99%", 0.99), ("0.99", 0.99), ("0.9", 0.9), ("0", 0.0), ("1", 1.0), ("3 %", 0.03)] {
             assert!((share(text).unwrap() - value).abs() < 1e-15, "{text}");
         }

@@ -1,8 +1,6 @@
-//! How long the work takes: one solve, the chart, a large course, the program itself; and the same flight with a general ODE crate at
-//! equal accuracy in the same run. `cargo bench`; timing lives here and in no test.
+//! How long the work takes: one solve, the chart, a large course, the program itself. `cargo bench`; timing lives here
+//! and in no test. `general/` has the same flight by a general ODE crate.
 
-use ode_solvers::dop_shared::OutputType;
-use ode_solvers::{Dopri5, System, Vector4};
 use std::fmt::Write as _;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
@@ -12,7 +10,7 @@ use thickset::course::{Course, Reading, judge};
 use thickset::drag::{Drag, DragModel};
 use thickset::flight::{Flight, time_form};
 use thickset::plate::{Face, Ladder};
-use thickset::quantity::{Angle, Length, Measure, Velocity, unit};
+use thickset::quantity::{Angle, unit};
 use thickset::rules::{RuleSet, Setup};
 use thickset::source::SourceText;
 use thickset::spread::{CoverageError, FlightConditions};
@@ -36,44 +34,6 @@ fn match_bullet() -> Drag {
 
 fn icao() -> Air {
     Air::icao(unit::METRE.of(0.0))
-}
-
-struct Cartesian(Drag, Air);
-
-impl System<f64, Vector4<f64>> for Cartesian {
-    fn system(&self, _t: f64, y: &Vector4<f64>, dy: &mut Vector4<f64>) {
-        let speed = y[2].hypot(y[3]);
-        let (density, sound) = self.1.aloft(Length::from_si(y[1]));
-        let cd = self.0.curve().cd(speed / sound.si());
-        let slowing = std::f64::consts::FRAC_PI_8 * density.si() * speed * cd / self.0.bands()[0].bc.si();
-        *dy = Vector4::new(y[2], y[3], -slowing * y[2], -slowing * y[3] - 9.806_65);
-    }
-}
-
-/// The same path by a general crate, from the launch and over the time that the solver found; end speed.
-fn general(launch: f64, seconds: f64, tolerance: f64) -> f64 {
-    let start = Vector4::new(0.0, 0.0, 807.72 * launch.cos(), 807.72 * launch.sin());
-    let system = Cartesian(match_bullet(), icao());
-    let mut solver = Dopri5::from_param(
-        system,
-        0.0,
-        seconds,
-        seconds,
-        start,
-        tolerance,
-        tolerance,
-        0.9,
-        0.04,
-        0.2,
-        10.0,
-        seconds,
-        0.0,
-        100_000,
-        10_000,
-        OutputType::Sparse,
-    );
-    let _ = solver.integrate();
-    solver.y_out().last().map_or(f64::NAN, |y| y[2].hypot(y[3]))
 }
 
 fn solves() {
@@ -105,36 +65,12 @@ fn any_load() {
     }
 }
 
-fn against_a_general_crate() {
-    let slope = unit::DEGREE.of(0.0);
-    let speed = unit::FOOT_PER_SECOND.of(2650.0);
-    let flight = Flight::new(&match_bullet(), speed, &icao(), slope).expect("a flight");
-    let path = flight.path(unit::YARD.of(1000.0)).expect("within reach");
-    let (arrival, launch) = (path.arrival(), path.launch().atan());
-    let exact = general(launch, arrival.time.si(), 1e-13);
-    let ours = (arrival.speed.si() - exact).abs();
-    // The loosest tolerance at which the general crate is as near.
-    let tolerance = (4..13)
-        .map(|p| 10_f64.powi(-p))
-        .find(|t| (general(launch, arrival.time.si(), *t) - exact).abs() <= ours.max(1e-4));
-    let tolerance = tolerance.unwrap_or(1e-12);
-    let own = time(20_000, |i| {
-        black_box(flight.arrive(unit::YARD.of(1000.0 + f64::from(i) * 1e-6))).ok();
-    });
-    // The general crate is given the launch and the time: one run, where the solver's time holds all its aiming.
-    let other = time(2_000, |i| {
-        black_box(general(launch, arrival.time.si() + f64::from(i) * 1e-12, tolerance));
-    });
-    let twin = time(50, |_| {
+fn twin() {
+    let (speed, slope) = (unit::FOOT_PER_SECOND.of(2650.0), unit::DEGREE.of(0.0));
+    let took = time(50, |_| {
         black_box(time_form::arrive(&match_bullet(), speed, &icao(), slope, unit::YARD.of(1000.0))).ok();
     });
-    let error = unit::FOOT_PER_SECOND.value(Velocity::from_si(ours));
-    println!("error at 1,000 yd {error:.4} ft/s; general crate at tolerance {tolerance:.0e}");
-    println!(
-        "general crate, one run {other:?}: {:.1} × the solver with its aim",
-        other.as_secs_f64() / own.as_secs_f64()
-    );
-    println!("the usual time form with its aim, at 1e-11: {:.0} ×", twin.as_secs_f64() / own.as_secs_f64());
+    println!("the usual time form with its aim, at 1e-11: {took:?}");
 }
 
 fn chart() {
@@ -250,7 +186,7 @@ fn whole_course(targets: usize, loads: usize, alike: Alike) {
 fn main() {
     solves();
     any_load();
-    against_a_general_crate();
+    twin();
     chart();
     course(100, 1_000);
     course(10_000, 10_000);

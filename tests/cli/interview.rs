@@ -11,10 +11,10 @@ const TYPED: &[&str] = &["308-168-match", "100yd", "", "", "", "", "15deg", "", 
 
 #[test]
 fn what_was_asked_at_a_terminal_ends_with_the_command_that_repeats_it() {
-    let binary = assert_cmd::cargo::cargo_bin("thickset");
+    let binary = env!("CARGO_BIN_EXE_thickset");
     // The system's own terminal recorder gives the program a terminal to ask at.
     let mut child = Command::new("script")
-        .args(["-qefc", &format!("{} advise --ask", binary.display()), "/dev/null"])
+        .args(["-qefc", &format!("{binary} advise --ask"), "/dev/null"])
         .env("TERM", "xterm")
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())

@@ -32,12 +32,11 @@ mod schema;
 mod shell;
 mod unreadable;
 
-use assert_cmd::Command;
-use std::process::Output;
+use std::process::{Command, Output};
 
 /// Runs the binary in the package's folder with words separated by spaces; a word in quotes holds together.
 pub(crate) fn thickset(line: &str) -> Output {
-    let mut command = Command::cargo_bin("thickset").expect("the binary is built");
+    let mut command = Command::new(env!("CARGO_BIN_EXE_thickset"));
     command.current_dir(env!("CARGO_MANIFEST_DIR")).env_remove("NO_COLOR").env_remove("COLUMNS").args(words(line));
     command.output().expect("the binary runs")
 }
