@@ -35,7 +35,7 @@ fn what_advise_says_of_each_load_is_what_vet_says() {
     let ids: Vec<&str> = catalog.entries().iter().map(|entry| entry.load.id()).collect();
     let distances = ["7 yd", "25 yd", "60 yd", "100 yd", "180 yd", "300 yd", "550 yd"];
     let mut looked_at = 0;
-    let cases = cases(12);
+    let cases = cases(8);
     for _ in 0..cases {
         let target = target(&mut draws);
         let lines: Vec<(String, String)> =

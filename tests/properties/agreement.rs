@@ -24,20 +24,20 @@ fn setup(duty: Duty) -> Setup {
 fn vet_and_advise_agree_for_every_load_plate_and_distance_and_remedies_fed_back_suit() {
     let (catalog, conditions, advisor) =
         (Catalog::builtin().expect("loads"), conditions(), Advisor::house().expect("the advisor"));
-    // Every second load on every plate at one distance, the next at the next; every load at each of them where many
+    // Every third load on every plate at one distance, the next at the next; every load at each of them where many
     // cases are asked.
     let every = cases(0) >= 1000;
     let mut fed_back = 0;
     for duty in [Duty::Private, Duty::Public] {
         let setup = setup(duty);
         let question = Question { rules: &RULES, ladder: &LADDER, setup: &setup, conditions: &conditions };
-        // Public days divide the limits for all loads alike: every eighth shows it.
+        // Public days divide the limits for all loads alike: every twelfth shows it.
         let each = if every {
             1
         } else if duty == Duty::Private {
-            2
+            3
         } else {
-            8
+            12
         };
         for (turn, entry) in catalog.entries().iter().step_by(each).enumerate() {
             let distances = [7.0, 25.0, 60.0, 100.0, 200.0, 350.0, 1000.0];

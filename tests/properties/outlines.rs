@@ -3,6 +3,7 @@
 
 use super::support::config;
 use proptest::prelude::*;
+use proptest::test_runner::Config;
 use thickset::plate::{Contour, Hole, Outline, Point, Section, Vertex};
 use thickset::quantity::{Length, Measure, unit};
 use thickset::source::SourceText;
@@ -106,7 +107,7 @@ fn lengths(section: &Section) -> [f64; 3] {
 }
 
 proptest! {
-    #![proptest_config(config())]
+    #![proptest_config(Config { cases: config().cases.div_ceil(2), ..config() })]
 
     #[test]
     fn a_plate_shifted_and_turned_keeps_its_section(

@@ -229,7 +229,7 @@ mod raster {
 }
 
 proptest! {
-    #![proptest_config(cases(60))]
+    #![proptest_config(cases(40))]
 
     #[test]
     fn the_width_agrees_with_a_raster(profile in profile()) {
