@@ -43,6 +43,7 @@ pub mod drag;
 pub mod flight;
 pub mod load;
 pub(crate) mod numeric;
+mod order;
 pub mod outline;
 pub mod plate;
 pub mod quantity;

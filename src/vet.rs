@@ -2,6 +2,7 @@
 
 use crate::flight::FlightError;
 use crate::load::Load;
+use crate::order::Order;
 use crate::plate::{Ladder, Mount, Plate};
 use crate::quantity::{Angle, Length, Measure, Range, Velocity, unit};
 use crate::rules::{Finding, Judgement, Rule, RuleSet, Sense, Setup, Subject, Verdict};
@@ -106,7 +107,7 @@ fn stand(question: &Question, load: &Load, plate: &Plate, strike: &Strike) -> St
     let degrees = |whole: i32| unit::DEGREE.of(f64::from(whole));
     let tilt = own.tilt.map_or(0.0, |tilt| unit::DEGREE.value(tilt));
     let mut tilts: Vec<i32> = (0..=MAX_TILT_DEG).collect();
-    tilts.sort_by(|a, b| (f64::from(*a) - tilt).abs().total_cmp(&(f64::from(*b) - tilt).abs()));
+    tilts.order_by(|a, b| (f64::from(*a) - tilt).abs().total_cmp(&(f64::from(*b) - tilt).abs()));
     let turned = unit::DEGREE.value(own.oblique);
     #[allow(clippy::cast_possible_truncation)] // A turn is within a right angle.
     let turns = (0..turned.abs().ceil() as i32).rev().map(|turn| if turned < 0.0 { -turn } else { turn });
@@ -200,7 +201,7 @@ fn muzzle_edges(rules: &RuleSet, load: &Load, day: &Range<Velocity>) -> Vec<f64>
     edges.extend(edges.clone().into_iter().flat_map(|edge| [edge - adds, edge + takes]));
     edges.push(SLOWEST_MPS);
     edges.retain(|edge| (SLOWEST_MPS..=own).contains(edge));
-    edges.sort_by(|a, b| b.total_cmp(a));
+    edges.order_by(|a, b| b.total_cmp(a));
     edges.dedup();
     edges
 }

@@ -2,6 +2,7 @@
 //! of what was not given. It is one number for one load on one plate, wherever it is told, and never depends on the
 //! distance asked.
 
+use crate::order::Order;
 use crate::quantity::{Length, Measure};
 use crate::words::{self, Units};
 
@@ -117,7 +118,7 @@ fn never(of: &[One]) -> Vec<(Option<String>, Vec<String>)> {
 /// What shares a distance as it is told, from near to far.
 fn groups(of: &[One], units: Units) -> Vec<(String, Vec<String>)> {
     let mut found: Vec<(Length, String)> = of.iter().filter_map(|one| Some((one.from?, one.of.clone()))).collect();
-    found.sort_by(|a, b| a.0.si().total_cmp(&b.0.si()));
+    found.order_by(|a, b| a.0.si().total_cmp(&b.0.si()));
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
     for (from, name) in found {
         let told = units.distance_up(from);

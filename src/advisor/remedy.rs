@@ -4,6 +4,7 @@ use super::answer::{Changes, PlateName, WouldSuit};
 use super::facts;
 use super::judge::Judge;
 use crate::load::Construction;
+use crate::order::Order;
 use crate::plate::{Condition, Mount, Plate, Steel};
 use crate::quantity::{Angle, Degrees, Length, Measure, Si, parse, unit};
 use crate::rules::{Setup, Verdict};
@@ -120,7 +121,7 @@ impl Sought<'_> {
         let mut sets: Vec<Vec<Change>> = (1..1_u32 << ALL.len())
             .map(|mask| (0..ALL.len()).filter(|i| mask & (1 << i) != 0).map(|i| ALL[i]).collect())
             .collect();
-        sets.sort_by_key(Vec::len);
+        sets.order_by_key(Vec::len);
         for count in 2..=ALL.len() + 1 {
             for set in sets.iter().filter(|set| set.len() == count || set.len() + 1 == count) {
                 let Some(tried) = self.tried(set) else { continue };
@@ -187,7 +188,7 @@ impl Sought<'_> {
         let judge = self.judge_of(tried)?;
         let own = self.setup.tilt.map_or(0.0, |tilt| unit::DEGREE.value(tilt));
         let mut leans: Vec<i32> = (0..=MAX_TILT_DEG).collect();
-        leans.sort_by(|a, b| (f64::from(*a) - own).abs().total_cmp(&(f64::from(*b) - own).abs()));
+        leans.order_by(|a, b| (f64::from(*a) - own).abs().total_cmp(&(f64::from(*b) - own).abs()));
         let verdict = |tilt: Option<Angle>| judge.verdict(plate, &Setup { tilt, ..tried.setup.clone() }, self.distance);
         let here = verdict(self.setup.tilt);
         let better = |want: Verdict| {

@@ -15,6 +15,7 @@ use super::vet::NO_LOAD;
 use super::worst::{flight_fault, strike_fault};
 use super::{carry, curve, facts};
 use crate::load::Load;
+use crate::order::Order;
 use crate::quantity::{Given, Length, Measure, unit};
 use crate::source::Diagnostic;
 use crate::spread::{FlightConditions, Flights};
@@ -118,7 +119,7 @@ fn distances(question: &StrikeQuestion, own: Option<Length>) -> Result<Vec<Lengt
     }
     if !question.at.0.is_empty() {
         let mut at: Vec<Length> = question.at.0.iter().map(|d| positive(d.value(), "at")).collect::<Result<_, _>>()?;
-        at.sort_by(|a, b| a.si().total_cmp(&b.si()));
+        at.order_by(|a, b| a.si().total_cmp(&b.si()));
         return Ok(at);
     }
     let value = |given: &Option<Given<Length>>| given.as_ref().map(Given::value);

@@ -20,6 +20,7 @@ use super::worst::{self, Arriving, Judged, Lost, flight_fault};
 use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
+use crate::order::Order;
 use crate::plate::{Condition, Kind, Plate};
 use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity, unit};
 use crate::reaction::{Hit, topple, topple::Standing};
@@ -304,7 +305,7 @@ impl Case {
         if let Some(any) = self.asked.any.as_ref().filter(|_| outcome.judged.listed_only) {
             findings.push(worst::listed_only(any, &case));
         }
-        findings.sort_by(|a, b| {
+        findings.order_by(|a, b| {
             let rank = |f: &Finding| say::rank(f.verdict, f.margin.map(|m| *m));
             let measured = |f: &Finding| !say::is_without_measure(f);
             let class = rank(a).0.cmp(&rank(b).0);

@@ -4,6 +4,7 @@ use super::cartridge::{Cartridge, Shipped, shipped};
 use super::spelling::{begins, form, tokens};
 use super::{Catalog, CatalogError, Entry, MAX_LISTED, hint};
 use crate::load::Load;
+use crate::order::Order;
 use crate::source::nearest;
 use std::collections::HashSet;
 use std::sync::Arc;
@@ -84,7 +85,7 @@ impl Catalog {
         let ranked = self.entries().iter().filter_map(|entry| Some((rank(entry, &asked, &whole, shipped)?, entry)));
         let mut found: Vec<(usize, &Entry)> = ranked.collect();
         // Stable: the file's order, everyday loads first, within a rank.
-        found.sort_by_key(|(rank, _)| *rank);
+        found.order_by_key(|(rank, _)| *rank);
         found.into_iter().map(|(_, entry)| entry).collect()
     }
 

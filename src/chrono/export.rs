@@ -7,6 +7,7 @@ use super::string::{
 };
 use super::sums::{begins_like_a_reading, is_a_sum_of_rows, is_sum, is_summary, most_of, said};
 use super::{MAX_READINGS, Readings};
+use crate::order::Order;
 use crate::quantity::unit::Unit;
 use crate::quantity::{Measure, Velocity};
 use crate::source::grid::{self, Field, Line, SEPARATORS};
@@ -290,7 +291,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     rows.judge_most()?;
     let Rows { mut sums, bare, shooting, .. } = rows;
     sums.extend(bare);
-    sums.sort_by_key(|row| row.row);
+    sums.order_by_key(|row| row.row);
     let mut strings = Vec::new();
     for (bib, string) in shooting.strings {
         let readings = Readings::new(string.readings).map_err(|fault| {

@@ -1,6 +1,7 @@
 //! Odd readings: a slip of the unit, an outlier by Grubbs' test.
 
 use super::{Readings, Summary, mean_and_sd};
+use crate::order::Order;
 use crate::quantity::{Measure, Velocity, unit};
 use crate::spread::tolerance::ToleranceError;
 use statrs::distribution::{ContinuousCDF, StudentsT};
@@ -71,7 +72,7 @@ impl Readings {
         let suspicion = |oddity| move |(index, &reading): (usize, &Velocity)| Suspicion { index, reading, oddity };
         let mut found: Vec<_> = slips.into_iter().map(suspicion(Oddity::UnitSlip)).collect();
         found.extend(outlier(&others).map(suspicion(Oddity::Outlier)));
-        found.sort_by_key(|s| s.index);
+        found.order_by_key(|s| s.index);
         found
     }
 

@@ -1,6 +1,7 @@
 //! Loads that fly and are judged alike: they share their flights, and each of them counts.
 
 use super::Brought;
+use crate::order::Order;
 use crate::quantity::Measure;
 use std::collections::HashMap;
 
@@ -48,7 +49,7 @@ pub(super) fn likely_worst_first<'g>(
     let mut is_first = vec![false; groups.len()];
     for measure in measures {
         let mut order: Vec<(f64, usize)> = (0..groups.len()).map(|group| (measure(group), group)).collect();
-        order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        order.order_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
         order.iter().take(most).for_each(|(_, group)| is_first[*group] = true);
     }
     let (first, rest): (Vec<_>, Vec<_>) = groups.iter().zip(is_first).partition(|(_, is_first)| *is_first);

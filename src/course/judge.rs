@@ -12,6 +12,7 @@ use super::tally::{Size, Tallies, Tally, Work};
 use super::{Case, ClassSet, Course, alike};
 use crate::air::Weather;
 use crate::flight::FlightError;
+use crate::order::Order;
 use crate::plate::Plate;
 use crate::quantity::{Angle, Length, Measure};
 use crate::rules::{Allowance, Judgement, OnPlate, Rule, RuleSet, Setup, Verdict};
@@ -226,7 +227,7 @@ fn slopes(course: &Course, cases: &[Case], conditions: Conditions) -> Result<(Ve
     let mut size = Size { cases: cases.len(), nodes: 0, kinds: 0 };
     for (index, kind) in slopes.iter_mut().flat_map(|s| &mut s.kinds).enumerate() {
         kind.index = index;
-        kind.places.sort_by(|a, b| a.0.si().total_cmp(&b.0.si()));
+        kind.places.order_by(|a, b| a.0.si().total_cmp(&b.0.si()));
         kind.places.dedup_by(|next, first| {
             let is_same = next.0.si().total_cmp(&first.0.si()).is_eq();
             if is_same {
@@ -317,7 +318,7 @@ impl<'r> Judge<'_, 'r> {
         }
         warnings.iter_mut().for_each(|w| w.cases.sort_unstable());
         let place = |w: &Warning| self.rules.rules().iter().position(|r| std::ptr::eq(r, w.rule));
-        warnings.sort_by_key(place);
+        warnings.order_by_key(place);
         warnings
     }
 

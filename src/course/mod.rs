@@ -37,6 +37,7 @@ pub use unread::Unread;
 
 use crate::air::Weather;
 use crate::load::{Class, Load};
+use crate::order::Order;
 use crate::plate::{Face, Kind, Ladder, Mount, Plate};
 use crate::quantity::{Angle, Length, Measure, Ratio, unit};
 use crate::rules::{Closest, Rule, RuleSet, Setup, Verdict, demand};
@@ -134,7 +135,7 @@ impl Line {
     pub fn positions_of(&self, class: Class) -> Vec<(usize, Length)> {
         let mine = self.positions.iter().enumerate().filter(|(_, p)| p.classes.has(class));
         let mut mine: Vec<(usize, Length)> = mine.map(|(index, p)| (index, p.offset)).collect();
-        mine.sort_by(|a, b| a.1.si().total_cmp(&b.1.si()));
+        mine.order_by(|a, b| a.1.si().total_cmp(&b.1.si()));
         mine
     }
 }

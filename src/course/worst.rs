@@ -5,6 +5,7 @@
 use super::admit::Admission;
 use crate::catalog::{Cartridge, Catalog};
 use crate::load::{Class, Construction, Load, MuzzleSpread};
+use crate::order::Order;
 use crate::quantity::{Energy, Mass, Measure, Velocity, unit};
 use crate::words::Units;
 use std::sync::Arc;
@@ -110,7 +111,7 @@ impl Search<'_> {
             let extremes = cartridge.envelopes().iter().flat_map(crate::catalog::Envelope::loads);
             let mut loads: Vec<Arc<Load>> =
                 extremes.enumerate().filter_map(|(index, load)| self.slowest(cartridge, index, load)).collect();
-            loads.sort_by(|a, b| a.facts().bullet.si().total_cmp(&b.facts().bullet.si()));
+            loads.order_by(|a, b| a.facts().bullet.si().total_cmp(&b.facts().bullet.si()));
             loads.dedup_by(|a, b| a.facts().bullet == b.facts().bullet);
             found.extend(loads);
         }

@@ -9,6 +9,7 @@ mod integral;
 pub use curve::{DragCurve, MAX_CD, MAX_MACH, MAX_POINTS, MIN_CD, MIN_POINTS};
 pub(crate) use integral::{BOTTOM_MACH, IntegralTable, TOP_MACH};
 
+use crate::order::Order;
 use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Velocity, unit};
 use std::fmt;
 use std::sync::Arc;
@@ -186,7 +187,7 @@ impl Drag {
                 return Err(DragError::Model { text: model.to_string() });
             }
         };
-        bands.sort_by(|a, b| a.above.si().total_cmp(&b.above.si()));
+        bands.order_by(|a, b| a.above.si().total_cmp(&b.above.si()));
         let fault = if bands.is_empty() {
             Some("there is none")
         } else if bands.len() > MAX_BANDS {

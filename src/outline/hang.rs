@@ -3,6 +3,7 @@
 use super::contour::{Contour, Fence, Point};
 use super::spot::Spot;
 use super::{Hole, OutlineError, Section};
+use crate::order::Order;
 use crate::quantity::{Angle, Length, Measure};
 
 /// Holes wider than this take no hook or bolt, m: 1.5 in.
@@ -107,7 +108,7 @@ fn highest(holes: &[Hole], centre: Point) -> Option<[Point; 2]> {
             _ => None,
         })
         .collect();
-    round.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.total_cmp(&b.0)));
+    round.order_by(|a, b| b.1.total_cmp(&a.1).then(a.0.total_cmp(&b.0)));
     let (first, second) = (*round.first()?, *round.get(1)?);
     let level = |p: &&Spot| p.1 >= second.1 - LEVEL_M;
     let mut pair = if first.1 - second.1 > LEVEL_M {
@@ -118,7 +119,7 @@ fn highest(holes: &[Hole], centre: Point) -> Option<[Point; 2]> {
         let row = || round.iter().filter(level);
         [*row().min_by(|a, b| a.0.total_cmp(&b.0))?, *row().max_by(|a, b| a.0.total_cmp(&b.0))?]
     };
-    pair.sort_by(|a, b| a.0.total_cmp(&b.0));
+    pair.order_by(|a, b| a.0.total_cmp(&b.0));
     Some(pair.map(Point::of))
 }
 

@@ -1,6 +1,7 @@
 //! The thicknesses there are to choose from.
 
 use super::label::contradiction;
+use crate::order::Order;
 use crate::quantity::{Length, Measure, QuantityError, Text, parse, unit};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
@@ -141,7 +142,7 @@ impl Ladder {
             };
             rows.push((plate, note, span));
         }
-        rows.sort_by(|a, b| a.0.thickness.si().total_cmp(&b.0.thickness.si()));
+        rows.order_by(|a, b| a.0.thickness.si().total_cmp(&b.0.thickness.si()));
         for pair in rows.windows(2) {
             if same_thickness(pair[0].0.thickness, pair[1].0.thickness) {
                 let message = format!("two plates are {} thick", pair[1].0.label);

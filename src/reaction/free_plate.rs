@@ -9,6 +9,7 @@
 //! The plate's two mirror lines split the sum into four that do not mix: even or odd in ξ, even or odd in η.
 //! Ritz's values are upper bounds and fall towards the true ones as terms are added (a test shows both).
 
+use crate::order::Order;
 use std::cmp::Ordering;
 
 /// Polynomials of each parity in each direction, degrees up to 9: the lowest three modes to 1 in 50,000, and a
@@ -75,7 +76,7 @@ fn rectangle_of(aspect: f64, poisson: f64, count: usize, terms: usize) -> Vec<Fr
         let stiffness = integrals.stiffness(aspect, poisson, parity, terms);
         let (values, vectors) = eigen(stiffness);
         let mut order: Vec<usize> = (0..values.len()).collect();
-        order.sort_by(|&a, &b| values[a].total_cmp(&values[b]));
+        order.order_by(|&a, &b| values[a].total_cmp(&values[b]));
         // Moving and tipping as a whole is the softest of each group but that of the twist.
         let rigid = usize::from(parity != (1, 1));
         for &index in order.iter().skip(rigid).take(count) {
@@ -83,7 +84,7 @@ fn rectangle_of(aspect: f64, poisson: f64, count: usize, terms: usize) -> Vec<Fr
             modes.push(mode(values[index], shape, parity, terms));
         }
     }
-    modes.sort_by(|a, b| a.lambda_sq.partial_cmp(&b.lambda_sq).unwrap_or(Ordering::Equal));
+    modes.order_by(|a, b| a.lambda_sq.partial_cmp(&b.lambda_sq).unwrap_or(Ordering::Equal));
     modes.truncate(count);
     modes
 }

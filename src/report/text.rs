@@ -3,6 +3,7 @@
 use super::page::{Block, Page};
 use super::table::{Align, Column, Place, Row, Table};
 use super::tone::Tone;
+use crate::order::Order;
 use comfy_table::{
     Cell, CellAlignment, ColumnConstraint, ContentArrangement, ContentLineStyle, LineStyle, TableStyle, Width,
 };
@@ -263,7 +264,7 @@ fn widths(table: &Table, width: usize) -> Vec<usize> {
     let mut widths: Vec<usize> = needs.iter().map(|need| need.least.min(begin)).collect();
     let spare = |widths: &[usize]| room.saturating_sub(widths.iter().sum());
     let mut order: Vec<usize> = (0..needs.len()).collect();
-    order.sort_by_key(|&index| (index != 0, !needs[index].whole, needs[index].least));
+    order.order_by_key(|&index| (index != 0, !needs[index].whole, needs[index].least));
     for &index in &order {
         widths[index] += (needs[index].least - widths[index]).min(spare(&widths));
     }

@@ -4,6 +4,7 @@ use super::allow::Allowance;
 use super::check::{Check, CompiledRule, Gauge};
 use super::rule::{Concern, Rule, Side, Verdict};
 use super::value::{at_least, at_most};
+use crate::order::Order;
 use crate::quantity::{Length, Measure, Velocity};
 use crate::spread::{FOLLOWED_YD, Flights};
 
@@ -154,7 +155,7 @@ impl<'r> Allowance<'r> {
             let of_concern = &mut until[Concern::bit(concern).trailing_zeros() as usize];
             *of_concern = of_concern.max(metres);
         }
-        until.sort_by(|a, b| b.total_cmp(a));
+        until.order_by(|a, b| b.total_cmp(a));
         until.get((concerns as usize).saturating_sub(1)).copied().unwrap_or(NONE)
     }
 

@@ -5,6 +5,7 @@ use super::price::{Price, Shop, Steel};
 use super::product::{Made, Product};
 use super::sheet::Cutting;
 use super::ship::{Freight, Parcel, Rate, usual_parcels};
+use crate::order::Order;
 use crate::plate::{Face, Kind, Mount, Outline, Plate, same_thickness};
 use crate::quantity::{Length, Mass, Measure, Text, unit};
 use crate::source::{Diagnostic, SourceText, is_unsafe_char};
@@ -295,7 +296,7 @@ impl Reader<'_> {
         let name = self.plain("product's name", &r.name, MAX_NAME, span.clone())?;
         let face = self.face(&name, r, span.clone())?;
         let mut made = r.made.iter().map(|made| self.made(made, span.clone())).collect::<Result<Vec<_>, _>>()?;
-        made.sort_by(|a, b| a.plate.thickness.si().total_cmp(&b.plate.thickness.si()));
+        made.order_by(|a, b| a.plate.thickness.si().total_cmp(&b.plate.thickness.si()));
         let twice = made.windows(2).any(|two| same_thickness(two[0].plate.thickness, two[1].plate.thickness));
         if made.is_empty() || twice {
             return self.fault(

@@ -5,7 +5,7 @@ use std::path::Path;
 
 /// The rooms from the ground up: one may use those before it.
 const ORDER: &[&str] = &[
-    "quantity", "numeric", "words", "source", "threads", "drag", "air", "load", "flight", "strike", "spread", "chrono",
+    "quantity", "numeric", "order", "words", "source", "threads", "drag", "air", "load", "flight", "strike", "spread", "chrono",
     "outline", "plate", "reaction", "shop", "rules", "vet", "standoff", "catalog", "course", "advisor", "report",
     "cli",
 ];

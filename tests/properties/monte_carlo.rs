@@ -63,8 +63,7 @@ fn compare(id: &str, yards: f64, drawn: &[(f64, f64)]) -> (f64, f64, [Compared; 
     let at = unit::YARD.of(yards);
     let flights = |coverage: f64| {
         let level = unit::DEGREE.of(0.0);
-        let conditions =
-            FlightConditions::new(&Weather::default(), level, unit::ONE.of(coverage)).expect("conditions");
+        let conditions = FlightConditions::new(&Weather::default(), level, unit::ONE.of(coverage)).expect("conditions");
         (Flights::new(load, &conditions).expect("flights"), conditions)
     };
     let grid = Grid::new(load, &flights(0.99).1, at);

@@ -18,6 +18,7 @@ use super::resolve::plates;
 use super::resolve::taken::Taken;
 use super::worst::Lost;
 use crate::air::Weather;
+use crate::order::Order;
 use crate::plate::{Face, Plate};
 use crate::reaction::sight;
 use crate::shop::Material;
@@ -68,8 +69,9 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
         super::vet::made_in(product.as_ref(), plate)?;
     }
     as_named(&mut plates, &question.plate.0, units);
-    plates
-        .sort_by(|a, b| if a.thickness < b.thickness { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater });
+    plates.order_by(
+        |a, b| if a.thickness < b.thickness { std::cmp::Ordering::Less } else { std::cmp::Ordering::Greater },
+    );
     let inquiry = inquiry(&books, question, product.as_ref(), units, taken)?;
     let magnification = question.magnification.unwrap_or(sight::MAGNIFICATION);
     if !(1.0..=200.0).contains(&magnification) {

@@ -9,6 +9,7 @@ use super::words::{self, count, some};
 use super::{Home, Told, compact, haul, leave, standing};
 use crate::advisor::answer::{CourseAnswer, CourseBrief, TargetAnswer};
 use crate::course::{Change, Fix};
+use crate::order::Order;
 use crate::words::listed;
 use std::collections::HashSet;
 
@@ -169,7 +170,7 @@ fn changes(told: &Told, retired: bool) -> Vec<Item> {
             }
         }
     }
-    groups.sort_by_key(|((part, _), _)| *part);
+    groups.order_by_key(|((part, _), _)| *part);
     let items = groups.iter().map(|((part, words), targets)| {
         let places = if retired { every(told, targets) } else { placed(told, targets) };
         let why = because(told, targets, &|target| part.rules(told, target));

@@ -10,6 +10,7 @@ use super::{Home, Told};
 use crate::advisor::answer::{CourseAnswer, CourseBrief};
 use crate::course::{Change, Move, is_damaged};
 use crate::load::Class;
+use crate::order::Order;
 use crate::quantity::Measure;
 use crate::rules::Rule;
 use crate::words::{degrees, listed};
@@ -88,7 +89,7 @@ pub(super) fn fixes(told: &Told, room: usize) -> Vec<String> {
         let mut done: HashSet<usize> =
             first.iter().chain(&lost).chain(&items).flat_map(|i| i.targets.clone()).collect();
         items.extend(moved(told, &names, &mut done));
-        items.sort_by_key(|item| (!item.is_first, std::cmp::Reverse(item.concerns.len())));
+        items.order_by_key(|item| (!item.is_first, std::cmp::Reverse(item.concerns.len())));
         items
     });
     let long = |items: &Vec<Item>| items.iter().map(|item| note("Fix", &item.words)).sum::<usize>();
@@ -217,7 +218,7 @@ fn changes(told: &Told, names: &Names, split: bool) -> Vec<Item> {
             let targets: Vec<usize> = values.iter().flat_map(|(_, targets)| targets.iter().copied()).collect();
             let mut parts: Vec<(String, Vec<usize>)> =
                 values.iter().map(|(value, at)| (format!("{value} at {}", names.list(told, at)), at.clone())).collect();
-            parts.sort_by_key(|(_, targets)| std::cmp::Reverse(targets.len()));
+            parts.order_by_key(|(_, targets)| std::cmp::Reverse(targets.len()));
             let words = match values {
                 [(value, targets)] => format!("{verb}{value}: {}", names.list(told, targets)),
                 _ => format!("{verb}{}", joined(&parts)),
@@ -288,7 +289,7 @@ fn moved(told: &Told, names: &Names, done: &mut HashSet<usize>) -> Vec<Item> {
         }
         // Those of the same shooters follow each other.
         let order: Vec<String> = by.iter().map(|((who, _), _)| who.clone()).collect();
-        by.sort_by_key(|((who, _), mine)| {
+        by.order_by_key(|((who, _), mine)| {
             let targets: usize = mine.iter().map(|shift| shift.targets.len()).sum();
             (order.iter().position(|other| other == who), std::cmp::Reverse(targets))
         });
@@ -353,7 +354,7 @@ pub(super) fn by_reason(lines: &[super::leave::Line]) -> Vec<String> {
             None => reasons.push((line.brief(), line.people())),
         }
     }
-    reasons.sort_by_key(|(_, people)| std::cmp::Reverse(people.len()));
+    reasons.order_by_key(|(_, people)| std::cmp::Reverse(people.len()));
     let few = |people: &[String]| {
         let named = words::called(&people[..people.len().min(REASON_NAMED)]);
         let more = people.len() - named.len();

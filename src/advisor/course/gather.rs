@@ -2,6 +2,7 @@
 
 use super::Told;
 use super::item::put_one;
+use crate::order::Order;
 use crate::words::listed;
 use std::collections::HashMap;
 
@@ -55,7 +56,7 @@ pub(super) fn gathered(names: &[String]) -> String {
         }
     }
     let numbered = groups.into_iter().map(|((before, after), mut numbers)| {
-        numbers.sort_by_key(|number| (number.len(), *number));
+        numbers.order_by_key(|number| (number.len(), *number));
         numbers.dedup();
         // `gong 3 and 4`, but `t3 and t4`.
         let again = if before.ends_with(|c: char| c.is_alphanumeric()) { before } else { "" };

@@ -3,6 +3,7 @@
 use super::Told;
 use super::words::{self, count};
 use crate::advisor::answer::Haul;
+use crate::order::Order;
 use crate::plate::{Face, Plate};
 use crate::quantity::{Mass, Measure, Si};
 use crate::shop::Material;
@@ -20,7 +21,7 @@ pub(super) fn of(told: &Told) -> (Vec<Haul>, Mass) {
             None => kinds.push((plate, face.clone(), target.count, new)),
         }
     }
-    kinds.sort_by(|a, b| {
+    kinds.order_by(|a, b| {
         let area = |face: &Face| face.area().si();
         a.0.thickness.si().total_cmp(&b.0.thickness.si()).then(area(&a.1).total_cmp(&area(&b.1)))
     });

@@ -12,6 +12,7 @@ use crate::advisor::safety::{self, Occasion};
 use crate::air::Air;
 use crate::course::REDEFINED;
 use crate::load::Load;
+use crate::order::Order;
 use crate::quantity::{Degrees, Measure, Si, unit};
 use crate::rules::Setup;
 use crate::spread::{Carry, FlightConditions, Flights};
@@ -345,7 +346,7 @@ fn cautions(told: &Told, occasion: &Occasion) -> Vec<String> {
 /// How far a miss of the strongest loads carries.
 fn carry(told: &Told) -> Option<Carry> {
     let mut strongest: Vec<&Load> = told.course.loads.iter().map(|b| &*b.load).collect();
-    strongest.sort_by(|a, b| b.muzzle_energy().si().total_cmp(&a.muzzle_energy().si()));
+    strongest.order_by(|a, b| b.muzzle_energy().si().total_cmp(&a.muzzle_energy().si()));
     strongest.truncate(CARRIED);
     let carries = strongest.iter().filter_map(|load| Flights::new(load, told.level).ok()?.carry());
     carries.reduce(|a, b| if b.keep_clear > a.keep_clear { b } else { a })

@@ -3,6 +3,7 @@
 use super::Told;
 use super::words::{self, place, shooters, some};
 use crate::load::Class;
+use crate::order::Order;
 use crate::quantity::{Length, Measure};
 use crate::words::listed;
 
@@ -85,7 +86,7 @@ fn lines<'t>(told: &'t Told) -> Vec<(&'t str, Vec<Near>)> {
             }
         }
     }
-    lines.iter_mut().for_each(|(_, nears)| nears.sort_by_key(|near| near.class));
+    lines.iter_mut().for_each(|(_, nears)| nears.order_by_key(|near| near.class));
     lines.retain(|(_, nears)| !nears.is_empty());
     lines
 }

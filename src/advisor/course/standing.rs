@@ -4,6 +4,7 @@ use super::words::{self, count, place};
 use super::{Home, Told};
 use crate::course::{Case, Conditions, Course, Fix, Mending};
 use crate::load::Load;
+use crate::order::Order;
 use crate::plate::{Kind, Plate};
 use crate::quantity::{Measure, unit};
 use crate::reaction::Hit;
@@ -42,7 +43,7 @@ pub(super) fn of(
         let load = &course.loads[*load].load;
         load.charge_momentum(load.facts().muzzle_velocity).si()
     };
-    weakest.sort_by(|a, b| momentum(a).total_cmp(&momentum(b)));
+    weakest.order_by(|a, b| momentum(a).total_cmp(&momentum(b)));
     if let Some(home) = home {
         weakest.retain(|load| !home.loads.contains(load));
     }

@@ -13,6 +13,7 @@ mod plan;
 use super::judge::{Conditions, Outcome};
 use super::{Books, Case, Course, Kept, Target, alike, any_fails};
 use crate::load::Class;
+use crate::order::Order;
 use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
 use crate::quantity::{Angle, Length, Measure, unit};
 use crate::rules::{Allowance, Rule, Setup, Subject, Verdict};
@@ -233,7 +234,7 @@ impl<'r> Search<'_, 'r> {
                 found.extend(plans.flat_map(|failing| Plan { search: self, line, failing, apart }.mendings()));
             }
         }
-        found.sort_by_key(|m| m.target);
+        found.order_by_key(|m| m.target);
         found
     }
 
@@ -315,7 +316,7 @@ impl<'r> Search<'_, 'r> {
         let places = classes.flat_map(|class| line.positions_of(class));
         let mut slopes: Vec<Angle> =
             places.map(|(index, _)| line.positions[index].slope.unwrap_or(target.slope)).collect();
-        slopes.sort_by(|a, b| a.si().total_cmp(&b.si()));
+        slopes.order_by(|a, b| a.si().total_cmp(&b.si()));
         slopes.dedup();
         slopes
     }

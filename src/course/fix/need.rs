@@ -3,6 +3,7 @@
 use super::{Kind, Place, Search, passes_from};
 use crate::course::demand_of;
 use crate::course::judge::follow;
+use crate::order::Order;
 use crate::quantity::{Angle, Length, Measure};
 use crate::rules::{Allowance, OnPlate, Rule, Verdict};
 use crate::spread::{CoverageError, FlightConditions, Flights, Followed};
@@ -122,7 +123,7 @@ impl<'r> Search<'_, 'r> {
         let demand = |alike: &[usize]| demand_of(&self.course.loads[alike[0]].load);
         let mut order: Vec<(f64, &[usize])> =
             self.groups.iter().map(|alike| (demand(alike), alike.as_slice())).collect();
-        order.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
+        order.order_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(b.1)));
         let (first, rest) = order.split_at(order.len().min(SEED));
         let mut seed: Vec<Needs<'r>> =
             kinds.iter().map(|k| vec![vec![Top::default(); k.slots.len()]; k.options.len()]).collect();

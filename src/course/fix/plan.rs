@@ -3,6 +3,7 @@
 use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Needs, Reasons, Search, TOP, Top, cost};
 use crate::course::{Case, ClassSet, Course, Line, Target};
 use crate::load::Class;
+use crate::order::Order;
 use crate::plate::Condition;
 use crate::quantity::{Angle, Length, Measure, unit};
 use crate::rules::{Rule, Subject};
@@ -90,7 +91,7 @@ impl<'r> Failing<'_, 'r> {
                 Some((need.metres, *class, need.by?))
             })
             .collect();
-        met.sort_by(|a, b| b.0.total_cmp(&a.0));
+        met.order_by(|a, b| b.0.total_cmp(&a.0));
         let refused = needs.iter().flat_map(|top| &top.0).filter(|need| tried.refuse.contains(&need.load));
         let refused = refused.filter_map(|need| Some((need.load, need.by?)));
         Reasons {

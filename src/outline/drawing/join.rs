@@ -1,6 +1,7 @@
 //! Strokes joined to closed contours: what was drawn twice is dropped, small gaps are closed, open ends left out.
 
 use super::{Fault, Sketch, Stroke};
+use crate::order::Order;
 use crate::outline::contour::Edge;
 use crate::outline::spot::{Spot, apart};
 use cavalier_contours::static_aabb2d_index::{StaticAABB2DIndex, StaticAABB2DIndexBuilder};
@@ -226,7 +227,7 @@ impl Graph {
     fn close_gaps(&mut self) -> usize {
         let degrees = self.degrees();
         let mut free: Vec<usize> = (0..self.nodes.len()).filter(|n| degrees[*n] == 1).collect();
-        free.sort_by(|a, b| self.nodes[*a].0.total_cmp(&self.nodes[*b].0));
+        free.order_by(|a, b| self.nodes[*a].0.total_cmp(&self.nodes[*b].0));
         let mut pairs = Vec::new();
         for (i, &a) in free.iter().enumerate() {
             for &b in &free[i + 1..] {
@@ -239,7 +240,7 @@ impl Graph {
                 }
             }
         }
-        pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
+        pairs.order_by(|a, b| a.0.total_cmp(&b.0));
         let mut taken = vec![false; self.nodes.len()];
         let mut other: HashMap<usize, usize> = HashMap::new();
         for (_, a, b) in pairs {
@@ -397,7 +398,7 @@ pub(super) fn named(layers: &[&str]) -> String {
 fn meant_to_meet(strays: &[Stray], graph: &Graph, loose: &[bool], sketch: &Sketch) -> Result<(), Fault> {
     let mut ends: Vec<(Spot, usize)> =
         strays.iter().enumerate().flat_map(|(i, s)| s.ends.iter().map(move |e| (*e, i))).collect();
-    ends.sort_by(|a, b| a.0.0.total_cmp(&b.0.0));
+    ends.order_by(|a, b| a.0.0.total_cmp(&b.0.0));
     let total: f64 = graph.strokes.iter().zip(loose).filter(|(_, l)| **l).map(|(s, _)| length_of(s)).sum();
     let mut nearest: Option<(f64, Spot, Spot)> = None;
     for (i, &(a, of_a)) in ends.iter().enumerate() {

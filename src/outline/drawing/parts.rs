@@ -3,6 +3,7 @@
 use super::closed::{Closed, INCH_M, Part};
 use super::join::{Joined, Loop, Stray, gap_fault, joined, named, placed};
 use super::{Fault, Reading, Sketch, cut};
+use crate::order::Order;
 use crate::outline::contour::{Contour, Point, Vertex};
 use crate::outline::read::ReadOptions;
 use crate::outline::spot::{Spot, apart};
@@ -29,7 +30,7 @@ pub(super) fn outline(mut sketch: Sketch, title: &str, options: &ReadOptions) ->
         closed.extend(made(ring, corner, &sketch)?);
     }
     sketch.left_out.add_many("contour", "too small to be seen", before - closed.len());
-    closed.sort_by(|a, b| b.area.total_cmp(&a.area));
+    closed.order_by(|a, b| b.area.total_cmp(&a.area));
     let twice = drop_twice(&mut closed);
     sketch.left_out.add_many("contour", "drawn twice", twice);
     if closed.is_empty() {

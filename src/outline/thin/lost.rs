@@ -7,6 +7,7 @@
 
 use super::mesh::{Joins, Mesh, Way};
 use super::{Found, Thin, far};
+use crate::order::Order;
 use crate::outline::spot::{Spot, apart};
 
 /// Discs between two that join, for each step between places.
@@ -70,7 +71,7 @@ pub(super) fn part(mesh: &Mesh, joins: &Joins, largest: usize, step: f64, below:
     let tree = Tree::new(mesh, &joins.ways, largest);
     let mut mouths = tree.mouths(&joins.ways, step, 0.5 * below);
     mouths.extend(tree.threads(&joins.ways, 0.5 * below));
-    mouths.sort_by(|a, b| a.radius.total_cmp(&b.radius));
+    mouths.order_by(|a, b| a.radius.total_cmp(&b.radius));
     let mouth = mouths.iter().find(|mouth| tree.hangs_by_a_thread(mouth) || tree.counts(mouth))?;
     let neck = tree.order[mouth.beyond].top >= WIDENS * mouth.radius;
     Some(Found { width: 2.0 * mouth.radius, at: mouth.at, what: if neck { Thin::Neck } else { Thin::Part } })

@@ -1,6 +1,7 @@
 //! The largest discs in a plate, and how they join.
 
 use super::{Found, INCH_M, Thin};
+use crate::order::Order;
 use crate::outline::contour::{Contour, Edge};
 use crate::outline::spot::{Spot, apart};
 use delaunator::{EMPTY, triangulate};
@@ -258,7 +259,7 @@ impl Mesh {
     /// How the discs join, largest first; `None` where the rings they close are not as many as the cut-outs.
     pub fn joins(&self) -> Option<Joins> {
         let mut ways = self.ways.clone();
-        ways.sort_by(|a, b| b.radius.total_cmp(&a.radius));
+        ways.order_by(|a, b| b.radius.total_cmp(&a.radius));
         let mut group: Vec<usize> = (0..self.discs.len()).collect();
         let (mut kept, mut rings) = (Vec::with_capacity(self.discs.len()), Vec::new());
         for way in ways {

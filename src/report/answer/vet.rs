@@ -6,6 +6,7 @@ use super::common::{
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{Finding, VetAnswer};
+use crate::order::Order;
 use crate::report::numbers::{self, Numbers};
 use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
@@ -60,7 +61,7 @@ fn shown(answer: &VetAnswer, detail: Detail) -> Vec<&Finding> {
     let decides = |finding: &Finding| Some(&finding.rule) == answer.governed_by.as_ref();
     let matters = |finding: &&Finding| decides(finding) || if unmet { is_unmet(finding) } else { finding.of_plate };
     let mut all: Vec<&Finding> = answer.findings.iter().filter(matters).collect();
-    all.sort_by_key(|finding| !decides(finding));
+    all.order_by_key(|finding| !decides(finding));
     let count = all.len();
     let mut few: Vec<&Finding> = Vec::new();
     for finding in all {

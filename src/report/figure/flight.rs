@@ -3,6 +3,7 @@
 use super::Figure;
 use super::svg::{Axis, breadth, line, px, run, words};
 use crate::advisor::answer::{Curve, Limit};
+use crate::order::Order;
 use crate::quantity::{Length, Measure, Si};
 use crate::report::numbers::Numbers;
 use crate::report::table::Scale;
@@ -118,7 +119,7 @@ impl<'a> Panel<'a> {
     /// Where each limit stands on paper, its words, and whether they stand to the right.
     fn placed_limits(&self) -> Vec<(f64, &'a str, bool)> {
         let mut sorted: Vec<_> = self.limits.iter().map(|(value, text)| (self.axis.at(*value), *text)).collect();
-        sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
+        sorted.order_by(|a, b| a.0.total_cmp(&b.0));
         let mut placed: Vec<(f64, &str, bool)> = Vec::new();
         for (y, text) in sorted {
             let right = placed.last().is_none_or(|(before, _, right)| y - before >= LINE || !right);
@@ -174,7 +175,7 @@ fn marks(curve: &Curve, x: Axis, yards: Scale<Length>, reach: f64) -> Vec<Mark<'
     let limits = curve.limits.iter().filter_map(|l| l.distance.map(|d| (d.0, l.words.as_str(), true)));
     let mut all: Vec<_> = asked.chain(limits).map(|(d, words, limit)| (yards.of(d), words, limit)).collect();
     all.retain(|(distance, ..)| *distance >= 0.0 && *distance <= reach * (1.0 + 1e-9));
-    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all.order_by(|a, b| a.0.total_cmp(&b.0));
     let mut ends: Vec<f64> = Vec::new();
     let mut placed = Vec::new();
     for (distance, words, limit) in all {

@@ -6,6 +6,7 @@
 use super::{EYES, NEVER, is_shot, never_shot, together, up_to};
 use crate::advisor::answer::{Cell, StandoffAnswer, StandoffRow};
 use crate::load::Class;
+use crate::order::Order;
 use crate::report::answer::{holds_for, load_words, safety};
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Kind, Page};
@@ -116,7 +117,7 @@ fn alike<'r>(rows: &[&'r StandoffRow], units: Units) -> Vec<(Vec<Option<f64>>, V
     let key = |distances: &[Option<f64>]| -> Vec<f64> {
         distances.iter().rev().map(|distance| distance.unwrap_or(f64::INFINITY)).collect()
     };
-    groups.sort_by(|(a, _), (b, _)| key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal));
+    groups.order_by(|(a, _), (b, _)| key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal));
     groups
 }
 
