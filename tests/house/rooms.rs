@@ -5,9 +5,9 @@ use std::path::Path;
 
 /// The rooms from the ground up: one may use those before it.
 const ORDER: &[&str] = &[
-    "quantity", "numeric", "order", "words", "source", "threads", "drag", "air", "load", "flight", "strike", "spread", "chrono",
-    "outline", "plate", "reaction", "shop", "rules", "vet", "standoff", "catalog", "course", "advisor", "report",
-    "cli",
+    "quantity", "numeric", "order", "words", "source", "threads", "drag", "air", "load", "flight", "strike", "spread",
+    "chrono", "outline", "plate", "reaction", "shop", "rules", "vet", "standoff", "catalog", "course", "advisor",
+    "report", "cli",
 ];
 
 fn room(path: &Path) -> Option<String> {
