@@ -32,7 +32,7 @@ pub(crate) fn answer(books: &Books, question: &CatalogQuestion) -> Result<Catalo
         Listing::Rules => answer.listed = Some(list.rules().map(|rule| list.rule(rule)).collect()),
         Listing::Sources => answer.sources = Some(list.sources()?),
     }
-    answer.preamble.headline = headline(&answer);
+    answer.preamble.headline = headline(&answer, question);
     Ok(answer)
 }
 
@@ -142,7 +142,10 @@ impl List<'_> {
         self.books.rules.rules().iter().filter(|rule| {
             let class = self.question.class;
             let of_class = class.is_none_or(|c| rule.filter.class.is_empty() || rule.filter.class.contains(&c));
-            of_class && self.has_words(&[&rule.id, &rule.why, &rule.source])
+            // All that is printed of it: a range's rules are found by its name, and every rule by what it speaks of.
+            let (whole, basis) = (words::whole(rule, self.units), rule.basis.to_string());
+            let range = rule.overlay.as_deref().unwrap_or_default();
+            of_class && self.has_words(&[&rule.id, &whole, &rule.next, &basis, &rule.source, range])
         })
     }
 
@@ -203,8 +206,24 @@ fn listed_load(entry: &Entry) -> ListedLoad {
     ListedLoad { load, basis: clean(&entry.basis) }
 }
 
-fn headline(answer: &CatalogAnswer) -> String {
-    let count = |n: usize, one: &str, many: &str| if n == 1 { format!("1 {one}.") } else { format!("{n} {many}.") };
+/// That nothing is listed, and where else to look.
+fn nothing(question: &CatalogQuestion) -> String {
+    let elsewhere = match question.what {
+        Listing::Rules if question.range_rules.0.is_empty() => "; a range's own are listed where its file is given",
+        _ => "",
+    };
+    if question.words.0.is_empty() && question.class.is_none() && question.of.is_none() {
+        return "There is none.".into();
+    }
+    format!("None of the {} is so called{elsewhere}.", question.what)
+}
+
+fn headline(answer: &CatalogAnswer, question: &CatalogQuestion) -> String {
+    let count = |n: usize, one: &str, many: &str| match n {
+        0 => nothing(question),
+        1 => format!("1 {one}."),
+        n => format!("{n} {many}."),
+    };
     if let Some(loads) = &answer.loads {
         count(loads.len(), "load", "loads")
     } else if let Some(cartridges) = &answer.cartridges {

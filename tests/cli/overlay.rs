@@ -50,3 +50,24 @@ fn a_range_s_rules_are_given_once() {
     let line = format!("vet --load 9mm-115 --plate 3/8in --at 12yd {RANGE} --range-rules examples/gravel-pit.toml");
     assert_eq!(status(&thickset(&line)), 2);
 }
+
+#[test]
+fn a_range_s_rules_are_listed_by_its_name_and_by_what_they_speak_of() {
+    let listed = |line: &str| -> Vec<String> {
+        let document = json(&format!("catalog rules {line}"));
+        let rules = document["listed"].as_array().expect("a list").clone();
+        rules.iter().filter_map(|rule| rule["id"].as_str().map(str::to_owned)).collect()
+    };
+    let range = "--range-rules examples/gravel-pit.toml";
+    let own = listed(&format!("gravel {range}"));
+    assert!(own.len() == 5 && own.iter().all(|id| id.starts_with("pit-")), "{own:?}");
+    assert_eq!(listed(&format!("gravel handgun {range}")), ["pit-handgun-distance"]);
+    assert!(listed(&format!("handgun {range}")).contains(&"pit-handgun-distance".into()));
+    // Nothing found is told as such, and where else to look.
+    let none = page("catalog rules gravel");
+    assert!(
+        none.starts_with("None of the rules is so called; a range's own are listed where its file is given."),
+        "{none}"
+    );
+    assert!(page(&format!("catalog rules heather {range}")).starts_with("None of the rules is so called."));
+}
