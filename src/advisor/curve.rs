@@ -62,6 +62,7 @@ fn flown(load: &Load, flights: &Flights, marks: &[(Length, String)]) -> Option<C
         fast_energy: Vec::with_capacity(POINTS),
         limits: Vec::new(),
         marks: marks.iter().map(|(at, words)| (Si(*at), words.clone())).collect(),
+        projectiles: load.facts().projectiles,
     };
     for index in 0..POINTS {
         let at = Length::from_si(far * index as f64 / (POINTS - 1) as f64);

@@ -104,6 +104,7 @@ pub(crate) fn strike(load: &Load, strike: &Strike) -> StrikeRow {
         fast_energy: Si(load.charge_energy(strike.fast)),
         slow_speed: Si(strike.slow),
         fast_gains: None,
+        projectiles: load.facts().projectiles,
     }
 }
 

@@ -64,7 +64,7 @@ pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) 
         Value::Angle(angle) => Number(unit::DEGREE.value(angle)),
         value => Number(value.si()),
     };
-    let text = |value: Value| rule_words::value(rule.subject, value, units);
+    let text = |value: Value| of_each(rule, load, &rule_words::value(rule.subject, value, units));
     FindingTold {
         rule: clean(&rule.id),
         case: case.to_owned(),
@@ -127,8 +127,29 @@ fn why_of(finding: &Finding, load: &Load) -> String {
 fn sentence(finding: &Finding, load: &Load, units: Units) -> String {
     match (finding.actual, finding.limit) {
         (None, None) => why(finding, load),
-        _ => rule_words::finding(finding, units),
+        _ => {
+            let (text, found) = (rule_words::finding(finding, units), rule_words::found(finding, units));
+            match text.strip_prefix(&found) {
+                Some(rest) => of_each(finding.rule(), load, &found) + rest,
+                None => text,
+            }
+        }
     }
+}
+
+/// What an energy of shot is of: at the plate one pellet, at the muzzle the whole charge.
+const EACH: &str = " a pellet";
+const ALL: &str = " of all pellets";
+
+/// An energy that was found, with what it is of where a shot has several projectiles.
+fn of_each(rule: &Rule, load: &Load, found: &str) -> String {
+    let of = match rule.subject {
+        _ if load.facts().projectiles < 2 => "",
+        Subject::Energy => EACH,
+        Subject::MuzzleEnergy => ALL,
+        _ => "",
+    };
+    format!("{found}{of}")
 }
 
 /// A finding in a few words: `energy 2442 of 700 ft·lbf`, `distance at least 100 yd`; else why it stands there.
@@ -147,7 +168,10 @@ fn to_limit(finding: &FindingTold, limit: &str, subject: Subject) -> String {
     }
     let limit = limit.trim_start_matches("at most ").trim_start_matches("at least ");
     let unit = limit.split_whitespace().nth(1).unwrap_or_default();
-    let found = finding.found_words.strip_suffix(unit).map_or(finding.found_words.as_str(), str::trim_end);
+    let whole = finding.found_words.as_str();
+    let each = [EACH, ALL].into_iter().find(|of| whole.ends_with(of)).unwrap_or_default();
+    let found = whole.strip_suffix(each).unwrap_or(whole);
+    let found = found.strip_suffix(unit).map_or(found, str::trim_end);
     match subject {
         Subject::Thickness => format!("thinner than {limit}"),
         Subject::Width => format!("narrower than {limit}"),
@@ -161,10 +185,10 @@ fn to_limit(finding: &FindingTold, limit: &str, subject: Subject) -> String {
             // Rounded, what is passed by a hair looks like what is met.
             let same = limit.split_whitespace().next() == found.split_whitespace().next();
             match finding.verdict {
-                Verdict::Suits => format!("{word} {found} of {limit}"),
-                _ if same && finding.limit_words.starts_with("at least ") => format!("{word} just under {limit}"),
-                _ if same => format!("{word} just over {limit}"),
-                _ => format!("{word} {found} of {limit}"),
+                Verdict::Suits => format!("{word} {found} of {limit}{each}"),
+                _ if same && finding.limit_words.starts_with("at least ") => format!("{word} just under {limit}{each}"),
+                _ if same => format!("{word} just over {limit}{each}"),
+                _ => format!("{word} {found} of {limit}{each}"),
             }
         }
     }

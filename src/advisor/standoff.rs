@@ -344,6 +344,7 @@ impl Case {
             name,
             class: load.class(),
             loads: asked.loads.len(),
+            projectiles: asked.loads.iter().map(|load| load.facts().projectiles).max().unwrap_or(1),
             plates: cells.collect(),
         }
     }

@@ -43,7 +43,7 @@ pub(super) fn run(matches: &ArgMatches, form: &Form, files: &Files, terminal: Te
     let mut given =
         Given::new(Status::of(answer.verdict, &answer.preamble.not_judged), form.render(&answer, terminal)?);
     if let Some(folder) = folder {
-        write_sheets(&answer, folder, files)?;
+        write_sheets(&answer, folder, form.dated.as_deref(), files)?;
     }
     if !answer.faults.is_empty() {
         given.status = Status::InvalidInput;
@@ -52,13 +52,13 @@ pub(super) fn run(matches: &ArgMatches, form: &Form, files: &Files, terminal: Te
     Ok(given)
 }
 
-fn write_sheets(answer: &CourseAnswer, folder: &Path, files: &Files) -> Result<(), Diagnostic> {
+fn write_sheets(answer: &CourseAnswer, folder: &Path, dated: Option<&str>, files: &Files) -> Result<(), Diagnostic> {
     std::fs::create_dir_all(folder).map_err(|e| {
         Diagnostic::plain(format!("cannot make the folder `{}`: {e}", folder.display()))
             .field("--sheets")
             .help("name a folder that can be written")
     })?;
-    let sheets = course_sheets::sheets(answer);
+    let sheets = course_sheets::sheets(answer, dated);
     let (old, foreign) = sheets_in(folder);
     if let Some(path) = foreign.first() {
         return Err(Diagnostic::plain(format!("`{}` is there, and is no sheet of this program", path.display()))

@@ -99,8 +99,11 @@ impl Form {
         if self.table.is_some() && self.format != Format::Csv {
             return Err(idle("--table", "it names a table of `--format csv`"));
         }
-        if self.dated.is_some() && !matches!(self.sheet, Some(Sheet::Customer(_) | Sheet::Tag)) {
-            return Err(idle("--dated", "only a customer's sheet and a tag bear a date"));
+        // A page of a product's distances, which `standoff` alone makes.
+        let has = |name: &str| matches.try_get_raw(name).is_ok();
+        let product_page = self.is_page() && has("chart") && given("product");
+        if self.dated.is_some() && self.sheet.is_none() && !given("sheets") && !product_page {
+            return Err(idle("--dated", "a sheet to hand out bears a date, and none is asked"));
         }
         if matches!(self.sheet, Some(Sheet::Chart | Sheet::Tag)) && given("at") {
             return Err(idle("--at", "a chart and a tag tell from where on a plate may be shot"));

@@ -345,7 +345,7 @@ pub(super) static OPTIONS: &[Opt] = &[
 
     row(A, Heading::Output, "for", "NAME", Form, "A customer's sheet for this customer, as a page to print")
         .beside_file(),
-    row(A | S, Heading::Output, "dated", "DATE", Form, "The date that a sheet or tag bears, as it is written here")
+    row(A | S | K, Heading::Output, "dated", "DATE", Form, "The date that a sheet to hand out bears, as it is written here; a line to write it on where not given")
         .beside_file(),
     row(S, Heading::Output, "chart", "", Form, "The wall chart of every load asked, one landscape page to print"),
     row(S, Heading::Output, "tag", "", Form, "A stand tag of 4 by 6 in for one plate, to print"),

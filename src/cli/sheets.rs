@@ -23,12 +23,12 @@ pub(super) fn standoff(answer: &StandoffAnswer, asked: &Sheet, form: &Form) -> R
             return Err(Diagnostic::plain("a tag is for one plate").field("--tag").help("name it: `--plate 3/8in`"));
         }
         Sheet::Tag => sheet::tag(answer, form.dated.as_deref()),
-        Sheet::Chart | Sheet::Customer(_) => sheet::wall_chart(answer),
+        Sheet::Chart | Sheet::Customer(_) => sheet::wall_chart(answer, form.dated.as_deref()),
     };
     Ok(printed(&page, form))
 }
 
 /// The distance table of a product.
 pub(super) fn product(answer: &StandoffAnswer, product: &str, form: &Form) -> String {
-    printed(&sheet::distance_table(answer, Some(product)), form)
+    printed(&sheet::distance_table(answer, Some(product), form.dated.as_deref()), form)
 }

@@ -115,13 +115,14 @@ impl Ammunition {
     #[must_use]
     pub fn words(&self, units: Units) -> String {
         let to = |what: &str, text: Option<String>| text.map(|t| format!("{what} {t}").trim().to_owned());
+        let whole = if self.class.contains(&Class::Shot) { " of all pellets" } else { "" };
         let factor = |f: Factor| format!("{:.0}", f.0);
         let list = |names: &[String]| if names.is_empty() { None } else { Some(listed(names)) };
         let refused: Vec<String> = self.refused.iter().map(ToString::to_string).collect();
         let parts = [
             to("muzzle velocity to", self.muzzle_velocity_at_most.map(|t| units.speed_down(t.0))),
             to("muzzle velocity from", self.muzzle_velocity_at_least.map(|t| units.speed(t.0))),
-            to("muzzle energy to", self.muzzle_energy_at_most.map(|t| units.energy(t.0))),
+            to("muzzle energy to", self.muzzle_energy_at_most.map(|t| format!("{}{whole}", units.energy(t.0)))),
             to("calibre to", self.calibre_at_most.map(|t| diameter(t.0, units))),
             to("calibre from", self.calibre_at_least.map(|t| diameter(t.0, units))),
             to("bullet to", self.bullet_at_most.map(|t| units.bullet(t.0))),

@@ -1,8 +1,10 @@
 //! Sheets to hand out at a match: a sign for each stage, an officer's sheet, a haul list. One printed page each,
 //! black on white, system typefaces, marks that read without colour.
 
+use super::sheet::{NO_DATE, given};
 use crate::advisor::answer::{CourseAnswer, StageAnswer};
 use crate::source::sanitize;
+use crate::words::Units;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// A sheet: the name of its file, and the whole document.
@@ -30,16 +32,19 @@ pub fn is_sheet_name(name: &str) -> bool {
     matches!(name, "officer.html" | "haul.html") || (name.starts_with("sign-") && is_page)
 }
 
-/// Every sheet of a match.
+/// Every sheet of a match, with the day it is written.
 #[must_use]
-pub fn sheets(answer: &CourseAnswer) -> Vec<Sheet> {
+pub fn sheets(answer: &CourseAnswer, dated: Option<&str>) -> Vec<Sheet> {
     let signs = answer.stages.iter().enumerate().map(|(index, stage)| Sheet {
         name: format!("sign-{:02}-{}.html", index + 1, slug(&stage.name)),
-        text: document(&stage.name, "portrait", &sign(answer, stage)),
+        text: document(&stage.name, "portrait", &sign(answer, stage, dated)),
     });
     let mut sheets: Vec<Sheet> = signs.collect();
-    sheets.push(Sheet { name: "officer.html".into(), text: document("Range officer", "landscape", &officer(answer)) });
-    sheets.push(Sheet { name: "haul.html".into(), text: document("To haul", "portrait", &haul(answer)) });
+    sheets.push(Sheet {
+        name: "officer.html".into(),
+        text: document("Range officer", "landscape", &officer(answer, dated)),
+    });
+    sheets.push(Sheet { name: "haul.html".into(), text: document("To haul", "portrait", &haul(answer, dated)) });
     sheets
 }
 
@@ -110,7 +115,7 @@ fn size(stage: &StageAnswer) -> &'static str {
 }
 
 /// The sign of a stage, read from where one stands. Nothing on it is counted instead of named.
-fn sign(answer: &CourseAnswer, stage: &StageAnswer) -> Markup {
+fn sign(answer: &CourseAnswer, stage: &StageAnswer, dated: Option<&str>) -> Markup {
     html! {
         header { h1 { (sanitize(&stage.name)) } p.match { (sanitize(&answer.name)) } }
         @if !stage.closed.is_empty() {
@@ -149,6 +154,7 @@ fn sign(answer: &CourseAnswer, stage: &StageAnswer) -> Markup {
             p { b { "Wrap-around glasses and ears, everyone." } }
             p { b { "Anything comes back: STOP." } " Call the officer." }
             p.small { (sanitize(&stage.stands_on)) }
+            p.small { (date(dated)) }
             p.small { (answer.preamble.notice) }
         }
     }
@@ -175,7 +181,7 @@ fn zone() -> Markup {
 }
 
 /// What a range officer carries.
-fn officer(answer: &CourseAnswer) -> Markup {
+fn officer(answer: &CourseAnswer, dated: Option<&str>) -> Markup {
     let lead = &answer.preamble;
     html! {
         header { h1 { (sanitize(&lead.headline)) } @if !lead.nearest.is_empty() { p { (sanitize(&lead.nearest)) } } }
@@ -220,7 +226,7 @@ fn officer(answer: &CourseAnswer) -> Markup {
             p { (sanitize(&lead.safety)) }
             }
         }
-        footer { p { "Officer ______________________  Date ______________" } }
+        footer { p { "Officer ______________________  " (date(dated)) } }
     }
 }
 
@@ -243,8 +249,17 @@ fn assumes(answer: &CourseAnswer) -> String {
     format!("{}.", words.collect::<Vec<_>>().join("; "))
 }
 
+/// The day it is written, or a line to write it on.
+fn date(dated: Option<&str>) -> String {
+    given(dated).map_or_else(|| format!("Date {NO_DATE}"), |dated| format!("Dated {}", sanitize(dated)))
+}
+
 /// What goes on the trailer.
-fn haul(answer: &CourseAnswer) -> Markup {
+fn haul(answer: &CourseAnswer, dated: Option<&str>) -> Markup {
+    let heavy = match answer.preamble.units {
+        Units::Us => "50 lb",
+        Units::Si => "20 kg",
+    };
     html! {
         header { h1 { "To haul" } p.match { (sanitize(&answer.name)) } }
         section.officer {
@@ -257,9 +272,9 @@ fn haul(answer: &CourseAnswer) -> Markup {
                 } } }
             }
             p { b { (sanitize(answer.bring.rsplit("; ").next().unwrap_or_default())) } }
-            p { "Two people to a plate above 50 lb. Count hooks, chains, side screens and the first-aid bag apart." }
+            p { "Two people to a plate above " (heavy) ". Count hooks, chains, side screens and the first-aid bag apart." }
         }
-        footer { p { "Look at both faces while loading: a crater, crack, hole or bow stays at home." } p.small { (answer.preamble.notice) } }
+        footer { p { "Look at both faces while loading: a crater, crack, hole or bow stays at home." } p.small { (date(dated)) } p.small { (answer.preamble.notice) } }
     }
 }
 

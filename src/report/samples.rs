@@ -151,6 +151,7 @@ fn strike_row(yards: f64, speed: f64, fast: f64, slow: f64) -> StrikeRow {
         fast_energy: energy(fast).into(),
         slow_speed: fps(slow),
         fast_gains: Some(Gains { weather: fps(24.0), muzzle: fps(66.0), bc: fps(8.0) }),
+        projectiles: 1,
     }
 }
 
@@ -231,6 +232,7 @@ pub(super) fn curve() -> Curve {
         speed: mean,
         fast_speed: fast,
         slow_speed: speed(-98.0),
+        projectiles: 1,
         limits: vec![
             Limit { words: "ceiling 2850 ft/s".into(), speed: Some(fps(2850.0)), energy: None, distance: None },
             Limit {
@@ -427,6 +429,7 @@ pub(super) fn standoff(units: Units, loads: usize) -> StandoffAnswer {
         name: format!("Cartridge {index} 168 gr match"),
         class: if loads == 1 { Class::Rifle } else { classes[index * classes.len() / loads] },
         loads: 1,
+        projectiles: 1,
         plates: vec![
             cell("3/16 in", None, None, "energy"),
             cell("1/4 in", None, Some(480.0), "energy"),

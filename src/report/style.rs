@@ -113,5 +113,6 @@ main.tag{max-width:26rem;border:2px solid var(--ink);margin:1rem auto;padding:1r
 .tag .note{border-left:0;padding-left:0;margin:.4rem 0}.tag td{font-weight:700}.tag .sheet{margin:.4rem 0}
 @media print{@page{size:4in 6in;margin:4mm}main.tag{border:0;margin:0;max-width:none}
 .tag h1{font-size:17pt}.tag header p{font-size:10pt;margin:.1rem 0}.tag table{font-size:9pt}.tag th,.tag td{padding:.12rem .25rem}
+.tag table:has(tbody tr:nth-child(2)){font-size:7.6pt;line-height:1.15}.tag table:has(tbody tr:nth-child(2)) :is(th,td){padding:.06rem .2rem}
 .tag .note{font-size:8.2pt;line-height:1.22;margin:.22rem 0}}
 ";

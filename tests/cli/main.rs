@@ -13,6 +13,7 @@ mod course_tables;
 mod draws;
 mod expected;
 mod faults;
+mod handed_out;
 mod hanging;
 mod hostile;
 mod interview;

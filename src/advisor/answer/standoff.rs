@@ -94,6 +94,9 @@ pub struct StandoffRow {
     pub class: Class,
     /// How many loads stand behind it: one, or all that stand for a cartridge.
     pub loads: usize,
+    /// The most projectiles in a shot of them: energies are of one.
+    #[serde(skip)]
+    pub projectiles: u32,
     /// One for each plate.
     pub plates: Vec<Cell>,
 }

@@ -35,6 +35,9 @@ pub struct StrikeRow {
     /// What makes the fast shot faster than the mean one; told by `strike` alone.
     #[serde(rename = "fast_gains_m_s", skip_serializing_if = "Option::is_none")]
     pub fast_gains: Option<Gains>,
+    /// Projectiles of the shot, which the energy and the momentum are of together.
+    #[serde(skip)]
+    pub projectiles: u32,
 }
 
 /// How much each source adds to the fast shot.
@@ -73,6 +76,9 @@ pub struct Curve {
     pub limits: Vec<Limit>,
     /// Distances asked, and the closest that suits: each with what it is.
     pub marks: Vec<(Si<Length>, String)>,
+    /// Projectiles of a shot: the energy is that of one.
+    #[serde(skip)]
+    pub projectiles: u32,
 }
 
 /// A limit to draw: of speed or of energy, or a closest distance.

@@ -283,9 +283,10 @@ fn explained(told: &Told, index: usize) -> String {
     } else {
         format!(" It concerns {}.", crate::words::listed(&concerned))
     };
+    let each = if brought.load.facts().projectiles > 1 { " a pellet" } else { "" };
     let margin = worst.and_then(|o| o.margin).map(|m| format!(", {}", crate::words::to_spare(m))).unwrap_or_default();
     format!(
-        "{name}: {}: fast shot {}, {}; {outcome} by {}{margin}.{concerned}",
+        "{name}: {}: fast shot {}, {}{each}; {outcome} by {}{margin}.{concerned}",
         words::shortly(brought),
         told.units.speed(strike.fast),
         told.units.energy(brought.load.energy(strike.fast)),

@@ -1,11 +1,11 @@
 //! Which plate.
 
 use super::common::{
-    arrivals, close, divided_by, drawing, explained, findings, flight_figures, go_by_cell, go_by_column, nearest_cell,
-    nearest_column, open, outline_figure, round_figure, sentences, words,
+    arrivals, close, divided_by, drawing, energy_of, explained, findings, flight_figures, go_by_cell, go_by_column,
+    nearest_cell, nearest_column, open, outline_figure, round_figure, sentences, words,
 };
 use super::{Detail, Report};
-use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, Price, Remedy, SwingWord, Visible};
+use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, Price, Remedy, StrikeRow, SwingWord, Visible};
 use crate::report::figure;
 use crate::report::numbers::{self, Numbers};
 use crate::report::page::{Block, Page};
@@ -184,11 +184,14 @@ fn price(choice: &PlateChoice, sheet: bool) -> Value {
 }
 
 fn what_arrives(answer: &AdviseAnswer, place: Place) -> Table {
-    let lines = answer.preamble.inputs.lines.iter().map(|line| line.load.name.as_str());
-    let names = lines.map(Some).chain(std::iter::repeat(None));
-    let rows: Vec<_> = names.zip(&answer.strikes).collect();
     let name = if place == Place::Spreadsheet { "strikes" } else { "" };
-    arrivals(name, &rows, place, answer.preamble.units, true)
+    arrivals(name, &arriving(answer), place, answer.preamble.units, true)
+}
+
+/// What arrives of each load that was asked, by its name.
+fn arriving(answer: &AdviseAnswer) -> Vec<(Option<&str>, &StrikeRow)> {
+    let lines = answer.preamble.inputs.lines.iter().map(|line| line.load.name.as_str());
+    lines.map(Some).chain(std::iter::repeat(None)).zip(&answer.strikes).collect()
 }
 
 fn remedies(answer: &AdviseAnswer) -> Table {
@@ -265,6 +268,7 @@ fn long_form(page: &mut Page, answer: &AdviseAnswer) {
     }
     page.push(Block::Heading("What arrives".into()));
     page.push(Block::Table(what_arrives(answer, Place::Page)));
+    page.push_note("Energy", energy_of(&arriving(answer)));
 }
 
 fn price_words(price: &Price, ships_as: &str) -> String {

@@ -292,6 +292,9 @@ pub(super) fn arrivals(
         numbers.momentum().column("momentum", ""),
         Column::numbers("Mach").keyed("mach"),
     ];
+    if place == Place::Spreadsheet {
+        columns.push(energy_of_column());
+    }
     for column in &mut columns {
         column.unit_in_head = true;
     }
@@ -300,36 +303,64 @@ pub(super) fn arrivals(
         let told = |value: Value| if full || place == Place::Spreadsheet { value } else { Value::None };
         let slow =
             if row.slow_speed.0 > crate::quantity::Measure::from_si(0.0) { Some(row.slow_speed.0) } else { None };
-        table.push_cells(
-            Tone::Plain,
-            vec![
-                Value::from(load.map(str::to_owned)),
-                numbers.distance_cell(row.distance.0),
-                numbers.speed().cell(row.speed.0),
-                numbers.energy().cell(row.energy.0),
-                numbers.speed().cell(row.fast_speed.0),
-                numbers.energy().cell(row.fast_energy.0),
-                numbers.speed().cell(slow),
-                numbers.seconds().cell(row.time.0),
-                numbers.degrees().cell(row.descent.0),
-                told(numbers.momentum().cell(row.momentum.0)),
-                told(Value::number(row.mach.0, 2, crate::report::table::Rounding::Near)),
-            ],
-        );
+        let mut cells = vec![
+            Value::from(load.map(str::to_owned)),
+            numbers.distance_cell(row.distance.0),
+            numbers.speed().cell(row.speed.0),
+            numbers.energy().cell(row.energy.0),
+            numbers.speed().cell(row.fast_speed.0),
+            numbers.energy().cell(row.fast_energy.0),
+            numbers.speed().cell(slow),
+            numbers.seconds().cell(row.time.0),
+            numbers.degrees().cell(row.descent.0),
+            told(numbers.momentum().cell(row.momentum.0)),
+            told(Value::number(row.mach.0, 2, crate::report::table::Rounding::Near)),
+        ];
+        if place == Place::Spreadsheet {
+            cells.push(energy_of_all(row.projectiles));
+        }
+        table.push_cells(Tone::Plain, cells);
     }
     if place == Place::Spreadsheet { table } else { table.without_empty_columns() }
+}
+
+/// What the energies of arrivals are of, where a shot has several projectiles.
+pub(super) fn energy_of(rows: &[(Option<&str>, &StrikeRow)]) -> String {
+    let mut counts: Vec<u32> = rows.iter().map(|(_, row)| row.projectiles).collect();
+    counts.dedup();
+    match counts.as_slice() {
+        [n] if *n > 1 => format!("of all {n} pellets together; a plate is judged by one."),
+        several if several.iter().any(|n| *n > 1) => "of shot, all pellets together; a plate is judged by one.".into(),
+        _ => String::new(),
+    }
+}
+
+/// A column that says what the energies of a table for a spreadsheet are of.
+pub(super) fn energy_of_column() -> Column {
+    Column::words("energy of")
+}
+
+/// All projectiles of a shot together.
+pub(super) fn energy_of_all(projectiles: u32) -> Value {
+    if projectiles > 1 { format!("{projectiles} pellets together").into() } else { "one bullet".into() }
+}
+
+/// One projectile of a shot.
+pub(super) fn energy_of_one(projectiles: u32) -> Value {
+    if projectiles > 1 { "one pellet" } else { "one bullet" }.into()
 }
 
 /// One arrival in a line.
 pub(super) fn arrival_words(row: &StrikeRow, units: Units) -> String {
     let numbers = Numbers(units);
+    let all = if row.projectiles > 1 { format!(" ({} pellets together)", row.projectiles) } else { String::new() };
     let slow = if row.slow_speed.0 > crate::quantity::Measure::from_si(0.0) {
         format!("slow shot {}", numbers.speed().words(row.slow_speed.0))
     } else {
         "the slow shot does not arrive".into()
     };
     format!(
-        "mean shot {}, {}; fast shot {}, {}; {slow}; falls at {}.",
+        "mean shot {}, {}; fast shot {}, {}{all}; {slow}; falls at {}.",
         numbers.speed().words(row.speed.0),
         numbers.energy().words(row.energy.0),
         numbers.speed().words(row.fast_speed.0),

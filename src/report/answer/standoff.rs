@@ -1,8 +1,8 @@
 //! How close.
 
 use super::common::{
-    close, drawing, explained, findings, flight_figures, go_by_cell, go_by_column, nearest_cell, nearest_column, open,
-    outline_figure, words,
+    close, drawing, energy_of_column, energy_of_one, explained, findings, flight_figures, go_by_cell, go_by_column,
+    nearest_cell, nearest_column, open, outline_figure, words,
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{Cell, Finding, StandoffAnswer, StandoffRow};
@@ -189,6 +189,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
         Column::words("words"),
         go_by_column(),
         Column::words("nearest up to"),
+        energy_of_column(),
     ];
     let mut table = Table::named("distances", Place::Spreadsheet, columns);
     for (row, cell) in answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell))) {
@@ -212,6 +213,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 cell_words(cell, false, answer.preamble.units),
                 go_by_cell(numbers),
                 answer.nearest_up_to.clone().into(),
+                energy_of_one(row.projectiles),
             ],
         );
     }

@@ -1,6 +1,6 @@
 //! What arrives at each distance.
 
-use super::common::{arrivals, close, flight_figures, open};
+use super::common::{arrivals, close, energy_of, flight_figures, open};
 use super::{Detail, Report};
 use crate::advisor::answer::StrikeAnswer;
 use crate::report::numbers::Numbers;
@@ -15,6 +15,7 @@ impl Report for StrikeAnswer {
         let mut page = open(&self.preamble, Tone::Plain);
         page.push(Block::Table(arrivals("", &rows, Place::Page, units, detail.full)));
         page.push(Block::Table(arrivals("strikes", &rows, Place::Spreadsheet, units, true)));
+        page.push_note("Energy", energy_of(&rows));
         let gains = gains(self, if detail.full { Place::Both } else { Place::Spreadsheet });
         if !gains.rows.is_empty() {
             if detail.full {

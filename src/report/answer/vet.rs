@@ -1,8 +1,8 @@
 //! Does this load suit this target.
 
 use super::common::{
-    arrival_words, close, drawing, explained, findings, flight_figures, go_by_cell, go_by_column, nearest_cell,
-    nearest_column, open, outline_figure, push_findings, round_figure, sentences,
+    arrival_words, close, drawing, energy_of_all, energy_of_column, explained, findings, flight_figures, go_by_cell,
+    go_by_column, nearest_cell, nearest_column, open, outline_figure, push_findings, round_figure, sentences,
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{Finding, VetAnswer};
@@ -116,6 +116,7 @@ fn verdict(answer: &VetAnswer) -> Table {
         Column::words("headline"),
         nearest_column(numbers),
         go_by_column(),
+        energy_of_column(),
     ];
     let mut table = Table::named("verdict", Place::Spreadsheet, columns);
     table.push_cells(
@@ -136,6 +137,7 @@ fn verdict(answer: &VetAnswer) -> Table {
             answer.preamble.headline.as_str().into(),
             nearest_cell(numbers, answer.preamble.nearest_distance),
             go_by_cell(numbers),
+            energy_of_all(answer.strike.projectiles),
         ],
     );
     table

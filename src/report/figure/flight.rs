@@ -201,6 +201,7 @@ fn middle(at: f64, half: f64) -> f64 {
 pub(in crate::report) fn flight(curve: &Curve, units: Units) -> Option<Figure> {
     let numbers = Numbers(units);
     let yards = numbers.distance();
+    let each = if curve.projectiles > 1 { " of one pellet" } else { "" };
     let distances: Vec<f64> = curve.distance.iter().map(|d| yards.of(d.0)).collect();
     let reach = *distances.last()?;
     if distances.len() < 2 || curve.speed.len() < 2 || reach <= 0.0 {
@@ -213,7 +214,14 @@ pub(in crate::report) fn flight(curve: &Curve, units: Units) -> Option<Figure> {
     let speeds: (&[_], &[_]) = (&curve.speed, &curve.fast_speed);
     let energies: (&[_], &[_]) = (&curve.energy, &curve.fast_energy);
     let speed = Panel::new("speed", numbers.speed(), speeds, &curve.limits, |l| l.speed, top);
-    let energy = Panel::new("energy", numbers.energy(), energies, &curve.limits, |l| l.energy, speed.bottom() + GAP);
+    let energy = Panel::new(
+        &format!("energy{each}"),
+        numbers.energy(),
+        energies,
+        &curve.limits,
+        |l| l.energy,
+        speed.bottom() + GAP,
+    );
     let bottom = energy.bottom();
     let on_paper: Vec<f64> = distances.iter().map(|d| x.at(*d)).collect();
     let height = |mark: &Mark| 13.0 + mark.row as f64 * LINE;
@@ -236,7 +244,7 @@ pub(in crate::report) fn flight(curve: &Curve, units: Units) -> Option<Figure> {
             (words((RIGHT, bottom + 2.0 * LINE), "end", "name", &format!("distance, {}", yards.symbol())))
         }
     };
-    let title = format!("{}: speed and energy against distance.", curve.load);
+    let title = format!("{}: speed and energy{each} against distance.", curve.load);
     let beyond: Vec<&str> = speed.beyond.iter().chain(&energy.beyond).copied().collect();
     let note = if beyond.is_empty() { String::new() } else { format!("Off the scale: {}.", beyond.join("; ")) };
     Some(Figure::new(&title, &description(curve, numbers), &note, (WIDTH, bottom + 2.0 * LINE + 8.0), drawing))

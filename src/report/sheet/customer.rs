@@ -1,6 +1,6 @@
 //! A sheet for a customer: the plate, what it is for, how near, what never, how it hangs, and when it is done.
 
-use super::{NEVER, RETIRE};
+use super::{NEVER, NO_DATE, RETIRE, given};
 use crate::advisor::answer::{AdviseAnswer, Line, PlateChoice, PlateName};
 use crate::plate::Steel;
 use crate::quantity::{Length, Si};
@@ -82,7 +82,8 @@ fn steel(answer: &AdviseAnswer) -> String {
 fn letterhead(answer: &AdviseAnswer, order: Order<'_>) -> Vec<String> {
     let shop = answer.preamble.inputs.shop.as_deref();
     let named = |label: &str, words: Option<&str>| words.filter(|w| !w.is_empty()).map(|w| format!("{label}{w}"));
-    [named("", shop), named("For ", order.customer), named("Dated ", order.dated)].into_iter().flatten().collect()
+    let date = named("Dated ", given(order.dated)).or_else(|| Some(format!("Date {NO_DATE}")));
+    [named("", shop), named("For ", order.customer), date].into_iter().flatten().collect()
 }
 
 fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {

@@ -1,14 +1,14 @@
 //! The distances of a product, for a page of one's own.
 
-use super::{EYES, NEVER, NOT_LISTED, RETIRE, above, ceilings, never_shot, plate_words, read_so};
+use super::{EYES, NEVER, NOT_LISTED, RETIRE, above, ceilings, given, never_shot, plate_words, read_so};
 use crate::advisor::answer::StandoffAnswer;
 use crate::report::answer::{holds_for, safety};
 use crate::report::page::{Block, Kind, Page};
 use crate::report::tone::Tone;
 
-/// The table of a product of a name; without one, of the plates asked.
+/// The table of a product of a name; without one, of the plates asked. It bears the day it is written where that is given.
 #[must_use]
-pub fn distance_table(answer: &StandoffAnswer, product: Option<&str>) -> Page {
+pub fn distance_table(answer: &StandoffAnswer, product: Option<&str>, dated: Option<&str>) -> Page {
     let preamble = &answer.preamble;
     let what = product.filter(|name| !name.is_empty()).map_or_else(|| plate_words(answer), str::to_owned);
     let mut page = Page::holding_notice(Tone::Plain, format!("{what}: nearest distance by load"));
@@ -24,5 +24,6 @@ pub fn distance_table(answer: &StandoffAnswer, product: Option<&str>) -> Page {
     page.push_note("Retire it", RETIRE);
     page.push_note("Stands on", preamble.stands_on.as_str());
     page.push_note("Holds for", holds_for(preamble));
+    page.push_note("Dated", given(dated).unwrap_or_default());
     page
 }

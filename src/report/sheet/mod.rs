@@ -13,11 +13,16 @@ pub use tag::tag;
 pub use wall_chart::wall_chart;
 
 use super::numbers::Numbers;
+use super::page::Page;
 use super::table::{Column, Place, Table, Value};
 use super::tone::Tone;
 use crate::advisor::answer::{Cell, Preamble, StandoffAnswer, StandoffRow};
 use crate::load::Class;
+use crate::quantity::{Energy, Si};
 use crate::words::Units;
+
+/// The line that a date is written on.
+pub(in crate::report) const NO_DATE: &str = "______________";
 
 /// What a page without words says of loads that it does not list.
 const NOT_LISTED: &str = "Not listed: ask.";
@@ -38,6 +43,11 @@ const STOP: &str = "if anything comes back to the line, stop and find out why. C
 
 /// A row for each load that may be shot, with what was judged of it; the nearest distance on each plate.
 fn ceilings(answer: &StandoffAnswer) -> Table {
+    ceilings_of(answer, answer.rows.iter().filter(|row| is_shot(row)))
+}
+
+/// The same of some of the loads.
+fn ceilings_of<'a>(answer: &'a StandoffAnswer, rows: impl Iterator<Item = &'a StandoffRow>) -> Table {
     let numbers = Numbers(answer.preamble.units);
     let plates = answer.rows.first().map(|row| row.plates.as_slice()).unwrap_or_default();
     let title = |cell: &Cell| if plates.len() == 1 { "nearest".to_owned() } else { cell.label.clone() };
@@ -46,15 +56,36 @@ fn ceilings(answer: &StandoffAnswer) -> Table {
     columns.push(numbers.speed().column("ceiling", "speed at most"));
     columns.push(numbers.energy().column("ceiling", "energy at most"));
     let mut table = Table::named("", Place::Page, columns);
-    for row in answer.rows.iter().filter(|row| is_shot(row)) {
+    for row in rows {
         let judged = row.plates.iter().find(|cell| cell.ceiling_speed.is_some());
         let mut cells: Vec<Value> = vec![called(row).into()];
         cells.extend(row.plates.iter().map(|cell| nearest(cell, answer.preamble.units)));
         cells.push(numbers.speed_under().cell(judged.and_then(|c| c.ceiling_speed).map(|v| v.0)));
-        cells.push(numbers.energy_under().cell(judged.and_then(|c| c.ceiling_energy).map(|e| e.0)));
+        cells.push(energy(row, judged.and_then(|c| c.ceiling_energy), numbers));
         table.push_cells(Tone::Plain, cells);
     }
     table
+}
+
+/// The energy that was judged: of shot that of one pellet, which is not what stands on its box.
+fn energy(row: &StandoffRow, ceiling: Option<Si<Energy>>, numbers: Numbers) -> Value {
+    match ceiling {
+        Some(energy) if row.projectiles > 1 => format!("{} a pellet", numbers.energy_under().words(energy.0)).into(),
+        ceiling => numbers.energy_under().cell(ceiling.map(|e| e.0)),
+    }
+}
+
+/// The day a sheet is written, or a line to write it on.
+fn push_date(page: &mut Page, dated: Option<&str>) {
+    match given(dated) {
+        Some(dated) => page.push_note("Dated", dated),
+        None => page.push_note("Date", NO_DATE),
+    }
+}
+
+/// A date that says something.
+pub(in crate::report) fn given(dated: Option<&str>) -> Option<&str> {
+    dated.filter(|words| !words.trim().is_empty())
 }
 
 /// A load with what fires it: the same bullet at the same speed from another firearm has another distance.

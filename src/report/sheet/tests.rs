@@ -9,8 +9,8 @@ fn order() -> Order<'static> {
 fn sheets(units: Units) -> Vec<(&'static str, Page)> {
     vec![
         ("customer", customer(&samples::advise(units), order())),
-        ("wall_chart", wall_chart(&samples::standoff(units, 40))),
-        ("distance_table", distance_table(&samples::standoff_of_one(units), Some("Round 12"))),
+        ("wall_chart", wall_chart(&samples::standoff(units, 40), None)),
+        ("distance_table", distance_table(&samples::standoff_of_one(units), Some("Round 12"), None)),
         ("tag", tag(&samples::standoff_of_one(units), Some("1 May"))),
     ]
 }
@@ -82,7 +82,7 @@ fn a_wall_chart_groups_by_class_and_a_tag_has_its_ceilings() {
 
 #[test]
 fn a_fragment_has_no_frame_and_a_strangers_name_is_escaped() {
-    let page = distance_table(&samples::standoff_of_one(Units::Us), Some("<script>alert(1)</script>"));
+    let page = distance_table(&samples::standoff_of_one(Units::Us), Some("<script>alert(1)</script>"), None);
     let fragment = page.fragment();
     assert!(fragment.starts_with("<section class=\"thickset product\">"), "{fragment}");
     for frame in ["<html", "<head>", "<style", "<script"] {
@@ -108,7 +108,7 @@ fn a_row_says_what_fires_it_and_a_title_its_steel_and_its_doubt() {
     let mut answer = samples::standoff_of_one(Units::Us);
     answer.rows[0].class = Class::PistolCarbine;
     let name = answer.rows[0].name.clone();
-    for page in [tag(&answer, None), distance_table(&answer, None)] {
+    for page in [tag(&answer, None), distance_table(&answer, None, None)] {
         let text = page.text(Some(110), false);
         assert!(text.contains(&format!("{name}, pistol carbine")), "{text}");
     }

@@ -3,7 +3,7 @@
 //! Few loads have a row each. Of many, those of a class whose distances are alike stand in one row: the distances are
 //! rounded up in coarse steps, and what is farther than anyone hangs a plate is not told.
 
-use super::{EYES, NEVER, is_shot, never_shot, together, up_to};
+use super::{EYES, NEVER, is_shot, never_shot, push_date, together, up_to};
 use crate::advisor::answer::{Cell, StandoffAnswer, StandoffRow};
 use crate::load::Class;
 use crate::order::Order;
@@ -19,9 +19,9 @@ const FEW: usize = 40;
 /// Steps that many loads are rounded up by, each as far as it reaches, in the unit of the chart.
 const STEPS: [(f64, f64); 3] = [(5.0, 60.0), (50.0, 200.0), (100.0, 400.0)];
 
-/// The chart.
+/// The chart, with the day it is written.
 #[must_use]
-pub fn wall_chart(answer: &StandoffAnswer) -> Page {
+pub fn wall_chart(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
     let preamble = &answer.preamble;
     let mut page = Page::holding_notice(Tone::Plain, "Nearest distance, by load and plate");
     page.kind = Kind::WallChart;
@@ -31,6 +31,7 @@ pub fn wall_chart(answer: &StandoffAnswer) -> Page {
     page.push_note("Stands on", preamble.stands_on.as_str());
     page.push_note("Read so", read_so(answer));
     page.push_note("Holds for", holds_for(preamble));
+    push_date(&mut page, dated);
     for class in classes(&answer.rows) {
         let rows = answer.rows.iter().filter(|row| row.class == class && (!is_many(answer) || is_shot(row)));
         let rows: Vec<&StandoffRow> = rows.collect();
