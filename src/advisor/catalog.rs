@@ -1,11 +1,13 @@
 //! What is built in or given, each entry with its source.
 
 use super::answer::{
-    CatalogAnswer, CatalogInputs, ListedCartridge, ListedLoad, ListedPlate, ListedRule, ListedSource, Preamble,
+    CatalogAnswer, CatalogInputs, ListedCartridge, ListedKey, ListedLoad, ListedPlate, ListedRule, ListedSource,
+    Preamble,
 };
 use super::books::{Books, Brought, units};
 use super::error::{Faults, refuse};
 use super::facts;
+use super::keys;
 use super::question::{CatalogQuestion, Listing};
 use super::safety::NOTICE;
 use crate::catalog::{Cartridge, Entry};
@@ -31,6 +33,7 @@ pub(crate) fn answer(books: &Books, question: &CatalogQuestion) -> Result<Catalo
         Listing::Plates => answer.plates = Some(list.plates()),
         Listing::Rules => answer.listed = Some(list.rules().map(|rule| list.rule(rule)).collect()),
         Listing::Sources => answer.sources = Some(list.sources()?),
+        Listing::Keys => answer.keys = Some(list.keys()),
     }
     answer.preamble.headline = headline(&answer, question);
     Ok(answer)
@@ -84,12 +87,12 @@ impl List<'_> {
             plates: None,
             listed: None,
             sources: None,
+            keys: None,
         }
     }
 
     fn has_words(&self, texts: &[&str]) -> bool {
-        let texts: Vec<String> = texts.iter().map(|text| text.to_lowercase()).collect();
-        self.question.words.0.iter().all(|word| texts.iter().any(|text| text.contains(&word.to_lowercase())))
+        has_all(&self.question.words.0, texts)
     }
 
     fn entries(&self) -> impl Iterator<Item = &Entry> {
@@ -164,6 +167,18 @@ impl List<'_> {
         }
     }
 
+    /// The keys of the files: of one of them where the first word is its name.
+    fn keys(&self) -> Vec<ListedKey> {
+        let words = &self.question.words.0;
+        let file = words.first().filter(|word| keys::names().iter().any(|name| name.eq_ignore_ascii_case(word)));
+        let rest = &words[usize::from(file.is_some())..];
+        let fits = |key: &ListedKey| {
+            let of_file = file.is_none_or(|name| name.eq_ignore_ascii_case(&key.file));
+            of_file && has_all(rest, &[&key.file, &key.table, &key.key, &key.takes])
+        };
+        keys::all().into_iter().filter(fits).collect()
+    }
+
     /// Every source once, with what rests on it.
     fn sources(&self) -> Result<Vec<ListedSource>, Faults> {
         let mut sources: Vec<ListedSource> = Vec::new();
@@ -206,6 +221,12 @@ fn listed_load(entry: &Entry) -> ListedLoad {
     ListedLoad { load, basis: clean(&entry.basis) }
 }
 
+/// Whether each of some words stands in one of some texts.
+fn has_all(words: &[String], texts: &[&str]) -> bool {
+    let texts: Vec<String> = texts.iter().map(|text| text.to_lowercase()).collect();
+    words.iter().all(|word| texts.iter().any(|text| text.contains(&word.to_lowercase())))
+}
+
 /// That nothing is listed, and where else to look.
 fn nothing(question: &CatalogQuestion) -> String {
     let elsewhere = match question.what {
@@ -230,6 +251,8 @@ fn headline(answer: &CatalogAnswer, question: &CatalogQuestion) -> String {
         count(cartridges.len(), "cartridge", "cartridges")
     } else if let Some(plates) = &answer.plates {
         count(plates.len(), "plate", "plates")
+    } else if let Some(keys) = &answer.keys {
+        count(keys.len(), "key", "keys")
     } else if let Some(rules) = &answer.listed {
         count(rules.len(), "rule; the strictest wins", "rules; all are evaluated, and the strictest wins")
     } else {

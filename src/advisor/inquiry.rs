@@ -4,12 +4,12 @@ use super::error::Faults;
 use super::question::{AdviseQuestion, Inline, LoadAsked, OneOrMany, Shot, StandardAir, Target};
 use crate::plate::{Condition, Duty, Mount, Steel};
 use crate::quantity::{Angle, Given, Length, Pressure, Range, Ratio, Temperature};
-use crate::source::{Diagnostic, SourceText};
+use crate::source::{Diagnostic, Keys, SourceText};
 use serde::Deserialize;
 use toml::Spanned;
 
 /// The schema that an inquiry states.
-const SCHEMA: &str = "thickset/inquiry/1";
+pub(super) const SCHEMA: &str = "thickset/inquiry/1";
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
@@ -66,6 +66,17 @@ struct ShotRecord {
     at: Vec<Given<Length>>,
     #[serde(default)]
     target: Vec<String>,
+}
+
+/// The keys of an inquiry's file.
+pub(crate) fn keys() -> Vec<Keys> {
+    vec![
+        Keys::of::<File>(""),
+        Keys::of::<AirRecord>("[air]"),
+        Keys::of::<TargetRecord>("[[target]]"),
+        Keys::of::<StandRecord>("[stand]"),
+        Keys::of::<ShotRecord>("[[shot]]"),
+    ]
 }
 
 /// Reads an inquiry's file as the question it asks.

@@ -34,6 +34,7 @@ mod facts;
 mod found;
 mod inquiry;
 mod judge;
+mod keys;
 mod lean;
 mod nearest;
 mod preamble;

@@ -75,7 +75,7 @@ pub enum Coefficients {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
-struct BandRecord {
+pub(super) struct BandRecord {
     above: Text<Velocity>,
     bc: Text<BallisticCoefficient>,
 }

@@ -13,6 +13,7 @@ mod spelling;
 
 pub use barrel::{BarrelError, moved_to_barrel};
 pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge, Envelope};
+use described::BandRecord;
 pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};
 pub use find::AnyOf;
 use house::Shipped;
@@ -22,7 +23,7 @@ pub use print::render_load;
 pub use resolve::{Beside, Resolver};
 
 use crate::load::{Construction, Load};
-use crate::source::{Diagnostic, SourceText, is_unsafe_char, nearest};
+use crate::source::{Diagnostic, Keys, SourceText, is_unsafe_char, nearest};
 use serde::Deserialize;
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, OnceLock};
@@ -94,6 +95,11 @@ struct File {
     schema: Spanned<String>,
     #[serde(default)]
     load: Vec<Spanned<Described>>,
+}
+
+/// The keys of a file of loads.
+pub(crate) fn keys() -> Vec<Keys> {
+    vec![Keys::of::<File>(""), Keys::of::<Described>("[[load]]"), Keys::of::<BandRecord>("bc = [..]")]
 }
 
 impl Catalog {

@@ -10,7 +10,6 @@ mod parse;
 mod schema;
 mod sheets;
 mod shell;
-mod variants;
 mod write;
 
 use crate::advisor::answer::NotJudged;

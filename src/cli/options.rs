@@ -3,10 +3,10 @@
 //! Parsing, help, completion, man pages and the refusal of what a command has no use for all follow from it; a test
 //! holds it against the keys of the questions.
 
-use super::variants::words;
 use crate::load::{Class, Construction, Firearm};
 use crate::plate::{Condition, Duty, Kind, Mount, Steel};
 use crate::report::Format;
+use crate::source::accepted as words;
 use crate::words::Units;
 
 /// A command.
@@ -64,7 +64,7 @@ impl Verb {
             Self::Strike => "What arrives at each distance: mean, fast and slow shot",
             Self::Course => "A match file: every target against every admitted load",
             Self::Chrono => "A chronograph string to mean, standard deviation and tolerance bound",
-            Self::Catalog => "Loads, cartridges, plates, rules and sources, built in or given",
+            Self::Catalog => "Loads, cartridges, plates, rules and sources, built in or given; the keys of files",
             Self::Completions => "What a shell needs to complete the options",
             Self::Man => "The manual page, of the program or of a command",
             Self::Schema => "The JSON Schema of a command's answer or question",
@@ -319,7 +319,7 @@ pub(super) static OPTIONS: &[Opt] = &[
     row(FLY, Heading::Air, "humidity", "SHARE", Text("humidity"), "Relative humidity, `40%`"),
 
     row(JUDGE | K | L, Heading::Rules, "range-rules", "FILE", Text("range_rules"),
-        "A range's own rules, or `service-notice`: the distances of a service range; the stricter of theirs and the house's wins").many().beside_file(),
+        "A range's own rules, or `service-notice`: the distances of a service range; the stricter of theirs and the house's wins; `catalog keys rules` tells what to write").many().beside_file(),
     row(JUDGE | K | L, Heading::Rules, "plate-file", "FILE", Text("plates"),
         "A file of plates of your own, in place of those built in").beside_file(),
 

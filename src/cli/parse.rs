@@ -45,8 +45,8 @@ fn with_arguments(mut command: Command, verb: Verb) -> Command {
                 .help("Readings with their unit, `2648fps 2655fps`; or a file of them; or `-` for standard input"),
         ),
         Verb::Catalog => command
-            .arg(Arg::new("WHAT").required(true).value_parser(["loads", "cartridges", "plates", "rules", "sources"]))
-            .arg(Arg::new("WORD").num_args(0..).help("Only entries with all of these words")),
+            .arg(Arg::new("WHAT").required(true).value_parser(["loads", "cartridges", "plates", "rules", "sources", "keys"]))
+            .arg(Arg::new("WORD").num_args(0..).help("Only entries with all of these words; of `keys` first the file: rules, loads, plates, shop, inquiry, match, outline")),
         Verb::Completions => {
             command.arg(Arg::new("SHELL").required(true).value_parser(["bash", "elvish", "fish", "powershell", "zsh"]))
         }

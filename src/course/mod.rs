@@ -34,6 +34,7 @@ pub use judge::{Conditions, Judged, Outcome, Warning};
 pub use leave::{Leaving, Left, leaving, without};
 pub use tally::Work;
 pub use unread::Unread;
+pub(crate) use written::keys;
 
 use crate::air::Weather;
 use crate::load::{Class, Load};

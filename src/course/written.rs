@@ -8,10 +8,24 @@ use crate::catalog::Described;
 use crate::load::Class;
 use crate::plate::Kind;
 use crate::quantity::{Length, Ratio, Text, Velocity};
+use crate::source::Keys;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use toml::Spanned;
+
+/// The keys of a match's file.
+pub(crate) fn keys() -> Vec<Keys> {
+    vec![
+        Keys::of::<File>(""),
+        Keys::of::<AirRecord>("[air]"),
+        Keys::of::<StandRecord>("[stand]"),
+        Keys::of::<Ammunition>("[[ammunition]]"),
+        Keys::of::<StageRecord>("[[stage]]"),
+        Keys::of::<TargetRecord>("[[stage.target]]"),
+        Keys::of::<PositionRecord>("positions = [..]"),
+    ]
+}
 
 /// A match's file as it is written.
 #[derive(Deserialize)]

@@ -2,7 +2,7 @@
 
 use super::{Contour, Hole, MAX_POINTS, Outline, OutlineError, Point, Reading, Ring, Vertex};
 use crate::quantity::{Length, Measure, parse};
-use crate::source::{Diagnostic, SourceText};
+use crate::source::{Diagnostic, Keys, SourceText};
 use serde::Deserialize;
 use std::fmt::Write;
 use std::ops::Range;
@@ -38,6 +38,11 @@ struct HoleRecord {
     slot: Option<[[f64; 2]; 2]>,
     width: Option<f64>,
     points: Option<Points>,
+}
+
+/// The keys of an outline's file.
+pub(crate) fn keys() -> Vec<Keys> {
+    vec![Keys::of::<File>(""), Keys::of::<HoleRecord>("[[hole]]")]
 }
 
 /// A text with the length of its unit.

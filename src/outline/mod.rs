@@ -22,6 +22,7 @@ mod web;
 
 pub use contour::{Contour, ContourError, MAX_POINTS, Point, Segment, Vertex};
 pub use corner::Corner;
+pub(crate) use file::{SCHEMA, keys};
 pub use hang::{HangFrom, Hanging};
 pub use hardware::{Counted, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, Weakening};
 pub use hole::Hole;

@@ -3,7 +3,7 @@
 use super::label::contradiction;
 use crate::order::Order;
 use crate::quantity::{Length, Measure, QuantityError, Text, parse, unit};
-use crate::source::{Diagnostic, SourceText};
+use crate::source::{Diagnostic, Keys, SourceText};
 use serde::Deserialize;
 use std::collections::HashSet;
 use thiserror::Error;
@@ -100,6 +100,11 @@ struct Record {
     thickness: Spanned<Text<Length>>,
     basis: Option<String>,
     source: Option<String>,
+}
+
+/// The keys of a file of plates.
+pub(crate) fn keys() -> Vec<Keys> {
+    vec![Keys::of::<File>(""), Keys::of::<Record>("[[plate]]")]
 }
 
 impl Ladder {

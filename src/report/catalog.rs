@@ -1,11 +1,13 @@
-//! The catalogue as pages: loads, cartridges, plates, rules, sources.
+//! The catalogue as pages: loads, cartridges, plates, rules, sources, keys.
 
 use super::answer::{Detail, Report};
 use super::numbers::Numbers;
 use super::page::{Block, Page};
 use super::table::{Column, Place, Table, Value};
 use super::tone::Tone;
-use crate::advisor::answer::{CatalogAnswer, ListedCartridge, ListedLoad, ListedPlate, ListedRule, ListedSource};
+use crate::advisor::answer::{
+    CatalogAnswer, ListedCartridge, ListedKey, ListedLoad, ListedPlate, ListedRule, ListedSource,
+};
 use crate::quantity::{Measure, unit};
 use crate::words::{self, Units};
 
@@ -26,6 +28,9 @@ impl Report for CatalogAnswer {
         tables.into_iter().flatten().for_each(|table| page.push(Block::Table(table)));
         if let Some(rules) = &self.listed {
             page.push(Block::List(rules.iter().map(rule).collect()));
+        }
+        if let Some(list) = &self.keys {
+            push_keys(&mut page, list);
         }
         page.push(Block::Text(self.preamble.notice.clone()));
         page
@@ -135,6 +140,31 @@ fn rule(rule: &ListedRule) -> String {
         if rule.source.starts_with(&basis) { rule.source.clone() } else { format!("{basis}: {}", rule.source) };
     let range = rule.overlay.as_ref().map(|range| format!("{range}: ")).unwrap_or_default();
     format!("{range}{}: {} [{founded}]", rule.id, rule.words)
+}
+
+/// Each file and table by itself, as a person writes it; for a spreadsheet all of them in one table.
+fn push_keys(page: &mut Page, list: &[ListedKey]) {
+    let mut sheet =
+        Table::named("keys", Place::Spreadsheet, ["file", "table", "key", "takes"].map(Column::words).to_vec());
+    let mut under: Option<(&str, &str)> = None;
+    let mut items: Vec<String> = Vec::new();
+    for key in list {
+        let place = (key.file.as_str(), key.table.as_str());
+        if let Some(known) = under.filter(|known| *known != place) {
+            page.push_list(&heading(known), std::mem::take(&mut items));
+        }
+        under = Some(place);
+        items.push(format!("{}: {}.", key.key, key.takes));
+        sheet.push_cells(Tone::Plain, vec![text(&key.file), text(&key.table), text(&key.key), text(&key.takes)]);
+    }
+    if let Some(place) = under {
+        page.push_list(&heading(place), items);
+    }
+    page.push(Block::Table(sheet));
+}
+
+fn heading((file, table): (&str, &str)) -> String {
+    if table.is_empty() { format!("{file} file, at its head") } else { format!("{file} file, {table}") }
 }
 
 fn sources(list: &[ListedSource]) -> Table {

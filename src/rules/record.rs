@@ -7,7 +7,7 @@ use super::value::Value;
 use crate::load::{Class, Construction};
 use crate::plate::{Condition, Duty, Mount, Steel};
 use crate::quantity::{Angle, Energy, Length, Mass, Measure, QuantityError, Ratio, Text, Velocity, parse};
-use crate::source::{Diagnostic, SourceText};
+use crate::source::{Diagnostic, Keys, SourceText, accepted};
 use serde::Deserialize;
 use std::collections::HashSet;
 use std::sync::Arc;
@@ -87,6 +87,16 @@ enum SenseWord {
     Outcome,
     Factor,
     Caution,
+}
+
+/// The keys of a rules file.
+pub(crate) fn keys() -> Vec<Keys> {
+    vec![Keys::of::<File>(""), Keys::of::<Record>("[[rule]]")]
+}
+
+/// The words of a rule's sense.
+pub(crate) fn senses() -> &'static [&'static str] {
+    accepted::<SenseWord>()
 }
 
 /// The rules of a file, and the name it gives them.

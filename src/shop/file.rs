@@ -8,7 +8,7 @@ use super::ship::{Freight, Parcel, Rate, usual_parcels};
 use crate::order::Order;
 use crate::plate::{Face, Kind, Mount, Outline, Plate, same_thickness};
 use crate::quantity::{Length, Mass, Measure, Text, unit};
-use crate::source::{Diagnostic, SourceText, is_unsafe_char};
+use crate::source::{Diagnostic, Keys, SourceText, is_unsafe_char};
 use serde::Deserialize;
 use std::ops::Range;
 use std::sync::Arc;
@@ -101,6 +101,18 @@ enum OutlineRecord {
 struct MadeRecord {
     thickness: String,
     price: Option<f64>,
+}
+
+/// The keys of a shop's file.
+pub(crate) fn keys() -> Vec<Keys> {
+    vec![
+        Keys::of::<File>(""),
+        Keys::of::<PriceRecord>("[[price]]"),
+        Keys::of::<ProductRecord>("[[product]]"),
+        Keys::of::<MadeRecord>("made = [..]"),
+        Keys::of::<ParcelRecord>("[[parcel]]"),
+        Keys::of::<FreightRecord>("[freight]"),
+    ]
 }
 
 fn is_amount(value: f64) -> bool {

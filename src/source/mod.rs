@@ -1,10 +1,12 @@
 //! Where a text came from, and how a fault in it is shown: file, line, column, row and cell, and the fix.
 
+mod accepted;
 mod fault;
 pub(crate) mod grid;
 pub mod table;
 mod words;
 
+pub(crate) use accepted::{Keys, accepted};
 pub use fault::{CellPlace, Diagnostic, Faults, MAX_SHOWN_FAULTS, Place};
 pub(crate) use words::clean;
 pub use words::{is_unsafe_char, nearest, sanitize};
@@ -227,6 +229,8 @@ impl SourceText {
         };
         if let Some(help) = lines.next() {
             diagnostic = diagnostic.help(help);
+        } else if error.message().starts_with("unknown field") {
+            diagnostic = diagnostic.help("`thickset catalog keys` tells the keys of every file, and what each takes");
         }
         diagnostic
     }

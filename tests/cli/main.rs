@@ -17,6 +17,7 @@ mod handed_out;
 mod hanging;
 mod hostile;
 mod interview;
+mod keys;
 mod lengths;
 #[path = "../advisor/misfits.rs"]
 mod misfits;

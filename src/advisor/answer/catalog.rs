@@ -97,6 +97,21 @@ pub struct ListedSource {
     pub of: Vec<String>,
 }
 
+/// A key of a file that a person writes.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+#[allow(missing_docs)]
+pub struct ListedKey {
+    /// The kind of the file: `rules`, `loads`, `match`.
+    pub file: String,
+    /// The table it stands in, `[[rule]]`; empty at the head of the file.
+    pub table: String,
+    pub key: String,
+    /// What it takes, and where it is wanted, in words.
+    pub takes: String,
+}
+
 /// A list of what is built in or given; only the key that was asked for is there.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -117,4 +132,6 @@ pub struct CatalogAnswer {
     pub listed: Option<Vec<ListedRule>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sources: Option<Vec<ListedSource>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub keys: Option<Vec<ListedKey>>,
 }

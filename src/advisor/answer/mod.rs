@@ -15,7 +15,9 @@ mod strike;
 mod vet;
 
 pub use advise::{AdviseAnswer, AdviseInputs, Excluded, Line, NearestOf, PlateChoice, Remedy, TargetFacts};
-pub use catalog::{CatalogAnswer, CatalogInputs, ListedCartridge, ListedLoad, ListedPlate, ListedRule, ListedSource};
+pub use catalog::{
+    CatalogAnswer, CatalogInputs, ListedCartridge, ListedKey, ListedLoad, ListedPlate, ListedRule, ListedSource,
+};
 pub use chrono::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
 pub use course::{
     BarredLoad, BroughtLoad, CourseAnswer, CourseBrief, CourseInputs, CourseRisk, FixParts, Haul, LeavingAnswer,

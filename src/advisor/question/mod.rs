@@ -151,6 +151,8 @@ pub enum Listing {
     Rules,
     /// Where the numbers come from.
     Sources,
+    /// The keys of every file that a person writes, and what each takes.
+    Keys,
 }
 
 crate::quantity::text_form!(Listing);
