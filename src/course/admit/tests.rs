@@ -47,6 +47,27 @@ fn a_cartridge_is_admitted_or_refused_by_any_of_its_names() {
         assert!(refusal(&only, &other).is_some_and(|why| why.contains("is not one of")), "{name}");
         assert!(refusal(&none, &match_load).is_some_and(|why| why.contains("is refused")), "{name}");
     }
+    // A load of the match's own may spell it in another way than the list does.
+    let own = "[[load]]\nid = \"club\"\nname = \"club load\"\ncartridge = \"308 Winchester\"\nfirearm = \"rifle\"\n\
+        construction = \"jacketed-lead\"\nbullet = \"168 gr\"\nmuzzle-velocity = \"2650 ft/s\"\ndrag = \"G7\"\nbc = \"0.23\"\n";
+    let stage = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\nat = \"400 yd\"\n";
+    for (rule, refused) in [("cartridges = [\".308 Win\"]", 0), ("cartridges-refused = [\".308 Win\"]", 1)] {
+        let course = read(&format!("{own}[[ammunition]]\n{rule}\n{stage}")).unwrap();
+        assert_eq!((course.refused.len(), course.loads.len()), (refused, 1 - refused), "{rule}");
+    }
+}
+
+#[test]
+fn what_is_refused_for_its_speed_as_listed_is_not_said_to_be_for_hot_powder() {
+    let load = shipped("9mm-115");
+    for rule in [
+        "muzzle-velocity-at-most = \"1000 ft/s\"",
+        "muzzle-energy-at-most = \"200 ft-lbf\"",
+        "power-factor-at-most = 100",
+    ] {
+        let why = refusal(rule, &load).unwrap();
+        assert!(!why.contains("powder"), "{why}");
+    }
 }
 
 #[test]

@@ -14,8 +14,11 @@ fn read(more: &str, loads: &str, stages: &str) -> Course {
     let tables = format!("targets = [\"stages.csv\"]\ndeclared = [\"loads.csv\"]\n{more}");
     let source = SourceText::new("match.toml", format!("schema = \"{SCHEMA}\"\nname = \"test\"\n{tables}"));
     let open = |path: &Path| -> Result<SourceText, Diagnostic> {
-        let name = path.to_str().unwrap().to_owned();
-        Ok(SourceText::new(name.clone(), if name == "loads.csv" { loads } else { stages }))
+        match path.to_str() {
+            Some("loads.csv") => Ok(SourceText::new("loads.csv", loads)),
+            Some("stages.csv") => Ok(SourceText::new("stages.csv", stages)),
+            _ => Err(Diagnostic::plain(format!("there is no `{}`", path.display()))),
+        }
     };
     let (catalog, ladder) = (Catalog::builtin().unwrap(), Ladder::builtin().unwrap());
     let reading = Reading { catalog, ladder: &ladder, open: Some(&open), folder: None, units: Units::Us };
@@ -154,6 +157,17 @@ fn a_stage_has_its_own_air_or_the_match_s_and_loses_its_targets_where_its_own_ca
 }
 
 #[test]
+fn a_stage_whose_range_rules_can_t_be_read_loses_its_targets_and_says_why() {
+    let stages = "stage,target,plate,at\nHigh,g,1/2 in,400 yd\nLow,h,1/2 in,400 yd\n";
+    let more = "[[stage]]\nname = \"High\"\nrange-rules = [\"range.toml\"]\n";
+    let course = read(more, "load\n308-168-match\n", stages);
+    assert_eq!(course.targets.iter().map(|t| t.name.as_str()).collect::<Vec<_>>(), ["h"]);
+    let told = faults(&course);
+    assert_eq!((told.len(), course.unread_on.on("High")), (2, 2));
+    assert!(told.contains(&"stage `High`: there is no `range.toml`".to_owned()), "{told:?}");
+}
+
+#[test]
 fn a_target_hangs_as_its_kind_does_where_nothing_else_is_given() {
     let of = |kind: &str, stand: &str, all: &str| {
         let more = format!(
@@ -195,4 +209,15 @@ fn a_load_whose_name_says_what_its_construction_does_not_is_not_judged() {
     };
     assert_eq!(named("168 mono"), (0, 1));
     assert_eq!(named("168 club load"), (1, 0));
+    // Nor one of which nothing says what fires it.
+    let own = |firearm: &str| {
+        let more = format!(
+            "[[load]]\nid = \"club\"\nname = \"club\"\nfirearm = \"{firearm}\"\nconstruction = \"jacketed-lead\"\n\
+             bullet = \"168 gr\"\nmuzzle-velocity = \"2650 ft/s\"\ndrag = \"G7\"\nbc = \"0.223\"\n"
+        );
+        let course = read(&more, "load\n9mm-124\n", STAGES);
+        (course.loads.len(), faults(&course).concat())
+    };
+    assert_eq!(own("rifle"), (2, String::new()));
+    assert_eq!(own("unknown"), (1, "club: what fires it is not known".to_owned()));
 }

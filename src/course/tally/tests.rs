@@ -50,3 +50,15 @@ fn the_first_loads_that_fail_are_named_in_order_and_all_are_counted() {
     let both = tally.merged(other);
     assert_eq!((both.failing, both.shot_by, both.named.as_slice()), (8, 4, &[0, 1, 2][..]));
 }
+
+#[test]
+fn the_first_loads_that_fail_are_named_in_whatever_order_they_come() {
+    let named = |order: &[&[usize]]| {
+        let mut tally = Tally { most: 3, ..Tally::default() };
+        order.iter().for_each(|loads| tally.fail(loads));
+        (tally.named, tally.failing)
+    };
+    for order in [[&[2, 9][..], &[5], &[7]], [&[7], &[5], &[2, 9]], [&[9], &[2, 7], &[5]], [&[2, 7, 9], &[5], &[]]] {
+        assert_eq!(named(&order), (vec![2, 5, 7], 4), "{order:?}");
+    }
+}

@@ -255,3 +255,20 @@ fn a_lump_on_a_thread_counts_however_small_and_a_stub_does_not() {
         }
     }
 }
+
+#[test]
+fn of_two_pieces_the_lesser_may_be_the_ear_though_it_holds_the_widest_place() {
+    // A strip by a narrower place on a block hardly larger than it is wide: no neck, and the strip itself is narrowest.
+    for plate in
+        [[(1.4, 6.0, 0.0), (1.2, 0.05, 0.0), (1.5, 1.5, 0.0)], [(1.5, 1.5, 0.0), (1.2, 0.05, 0.0), (1.4, 6.0, 0.0)]]
+    {
+        for degrees in (0..360).step_by(45) {
+            let wide = width(&turned(&stack(&plate), f64::from(degrees)));
+            assert!((wide / 1.4 - 1.0).abs() < 5e-3, "{degrees}: {wide}");
+        }
+    }
+    // A block that reaches farther is no ear.
+    let plate = [(1.4, 6.0, 0.0), (1.2, 0.05, 0.0), (2.5, 2.5, 0.0)];
+    let wide = width(&stack(&plate));
+    assert!((wide / 1.2 - 1.0).abs() < 5e-3, "{wide}");
+}
