@@ -267,7 +267,7 @@ fn what_would_suit_suits() {
     let catalog = thickset::catalog::Catalog::builtin().unwrap();
     let ids: Vec<&str> = catalog.entries().iter().map(|entry| entry.load.id()).collect();
     let (mut alone, mut together, mut none) = (0, 0, 0);
-    let cases = cases(50);
+    let cases = cases(70);
     for round in 0..cases {
         let load = match round {
             0 => "308-168-match",
