@@ -2,7 +2,8 @@
 
 use super::answer::{Corner, Hole as HoleFacts, OutlineFacts, RoundFacts, Segment as Piece, Shape, Thinnest};
 use crate::outline::{
-    Contour, Counted, HangFrom, Hole, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, Outline, Point, Ring, Segment, Thin, Web,
+    Contour, Counted, HangFrom, Hole, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, MAX_HARDWARE_M, Outline, Point, Ring,
+    Segment, Thin, Web,
 };
 use crate::plate::Face;
 use crate::quantity::{Degrees, Length, Measure, Si, unit};
@@ -167,7 +168,7 @@ const SHARP_M: f64 = 1e-4;
 pub(crate) fn remarks(face: &Face, thickness: Length, units: Units) -> Vec<String> {
     let Face::Outline(outline) = face else { return Vec::new() };
     let mut said = vec![narrowest(outline, units)];
-    said.extend(weakening(outline));
+    said.extend(weakening(outline, units));
     said.extend(corners(outline, thickness, units));
     said.extend(lean(outline));
     said.extend(outline.thin_webs().iter().map(|web| thin_web(outline, web, units)));
@@ -200,11 +201,11 @@ fn narrowest(outline: &Outline, units: Units) -> String {
 }
 
 /// Holes of hardware size that are judged as any cut-out.
-fn weakening(outline: &Outline) -> Option<String> {
+fn weakening(outline: &Outline, units: Units) -> Option<String> {
     let weakening = outline.weakening();
     let holes = match weakening.holes.len() {
         1 => "1 hole counts as a cut-out".to_owned(),
-        n => format!("{n} holes up to 1.5 in count as cut-outs"),
+        n => format!("{n} holes up to {} count as cut-outs", units.size(Length::from_si(MAX_HARDWARE_M))),
     };
     weakening.why.map(|why| format!("{holes} in the narrowest width: {}.", counted(why)))
 }

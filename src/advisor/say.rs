@@ -125,15 +125,13 @@ fn why_of(finding: &Finding, load: &Load) -> String {
 }
 
 fn sentence(finding: &Finding, load: &Load, units: Units) -> String {
-    match (finding.actual, finding.limit) {
-        (None, None) => why(finding, load),
-        _ => {
-            let (text, found) = (rule_words::finding(finding, units), rule_words::found(finding, units));
-            match text.strip_prefix(&found) {
-                Some(rest) => of_each(finding.rule(), load, &found) + rest,
-                None => text,
-            }
-        }
+    if finding.actual.is_none() && finding.limit.is_none() {
+        return why(finding, load);
+    }
+    let (text, found) = (rule_words::finding(finding, units), rule_words::found(finding, units));
+    match text.strip_prefix(&found) {
+        Some(rest) => of_each(finding.rule(), load, &found) + rest,
+        None => text,
     }
 }
 

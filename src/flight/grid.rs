@@ -134,7 +134,7 @@ impl Cardinals {
     /// Integrals from 0 to x of each.
     fn integrals(&self, x: f64) -> Vec<f64> {
         let (n, terms) = (self.n, self.terms(x));
-        let of = |j: usize| -> f64 { (0..=n).map(|k| self.cos[j * k & (2 * n - 1)] * terms[k]).sum() };
+        let of = |j: usize| -> f64 { (0..=n).map(|k| self.cos[(j * k) & (2 * n - 1)] * terms[k]).sum() };
         (0..=n).map(|j| self.halved(j) * of(j) / n as f64).collect()
     }
 

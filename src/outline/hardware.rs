@@ -12,7 +12,7 @@ use crate::quantity::{Length, Measure};
 
 const INCH_M: f64 = 0.0254;
 /// Holes no longer than this in any direction may be for hardware, m.
-const MAX_M: f64 = 1.5 * INCH_M;
+pub(crate) const MAX_HARDWARE_M: f64 = 1.5 * INCH_M;
 /// Holes no longer than this are for bolts, m.
 const BOLT_M: f64 = 0.75 * INCH_M;
 /// Steel to the edge beside a hole for a bolt, as a share of its width.
@@ -46,7 +46,7 @@ pub struct Weakening {
 
 /// Whether a cut-out is longer, in any direction, than holes for hardware.
 pub(super) fn is_large(cut: &Contour) -> bool {
-    longest(cut) > MAX_M * (1.0 + SLACK)
+    longest(cut) > MAX_HARDWARE_M * (1.0 + SLACK)
 }
 
 /// The longest straight line in a contour, m; of a circle its diameter. Larger ones are cut short at twice a hole
@@ -57,7 +57,7 @@ fn longest(cut: &Contour) -> f64 {
     }
     let [left, right, bottom, top] = cut.bounds();
     let side = (right - left).max(top - bottom);
-    if side > MAX_M {
+    if side > MAX_HARDWARE_M {
         return side;
     }
     let places: Vec<Spot> = cut.polygon(Length::from_si(MIL_M)).into_iter().map(Point::spot).collect();

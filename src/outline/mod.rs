@@ -24,6 +24,7 @@ pub use contour::{Contour, ContourError, MAX_POINTS, Point, Segment, Vertex};
 pub use corner::Corner;
 pub(crate) use file::{SCHEMA, keys};
 pub use hang::{HangFrom, Hanging};
+pub(crate) use hardware::MAX_HARDWARE_M;
 pub use hardware::{Counted, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, Weakening};
 pub use hole::Hole;
 pub use read::{DrawnIn, LeftOut, ReadOptions, Reading};

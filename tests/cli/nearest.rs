@@ -34,7 +34,7 @@ fn of_a_cartridge_in_part_the_others_suit_in_all_of_the_air_or_the_headline_says
 
 /// A range that lets nothing leave the muzzle faster than a bullet does on a hot day.
 fn range_of(speed: &str, folder: &tempfile::TempDir) -> String {
-    let path = folder.path().join(format!("{}.toml", speed.replace(' ', "").replace('/', "")));
+    let path = folder.path().join(format!("{}.toml", speed.replace([' ', '/'], "")));
     let rule = format!(
         "schema = \"thickset/rules/1\"\nname = \"Example\"\n[[rule]]\nid = \"berm\"\nsubject = \"muzzle-speed\"\n\
          sense = \"at-most\"\nsuits = \"{speed}\"\nwhy = \"the berm is low\"\n"

@@ -121,3 +121,23 @@ fn hangers_below_the_balance_point_and_in_a_window_are_refused() {
     fs::write(&path, format!("{head}hangers = [[6, 17]]\n{window}")).expect("a file");
     assert_ne!(status(&thickset(&format!("{VET} --outline {}", path.display()))), 2, "on the window's upper edge");
 }
+
+#[test]
+fn what_is_told_of_a_drawing_is_in_the_units_asked() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("holes.toml");
+    let hole = |i: u32| format!("[[hole]]\nat = [{}, {}]\ndiameter = 1.25\n", 3 + 3 * (i % 5), 4 + 8 * (i / 5));
+    let holes = (0..10).map(hole).collect::<Vec<_>>().concat();
+    let text = format!(
+        "schema = \"thickset/outline/1\"\nname = \"holed\"\nunit = \"in\"\n\
+         points = [[0, 0], [18, 0], [18, 16], [0, 16]]\n{holes}"
+    );
+    std::fs::write(&path, text).expect("a file");
+    let told = |units: &str| {
+        let line = "vet --load 308-168-match --at 200yd --plate 10mm --full --units";
+        let text = stdout(&thickset(&format!("{line} {units} --outline {}", path.display())));
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    assert!(told("us").contains("10 holes up to 1.5 in count as cut-outs"), "{}", told("us"));
+    assert!(told("si").contains("10 holes up to 38 mm count as cut-outs"), "{}", told("si"));
+}

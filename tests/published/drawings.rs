@@ -145,7 +145,7 @@ fn what_is_left_out_is_counted_with_its_reason() {
         ("D_paperspace_border.dxf", "in paper space"),
         ("F_duplicated.dxf", "drawn twice"),
         ("F_overlap_line.dxf", "1 edge drawn twice"),
-        ("F_gap_0.001.dxf", "1 gap up to 0.005 in, closed"),
+        ("F_gap_0.001.dxf", "1 gap narrower than any cut, closed"),
     ] {
         assert!(left(file).contains(words), "{file}: `{}`", left(file));
     }

@@ -75,7 +75,7 @@ pub(super) fn joined(sketch: &mut Sketch) -> Result<Joined, Fault> {
     joined.loops.extend(closed.into_iter().map(|s| Loop { points: s.points, layers: vec![s.layer], chords: s.chords }));
     let mut graph = Graph::new(open);
     let gaps = graph.close_gaps();
-    sketch.left_out.add_many("gap", "up to 0.005 in, closed", gaps);
+    sketch.left_out.add_many("gap", "narrower than any cut, closed", gaps);
     let loose = graph.prune();
     joined.strays = graph.strays(&loose);
     meant_to_meet(&joined.strays, &graph, &loose, sketch)?;
