@@ -166,6 +166,9 @@ fn targets_that_are_mended_alike_are_told_together_with_everybody_they_concern()
             "Without 300 Win Mag 180 gr and 44 Magnum 240 gr: 3 more targets pass.",
         ]
     );
+    let sign = &answer.stages[0];
+    assert_eq!(sign.faces, ["all leaning 15° toward the shooter, square, hung from open hooks"]);
+    assert_eq!(sign.refused.iter().map(|load| load.words.as_str()).collect::<Vec<_>>(), ["44 Magnum 240 gr at thin"]);
     // Each target has its own magnum, and both are mended by one move.
     let own = |name: &str, out: &str| {
         let mut own = target(name, 150.0, "rifle");
@@ -272,4 +275,22 @@ fn of_more_loads_than_are_named_those_that_are_left_out_set_no_line_in_other_air
     assert!(headline.starts_with("READY at sea level up to 62 °F: "), "{headline}");
     assert_eq!(nearest, near);
     assert_eq!(told(66, json!(["338lm-250", "9mm-124"])).1, near);
+}
+
+#[test]
+fn a_sign_says_of_each_face_how_it_leans() {
+    let leaning = |name: &str, tilt: &str| {
+        let mut own = target(name, 300.0, "rifle");
+        own["stand"]["tilt"] = tilt.into();
+        own
+    };
+    let targets = json!([leaning("back", "-2 deg"), leaning("plumb", "0 deg"), leaning("toward", "15 deg")]);
+    assert_eq!(
+        staged(json!(["308-168-match"]), targets).stages[0].faces,
+        [
+            "back: leaning back 2°, square, hung from open hooks",
+            "plumb: plumb, square, hung from open hooks",
+            "toward: leaning 15° toward the shooter, square, hung from open hooks",
+        ]
+    );
 }
