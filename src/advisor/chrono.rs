@@ -127,10 +127,22 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
                     a.why
                 )
             })
+            .chain(beyond(summary))
             .collect(),
         apart,
         standoff: distances,
         load_file,
+    })
+}
+
+/// What is to be said of readings that the spread alone would leave out.
+fn beyond(summary: &Summary) -> Option<String> {
+    let (count, of) = (summary.beyond, summary.n);
+    let which = if count == 1 { "1 reading lies".to_owned() } else { format!("{count} readings lie") };
+    (count > 0).then(|| {
+        format!(
+            "{which} beyond what the spread of all {of} allows: the bound is the farthest of them. Was it one load, one lot?"
+        )
     })
 }
 

@@ -38,9 +38,11 @@ pub struct Summary {
     pub sd_interval: (Velocity, Velocity),
     /// Fastest less slowest.
     pub extreme_spread: Velocity,
-    /// The tolerance factor k.
+    /// The tolerance factor k, or as much more as it takes to hold every reading: no plan is for less than was seen.
     pub factor: f64,
-    /// Mean + k·s: with the confidence, at least the coverage of all shots are no faster.
+    /// Readings that the tolerance factor alone would leave out.
+    pub beyond: usize,
+    /// Mean + k·s: with the confidence, at least the coverage of all shots are no faster, and no reading is.
     pub fast_bound: Velocity,
     /// Mean − k·s, likewise for slow shots.
     pub slow_bound: Velocity,
@@ -83,9 +85,11 @@ impl Readings {
     /// [`ToleranceError`] for a coverage or confidence out of bounds.
     pub fn summary(&self, coverage: f64, confidence: f64) -> Result<Summary, ToleranceError> {
         let n = self.0.len();
-        let factor = tolerance::factor(n, coverage, confidence)?;
+        let tolerance = tolerance::factor(n, coverage, confidence)?;
         let (mean, sd) = mean_and_sd(self.0.iter().map(|v| v.si()));
         let (fastest, slowest) = self.0.iter().fold((f64::MIN, f64::MAX), |(a, b), v| (a.max(v.si()), b.min(v.si())));
+        let beyond = self.0.iter().filter(|v| (v.si() - mean).abs() > tolerance * sd).count();
+        let factor = tolerance.max((fastest - mean) / sd).max((mean - slowest) / sd);
         let nu = n as f64 - 1.0;
         let tail = 0.5 - 0.5 * confidence;
         let end = |quantile: f64| Velocity::from_si(sd * (nu / quantile).sqrt());
@@ -96,8 +100,9 @@ impl Readings {
             sd_interval: (end(chi_squared(nu, 1.0 - tail)), end(chi_squared(nu, tail))),
             extreme_spread: Velocity::from_si(fastest - slowest),
             factor,
-            fast_bound: Velocity::from_si(mean + factor * sd),
-            slow_bound: Velocity::from_si((mean - factor * sd).max(0.0)),
+            beyond,
+            fast_bound: Velocity::from_si((mean + factor * sd).max(fastest)),
+            slow_bound: Velocity::from_si((mean - factor * sd).clamp(0.0, slowest)),
         })
     }
 }
@@ -152,6 +157,24 @@ mod tests {
         // χ²(2) quantiles 0.025 and 0.975 from any table: 0.0506, 7.3778.
         assert!((summary.sd_interval.0.si() - 2.0 * (2.0_f64 / 7.3778).sqrt()).abs() < 1e-3);
         assert!((summary.sd_interval.1.si() - 2.0 * (2.0_f64 / 0.050_636).sqrt()).abs() < 1e-2);
+    }
+
+    #[test]
+    fn no_plan_is_for_less_than_was_read() {
+        // Two lots in one string: the spread of the whole would leave out the faster.
+        let two_lots = |slow: usize, fast: usize| {
+            let speeds = (0..slow).map(|i| 2600.0 + (i % 3) as f64).chain((0..fast).map(|i| 2680.0 + i as f64));
+            Readings::new(speeds.map(|v| unit::FOOT_PER_SECOND.of(v)).collect()).unwrap()
+        };
+        for (slow, fast, beyond) in [(45, 4, 4), (40, 1, 1), (5, 5, 0)] {
+            let readings = two_lots(slow, fast);
+            let summary = readings.summary(0.99, 0.95).unwrap();
+            let fastest = unit::FOOT_PER_SECOND.of(2679.0 + fast as f64);
+            assert!(summary.fast_bound >= fastest && summary.beyond == beyond, "{slow} {fast} {summary:?}");
+            assert!(readings.readings().iter().all(|v| *v >= summary.slow_bound));
+            let told = summary.mean + summary.sd * summary.factor;
+            assert!((told.si() / summary.fast_bound.si() - 1.0).abs() < 1e-12);
+        }
     }
 
     #[test]

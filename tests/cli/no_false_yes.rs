@@ -508,3 +508,14 @@ fn another_steel_is_never_proposed_for_a_number_that_none_has() {
     let output = thickset("vet --load 9mm-124 --at 15yd --plate 3/8in --steel AR450");
     assert!(!stderr(&output).contains("did you mean") && stderr(&output).contains("AR400"), "{}", stderr(&output));
 }
+
+#[test]
+fn a_string_is_never_planned_for_less_than_was_read() {
+    // Four of forty-nine, of another lot: the spread of all would leave them out.
+    let usual = (0..45).map(|i| 2597 + 3 * (i % 3)).map(|v| v.to_string());
+    let fast = ["2679", "2680", "2681", "2681"].map(str::to_owned);
+    let readings: Vec<String> = usual.chain(fast).collect();
+    let page = stdout(&thickset(&format!("chrono {} --unit fps", readings.join(" "))));
+    assert!(page.starts_with("Plan for 2681 ft/s:"), "{page}");
+    assert!(page.contains("4 readings lie beyond what the spread of all 49 allows"), "{page}");
+}
