@@ -206,7 +206,7 @@ fn answer(
             let schema = schema::of(name, question).ok_or_else(|| {
                 Diagnostic::plain(format!("nothing is asked as `{name}`")).field("--question").help("leave it out")
             })?;
-            Ok(Given::new(Status::Suits, schema.to_owned()))
+            Ok(Given::new(Status::Suits, schema))
         }
     }
 }
