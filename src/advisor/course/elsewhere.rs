@@ -17,6 +17,10 @@ use crate::words::Units;
 /// Pairs of a load and a target above which nothing more is looked for than whether the verdict changes.
 const MANY_PAIRS: usize = 60_000;
 
+fn are_few(cases: usize, course: &Course) -> bool {
+    cases * course.loads.len() <= MANY_PAIRS
+}
+
 /// Targets that have a worse verdict in other air.
 pub(super) struct Elsewhere {
     /// The targets.
@@ -73,7 +77,7 @@ pub(super) fn of(
     }
     let mut changed: Vec<usize> = worse.iter().map(|(case, ..)| case.target).collect();
     changed.dedup();
-    let is_small = worse.len() * course.loads.len() <= MANY_PAIRS;
+    let is_small = are_few(worse.len(), course);
     let (mut from, mut holds) = (Vec::new(), way.taken());
     if is_small {
         let (worse_cases, here): (Vec<Case>, Vec<Here>) =
@@ -81,7 +85,7 @@ pub(super) fn of(
         holds = way.holds(&worse_cases, &here)?.unwrap_or(holds);
         let there = way.air(HIGH_FT, Some(COLD_F), Some(HOT_F));
         // Among many cases no more than the verdict was looked at.
-        let is_whole = cases.len() * course.loads.len() <= MANY_PAIRS;
+        let is_whole = are_few(cases.len(), course);
         let again =
             if is_whole { None } else { Some(way.judged(HIGH_FT, Some(COLD_F), Some(HOT_F), &worse_cases, &here)?) };
         for (at, (case, _, outcome)) in worse.iter().enumerate() {
@@ -141,7 +145,7 @@ impl Way<'_, '_> {
         cases: &[Case],
         here: &[Here],
     ) -> Result<Vec<Outcome<'_>>, Diagnostic> {
-        let is_small = cases.len() * self.course.loads.len() <= MANY_PAIRS;
+        let is_small = are_few(cases.len(), self.course);
         let (rules, conditions) = (self.search.rules, self.search.conditions);
         let judged = |there: &Course, cases: &[Case]| -> Result<Vec<Outcome<'_>>, Diagnostic> {
             let outcomes = if is_small {
