@@ -23,6 +23,8 @@ pub(crate) struct Sought<'a> {
     pub plates: &'a [Plate],
     pub plate: &'a Plate,
     pub setup: &'a Setup,
+    /// Whether it is a plate that can be hung.
+    pub is_hung: bool,
     pub distance: Length,
     pub units: Units,
 }
@@ -165,7 +167,7 @@ impl Sought<'_> {
             match change {
                 Change::Sound if setup.condition == Condition::Pitted => setup.condition = Condition::Sound,
                 Change::Steel if setup.steel != Steel::Ar500 => setup.steel = Steel::Ar500,
-                Change::Hung if !setup.mount.is_free() => setup.mount = Mount::OpenHook,
+                Change::Hung if self.is_hung && !setup.mount.is_free() => setup.mount = Mount::OpenHook,
                 Change::Square if setup.oblique.si().abs() > 1e-9 => setup.oblique = unit::DEGREE.of(0.0),
                 Change::LeadCore if self.lead.is_some() => tried.of_lead = true,
                 Change::Lean => {}

@@ -8,7 +8,7 @@ use super::judge::Judge;
 use super::lean::Lean;
 use super::nearest::Nearest;
 use super::preamble::{Said, stands_on};
-use super::question::VetQuestion;
+use super::question::{TargetPart, VetQuestion};
 use super::remedy::{Sought, nothing_would};
 use super::resolve::air::{AirAsked, air};
 use super::resolve::loads::{AnyAmmunition, Asked, LoadSource, coverage, positive, tell_spread};
@@ -98,7 +98,7 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     };
     made_in(product.as_ref(), &plate)?;
     as_named(std::slice::from_mut(&mut plate), question.plate.as_slice(), units);
-    let target = question.target_part();
+    let target = TargetPart { kind: kind(question, product.as_ref()), ..question.target_part() };
     let stand = stand(&target, product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
     let standing = standing(question, product.as_ref(), units, taken)?;
     let air = air(question.air_part(), units, taken)?;
@@ -131,9 +131,8 @@ fn standing(
     taken: &mut Taken,
 ) -> Result<Option<Standing>, Diagnostic> {
     let base = question.base.as_ref().map(|base| positive(base.value(), "base")).transpose()?;
-    let stands = |kind: &Kind| matches!(kind, Kind::Falling | Kind::Popper);
-    let own = question.kind.or(product.map(|product| product.kind).filter(stands));
-    if let Some(kind) = own.filter(|kind| !stands(kind)) {
+    let own = question.kind.or(kind_of(product));
+    if let Some(kind) = own.filter(|kind| !kind.stands()) {
         refuse(base.is_some(), "base", &format!("a {kind} does not topple"), "leave it out")?;
         return Ok(None);
     }
@@ -146,6 +145,17 @@ fn standing(
     let words = base.map_or(none.clone(), |base| units.size(base));
     taken.take("base", words, base.is_some(), &format!("base: {none}"));
     Ok(Some(Standing { base, ..Standing::of(kind) }))
+}
+
+/// What kind of target the shop says that its product is; a plate is what it says nothing of.
+fn kind_of(product: Option<&Product>) -> Option<Kind> {
+    product.map(|product| product.kind).filter(|kind| *kind != Kind::Plate)
+}
+
+/// What kind of target is asked; what has a base stands on it.
+fn kind(question: &VetQuestion, product: Option<&Product>) -> Option<Kind> {
+    let by_base = question.base.as_ref().filter(|_| kind_of(product).is_none());
+    question.kind.or(by_base.map(|_| Kind::Falling))
 }
 
 /// What to do where no load was named.
@@ -285,7 +295,7 @@ impl Case {
             muzzle_velocity: of.muzzle_velocity.and_then(|here| self.fastest(here, judge)),
             tilt: of.tilt.filter(|tilt| changed(&|setup| setup.tilt = Some(*tilt))),
             oblique: of.oblique.filter(|turn| changed(&|setup| setup.oblique = *turn)),
-            mount: of.mount.filter(|mount| changed(&|setup| setup.mount = *mount)),
+            mount: of.mount.filter(|mount| self.stand.is_hung && changed(&|setup| setup.mount = *mount)),
             ..of
         }
     }
@@ -472,6 +482,7 @@ impl Case {
             plates: self.books.ladder.plates(),
             plate: &self.plate,
             setup: &self.stand.setup,
+            is_hung: self.stand.is_hung,
             distance: self.distance,
             units: self.units,
         };

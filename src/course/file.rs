@@ -13,7 +13,7 @@ use super::written::{File, StageRecord, TargetRecord};
 use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
 use crate::catalog::{Beside, Catalog, CatalogError, Entry, Resolver, key_span};
 use crate::load::Load;
-use crate::plate::{Duty, Kind, Ladder, Mount};
+use crate::plate::{Duty, Kind, Ladder};
 use crate::quantity::{Length, Measure, Text, Velocity};
 use crate::rules::{SERVICE_NOTICE_NAME, Verdict, service_notice};
 use crate::source::{Diagnostic, Faults, SourceText};
@@ -428,15 +428,11 @@ impl Course {
         }
         let kind = read.kind.unwrap_or(Kind::Plate);
         let mut own = read.stand.clone();
-        if own.mount.is_none() && stand.mount.is_none() && kind != Kind::Plate {
-            // A popper stands stiff on its hinge until it falls.
-            let (mount, words) = match kind {
-                Kind::Popper => (Mount::Bolted, "a popper is taken as bolted"),
-                _ => (Mount::CaptiveHook, "a falling plate or spinner is taken as one that gives way"),
-            };
-            own.mount = Some(mount);
-            self.note(words);
+        let mount = kind.mount(own.mount, stand.mount).map_err(|e| at.key("mount", e.to_string()).help(e.help()))?;
+        if own.mount.is_none() && mount != stand.mount {
+            kind.held_assumed().into_iter().for_each(|words| self.note(words));
         }
+        own.mount = mount;
         let mut own = own.or(stand);
         if own.duty.is_none() {
             // What shoots at a match is many hits in a day.

@@ -2,6 +2,7 @@
 
 mod chain;
 mod face;
+mod kind;
 mod label;
 mod ladder;
 
@@ -11,6 +12,7 @@ pub use crate::outline::{
 };
 pub use chain::ChainError;
 pub use face::{Face, FaceError};
+pub use kind::KindError;
 pub(crate) use label::other_steel;
 pub use ladder::{Ladder, MAX_PLATES, Plate, PlateError, PlateNote, same_thickness};
 pub(crate) use ladder::{SCHEMA as PLATES_SCHEMA, keys};

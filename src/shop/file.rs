@@ -318,13 +318,17 @@ impl Reader<'_> {
             );
         }
         let mount = r.mount.or(r.chain.is_some().then_some(Mount::Chain));
+        let kind = r.kind.unwrap_or(Kind::Plate);
+        if let Err(e) = kind.mount(mount, None) {
+            return self.fault(span, format!("product `{name}`: {e}"), e.help());
+        }
         let chain = match mount {
             Some(mount) => {
                 mount.chain(r.chain.map(|t| t.0)).map_err(|e| self.source.fault(span, e.to_string()).help(e.help()))?
             }
             None => None,
         };
-        Ok(Product { name, face, made, mount, chain, kind: r.kind.unwrap_or(Kind::Plate) })
+        Ok(Product { name, face, made, mount, chain, kind })
     }
 
     fn face(&self, name: &str, record: &ProductRecord, span: Range<usize>) -> Result<Face, Diagnostic> {

@@ -32,6 +32,7 @@ mod readme;
 mod same_answer;
 mod schema;
 mod shell;
+mod standing;
 mod unreadable;
 
 use std::process::{Command, Output};

@@ -105,6 +105,7 @@ impl Telling<'_> {
             plates: &self.case.plates,
             plate: &self.case.plates[plate],
             setup: self.setup(line),
+            is_hung: self.case.inquiry.targets[of.target].stand.is_hung,
             distance: of.distance,
             units: self.case.units,
         };

@@ -184,12 +184,18 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     let face = crate::plate::Face::round(unit::INCH.of(12.0)).map(|face| words::face(told, &face)).unwrap_or_default();
     let faces = values(told, |t| words::face(told, &t.setup.face));
     list.extend(given_and_taken("face", faces, &face, assumed("round face")));
+    let open = crate::plate::Mount::OpenHook.words();
     let held = values(told, |t| words::held(t, t.setup.mount).into());
     if assumed("is taken as") {
         // What stands or spins is held as its kind is.
-        list.push(condition("mount", some(&held), false));
+        let by_kind = |words: &String| course.targets.iter().any(|t| t.kind.held() == Some(words.as_str()));
+        let (own, hung): (Vec<String>, Vec<String>) = held.into_iter().partition(by_kind);
+        list.push(condition("mount", some(&own), false));
+        if !hung.is_empty() {
+            list.extend(given_and_taken("mount", hung, open, assumed("open hooks")));
+        }
     } else {
-        list.extend(given_and_taken("mount", held, crate::plate::Mount::OpenHook.words(), assumed("open hooks")));
+        list.extend(given_and_taken("mount", held, open, assumed("open hooks")));
     }
     let mut taken = |what: &str, all: Vec<String>, default: &str, is_assumed: bool| {
         list.extend(given_and_taken(what, all, default, is_assumed));

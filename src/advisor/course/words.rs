@@ -122,12 +122,7 @@ pub(super) fn face(told: &Told, face: &Face) -> String {
 
 /// How a target is held: what is no hung plate stands as its kind does.
 pub(super) fn held(target: &Target, mount: Mount) -> &'static str {
-    match target.kind {
-        Kind::Plate => mount.words(),
-        Kind::Falling => "standing on its base",
-        Kind::Popper => "on its hinge",
-        Kind::Spinner => "on its axle",
-    }
+    target.kind.held_by(mount)
 }
 
 /// A rule's name, with its range.

@@ -146,6 +146,7 @@ macro_rules! question {
                     outline_unit: self.outline_unit.as_deref(),
                     layer: &self.layer.0,
                     part: self.part,
+                    kind: None,
                     mount: self.mount,
                     chain: self.chain.as_ref().map(Given::value),
                     duty: self.duty,

@@ -1,7 +1,7 @@
 //! What questions are made of.
 
 use crate::load::{Construction, Firearm};
-use crate::plate::{Condition, Duty, Mount, Steel};
+use crate::plate::{Condition, Duty, Kind, Mount, Steel};
 use crate::quantity::{
     Angle, BallisticCoefficient, Given, Length, Mass, Pressure, Range, Ratio, Temperature, Velocity,
     VelocityPerTemperature,
@@ -265,6 +265,8 @@ pub(crate) struct TargetPart<'q> {
     pub outline_unit: Option<&'q str>,
     pub layer: &'q [String],
     pub part: Option<usize>,
+    /// What kind of target it is, where the question has the key.
+    pub kind: Option<Kind>,
     pub mount: Option<Mount>,
     pub chain: Option<Length>,
     pub duty: Option<Duty>,

@@ -157,6 +157,7 @@ fn part_of<'q>(target: &'q Target, own: &TargetPart<'q>) -> TargetPart<'q> {
         outline_unit: own.outline_unit,
         layer: own.layer,
         part: own.part,
+        kind: None,
         mount: target.mount,
         chain: target.chain.as_ref().map(Given::value),
         duty: target.duty,

@@ -6,7 +6,7 @@ use super::super::say;
 use super::inline::Files;
 use super::taken::Taken;
 use crate::outline::{DrawnIn, Outline, ReadOptions};
-use crate::plate::{Condition, Duty, Face, Mount, Steel, other_steel};
+use crate::plate::{Condition, Duty, Face, Kind, Mount, Steel, other_steel};
 use crate::quantity::{Angle, unit};
 use crate::rules::Setup;
 use crate::shop::product::Product;
@@ -24,6 +24,8 @@ const MAX_OBLIQUE_DEG: f64 = 89.0;
 pub(crate) struct Stand {
     pub setup: Setup,
     pub slope: Angle,
+    /// Whether it is a plate that can be hung: no hook is a way out of what stands or spins.
+    pub is_hung: bool,
 }
 
 /// Reads a target. `condition` is what is taken where none was given; `name` sets its conditions apart.
@@ -51,8 +53,10 @@ pub(crate) fn stand(
         refuse(other, "mount", &message, "leave it out, or ask for the face by itself, without the product")?;
     }
     let given = part.mount.or_else(|| product.and_then(|p| p.mount));
-    let mount = given.unwrap_or(Mount::OpenHook);
-    taken.take("mount", mount.words(), given.is_some(), "free-hung from open hooks");
+    let kind = kind(part, product)?;
+    let mount = kind.mount(given, None).map_err(|e| at("mount", e, e.help()))?.unwrap_or(Mount::OpenHook);
+    let assumed = kind.held_assumed().unwrap_or("free-hung from open hooks");
+    taken.take("mount", held(kind, mount, given.is_some()), given.is_some(), assumed);
     // A product's chain belongs to its own mount.
     let chain = part.chain.or_else(|| product.filter(|p| p.mount == Some(mount)).and_then(|p| p.chain));
     let chain = mount.chain(chain).map_err(|e| at("chain", e, e.help()))?;
@@ -87,7 +91,29 @@ pub(crate) fn stand(
     Ok(Stand {
         setup: Setup { face, mount, chain, duty, condition: state, steel, tilt, oblique },
         slope: slope.unwrap_or(level),
+        is_hung: kind == Kind::Plate,
     })
+}
+
+/// What kind of target it is; the shop's file says it of its product.
+fn kind(part: &TargetPart, product: Option<&Product>) -> Result<Kind, Diagnostic> {
+    let own = product.map(|product| product.kind).filter(|kind| *kind != Kind::Plate);
+    if let (Some(own), Some(given)) = (own, part.kind)
+        && own != given
+    {
+        let message = format!("the product is a {}, by the shop's file, and `{given}` is given", own.name());
+        return Err(at("kind", message, "leave it out, or ask for the face by itself, without the product"));
+    }
+    Ok(part.kind.or(own).unwrap_or(Kind::Plate))
+}
+
+/// How it is held; one that was not given is said as it is judged.
+fn held(kind: Kind, mount: Mount, given: bool) -> String {
+    match kind.held().filter(|_| !given) {
+        Some(held) if mount.is_free() => format!("{held}, giving way"),
+        Some(held) => format!("{held}, taken as {}", mount.words()),
+        None => mount.words().into(),
+    }
 }
 
 /// How a drawing is read has no use without one.

@@ -181,8 +181,25 @@ fn a_target_hangs_as_its_kind_does_where_nothing_else_is_given() {
     assert_eq!(of("popper", "", ""), Mount::Bolted);
     assert_eq!(of("spinner", "", ""), Mount::CaptiveHook);
     assert_eq!(of("plate", "", ""), Mount::OpenHook);
-    assert_eq!([of("popper", chain, ""), of("spinner", chain, "")], [Mount::Chain, Mount::Chain]);
+    assert_eq!(of("spinner", chain, ""), Mount::Chain);
     assert_eq!([of("popper", "", welded), of("spinner", "", welded)], [Mount::Welded, Mount::Welded]);
+    // What the gongs hang from is not the popper's.
+    let hooks = "[stand]\nmount = \"open-hook\"\n";
+    assert_eq!(of("plate", "", hooks), Mount::OpenHook);
+    assert_eq!([of("popper", "", hooks), of("falling", "", hooks)], [Mount::Bolted, Mount::CaptiveHook]);
+}
+
+#[test]
+fn a_hook_given_to_what_stands_is_refused_by_its_name_row_and_column() {
+    let stages = "stage,target,plate,at,kind,mount\nA,gong,1/2 in,20 yd,,open-hook\nA,pop,1/2 in,20 yd,popper,open-hook\n\
+                  A,rack,1/2 in,20 yd,falling,chain\nA,stiff,1/2 in,20 yd,popper,bolted\n";
+    let course = read("", "load\n9mm-124\n", stages);
+    assert_eq!(course.targets.iter().map(|t| t.name.as_str()).collect::<Vec<_>>(), ["gong", "stiff"]);
+    let told = faults(&course).join("\n");
+    assert!(told.contains("`pop`") && told.contains("a popper is on its hinge, and `open-hook` is given"), "{told}");
+    assert!(told.contains("`rack`") && told.contains("a falling plate is standing on its base"), "{told}");
+    let cells: Vec<_> = course.unread.iter().filter_map(|fault| fault.cell.as_ref()?.column.clone()).collect();
+    assert_eq!(cells, ["mount", "mount"]);
 }
 
 #[test]
