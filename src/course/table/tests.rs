@@ -198,7 +198,7 @@ fn a_hook_given_to_what_stands_is_refused_by_its_name_row_and_column() {
     let told = faults(&course).join("\n");
     assert!(told.contains("`pop`") && told.contains("a popper is on its hinge, and `open-hook` is given"), "{told}");
     assert!(told.contains("`rack`") && told.contains("a falling plate is standing on its base"), "{told}");
-    let cells: Vec<_> = course.unread.iter().filter_map(|fault| fault.cell.as_ref()?.column.clone()).collect();
+    let cells: Vec<_> = course.unread.shown().iter().filter_map(|fault| fault.cell.as_ref()?.column.clone()).collect();
     assert_eq!(cells, ["mount", "mount"]);
 }
 
@@ -215,6 +215,27 @@ fn level_ground_is_told_as_taken_unless_every_position_has_its_slope() {
     };
     let slope = ", slope = \"5 deg\"";
     assert_eq!([told(slope, slope), told(slope, ""), told("", slope), told("", "")], [false, true, true, true]);
+}
+
+#[test]
+fn a_target_s_own_slope_beside_another_of_its_position_is_refused_by_name() {
+    let own = |slope: &str| {
+        let more = format!(
+            "[[stage]]\nname = \"B\"\n[[stage.target]]\nname = \"k\"\nplate = \"1/2 in\"\nstand = {{ slope = \"15 deg\" }}\n\
+             positions = [{{ name = \"p\", at = \"300 yd\"{slope} }}]\n"
+        );
+        faults(&read(&more, "load\n308-168-match\n", STAGES)).concat()
+    };
+    let told = own(", slope = \"0 deg\"");
+    assert!(told.contains("`B`, target `k`: the target has a slope of 15°, and its position `p` one of 0°"), "{told}");
+    assert_eq!([own(", slope = \"15 deg\""), own("")], ["", ""]);
+    // A stage's positions, and the targets of a table.
+    let stage = "[[stage]]\nname = \"A\"\n[[stage.positions]]\nname = \"p\"\nback = \"0 yd\"\nslope = \"3 deg\"\n";
+    let stages = "stage,target,plate,at,slope\nA,g,1/2 in,400 yd,15 deg\nA,h,1/2 in,400 yd,\n";
+    let course = read(stage, "load\n308-168-match\n", stages);
+    assert_eq!(course.targets.iter().map(|t| t.name.as_str()).collect::<Vec<_>>(), ["h"], "{:?}", faults(&course));
+    let cell = course.unread.shown()[0].cell.clone().unwrap();
+    assert_eq!((cell.row, cell.column.as_deref()), (2, Some("slope")));
 }
 
 #[test]
