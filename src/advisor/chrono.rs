@@ -25,7 +25,8 @@ use crate::quantity::unit::Unit;
 use crate::quantity::{Given, Measure, Number, Ratio, Si, Velocity, show, unit};
 use crate::rules::{Closest, Setup, Verdict};
 use crate::source::{Diagnostic, SourceText, clean};
-use crate::spread::FlightConditions;
+use crate::spread::normal::quantile;
+use crate::spread::{FlightConditions, KEPT_FOR, beyond_saved};
 use crate::standoff::{Cell, Chart};
 use crate::words::{self, Units};
 use std::sync::Arc;
@@ -57,7 +58,7 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
         refuse_without_load(question)?;
     }
     let mut said = Said { headline: headline(&read, units), left_out: read.left_out.clone(), ..Said::default() };
-    let load_file = load_file(question, load.as_deref(), &read.summary)?;
+    let load_file = load_file(question, load.as_deref(), &read)?;
     let (distances, occasion_of) = match &load {
         Some(load) => how_close(&books, question, load, units, &mut taken, &mut said)?,
         None => (Vec::new(), None),
@@ -173,7 +174,7 @@ fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Tak
     let given = question.coverage.as_ref().map(Given::value);
     let coverage = coverage(given, taken);
     let given = question.confidence.as_ref().map(Given::value);
-    let confidence = given.unwrap_or_else(|| unit::PERCENT.of(95.0));
+    let confidence = given.unwrap_or_else(|| unit::ONE.of(USUAL_CONFIDENCE));
     let told = words::percent(confidence);
     taken.take("confidence", told.clone(), given.is_some(), &format!("a confidence of {told}"));
     let fault = |e: crate::spread::tolerance::ToleranceError| at(e.field(), &e, e.help());
@@ -181,6 +182,9 @@ fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Tak
     let apart = readings.set_apart(coverage.si(), confidence.si()).map_err(fault)?;
     Ok(Read { readings, summary, apart, left_out, coverage, confidence })
 }
+
+/// The confidence of a plan where none is asked.
+const USUAL_CONFIDENCE: f64 = 0.95;
 
 /// A speed rounded up: a plan for it holds.
 fn speed_up(speed: Velocity, units: Units) -> String {
@@ -241,12 +245,18 @@ fn measured(
         taken.given("barrel", units.length(barrel));
     }
     like_the_load(&load, &asked, read.summary.mean, units)?;
-    let bound = MuzzleSpread::Bound { sd: read.summary.sd, factor: read.summary.factor };
+    let bound = kept(&read.summary, read.coverage.si());
     let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel);
     let load =
         load.map_err(|e| if e.field() == SD_FIELD { too_wild(read, units) } else { at(e.field(), &e, e.help()) })?;
     tell_spread(std::iter::once(&load), &spread, units, taken);
     Ok(Some(Arc::new(load)))
+}
+
+/// A string's spread as a load keeps it: its factor is that of the usual coverage, or what gives the one asked from it.
+fn kept(summary: &Summary, coverage: f64) -> MuzzleSpread {
+    let beyond = quantile(coverage).map_or(1.0, beyond_saved);
+    MuzzleSpread::Bound { sd: summary.sd, factor: summary.factor / beyond }
 }
 
 /// What the spread of a load is called in its faults.
@@ -320,7 +330,7 @@ fn refuse_without_load(question: &ChronoQuestion) -> Result<(), Diagnostic> {
 }
 
 /// The load as a file of loads holds it, where it is to have a name.
-fn load_file(question: &ChronoQuestion, load: Option<&Load>, summary: &Summary) -> Result<Option<String>, Diagnostic> {
+fn load_file(question: &ChronoQuestion, load: Option<&Load>, read: &Read) -> Result<Option<String>, Diagnostic> {
     let (Some(id), Some(load)) = (&question.id, load) else { return Ok(None) };
     if id.is_empty() || id.contains('@') || id.contains(|c: char| c.is_whitespace() || crate::source::is_unsafe_char(c))
     {
@@ -334,7 +344,13 @@ fn load_file(question: &ChronoQuestion, load: Option<&Load>, summary: &Summary) 
             "write its record by hand, with `drag-table` naming the file",
         ));
     }
-    let named = Load::checked(id.as_str(), load.facts().clone()).map_err(|e| at(e.field(), &e, e.help()))?;
+    // What is kept is asked later with the usual coverage, whatever this plan was made for.
+    let coverage = read.coverage.si().max(KEPT_FOR);
+    let confidence = read.confidence.si().max(USUAL_CONFIDENCE);
+    let summary = read.readings.summary(coverage, confidence).map_err(|e| at(e.field(), &e, e.help()))?;
+    let mut facts = load.facts().clone();
+    facts.spread.muzzle = kept(&summary, coverage);
+    let named = Load::checked(id.as_str(), facts).map_err(|e| at(e.field(), &e, e.help()))?;
     let basis = format!("measured, {} readings", summary.n);
     Ok(Some(format!("schema = \"{SCHEMA}\"\n\n{}", render_load(&named, &basis, None))))
 }

@@ -171,7 +171,7 @@ fn to_limit(finding: &FindingTold, limit: &str, subject: Subject) -> String {
     let found = whole.strip_suffix(each).unwrap_or(whole);
     let found = found.strip_suffix(unit).map_or(found, str::trim_end);
     match subject {
-        Subject::Thickness => format!("thinner than {limit}"),
+        Subject::Thickness => format!("thinner than {}", limit.split(" (").next().unwrap_or(limit)),
         Subject::Width => format!("narrower than {limit}"),
         // The distance itself stands in the case.
         Subject::Distance => format!("distance {}", finding.limit_words),

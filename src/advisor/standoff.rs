@@ -414,11 +414,12 @@ impl Case {
                 let Ok(flights) = Flights::new(load, conditions) else { continue };
                 let mut heard: Vec<Length> = Vec::new();
                 for (found, plate) in row.iter().zip(&self.plates) {
-                    let distance = self.at.or(found.closest.distance());
+                    // Where no distance is good, what is said of the case is said all the same.
+                    let distance = self.at.or(found.closest.distance()).unwrap_or(Length::from_si(0.0));
                     // Most plates share a floor, and what is said there.
-                    let Some(distance) = distance.filter(|d| single(rows).is_some() || !heard.contains(d)) else {
+                    if single(rows).is_none() && heard.contains(&distance) {
                         continue;
-                    };
+                    }
                     heard.push(distance);
                     let allowance = self.books.rules.allow(load, plate, &self.stand.setup, flights.muzzle());
                     let Ok(strike) = flights.strike_for(distance, allowance.asks_slow(distance)) else { continue };

@@ -308,8 +308,10 @@ impl Described {
     /// bullet arrive too slow, a tenth of the mass too weak.
     /// A name, or a source, that speaks of another bullet than the construction does.
     fn check_name(&self, id: &str, construction: Construction) -> Result<(), BuildError> {
-        let texts = [Some(id), self.name.as_deref(), self.source.as_deref()].into_iter().flatten();
-        let Some(text) = texts.filter(|_| construction.is_lead()).find(|text| names_no_lead(text)) else {
+        let texts =
+            [Some(id), self.name.as_deref(), self.cartridge.as_deref(), self.basis.as_deref(), self.source.as_deref()];
+        let is_lead = construction.is_lead() || construction == Construction::LeadShot;
+        let Some(text) = texts.into_iter().flatten().filter(|_| is_lead).find(|text| names_no_lead(text)) else {
             return Ok(());
         };
         Err(BuildError::Description(DescriptionError {

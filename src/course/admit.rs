@@ -1,7 +1,7 @@
 //! A match's ammunition rules: what may be brought.
 
 use super::vocabulary::classes;
-use crate::catalog::Catalog;
+use crate::catalog::{Cartridge, Catalog};
 use crate::load::{Class, Construction, Load};
 use crate::quantity::{Energy, Length, Mass, Measure, Text, Velocity, show, unit};
 use crate::words::{Units, listed};
@@ -218,7 +218,12 @@ impl Ammunition {
         if !self.cartridges.is_empty() && !self.cartridges.iter().any(is) {
             return Some(format!("{own} is not one of the cartridges that are admitted"));
         }
-        self.cartridges_refused.iter().any(is).then(|| format!("{own} is refused"))
+        if self.cartridges_refused.iter().any(is) {
+            return Some(format!("{own} is refused"));
+        }
+        // What nothing lists may be what is refused, spelled otherwise.
+        (!self.cartridges_refused.is_empty() && Cartridge::of(load).is_none())
+            .then(|| format!("its cartridge `{own}` is not known, and {} is refused", listed(&self.cartridges_refused)))
     }
 }
 

@@ -1,9 +1,12 @@
 //! Names of loads, shooters and targets that speak against what they are judged as.
 
-use crate::load::{Firearm, Load, names_no_lead};
+use super::Course;
+use crate::catalog::Catalog;
+use crate::load::{Construction, Firearm, Load, names_no_lead};
 use crate::plate::{Condition, Steel};
 use crate::quantity::Measure;
 use crate::rules::Setup;
+use crate::source::{Diagnostic, clean};
 use std::collections::HashMap;
 
 /// A stage's name as it is told from others: without case and double spaces.
@@ -27,13 +30,31 @@ impl StageNames {
     }
 }
 
+impl Course {
+    /// Cartridges of the ammunition rules that neither the catalogue nor a load brought goes by.
+    pub(super) fn unknown_cartridges(&self, catalog: &Catalog) -> Vec<Diagnostic> {
+        let loads = self.loads.iter().map(|b| &b.load).chain(self.refused.iter().map(|r| &r.load));
+        let own: Vec<&str> = loads.filter_map(|load| load.facts().cartridge.as_deref()).collect();
+        let brought = |name: &str| own.iter().any(|own| own.trim().eq_ignore_ascii_case(name.trim()));
+        let named = self.admission.0.iter().flat_map(|rule| rule.cartridges.iter().chain(&rule.cartridges_refused));
+        let unknown = named.filter(|name| catalog.family(name).is_err() && !brought(name));
+        let fault = |name: &String| {
+            Diagnostic::plain(format!("no cartridge `{}`, which an ammunition rule names, is listed", clean(name)))
+                .help("write it as `thickset catalog cartridges` does, such as `.308 Win`")
+        };
+        unknown.map(fault).collect()
+    }
+}
+
 /// Why a load can't be judged as it is described, and what to write.
 pub(super) fn unclear(load: &Load) -> Option<(String, &'static str)> {
     let facts = load.facts();
     let (name, construction) = (&facts.name, facts.construction);
-    if construction.is_lead() && names_no_lead(name) {
+    let is_lead = construction.is_lead() || construction == Construction::LeadShot;
+    let texts = [Some(name), facts.cartridge.as_ref()].into_iter().flatten();
+    if let Some(text) = texts.filter(|_| is_lead).find(|text| names_no_lead(text)) {
         let help = "hold a magnet to the bullet, and give the construction that it has, or another name";
-        return Some((format!("`{name}` is called what {construction} is not"), help));
+        return Some((format!("`{text}` is called what {construction} is not"), help));
     }
     let help = "name its firearm: it decides which targets it is shot at";
     (facts.firearm == Firearm::Unknown).then(|| (format!("{name}: what fires it is not known"), help))

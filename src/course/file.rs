@@ -195,14 +195,14 @@ impl Course {
             self.slow.extend(self.loads.len()..self.loads.len() + slow.len());
             self.loads.extend(slow.into_iter().map(brought));
         }
+        self.unknown_cartridges(&reading.catalog).into_iter().for_each(|fault| self.unread_everywhere_one(fault));
         if self.loads.is_empty() && self.refused.is_empty() && self.unread.is_empty() {
             let help = "name them: `loads = [\"308-168-match\"]`, `any = [\".308 Win\"]`, `declared = [\"loads.csv\"]`, or `anything = [\"rifle\"]`";
             return Err(source.fault(file.schema.span(), "the match has no load").help(help));
         }
         if self.loads.len() > MAX_LOADS {
-            return Err(source
-                .fault(file.schema.span(), "too many loads")
-                .help(format!("a match has at most {MAX_LOADS}")));
+            let help = format!("a match has at most {MAX_LOADS}");
+            return Err(source.fault(file.schema.span(), "too many loads").help(help));
         }
         Ok(())
     }

@@ -1,7 +1,7 @@
 //! Names of loads that speak against what they are made of.
 
 /// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
-const NOT_LEAD: [&str; 13] = [
+const NOT_LEAD: [&str; 17] = [
     "monolit",
     "lathe",
     "penetrat",
@@ -15,10 +15,14 @@ const NOT_LEAD: [&str; 13] = [
     "m855",
     "ss109",
     "steelcore",
+    "m80a1",
+    "m61",
+    "m99",
+    "ss190",
 ];
 /// Whole words of it.
-const WORDS: [&str; 6] = ["ap", "api", "mono", "7n6", "7n10", "7n22"];
-const NOT_LEAD_TOGETHER: [&str; 12] = [
+const WORDS: [&str; 11] = ["ap", "api", "apit", "apds", "slap", "mono", "7n6", "7n10", "7n22", "lps", "b32"];
+const NOT_LEAD_TOGETHER: [&str; 20] = [
     "steel core",
     "steel-core",
     "steel tip",
@@ -31,6 +35,14 @@ const NOT_LEAD_TOGETHER: [&str; 12] = [
     "black tip",
     "solid copper",
     "all copper",
+    "steel shot",
+    "steel insert",
+    "mild steel",
+    "mild-steel",
+    "washed steel",
+    "hardened steel",
+    "hardened core",
+    "magnet sticks",
 ];
 
 /// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.

@@ -152,6 +152,7 @@ fn sign(answer: &CourseAnswer, stage: &StageAnswer, dated: Option<&str>) -> Mark
         }
         footer {
             p { b { "Wrap-around glasses and ears, everyone." } }
+            @for said in &answer.preamble.range_says { p { b { (sanitize(said)) } } }
             p { b { "Anything comes back: STOP." } " Call the officer." }
             p.small { (sanitize(&stage.stands_on)) }
             p.small { (date(dated)) }

@@ -2,7 +2,9 @@
 
 use super::check::{Check, CompiledRule, Gauge, Power, Projectile, Together, level, margin};
 use super::factors::{Divisor, Factors};
+use super::filter::NOMINAL_SHARE;
 use super::rule::{Concern, Rule, Verdict};
+use super::subject::Subject;
 use super::value::{Value, at_least, at_most};
 use crate::quantity::{Length, Measure};
 use crate::strike::Strike;
@@ -223,7 +225,12 @@ impl<'r> Allowance<'r> {
             Check::Fixed { actual, .. } => (actual, false, false),
             Check::Caution { .. } | Check::Factor(_) => (None, false, false),
         };
-        let by = if divided { self.factors.all() } else { 1.0 };
+        let by = match subject {
+            // What is told is what is asked of the plate in hand, a mill size of the thickness that is named.
+            Subject::Thickness => 1.0 / NOMINAL_SHARE,
+            _ if divided => self.factors.all(),
+            _ => 1.0,
+        };
         Some(Finding {
             rule,
             factors: divided.then_some(self.factors),

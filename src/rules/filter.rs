@@ -89,6 +89,8 @@ pub(super) struct Shot {
     pub projectiles: f64,
     pub bullet: f64,
     pub steel_common: bool,
+    /// Nobody said what cartridge it is.
+    pub is_of_any_cartridge: bool,
 }
 
 impl Shot {
@@ -103,6 +105,7 @@ impl Shot {
             projectiles: f64::from(load.facts().projectiles),
             bullet: load.facts().bullet.si(),
             steel_common: load.facts().steel_common,
+            is_of_any_cartridge: load.facts().cartridge.is_none(),
         }
     }
 
@@ -145,7 +148,9 @@ impl Filter {
         // A range that asks more of a class asks it of what may be of that class.
         (shot.classes.iter().any(|class| lists(&self.class, class)) || (a_range && shot.is_of_any))
             && lists(&self.construction, &shot.construction)
-            && self.steel_common.is_none_or(|common| common == shot.steel_common)
+            && self
+                .steel_common
+                .is_none_or(|common| common == shot.steel_common || (a_range && shot.is_of_any_cartridge))
             && self.muzzle_speed_above.is_none_or(|v| !at_most(shot.muzzle_speed.high, v.si()))
             && self.muzzle_speed_at_most.is_none_or(|v| at_most(shot.muzzle_speed.low, v.si()))
             && self.muzzle_energy_above.is_none_or(|e| !at_most(shot.most_energy(a_range), e.si()))

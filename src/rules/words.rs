@@ -1,7 +1,7 @@
 //! Rules and findings in words, in the units asked for, so that a range officer can use a rule without the program.
 
 use super::allow::Finding;
-use super::filter::Filter;
+use super::filter::{Filter, NOMINAL_SHARE};
 use super::overlay::{Change, Effect};
 use super::rule::{Concern, Rule, Sense, Side};
 use super::subject::Subject;
@@ -36,6 +36,11 @@ pub fn found(finding: &Finding, units: Units) -> String {
 pub fn limit(finding: &Finding, units: Units) -> String {
     let (text, by) = (limit_brief(finding, units), divisors(finding));
     match finding.undivided {
+        Some(nominal) if finding.rule().subject == Subject::Thickness => {
+            let less = 100.0 * (1.0 - NOMINAL_SHARE);
+            let nominal = value(Subject::Thickness, nominal, units);
+            format!("{text} ({} − {less:.0} %)", nominal.split(' ').next().unwrap_or(&nominal))
+        }
         Some(whole) if !by.is_empty() && !text.is_empty() => {
             let whole = value(finding.rule().subject, whole, units);
             let number = whole.split(' ').next().unwrap_or(&whole);

@@ -7,6 +7,7 @@
 
 use super::carry::Carry;
 use super::conditions::FlightConditions;
+use super::normal::quantile;
 use crate::air::Air;
 use crate::drag::{Drag, DragModel};
 use crate::flight::{Flight, FlightError, Path};
@@ -533,10 +534,20 @@ fn powder(load: &Load, air: Temperature, sign: f64) -> Velocity {
 /// asked than the string's bound was made for.
 fn muzzle_bound(load: &Load, z: f64) -> Velocity {
     match load.facts().spread.muzzle {
-        MuzzleSpread::Bound { sd, factor } => sd * factor.max(z),
+        MuzzleSpread::Bound { sd, factor } => sd * (factor * beyond_saved(z)).max(z),
         MuzzleSpread::Assumed | MuzzleSpread::Sd(_) => load.velocity_sd() * z,
     }
 }
+
+/// How much more a tolerance factor takes at a coverage above the one it is kept for: the factor of few shots grows by
+/// less than the normal's quantile does.
+#[must_use]
+pub(crate) fn beyond_saved(z: f64) -> f64 {
+    (z / quantile(KEPT_FOR).unwrap_or(z)).max(1.0)
+}
+
+/// The least coverage that a tolerance factor is kept for: the usual one.
+pub(crate) const KEPT_FOR: f64 = 0.99;
 
 /// Standard deviation of the muzzle velocity within a rifle; of a chronograph string, the one whose bound its
 /// tolerance bound is, which allows for how few shots it has.

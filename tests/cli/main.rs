@@ -21,6 +21,7 @@ mod keys;
 mod lengths;
 #[path = "../advisor/misfits.rs"]
 mod misfits;
+mod misnamed;
 mod nearest;
 mod no_false_yes;
 mod options;

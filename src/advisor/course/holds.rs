@@ -15,6 +15,7 @@ use crate::load::Load;
 use crate::order::Order;
 use crate::quantity::{Degrees, Measure, Si, unit};
 use crate::rules::Setup;
+use crate::source::clean;
 use crate::spread::{Carry, FlightConditions, Flights};
 use crate::words::{degrees, percent};
 use std::collections::BTreeSet;
@@ -35,7 +36,8 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         format!("{columns} {} of {}", titles.join(", "), crate::words::listed(files))
     });
     let occasion = occasion(told);
-    let cautions = cautions(told, &occasion);
+    let (range_says, cautions) = cautions(told, &occasion);
+    let safety = safety::paragraph_after(&super::near::sentence(told), &occasion);
     Preamble {
         schema: crate::course::SCHEMA.into(),
         program: concat!("thickset ", env!("CARGO_PKG_VERSION")).into(),
@@ -51,9 +53,9 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         not_judged,
         left_out: left_out.chain(unread_notes(told)).collect(),
         rules,
-        safety: safety::paragraph_after(&super::near::sentence(told), &occasion),
+        safety: range_says.iter().cloned().chain([safety]).collect::<Vec<_>>().join(" "),
         cautions,
-        range_says: Vec::new(),
+        range_says,
         notice: safety::NOTICE.into(),
     }
 }
@@ -327,26 +329,30 @@ fn occasion<'t>(told: &'t Told) -> Occasion<'t> {
     }
 }
 
-/// Every caution once, the rules' and the range's own with the targets they are for.
-fn cautions(told: &Told, occasion: &Occasion) -> Vec<String> {
-    let mut list: Vec<String> = Vec::new();
+/// What the range's own rules say, and every caution once, theirs and the house's with the targets they are for.
+fn cautions(told: &Told, occasion: &Occasion) -> (Vec<String>, Vec<String>) {
+    let (mut of_range, mut list): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
     let own = told.judged.warnings.iter().filter(|w| w.rule.overlay.is_some() || !safety::covers(&w.rule.id));
     for warning in own {
         let mut targets: Vec<usize> = warning.cases.iter().map(|c| told.cases[*c].target).collect();
         targets.dedup();
-        let range = warning.rule.overlay.as_ref().map(|r| format!("{r}: ")).unwrap_or_default();
-        let whom = if targets.len() == told.course.targets.len() {
-            "all targets".to_owned()
-        } else {
-            some(&targets.iter().map(|t| place(told, *t)).collect::<Vec<_>>())
-        };
-        let line = format!("{range}{} ({whom}).", crate::words::sentence(&warning.rule.why));
-        if !list.contains(&line) {
-            list.push(line);
+        let range = warning.rule.overlay.as_ref().map(|r| format!("{}: ", clean(r))).unwrap_or_default();
+        let all = targets.len() == told.course.targets.len();
+        let some = || some(&targets.iter().map(|t| place(told, *t)).collect::<Vec<_>>());
+        let whom = if all { "all targets".to_owned() } else { some() };
+        let why = clean(&crate::words::sentence(&warning.rule.why));
+        let line = format!("{range}{why} ({whom}).");
+        if list.contains(&line) {
+            continue;
         }
+        if warning.rule.overlay.is_some() {
+            let whom = if all { String::new() } else { format!(" ({whom})") };
+            of_range.push(format!("{range}{why}{whom}."));
+        }
+        list.push(line);
     }
     list.extend(safety::list_after(&super::near::sentence(told), occasion));
-    list
+    (of_range, list)
 }
 
 /// How far a miss of the strongest loads carries.

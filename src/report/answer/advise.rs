@@ -98,9 +98,11 @@ fn is_named(answer: &AdviseAnswer, choice: &PlateChoice) -> bool {
 fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &String) -> Table {
     let numbers = Numbers(answer.preamble.units);
     let sheet = place == Place::Spreadsheet;
+    let excluded = answer.excluded.iter().map(|e| e.verdict).max();
     let mut columns = vec![
         Column::words("plate"),
-        Column::words("verdict"),
+        // What no plate takes is set apart above the ladder, which is of the rest.
+        Column::words(if excluded.is_some() && !sheet { "for the rest" } else { "verdict" }),
         Column::measured("margin", "margin", "%"),
         numbers.mass().column("weight", "weight"),
         Column::numbers("price"),
@@ -118,6 +120,7 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
             // What the verdicts hold for is told there: in which air, and without which load.
             Column::words("headline"),
             nearest_column(numbers),
+            Column::words("for the rest"),
         ]);
     }
     let mut table = Table::named(if sheet { "plates" } else { "" }, place, columns);
@@ -125,7 +128,7 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
         let fits = choice.margin.map(|m| m.0).filter(|m| sheet || *m >= 0.0);
         let mut cells = vec![
             choice.label.as_str().into(),
-            choice.verdict.to_string().into(),
+            excluded.filter(|_| sheet).map_or(choice.verdict, |worst| worst.max(choice.verdict)).to_string().into(),
             numbers::margin(fits),
             numbers.mass().cell(mass(choice)),
             price(choice, sheet),
@@ -144,6 +147,7 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
                 ships_as(choice).into(),
                 answer.preamble.headline.as_str().into(),
                 nearest_cell(numbers, choice.nearest),
+                excluded.map(|_| choice.verdict.to_string()).into(),
             ]);
         }
         table.push_cells(choice.verdict.into(), cells);
