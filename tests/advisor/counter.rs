@@ -311,7 +311,7 @@ fn what_would_suit_suits() {
         }
         none += usize::from(answer.verdict != Verdict::Suits && would["words"].as_array().unwrap().is_empty());
     }
-    assert!(20 * alone > cases && 4 * together > cases && none == 0, "{alone} {together} {none}");
+    assert!(30 * alone > cases && 4 * together > cases && none == 0, "{alone} {together} {none}");
 }
 
 #[test]
