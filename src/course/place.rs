@@ -32,16 +32,16 @@ impl At<'_> {
         }
     }
 
-    /// A fault at the key that a message speaks of: the one whose value, or whose name, stands in it.
+    /// A fault at the key that a message speaks of: the one whose value, or whose name, stands first in it. Behind it
+    /// stand the keys that were expected, which the record may have as well.
     pub fn culprit(&self, record: &toml::Table, message: &str) -> Diagnostic {
-        let quoted = |text: &str| message.contains(&format!("`{text}`"));
-        let speaks = |(key, value): (&String, &toml::Value)| quoted(key) || value.as_str().is_some_and(quoted);
-        let found = record.iter().find(|(k, v)| speaks((k, v))).map(|(key, _)| key.as_str());
-        let inner = || {
-            let stand = record.get("stand").and_then(toml::Value::as_table)?;
-            stand.iter().find(|(k, v)| speaks((k, v))).map(|(key, _)| key.as_str())
-        };
-        match (found.or_else(inner), self) {
+        let quoted = |text: &str| message.find(&format!("`{text}`"));
+        let speaks =
+            |key: &str, value: &toml::Value| quoted(key).into_iter().chain(value.as_str().and_then(quoted)).min();
+        let stand = record.get("stand").and_then(toml::Value::as_table);
+        let keys = record.iter().chain(stand.into_iter().flatten());
+        let found = keys.filter_map(|(key, value)| Some((speaks(key, value)?, key.as_str()))).min();
+        match (found.map(|(_, key)| key), self) {
             (Some(key), _) => self.key(key, message),
             (None, Self::Record(source, span)) => source.fault(span.clone(), message),
             (None, Self::Row(row)) => Diagnostic { message: message.into(), ..(*row).clone() },

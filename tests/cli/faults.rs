@@ -112,3 +112,24 @@ fn a_bullet_that_falls_short_is_told_how_far_it_gets_and_gets_there() {
         assert_eq!(status(&thickset(&format!("strike --load {load} --at {}yd", beyond + 3.0))), 2, "{line}");
     }
 }
+
+/// The keys that were expected are named as well, and the record has some of them.
+#[test]
+fn an_unknown_key_of_a_target_is_shown_where_it_stands() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("m.toml");
+    for (wrong, line) in [
+        ("fcae = \"12in\"", 9),
+        ("tilt = \"5 deg\"", 9),
+        ("kind = \"poppper\"", 9),
+        ("class = [\"rifle\"]\nstand = { fcae = \"12in\" }", 10),
+    ] {
+        let text = format!(
+            "schema = \"thickset/course/1\"\nname = \"m\"\nloads = [\"308-168-match\"]\n[[stage]]\nname = \"Bay 1\"\n\
+             [[stage.target]]\nname = \"gong\"\nplate = \"3/8 in\"\n{wrong}\nat = \"100 yd\"\n"
+        );
+        fs::write(&path, text).expect("a file");
+        let told = stderr(&thickset(&format!("course {}", path.display())));
+        assert!(told.contains(&format!("m.toml:{line}:1")), "{wrong}: {told}");
+    }
+}
