@@ -110,7 +110,11 @@ fn in_part(any: &AnyAmmunition) -> (String, String) {
     }
     let apart = words::listed(&any.apart.iter().map(|c| c.words().to_owned()).collect::<Vec<_>>());
     let why = format!("{} comes as {apart} as well, which does not suit steel", any.cartridge);
-    (why, "narrow it (`--of jacketed-lead`), or name the loads".into())
+    let next = any.narrower.map_or_else(
+        || "name the loads that are shot".into(),
+        |kind| format!("narrow it (`--of {kind}`), or name the loads"),
+    );
+    (why, next)
 }
 
 /// `the 2 loads listed`.

@@ -233,3 +233,29 @@ fn every_accepted_option_changed_alone_changes_the_answer_or_what_it_holds_for()
     let fewest = compared.iter().min().expect("four commands");
     assert!(fewest * 40 > cases, "{compared:?} of {cases} were accepted");
 }
+
+/// A construction is proposed only where the same question can be answered with it.
+#[test]
+fn a_narrower_question_that_is_proposed_can_be_asked() {
+    let mut proposed = 0;
+    for line in [
+        "vet --any .177 --at 25yd --plate 3/8in",
+        "vet --any 9mm --at 25yd --plate 3/8in",
+        "vet --any .308 --at 300yd --plate 1/2in",
+        "advise --any 9mm@25yd --any \".22 LR@50yd\"",
+        "advise --any .308@300yd --any 7.62x39@200yd",
+        "advise --any .177@25yd",
+    ] {
+        let text = stdout(&thickset(&format!("{line} --explain"))).split_whitespace().collect::<Vec<_>>().join(" ");
+        let text = text.to_lowercase();
+        let Some(kind) = text.split("narrow it (`--of ").nth(1).and_then(|rest| rest.split('`').next()) else {
+            assert!(text.contains("name the loads that are shot"), "{line}: {text}");
+            continue;
+        };
+        proposed += 1;
+        let narrowed = thickset(&format!("{line} --of {kind}"));
+        assert_ne!(status(&narrowed), 2, "{line} --of {kind}: {}", stderr(&narrowed));
+        assert!(!stdout(&narrowed).contains("comes as"), "{line} --of {kind}: {}", stdout(&narrowed));
+    }
+    assert_eq!(proposed, 5);
+}

@@ -4,7 +4,7 @@ use super::super::books::Books;
 use super::super::error::{at, refuse};
 use super::super::question::{AdviseQuestion, Shot, Target, TargetPart};
 use super::air::{AirAsked, air};
-use super::loads::{Asked, LoadSource, coverage, positive, tell_spread};
+use super::loads::{Asked, LoadSource, coverage, positive, tell_narrower, tell_spread};
 use super::taken::Taken;
 use super::target::{Stand, refuse_unread, stand};
 use crate::course::judged_otherwise;
@@ -216,6 +216,7 @@ fn shot_lines(
         }
         asked.push(one);
     }
+    tell_narrower(&mut asked);
     if let Some(idle) = shot_at.iter().position(|shot| !shot) {
         let message = format!("no shot names the target `{}`", targets[idle].name);
         return Err(at("targets", message, "name it in a shot, or leave it out"));

@@ -39,6 +39,10 @@ pub(crate) struct AnyAmmunition {
     pub only: Option<Construction>,
     /// Constructions that are listed for it and set apart, since they never suit steel; it is borderline at best then.
     pub apart: Vec<Construction>,
+    /// Constructions that are not, of its extremes where those are known.
+    pub kinds: Vec<Construction>,
+    /// The construction that the question can be asked of instead; none where not all that it asks come so.
+    pub narrower: Option<Construction>,
 }
 
 impl AnyAmmunition {
@@ -63,6 +67,17 @@ impl AnyAmmunition {
             }
         }
     }
+}
+
+/// Which one construction all ammunition that is asked comes in: jacketed lead where it does, else the first that does.
+pub(crate) fn tell_narrower(asked: &mut [Asked]) {
+    let kinds: Vec<&[Construction]> =
+        asked.iter().filter_map(|one| one.any.as_ref()).map(|any| any.kinds.as_slice()).collect();
+    let Some((first, others)) = kinds.split_first() else { return };
+    let of_all = |kind: &&Construction| others.iter().all(|kinds| kinds.contains(kind));
+    let usual = |kind: &&Construction| **kind != Construction::JacketedLead;
+    let narrower = first.iter().filter(of_all).min_by_key(usual).copied();
+    asked.iter_mut().filter_map(|one| one.any.as_mut()).for_each(|any| any.narrower = narrower);
 }
 
 impl Asked {
@@ -101,6 +116,7 @@ impl<'a> LoadSource<'a> {
         for text in any {
             asked.push(self.any(text, taken)?);
         }
+        tell_narrower(&mut asked);
         Ok(asked)
     }
 
@@ -128,12 +144,22 @@ impl<'a> LoadSource<'a> {
         let (kept, apart) = self.of_construction(&all);
         let (Some(of), []) = (self.of, kept.as_slice()) else {
             let loads = kept.iter().map(|entry| self.finished(entry, taken)).collect::<Result<Vec<_>, _>>()?;
+            let known: Vec<&Arc<Load>> = match extremes.iter().filter(|entry| self.is_asked(&entry.load)).count() {
+                0 => kept.iter().map(|entry| &entry.load).collect(),
+                _ => extremes.iter().map(|entry| &entry.load).collect(),
+            };
+            let mut kinds: Vec<Construction> = known.iter().map(|load| load.facts().construction).collect();
+            kinds.retain(|kind| !apart.contains(kind));
+            kinds.sort_unstable();
+            kinds.dedup();
             let any = AnyAmmunition {
                 cartridge: any.cartridge.name().into(),
                 listed,
                 has_envelope: extremes.iter().any(|entry| self.is_asked(&entry.load)),
                 only: self.of,
                 apart,
+                kinds,
+                narrower: None,
             };
             return Ok(Asked { loads, any: Some(any), distance });
         };
