@@ -131,6 +131,11 @@ fn groups(of: &[One], units: Units) -> Vec<(String, Vec<String>)> {
     groups
 }
 
+/// Whether what is asked is nearer than a distance from which it is good, as both are told: 300 ft is 100 yd.
+pub(crate) fn is_nearer(asked: Length, from: Length, units: Units) -> bool {
+    asked < from && units.distance(asked) != units.distance_up(from)
+}
+
 /// The farther of two: from there on both hold.
 pub(crate) fn farther(a: Length, b: Length) -> Length {
     if a > b { a } else { b }

@@ -6,7 +6,7 @@ use super::elsewhere::{self, Turn};
 use super::error::{Faults, at, refuse};
 use super::judge::Judge;
 use super::lean::Lean;
-use super::nearest::Nearest;
+use super::nearest::{Nearest, is_nearer};
 use super::preamble::{Said, stands_on};
 use super::question::{TargetPart, VetQuestion};
 use super::remedy::{Sought, nothing_would};
@@ -348,7 +348,7 @@ impl Case {
             };
         };
         // It suits in the air that was taken, and the headline says up to which.
-        let nearer = outcome.judged.of.verdict == Verdict::Suits && self.distance < distance;
+        let nearer = outcome.judged.of.verdict == Verdict::Suits && is_nearer(self.distance, distance, self.units);
         Nearest::one(Some(distance)).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
     }
 

@@ -118,3 +118,16 @@ fn named_plate(line: &str, units: &str) -> std::collections::HashMap<String, Str
     let row = reader.records().map(|row| row.expect("cells")).find(|row| row[0] == label).expect("its row");
     head.iter().map(str::to_owned).zip(row.iter().map(str::to_owned)).collect()
 }
+
+#[test]
+fn a_distance_that_reads_as_the_nearest_is_not_nearer_than_it_in_whatever_unit_it_was_given() {
+    for asked in ["100yd", "300ft", "91.44m"] {
+        for line in ["vet --plate 1/2in", "standoff --plate 1/2in", "advise"] {
+            let line = format!("{line} --load 308-168-match --at {asked} --altitude 0ft --temperature 59F");
+            let text = joined(&line);
+            assert!(text.contains("Nobody nearer than 100 yd") && !text.contains("give the air"), "{line}: {text}");
+        }
+    }
+    let nearer = joined("vet --plate 3/8in --load 308-168-match --at 300ft");
+    assert!(nearer.contains("Nobody nearer than 114 yd, or give the air."), "{nearer}");
+}

@@ -4,7 +4,7 @@ use super::super::answer::NearestOf;
 use super::super::elsewhere;
 use super::super::error::at;
 use super::super::judge::Judge;
-use super::super::nearest::{Nearest, One, farther};
+use super::super::nearest::{Nearest, One, farther, is_nearer};
 use super::super::resolve::loads::AnyAmmunition;
 use super::telling::Telling;
 use crate::quantity::{Length, Si};
@@ -105,7 +105,8 @@ impl<'a> Judges<'a> {
         (0..telling.matrix.lines.len()).any(|line| {
             let suits = telling.matrix.judged[plate][line].judged.verdict == Verdict::Suits;
             let from = || self.judge(telling, line)?.nearest(&telling.case.plates[plate], telling.setup(line));
-            suits && from().is_some_and(|from| telling.matrix.lines[line].line.distance < from)
+            let asked = telling.matrix.lines[line].line.distance;
+            suits && from().is_some_and(|from| is_nearer(asked, from, telling.case.units))
         })
     }
 }

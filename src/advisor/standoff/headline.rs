@@ -3,7 +3,7 @@
 use super::super::elsewhere;
 use super::super::error::at;
 use super::super::found::Found;
-use super::super::nearest::Nearest;
+use super::super::nearest::{Nearest, is_nearer};
 use super::super::say;
 use super::super::worst::{self, Lost};
 use super::{Case, Rows, single};
@@ -70,7 +70,7 @@ impl Case {
             return "No distance is good.".into();
         }
         let suits = cell.at.is_some_and(|(judgement, _)| judgement.verdict == Verdict::Suits);
-        let nearer = suits && self.at.zip(nearest).is_some_and(|(at, nearest)| at < nearest);
+        let nearer = suits && self.at.zip(nearest).is_some_and(|(at, nearest)| is_nearer(at, nearest, self.units));
         Nearest::one(nearest).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
     }
 
@@ -116,6 +116,9 @@ impl Case {
         let mut told = String::new();
         if !none.is_empty() {
             told.push_str(&format!("; on none of these plates: {}", words::listed(&none)));
+        }
+        if !self.named && rows.iter().all(|row| never(row)) {
+            told.push_str("; no load suits any of these plates");
         }
         if !elsewhere.is_empty() {
             let end = elsewhere::end_words(&self.air, self.units);
