@@ -311,3 +311,38 @@ fn where_no_fix_was_found_none_is_named() {
     let page = joined(&stdout(&thickset(&given(folder.path(), &format!("{any}{AIR}{STAND}"), BROUGHT, stages))));
     assert!(page.contains("no fix found for all that is admitted: narrow the ammunition rules"), "{page}");
 }
+
+#[test]
+fn a_sign_never_says_that_nothing_is_limited_where_the_range_limits_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let sheets = folder.path().join("sh");
+    let rule = |id: &str, rest: &str| format!("[[rule]]\nid = \"{id}\"\n{rest}\nwhy = \"the berm is low\"\n");
+    let distance = |of: &str, from: &str| {
+        format!("subject = \"distance\"\nsense = \"at-least\"\nsuits = \"{from}\"\nclass = [\"{of}\"]")
+    };
+    let head = "schema = \"thickset/rules/1\"\nname = \"Hollow Creek\"\n";
+    let speed = "subject = \"muzzle-speed\"\nsense = \"at-most\"\nsuits = \"3000 ft/s\"\nclass = [\"rifle\"]";
+    let rules = [
+        rule("far", &distance("rifle", "100 yd")),
+        rule("slug", &distance("slug", "75 yd")),
+        rule("near", &distance("handgun", "12 yd")),
+        rule("fast", speed),
+    ];
+    fs::write(folder.path().join("range.toml"), format!("{head}{}", rules.concat())).expect("a file");
+    let loads = "bib,load\n1,308-168-match\n2,12ga-slug-1oz\n";
+    let stages = "stage,target,at (yd),plate,face,class\nA,gong,300,1/2 in,12 in,\n";
+    let line = given(folder.path(), &format!("range-rules = [\"range.toml\"]\n{AIR}{STAND}"), loads, stages);
+    let output = thickset(&format!("{line} --sheets {}", sheets.display()));
+    let sign = sheet(&sheets, "sign-01-a.html");
+    for words in [
+        "rifles: as the range limits them",
+        "slugs: no limit on bullet or speed here",
+        "Hollow Creek: muzzle velocity at most 3000 ft/s (rifle); the berm is low",
+        "Hollow Creek: distance at least 100 yd (rifle), and no nearer than above",
+        "Hollow Creek: distance at least 75 yd (slug), and no nearer than above",
+    ] {
+        assert!(sign.contains(words), "`{words}` not in\n{sign}\n{}", stderr(&output));
+    }
+    // Nobody brings a handgun.
+    assert!(!sign.contains("12 yd") && !sign.contains("no limit stated"), "{sign}");
+}

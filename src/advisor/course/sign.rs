@@ -8,8 +8,8 @@ use crate::course::{ClassSet, is_damaged};
 use crate::load::{Class, Load};
 use crate::quantity::Angle;
 use crate::quantity::Measure;
-use crate::rules::{Rule, Setup, Subject, Verdict};
-use crate::words::{degrees, listed};
+use crate::rules::{Rule, Setup, Subject, Verdict, words as rule_words};
+use crate::words::{Units, degrees, listed};
 use std::collections::HashMap;
 
 /// Why a stage is closed until the officer signs: what is to be mended, and whatever was not read or not judged.
@@ -190,25 +190,55 @@ fn left_out_at(told: &Told, mine: &[usize]) -> Vec<(usize, Vec<String>)> {
 pub(super) fn admitted(told: &Told, mine: &[usize]) -> Vec<String> {
     let admission = &told.course.admission;
     let classes = classes(told, mine);
+    let stage = mine.first().map_or(0, |target| told.course.targets[*target].rules);
+    let rules = told.rules.of(stage).rules();
+    let none = |class: Class| {
+        if admission.is_silent_on(class) {
+            "no rule of the match is for them"
+        } else if rules.iter().any(|rule| limits_ammunition(rule, &[class])) {
+            "as the range limits them"
+        } else {
+            "no limit on bullet or speed here"
+        }
+    };
     let mut lines: Vec<String> = classes
         .iter()
         .map(|class| {
             let words = admission.words(*class, told.units);
-            let none =
-                if admission.is_silent_on(*class) { "no rule of the match is for them" } else { "no limit stated" };
             let from = told.home.iter().flat_map(|home| &home.from).find(|(of, _)| of == class);
             let from = from.map(|(_, speed)| format!(", from {} only", told.units.speed(*speed))).unwrap_or_default();
-            format!("{}: {}{from}", shooters(*class), words.unwrap_or_else(|| none.into()))
+            format!("{}: {}{from}", shooters(*class), words.unwrap_or_else(|| none(*class).into()))
         })
         .collect();
-    let stage = mine.first().map_or(0, |target| told.course.targets[*target].rules);
-    lines.extend(told.rules.of(stage).rules().iter().filter(|rule| limits_ammunition(rule, &classes)).map(|rule| {
+    lines.extend(rules.iter().filter(|rule| limits_ammunition(rule, &classes)).map(|rule| {
         let range = rule.overlay.as_deref().unwrap_or_default();
-        let limit = crate::rules::words::allows(rule, told.units).filter(|_| rule.subject != Subject::Case);
-        let limit = limit.map(|limit| format!("{limit}; ")).unwrap_or_default();
+        let limit = limit(rule, told.units).map(|limit| format!("{limit}; ")).unwrap_or_default();
         format!("{range}: {limit}{}", rule.why)
     }));
+    let at_the_plate = rules.iter().filter(|rule| limits_shooting(rule, &classes));
+    lines.extend(at_the_plate.filter_map(|rule| {
+        let above = if rule.subject == Subject::Distance { ", and no nearer than above" } else { "" };
+        Some(format!("{}: {}{above}", rule.overlay.as_deref()?, limit(rule, told.units)?))
+    }));
     lines
+}
+
+/// What a range's rule allows, and of what: `distance at least 100 yd (rifle)`.
+fn limit(rule: &Rule, units: Units) -> Option<String> {
+    let allows = rule_words::allows(rule, units).filter(|_| rule.subject != Subject::Case)?;
+    let of = Some(rule_words::applies(rule, units)).filter(|of| of != "always");
+    Some(allows + &of.map(|of| format!(" ({of})")).unwrap_or_default())
+}
+
+/// Whether it is a range's rule on the distance or the speed at the plate that one of the classes is shot with.
+fn limits_shooting(rule: &Rule, classes: &[Class]) -> bool {
+    let speaks = matches!(rule.subject, Subject::Distance | Subject::ImpactSpeed | Subject::SlowSpeed);
+    speaks && rule.overlay.is_some() && is_for(rule, classes)
+}
+
+fn is_for(rule: &Rule, classes: &[Class]) -> bool {
+    let of = &rule.filter.class;
+    of.is_empty() || of.iter().any(|class| classes.contains(class))
 }
 
 /// Whether it is a range's rule on ammunition of one of the classes.
@@ -218,8 +248,7 @@ fn limits_ammunition(rule: &Rule, classes: &[Class]) -> bool {
         Subject::Case => !rule.filter.construction.is_empty(),
         _ => false,
     };
-    let of = &rule.filter.class;
-    speaks && rule.overlay.is_some() && (of.is_empty() || of.iter().any(|class| classes.contains(class)))
+    speaks && rule.overlay.is_some() && is_for(rule, classes)
 }
 
 /// Loads that are shot on a stage by the officer's word alone.
