@@ -1,6 +1,7 @@
 //! How close.
 
 mod headline;
+mod none;
 
 use super::answer::{
     Cell, Closest as ClosestTold, ClosestWhy, Finding, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow,
@@ -200,12 +201,14 @@ impl Case {
         &self.asked[row].loads[found.load]
     }
 
-    /// What the exit status tells: of each load that was named the best plate; a chart of all loads is done.
+    /// What the exit status tells: of each load that was named the best plate; a chart of all loads is done, unless
+    /// none of them suits any plate.
     fn verdict(&self, rows: &Rows) -> Verdict {
-        if !self.named {
-            return Verdict::Suits;
-        }
         let best = |row: &Vec<Found>| row.iter().map(Found::verdict).min().unwrap_or(Verdict::Unsuitable);
+        if !self.named {
+            let any = rows.iter().any(|row| best(row) != Verdict::Unsuitable);
+            return if any { Verdict::Suits } else { Verdict::Unsuitable };
+        }
         rows.iter().map(best).max().unwrap_or(Verdict::Unsuitable)
     }
 
@@ -316,6 +319,7 @@ impl Case {
             nearest_up_to: elsewhere::bad_end(&self.air)?.map(|_| elsewhere::end(&self.air, self.units)),
             rows: rows.iter().enumerate().map(|(index, row)| self.row_told(index, row, rows, conditions)).collect(),
             match_risk: risk,
+            none: self.none(rows),
             outline: self.drawn(),
             curve: self.curve(question, rows, conditions),
         })

@@ -78,7 +78,8 @@ pub struct Terminal {
 /// What a command gives: its status and a text, and where else something is to be written.
 struct Given {
     status: Status,
-    text: String,
+    /// None where nothing is written.
+    text: Option<String>,
     /// Faults that did not keep the rest from being answered.
     faults: Vec<Diagnostic>,
     /// A file of its own that the command writes, once everything else is done.
@@ -87,7 +88,13 @@ struct Given {
 
 impl Given {
     fn new(status: Status, text: impl Into<String>) -> Self {
-        Self { status, text: text.into(), faults: Vec::new(), save: None }
+        Self { status, text: Some(text.into()), faults: Vec::new(), save: None }
+    }
+
+    /// A sheet that is not written, since nothing would stand on it; no good news whatever the answer is.
+    fn refused(status: Status, faults: Vec<Diagnostic>) -> Self {
+        let status = if status == Status::Suits { Status::Unsuitable } else { status };
+        Self { status, text: None, faults, save: None }
     }
 }
 
@@ -169,6 +176,10 @@ fn answer(
             let answer = advisor(files)?.standoff(&question)?;
             let status = Status::of(answer.verdict, &answer.preamble.not_judged);
             let product = matches.get_one::<String>("product");
+            let is_sheet = form.sheet.is_some() || product.is_some() && form.is_page();
+            if let Some(fault) = sheets::without_row(&answer, form.sheet.as_ref()).filter(|_| is_sheet) {
+                return Ok(Given::refused(status, named(vec![fault.clone()], typed.verb)));
+            }
             let text = match (&form.sheet, product) {
                 (Some(sheet), _) => sheets::standoff(&answer, sheet, form)?,
                 (None, Some(product)) if form.is_page() => sheets::product(&answer, product, form),
@@ -368,9 +379,10 @@ fn complain(faults: &[Diagnostic], json: bool, err: &mut dyn Write) -> Status {
 }
 
 fn give(given: Given, form: &Form, files: &Files, json: bool, out: &mut dyn Write, err: &mut dyn Write) -> Status {
-    let written = match &form.output {
-        Some(path) if path.as_os_str() != "-" => files.write(path, given.text.as_bytes(), "--output"),
-        _ => match out.write_all(given.text.as_bytes()).and_then(|()| out.flush()) {
+    let written = match (&given.text, &form.output) {
+        (None, _) => Ok(()),
+        (Some(text), Some(path)) if path.as_os_str() != "-" => files.write(path, text.as_bytes(), "--output"),
+        (Some(text), _) => match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
             Err(e) if e.kind() != IoErrorKind::BrokenPipe => Err(Diagnostic::plain(format!("cannot write: {e}"))),
             _ => Ok(()),
         },

@@ -28,6 +28,13 @@ pub(super) fn standoff(answer: &StandoffAnswer, asked: &Sheet, form: &Form) -> R
     Ok(printed(&page, form))
 }
 
+/// Why a sheet has no row, and what to give; none where it has one. A chart of few loads tells from where on one is
+/// borderline as well.
+pub(super) fn without_row<'a>(answer: &'a StandoffAnswer, asked: Option<&Sheet>) -> Option<&'a Diagnostic> {
+    let is_chart = matches!(asked, Some(Sheet::Chart | Sheet::Customer(_)));
+    answer.none.as_ref().filter(|_| !(is_chart && sheet::wall_chart_has_distance(answer)))
+}
+
 /// The distance table of a product.
 pub(super) fn product(answer: &StandoffAnswer, product: &str, form: &Form) -> String {
     printed(&sheet::distance_table(answer, Some(product), form.dated.as_deref()), form)

@@ -38,6 +38,7 @@ fn kind(kind: Kind) -> &'static str {
         Kind::WallChart => "wall",
         Kind::DistanceTable => "product",
         Kind::Tag => "tag",
+        Kind::CloseTag => "tag close",
     }
 }
 

@@ -20,6 +20,8 @@ pub enum Kind {
     DistanceTable,
     /// A tag on a stand: 4 by 6 inches.
     Tag,
+    /// The same with more on it, set smaller.
+    CloseTag,
 }
 
 /// A page for people.

@@ -447,6 +447,7 @@ pub(super) fn standoff(units: Units, loads: usize) -> StandoffAnswer {
         rows: (0..loads).map(row).collect(),
         nearest_up_to: Some("6000 ft and 100 °F".into()),
         match_risk: None,
+        none: None,
         outline: None,
         curve: (loads == 1).then(curve),
     }

@@ -11,7 +11,7 @@ pub(super) fn of(kind: Kind) -> String {
         Kind::Answer | Kind::DistanceTable => "",
         Kind::Customer => CUSTOMER,
         Kind::WallChart => WALL,
-        Kind::Tag => TAG,
+        Kind::Tag | Kind::CloseTag => TAG,
     };
     format!("{BASE}{PHONE}{PRINT}{own}")
 }
@@ -114,5 +114,8 @@ main.tag{max-width:26rem;border:2px solid var(--ink);margin:1rem auto;padding:1r
 @media print{@page{size:4in 6in;margin:4mm}main.tag{border:0;margin:0;max-width:none}
 .tag h1{font-size:17pt}.tag header p{font-size:10pt;margin:.1rem 0}.tag table{font-size:9pt}.tag th,.tag td{padding:.12rem .25rem}
 .tag table:has(tbody tr:nth-child(2)){font-size:7.6pt;line-height:1.15}.tag table:has(tbody tr:nth-child(2)) :is(th,td){padding:.06rem .2rem}
-.tag .note{font-size:8.2pt;line-height:1.22;margin:.22rem 0}}
+.tag .note{font-size:8.2pt;line-height:1.22;margin:.22rem 0}
+main.tag.close{font-family:Times New Roman,Times,Liberation Serif,serif}.tag.close h1{font-size:14pt}.tag.close header p{font-size:9pt}
+.tag.close .note{font-size:6.8pt;line-height:1.14;margin:.09rem 0}main.tag.close .sheet{margin:.1rem 0}
+main.tag.close .sheet table{font-size:7pt;line-height:1.1}main.tag.close .sheet :is(th,td){padding:.03rem .2rem}}
 ";

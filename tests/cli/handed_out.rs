@@ -91,12 +91,15 @@ fn a_tag_of_many_loads_keeps_the_strictest_and_counts_the_rest() {
             .iter()
             .filter_map(|row| Some((row["plates"][0]["nearest_m"].as_f64()?, row["name"].as_str()?)))
     };
-    let table = tag.split(" more: see the sheet.").next().unwrap_or_default();
+    let (table, told) = tag.split_once("Shown: the ").unwrap_or_else(|| panic!("nothing is counted: {tag}"));
     let shown = |name: &str| table.contains(name);
-    let left: usize = tag
-        .split("And ")
-        .find_map(|part| part.split_once(" more: see the sheet.")?.0.parse().ok())
-        .unwrap_or_else(|| panic!("nothing is counted: {tag}"));
+    let number = |after: &str| told.split(after).nth(1)?.split_whitespace().next()?.parse::<usize>().ok();
+    let left = number("The distances of the other ").expect("how many are left");
+    assert!(
+        told.contains("loads that are to be shot from farthest") && told.contains("printed without the tag"),
+        "{told}"
+    );
+    assert!(number(" of ").is_some_and(|all| all == cells().count()) && !tag.contains("see the sheet"), "{tag}");
     let (kept, dropped): (Vec<_>, Vec<_>) = cells().partition(|(_, name)| shown(name));
     assert!(
         !kept.is_empty() && dropped.len() <= left && kept.len() + left >= cells().count(),
@@ -107,8 +110,74 @@ fn a_tag_of_many_loads_keeps_the_strictest_and_counts_the_rest() {
     assert!(kept.iter().any(|(metres, _)| (metres - strictest).abs() < 1e-9), "{tag}");
     let nearest_kept = kept.iter().fold(f64::INFINITY, |least, (metres, _)| least.min(*metres));
     assert!(dropped.iter().all(|(metres, _)| *metres <= nearest_kept + 1e-9), "{dropped:?} {kept:?}");
-    // Few loads stand whole.
-    assert!(!page("standoff --plate 3/8in --load 308-168-match --load 9mm-115 --tag").contains("see the sheet"));
+    // As many as there is room for.
+    assert!(cells().count() - left >= 10, "{tag}");
+}
+
+/// Few loads stand whole, whatever else stands on the tag.
+#[test]
+fn a_tag_of_few_loads_has_them_all() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let range = folder.path().join("range.toml");
+    let caution = |id: &str, why: &str| {
+        format!("[[rule]]\nid = \"{id}\"\nsubject = \"case\"\nsense = \"caution\"\nwhy = \"{why}\"\n")
+    };
+    let rules = caution("eyes", "eye and ear protection on everybody, at all times")
+        + &caution("cold", "nobody goes forward before the officer calls the range cold");
+    fs::write(&range, format!("schema = \"thickset/rules/1\"\nname = \"Hollow Creek\"\n{rules}")).expect("a file");
+    let loads =
+        "--load 22lr-hv-40 --load 22lr-std-40 --load 9mm-115 --load 45acp-230 --load 308-168-match --load 243-100";
+    for (loads, rows, class) in [
+        (loads.to_owned(), 6, "tag"),
+        (format!("{loads} --range-rules {}", range.display()), 6, "tag close"),
+        ("--load 308-168-match --load 9mm-115".to_owned(), 2, "tag"),
+    ] {
+        let line = format!("standoff --plate 3/8in {loads} --tag");
+        let html = stdout(&thickset(&line));
+        let body = html.split("<tbody>").nth(1).and_then(|rest| rest.split("</tbody>").next()).expect("rows");
+        assert_eq!(body.matches("<tr").count(), rows, "{line}: {body}");
+        assert!(html.contains(&format!("<main class=\"{class}\">")) && !html.contains("Shown:"), "{line}");
+    }
+}
+
+/// Nothing is handed out on which no load has a distance: why, and what to give.
+#[test]
+fn a_sheet_without_a_row_is_refused_with_the_reason_and_nothing_is_written() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (range, sheet) = (folder.path().join("range.toml"), folder.path().join("sheet.html"));
+    let rule = "schema = \"thickset/rules/1\"\nname = \"Hollow Creek\"\n[[rule]]\nid = \"must-lean\"\nsubject = \"lean\"\n\
+                sense = \"at-least\"\nsuits = \"15 deg\"\nwhy = \"splash goes down\"\n";
+    fs::write(&range, rule).expect("a file");
+    let under = format!("--range-rules {}", range.display());
+    for line in [
+        format!("standoff {under} --chart"),
+        format!("standoff {under} --plate 3/8in --load 308-168-match --load 9mm-115 --chart"),
+        format!("standoff {under} --plate 3/8in --load 308-168-match --tag"),
+        format!("standoff {under} {SHOP} --fragment"),
+    ] {
+        for (to, is_file) in [(String::new(), false), (format!(" -o {}", sheet.display()), true)] {
+            let output = thickset(&format!("{line}{to}"));
+            let told = stderr(&output);
+            assert_eq!((status(&output), stdout(&output).as_str()), (1, ""), "{line}: {told}");
+            assert!(told.contains("the range's rule must-lean") && told.contains("splash goes down"), "{line}: {told}");
+            assert!(told.contains("give `--tilt`"), "{line}: {told}");
+            assert!(!is_file || !sheet.exists(), "{line}");
+        }
+        assert_eq!(status(&thickset(&format!("{line} --tilt 15deg"))), 0, "{line}");
+        // The same answer has the same status without the sheet.
+        let bare = line.replace(" --chart", "").replace(" --tag", "").replace(" --fragment", " --format csv");
+        assert_eq!(status(&thickset(&bare)), 1, "{bare}");
+    }
+    // Ammunition that is borderline at best, and what no rule of the range's is against.
+    for (line, code, words) in [
+        ("standoff --any .308 --plate 3/8in --tag", 3, "solid copper"),
+        ("standoff --load 556-62-steel --plate 3/8in --tag", 1, "never-on-steel fails every plate"),
+        ("standoff --condition cracked --chart", 1, "condition-retire"),
+    ] {
+        let output = thickset(line);
+        assert_eq!((status(&output), stdout(&output).as_str()), (code, ""), "{line}");
+        assert!(stderr(&output).contains(words), "{line}: {}", stderr(&output));
+    }
 }
 
 #[test]

@@ -4,6 +4,7 @@ use super::{ConditionsFacts, Curve, Finding, LoadFacts, OutlineFacts, PlateName,
 use crate::load::Class;
 use crate::quantity::{Energy, Length, Number, Si, Velocity};
 use crate::rules::Verdict;
+use crate::source::Diagnostic;
 use serde::Serialize;
 
 /// The inputs of `standoff` as understood.
@@ -144,6 +145,9 @@ pub struct StandoffAnswer {
     pub rows: Vec<StandoffRow>,
     /// What a match of many shots does, where it was asked.
     pub match_risk: Option<MatchRisk>,
+    /// Why no load has a distance on any of the plates, and what to give; none where one has. A sheet would have no row.
+    #[serde(skip)]
+    pub none: Option<Diagnostic>,
     /// What was read of a drawing.
     pub outline: Option<OutlineFacts>,
     /// The flight of a single load, for a figure.

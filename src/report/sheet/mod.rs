@@ -10,7 +10,7 @@ mod wall_chart;
 pub use customer::{Order, customer};
 pub use distance_table::distance_table;
 pub use tag::tag;
-pub use wall_chart::wall_chart;
+pub use wall_chart::{has_distance as wall_chart_has_distance, wall_chart};
 
 use super::numbers::Numbers;
 use super::page::Page;

@@ -42,6 +42,14 @@ pub fn wall_chart(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
     page
 }
 
+/// Whether the chart has a distance in any of its rows.
+#[must_use]
+pub fn has_distance(answer: &StandoffAnswer) -> bool {
+    let units = answer.preamble.units;
+    let cells = |row: &StandoffRow| row.plates.iter().any(|cell| own(cell, units) != Value::None);
+    answer.rows.iter().any(|row| if is_many(answer) { is_shot(row) } else { cells(row) })
+}
+
 /// What never goes on any of the plates; of many loads they have no row, and are counted.
 fn never(answer: &StandoffAnswer) -> String {
     let count = answer.rows.iter().filter(|row| !is_shot(row)).count();
