@@ -246,7 +246,7 @@ fn measured(
     }
     like_the_load(&load, &asked, read.summary.mean, units)?;
     let bound = kept(&read.summary, read.coverage.si());
-    let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel);
+    let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel, units);
     let load =
         load.map_err(|e| if e.field() == SD_FIELD { too_wild(read, units) } else { at(e.field(), &e, e.help()) })?;
     tell_spread(std::iter::once(&load), &spread, units, taken);

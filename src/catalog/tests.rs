@@ -2,6 +2,7 @@ use super::*;
 use crate::drag::{Band, Drag, DragModel};
 use crate::load::{Class, Construction, MuzzleSpread};
 use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Text, Velocity, unit};
+use crate::words::Units;
 use proptest::prelude::*;
 use std::path::Path;
 
@@ -363,7 +364,7 @@ fn a_chronographed_load_keeps_no_barrel_that_was_not_given() {
     let spread = MuzzleSpread::Bound { sd: unit::FOOT_PER_SECOND.of(9.0), factor: 3.0 };
     let mean = unit::FOOT_PER_SECOND.of(1111.0);
     for barrel in [None, Some(unit::INCH.of(4.5))] {
-        let facts = measured(&moved, mean, spread, 7, barrel).unwrap().facts().clone();
+        let facts = measured(&moved, mean, spread, 7, barrel, Units::Us).unwrap().facts().clone();
         assert_eq!((facts.muzzle_velocity, facts.barrel, facts.spread.muzzle), (mean, barrel, spread));
         assert!(facts.spread.slow_margin.si() == 0.0 && facts.source.contains("7 readings"));
     }

@@ -19,6 +19,7 @@ mod hostile;
 mod interview;
 mod keys;
 mod lengths;
+mod measured;
 #[path = "../advisor/misfits.rs"]
 mod misfits;
 mod misnamed;

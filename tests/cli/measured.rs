@@ -1,0 +1,40 @@
+//! A load saved from a chronograph string is called by what was measured, wherever it is told.
+
+use super::{status, stderr, stdout, thickset};
+use std::fs;
+
+const CALLED: &str = "300 Win Mag 180 gr at 2302 ft/s";
+
+#[test]
+fn a_load_saved_from_a_string_is_never_told_by_the_listed_one_s_name_alone() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (saved, course) = (folder.path().join("w.toml"), folder.path().join("m.toml"));
+    let save = |load: &str, more: &str, id: &str| {
+        let string = "2300fps 2310fps 2295fps 2305fps 2301fps";
+        let output = thickset(&format!("chrono {string} --load {load} {more} --save {} --id {id}", saved.display()));
+        assert_ne!(status(&output), 2, "{}", stderr(&output));
+    };
+    save("300wm-180", "", "my-300");
+    let own = format!("--load-file {}", saved.display());
+    let air = "--condition sound --tilt 15deg --altitude 500ft --temperature 60F";
+    let line =
+        |words: &str| stdout(&thickset(&format!("{words} {own}"))).split_whitespace().collect::<Vec<_>>().join(" ");
+    for asked in [
+        format!("vet --load my-300 --at 100yd --plate 3/8in {air}"),
+        format!("advise --load my-300 --at 100yd {air}"),
+        format!("standoff --load my-300 --plate 3/8in {air}"),
+        format!("standoff --load my-300 --plate 3/8in {air} --tag"),
+        format!("standoff --load my-300 --plate 3/8in {air} --chart"),
+    ] {
+        let text = line(&asked);
+        let named = text.matches("300 Win Mag 180 gr").count();
+        assert!(named > 0 && named == text.matches(CALLED).count(), "{asked}: {text}");
+    }
+    let text = "schema = \"thickset/course/1\"\nname = \"M\"\nloads = [\"my-300\", \"300wm-180\"]\n[[stage]]\nname = \"S\"\n\
+                [[stage.target]]\nname = \"t\"\nplate = \"1/4 in\"\nat = \"100 yd\"\n\
+                stand = { condition = \"sound\", tilt = \"15 deg\" }\n";
+    fs::write(&course, text).expect("a file");
+    let both = line(&format!("course {} --full", course.display()));
+    let listed = both.matches("300 Win Mag 180 gr").count();
+    assert!(both.contains(CALLED) && listed > both.matches(CALLED).count(), "{both}");
+}
