@@ -21,7 +21,7 @@ use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
 use crate::order::Order;
-use crate::plate::{Condition, Kind, Plate};
+use crate::plate::{Condition, Kind, Ladder, Plate};
 use crate::quantity::{Length, Measure, Momentum, Number, Ratio, Si, Velocity, unit};
 use crate::reaction::{Hit, topple, topple::Standing};
 use crate::rules::{Setup, Subject, Verdict};
@@ -30,6 +30,7 @@ use crate::source::{Diagnostic, clean};
 use crate::spread::FlightConditions;
 use crate::vet::{self, Question, Remedies};
 use crate::words::{self, Units};
+use std::sync::Arc;
 
 /// A question as resolved.
 struct Case {
@@ -38,6 +39,8 @@ struct Case {
     asked: Asked,
     distance: Length,
     plate: Plate,
+    /// The plates there are; of a product, those that it is made in.
+    ladder: Arc<Ladder>,
     stand: Stand,
     air: AirAsked,
     coverage: Ratio,
@@ -104,7 +107,9 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.loads.iter().map(|l| &**l), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);
-    Ok(Case { books, units, asked, distance, plate, stand, air, coverage, standing })
+    let made = product.as_ref().and_then(|product| Ladder::of_product(product.plates()));
+    let ladder = made.map_or_else(|| Arc::clone(&books.ladder), Arc::new);
+    Ok(Case { books, units, asked, distance, plate, ladder, stand, air, coverage, standing })
 }
 
 /// The plate that was named; where none was, what there is to choose from.
@@ -197,7 +202,7 @@ impl Case {
     }
 
     fn question<'a>(&'a self, conditions: &'a FlightConditions) -> Question<'a> {
-        Question { rules: &self.books.rules, ladder: &self.books.ladder, setup: &self.stand.setup, conditions }
+        Question { rules: &self.books.rules, ladder: &self.ladder, setup: &self.stand.setup, conditions }
     }
 
     fn told(
@@ -288,7 +293,7 @@ impl Case {
             judge.suits(&self.plate, &setup, here)
         };
         let from = judge.closest(&self.plate, setup).filter(|from| *from > here);
-        let thicker = self.books.ladder.plates().iter().filter(|p| p.thickness > self.plate.thickness);
+        let thicker = self.ladder.plates().iter().filter(|p| p.thickness > self.plate.thickness);
         Remedies {
             distance: from.filter(|_| judge.nearest(&self.plate, setup).is_some()),
             plate: thicker.clone().find(|plate| judge.suits(plate, setup, here)).cloned(),
@@ -414,7 +419,7 @@ impl Case {
         if margin >= say::JUST {
             return format!(", {}.", words::to_spare(margin));
         }
-        let thicker = self.books.ladder.plates().iter().find(|p| p.thickness > self.plate.thickness);
+        let thicker = self.ladder.plates().iter().find(|p| p.thickness > self.plate.thickness);
         let strike = &outcome.arriving.strike;
         let more = thicker.and_then(|plate| {
             let allowance = self.books.rules.allow(&outcome.arriving.load, plate, &self.stand.setup, strike.muzzle);
@@ -479,7 +484,7 @@ impl Case {
         let sought = Sought {
             judge,
             lead: lead.as_ref(),
-            plates: self.books.ladder.plates(),
+            plates: self.ladder.plates(),
             plate: &self.plate,
             setup: &self.stand.setup,
             is_hung: self.stand.is_hung,

@@ -116,6 +116,13 @@ impl Ladder {
         Self::read(&SourceText::new("data/plates.toml", include_str!("../../data/plates.toml")))
     }
 
+    /// The plates that a product is made in, thin to thick; `None` where it is made in none.
+    pub(crate) fn of_product(plates: Vec<Plate>) -> Option<Self> {
+        let note = || PlateNote { basis: "given".into(), source: "the shop's file".into() };
+        let notes = plates.iter().map(|_| note()).collect();
+        (!plates.is_empty()).then_some(Self { plates, notes })
+    }
+
     /// Reads a ladder. The order in the file does not matter.
     ///
     /// # Errors

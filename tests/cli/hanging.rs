@@ -1,6 +1,7 @@
 //! The plate on a chain, as the program tells of it.
 
 use super::{json, stdout, thickset};
+use std::fs;
 
 const ADVISE: &str = "advise --load 308-168-match --at 300yd --mount chain";
 
@@ -37,4 +38,28 @@ fn what_a_swing_on_a_chain_means_is_told_and_a_length_not_said_is_an_assumption(
     assert!(!said.contains("a chain too short to matter"), "{said}");
     let unsaid = text("");
     assert!(unsaid.to_lowercase().contains("assumed:") && unsaid.contains("a chain too short to matter"), "{unsaid}");
+}
+
+#[test]
+fn only_a_thickness_that_a_product_is_made_in_is_proposed() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("shop.toml");
+    let told = |made: &str, at: &str| {
+        let text = format!(
+            "schema = \"thickset/shop/1\"\nname = \"Shop\"\ncurrency = \"$\"\n[[product]]\nname = \"Gong\"\nface = \"12in\"\nmade = [{made}]\n"
+        );
+        fs::write(&path, text).expect("a file");
+        let air = "--condition sound --tilt 15deg --altitude 500ft --temperature 60F";
+        let line =
+            format!("vet --load 300wm-180 --at {at} --plate 10mm --shop {} --product Gong {air}", path.display());
+        stdout(&thickset(&line))
+    };
+    let (one, two) = ("{ thickness = \"10 mm\", price = 40 }", ", { thickness = \"15 mm\", price = 60 }");
+    let both = format!("{one}{two}");
+    for at in ["200yd", "280yd"] {
+        let (alone, of_two) = (told(one, at), told(&both, at));
+        assert!(!alone.contains("1/2 in") && !alone.contains("15 mm") && alone.contains("10mm"), "{alone}");
+        assert!(!of_two.contains("1/2 in") && of_two.contains("15 mm"), "{of_two}");
+    }
+    assert!(told(&both, "280yd").contains("to spare; 15 mm has"), "{}", told(&both, "280yd"));
 }
