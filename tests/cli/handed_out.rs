@@ -111,7 +111,7 @@ fn a_tag_of_many_loads_keeps_the_strictest_and_counts_the_rest() {
     let nearest_kept = kept.iter().fold(f64::INFINITY, |least, (metres, _)| least.min(*metres));
     assert!(dropped.iter().all(|(metres, _)| *metres <= nearest_kept + 1e-9), "{dropped:?} {kept:?}");
     // As many as there is room for.
-    assert!(cells().count() - left >= 10, "{tag}");
+    assert!(cells().count() - left >= 8, "{tag}");
 }
 
 /// Few loads stand whole, whatever else stands on the tag.

@@ -24,7 +24,7 @@ impl Case {
             let found = worst::listed_only(any, "");
             return Some(Diagnostic::plain(format!("borderline at best: {}", found.why)).help(found.next));
         }
-        let (rule, count) = self.foremost(rows)?;
+        let (rule, count) = Self::foremost(rows)?;
         let whose = rule.overlay.as_deref().map_or("the house's", |_| "the range's");
         let allows = rule_words::allows(rule, self.units).filter(|_| rule.subject != Subject::Case);
         let allows = allows.map(|allows| format!(" ({allows})")).unwrap_or_default();
@@ -38,7 +38,7 @@ impl Case {
     }
 
     /// The rule that keeps most of the cells from a distance, and of how many it does.
-    fn foremost<'r>(&self, rows: &Rows<'r>) -> Option<(&'r Rule, usize)> {
+    fn foremost<'r>(rows: &Rows<'r>) -> Option<(&'r Rule, usize)> {
         let mut counts: Vec<(&Rule, usize)> = Vec::new();
         for rule in rows.iter().flatten().filter_map(|cell| cell.closest.by()) {
             match counts.iter_mut().find(|(known, _)| known.id == rule.id) {

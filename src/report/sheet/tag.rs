@@ -77,7 +77,7 @@ const MANY: usize = 3 * LINE;
 mod close {
     pub const LINE: usize = 76;
     pub const NAME: usize = 30;
-    pub const ROOM: usize = 3750;
+    pub const ROOM: usize = 3450;
     pub const NOTE_LINE: usize = 78;
     pub const NOTE_GAP: usize = 15;
     pub const ROW_LINE: usize = 77;
