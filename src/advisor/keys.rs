@@ -207,7 +207,7 @@ static ABOUT: &[About] = &[
         ("face", "its face, `12in`, `12x20in`; this or `outline`"),
         ("outline", "a drawing's file, or the keys of an outline's file in [product.outline]"),
         ("made", "the thicknesses it is made in: see made; always"),
-        ("mount", "how it is held; open-hook where not given. One of: {mount}"),
+        ("mount", "how it is held; where not given, as its kind is, a plate from an open-hook. One of: {mount}"),
         ("chain", "length of its chain, `8 in`, with `mount = \"chain\"`"),
         ("kind", "what kind of target it is. One of: {kind}"),
     ]),
@@ -237,7 +237,7 @@ static ABOUT: &[About] = &[
     ]),
     ("[stand]", &[
         ("face", "its face, `12in`, `12x20in`; a 12 in round where not given"),
-        ("mount", "how it is held; open-hook where not given. One of: {mount}"),
+        ("mount", "how it is held; where not given, as its kind is, a plate from an open-hook. One of: {mount}"),
         ("chain", "length of its chain, `8 in`, with `mount = \"chain\"`"),
         ("duty", "what it goes through; private where not given. One of: {duty}"),
         ("condition", "the state it is in. One of: {condition}"),

@@ -295,7 +295,8 @@ pub(super) static OPTIONS: &[Opt] = &[
         "Unit of a drawing that names none: `in` or `mm`").of(|| &["in", "mm"]),
     row(JUDGE, Heading::Target, "layer", "NAME", Text("layer"), "Layer of a drawing to read").many(),
     row(JUDGE, Heading::Target, "part", "N", Whole("part"), "Which part of a drawing that holds several, `1`"),
-    row(JUDGE, Heading::Target, "mount", "KIND", Text("mount"), "How it is held; an open hook where not given")
+    row(JUDGE, Heading::Target, "mount", "KIND", Text("mount"),
+        "How it is held; open hooks, or as its kind is, where not given")
         .of(words::<Mount>),
     row(JUDGE, Heading::Target, "chain", "LENGTH", Text("chain"),
         "Length of the chain above the plate, with `--mount chain`, `6in`"),

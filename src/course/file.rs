@@ -4,7 +4,7 @@ use super::admit::Admission;
 use super::called::{StageNames, folded, unclear};
 use super::crowd::{Crowd, crowd};
 use super::names::Names;
-use super::place::{At, POSITION_HELP, positions};
+use super::place::{At, POSITION_HELP, one_slope, positions};
 use super::record::{LEVEL_GROUND, StandRecord};
 use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
@@ -14,7 +14,7 @@ use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage,
 use crate::catalog::{Beside, Catalog, CatalogError, Entry, Resolver, key_span};
 use crate::load::Load;
 use crate::plate::{Duty, Kind, Ladder};
-use crate::quantity::{Angle, Length, Measure, Text, Velocity, unit};
+use crate::quantity::{Length, Measure, Text, Velocity};
 use crate::rules::{SERVICE_NOTICE_NAME, Verdict, service_notice};
 use crate::source::{Diagnostic, Faults, SourceText};
 use crate::spread::muzzle_at;
@@ -442,7 +442,7 @@ impl Course {
         let stood = at.stand(&own)?;
         let base = base(read.base, kind, at)?;
         let (line, distance) = self.line_of(&read, at, stage)?;
-        self.one_slope(read.stand.slope, line, at)?;
+        one_slope(read.stand.slope, &self.lines[line].positions, at)?;
         let target = Target {
             stage: stage.index,
             name: read.name,
@@ -466,21 +466,6 @@ impl Course {
         let taken = stood.assumed.into_iter().filter(|text| !(own && *text == LEVEL_GROUND));
         taken.for_each(|text| self.note(text));
         Ok(target)
-    }
-
-    /// A slope of the target's own beside another of a position it is shot from: one of them would be dropped.
-    fn one_slope(&self, own: Option<Text<Angle>>, line: usize, at: &At) -> Result<(), Diagnostic> {
-        let Some(Text(own)) = own else { return Ok(()) };
-        let of_position = |slope: &Angle| (unit::DEGREE.value(*slope) - unit::DEGREE.value(own)).abs() > 1e-9;
-        let other = self.lines[line].positions.iter().find_map(|p| p.slope.filter(of_position).map(|slope| (p, slope)));
-        let Some((position, slope)) = other else { return Ok(()) };
-        let name = position.name.as_ref().map(|name| format!(" `{name}`")).unwrap_or_default();
-        let message = format!(
-            "the target has a slope of {}, and its position{name} one of {}",
-            crate::words::degrees(own),
-            crate::words::degrees(slope)
-        );
-        Err(at.key("slope", message).help("keep the one that is measured from the position, and leave the other out"))
     }
 
     /// The line a target is shot from, and its distance from it.

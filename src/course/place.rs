@@ -8,6 +8,7 @@ use crate::load::Class;
 use crate::plate::Condition;
 use crate::quantity::{Angle, Length, Measure, Text, unit};
 use crate::source::{Diagnostic, SourceText};
+use crate::words::degrees;
 use serde::Deserialize;
 use std::ops::Range;
 
@@ -117,6 +118,18 @@ pub(super) fn positions(records: &[PositionRecord]) -> Result<(Vec<Position>, bo
         positions.push(Position { name, offset, classes, slope });
     }
     Ok((positions, distant))
+}
+
+/// A slope of the target's own beside another of a position it is shot from: one of them would be dropped.
+pub(super) fn one_slope(own: Option<Text<Angle>>, positions: &[Position], at: &At) -> Result<(), Diagnostic> {
+    let Some(Text(own)) = own else { return Ok(()) };
+    let is_other = |slope: &Angle| (unit::DEGREE.value(*slope) - unit::DEGREE.value(own)).abs() > 1e-9;
+    let other = positions.iter().find_map(|p| p.slope.filter(is_other).map(|slope| (p, slope)));
+    let Some((position, slope)) = other else { return Ok(()) };
+    let name = position.name.as_ref().map(|name| format!(" `{name}`")).unwrap_or_default();
+    let message =
+        format!("the target has a slope of {}, and its position{name} one of {}", degrees(own), degrees(slope));
+    Err(at.key("slope", message).help("keep the one that is measured from the position, and leave the other out"))
 }
 
 #[cfg(test)]
