@@ -3,8 +3,16 @@
 
 use std::cmp::Ordering;
 
-/// Stable sorting of whatever is not a plain number.
+/// Stable sorting.
 pub(crate) trait Order<T> {
+    /// As `sort`.
+    fn order(&mut self)
+    where
+        T: Ord,
+    {
+        self.order_by(T::cmp);
+    }
+
     /// As `sort_by`.
     fn order_by(&mut self, compare: impl FnMut(&T, &T) -> Ordering);
 
@@ -52,6 +60,11 @@ mod tests {
             assert_eq!(ours, theirs);
             ours.order_by_key(|one| one.1);
             theirs.sort_by_key(|one| one.1);
+            assert_eq!(ours, theirs);
+            let numbers: Vec<u32> = ours.iter().rev().map(|one| one.1 % 7).collect();
+            let (mut ours, mut theirs) = (numbers.clone(), numbers);
+            ours.order();
+            theirs.sort_unstable();
             assert_eq!(ours, theirs);
         }
     }

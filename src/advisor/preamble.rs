@@ -5,6 +5,7 @@ use super::lean::Lean;
 use super::resolve::taken::Taken;
 use super::safety::{self, NOTICE, Occasion};
 use crate::load::{Construction, Load};
+use crate::order::Order;
 use crate::plate::{Condition, Steel};
 use crate::quantity::{Si, unit};
 use crate::rules::{Allowance, Setup};
@@ -112,7 +113,7 @@ fn condition(setups: &[&Setup], units: Units) -> String {
 
 fn lean(setups: &[&Setup], leans: Option<Lean>) -> String {
     let mut tilts: Vec<f64> = setups.iter().filter_map(|s| s.tilt).map(|tilt| unit::DEGREE.value(tilt)).collect();
-    tilts.sort_by(f64::total_cmp);
+    tilts.order_by(f64::total_cmp);
     let text = |lean: f64| words::degrees(unit::DEGREE.of(lean.abs()));
     match (tilts.first(), tilts.last()) {
         (Some(low), Some(high))

@@ -79,7 +79,7 @@ impl Readings {
     /// The readings in the middle: one, or two of an even number.
     fn medians(&self) -> Vec<f64> {
         let mut sorted: Vec<f64> = self.0.iter().map(|v| v.si()).collect();
-        sorted.sort_by(f64::total_cmp);
+        sorted.order_by(f64::total_cmp);
         let (low, high) = ((sorted.len().saturating_sub(1)) / 2, sorted.len() / 2);
         sorted.get(low..=high).unwrap_or_default().to_vec()
     }

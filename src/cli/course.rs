@@ -8,6 +8,7 @@ use super::{Given, Status, Terminal, advisor};
 use crate::advisor::Faults;
 use crate::advisor::answer::CourseAnswer;
 use crate::advisor::question::CourseQuestion;
+use crate::order::Order;
 use crate::report::course_sheets;
 use crate::source::{Diagnostic, read_bytes};
 use clap::ArgMatches;
@@ -87,7 +88,7 @@ fn sheets_in(folder: &Path) -> (Vec<PathBuf>, Vec<PathBuf>) {
         course_sheets::is_sheet_name(entry.file_name().to_str()?).then(|| entry.path())
     });
     let mut named: Vec<PathBuf> = named.collect();
-    named.sort();
+    named.order();
     let is_own =
         |path: &PathBuf| read_bytes(path).is_ok_and(|bytes| course_sheets::is_sheet(&String::from_utf8_lossy(&bytes)));
     named.into_iter().partition(is_own)

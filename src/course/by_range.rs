@@ -3,6 +3,7 @@
 use super::judge::{Conditions, Judged, Outcome, Warning};
 use super::tally::Work;
 use super::{Case, Course};
+use crate::order::Order;
 use crate::rules::{RuleSet, Verdict};
 use crate::spread::CoverageError;
 
@@ -109,7 +110,7 @@ pub fn judge<'r>(
         work.compiled += judged.work.compiled;
         work.exact += judged.work.exact;
     }
-    warnings.iter_mut().for_each(|warning| warning.cases.sort_unstable());
+    warnings.iter_mut().for_each(|warning| warning.cases.order());
     Ok(Judged { outcomes: outcomes.into_iter().flatten().collect(), warnings, work })
 }
 
@@ -170,7 +171,7 @@ pub fn any_fails<'r>(
 #[must_use]
 pub(crate) fn used(course: &Course, cases: &[Case]) -> Vec<usize> {
     let mut used: Vec<usize> = cases.iter().map(|case| course.targets[case.target].rules).collect();
-    used.sort_unstable();
+    used.order();
     used.dedup();
     used
 }

@@ -316,7 +316,7 @@ impl<'r> Judge<'_, 'r> {
                 }
             }
         }
-        warnings.iter_mut().for_each(|w| w.cases.sort_unstable());
+        warnings.iter_mut().for_each(|w| w.cases.order());
         let place = |w: &Warning| self.rules.rules().iter().position(|r| std::ptr::eq(r, w.rule));
         warnings.order_by_key(place);
         warnings

@@ -1,6 +1,7 @@
 //! What leaving loads at home would lift.
 
 use super::{Brought, Case, ClassSet, Course, Kept, Outcome};
+use crate::order::Order;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Loads that are left at home together, at most.
@@ -31,7 +32,7 @@ pub struct Leaving {
 pub fn leaving(course: &Course, cases: &[Case], outcomes: &[Outcome], keep: &Kept) -> Leaving {
     let targets = few_failing(course, cases, outcomes, keep);
     let mut loads: Vec<usize> = targets.iter().flat_map(|(_, failing)| failing.iter().copied()).collect();
-    loads.sort_unstable();
+    loads.order();
     loads.dedup();
     let lifts = |set: &[usize]| -> Vec<usize> {
         targets.iter().filter(|(_, f)| f.iter().all(|load| set.contains(load))).map(|t| t.0).collect()
@@ -145,7 +146,7 @@ fn grown(loads: &[usize], before: &[usize], gain: &dyn Fn(&[usize]) -> Option<us
     let with = |load: usize| {
         let mut set = before.to_vec();
         set.push(load);
-        set.sort_unstable();
+        set.order();
         set
     };
     let tried = loads.iter().filter(|load| !before.contains(load)).map(|load| with(*load));

@@ -337,7 +337,7 @@ impl Course {
     #[must_use]
     pub fn classes_brought(&self) -> Vec<Class> {
         let mut classes: Vec<Class> = self.loads.iter().map(Brought::class).collect();
-        classes.sort_unstable();
+        classes.order();
         classes.dedup();
         classes
     }

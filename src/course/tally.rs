@@ -1,5 +1,6 @@
 //! What is kept of a match while its loads go by: counts, names and the worst of each place, and of spans of places.
 
+use crate::order::Order;
 use crate::rules::{Judgement, Rule, Verdict};
 
 /// Failing loads that a case names, so that everybody is written to; those beyond are counted. Fewer where there are
@@ -106,7 +107,7 @@ impl Tally {
         self.shot_by += other.shot_by;
         self.failing += other.failing;
         self.named.extend_from_slice(&other.named);
-        self.named.sort_unstable();
+        self.named.order();
         self.named.truncate(self.most);
     }
 }

@@ -5,6 +5,7 @@ use super::super::judge::Judge;
 use super::super::remedy::{Sought, rounded_up};
 use super::near::Judges;
 use super::telling::Telling;
+use crate::order::Order;
 use crate::quantity::{Length, Si, Velocity};
 use crate::source::{Diagnostic, clean};
 use crate::vet::{self, Question};
@@ -14,7 +15,7 @@ impl Telling<'_> {
     fn unmet(&self) -> Vec<usize> {
         let pick = &self.matrix.pick;
         let mut lines: Vec<usize> = pick.excluded.iter().chain(&pick.doubtful).copied().collect();
-        lines.sort_unstable();
+        lines.order();
         lines
     }
 

@@ -7,6 +7,7 @@ use super::super::judge::Judge;
 use super::super::nearest::{Nearest, One, farther, is_nearer};
 use super::super::resolve::loads::AnyAmmunition;
 use super::telling::Telling;
+use crate::order::Order;
 use crate::quantity::{Length, Si};
 use crate::rules::Verdict;
 use crate::source::{Diagnostic, clean};
@@ -52,7 +53,7 @@ impl<'a> Judges<'a> {
     /// From where on a plate suits all of some lines, in the air that was taken.
     pub fn closest(&self, telling: &Telling, plate: usize, of: &[usize]) -> Option<Length> {
         let mut keys: Vec<(usize, usize)> = of.iter().map(|&line| key(telling, line)).collect();
-        keys.sort_unstable();
+        keys.order();
         keys.dedup();
         let mut farthest: Option<Length> = None;
         for (key, judge) in self.of.iter().filter(|(key, _)| keys.contains(key)) {

@@ -82,7 +82,7 @@ fn named(told: &Told, mut items: Vec<Item>) -> Vec<String> {
         let all = targets.len();
         targets.retain(|target| !named.contains(target));
         let above = if targets.len() < all { ", some at targets above" } else { "" };
-        targets.sort_unstable();
+        targets.order();
         targets.dedup();
         let places = if targets.is_empty() { String::new() } else { format!(": {}", placed(told, &targets)) };
         let fixes = count(rest.len(), "more fix").replace("fixs", "fixes");
@@ -151,7 +151,7 @@ fn changes(told: &Told, retired: bool) -> Vec<Item> {
         made(told).filter(|(_, fix)| !fix.change.is_nothing()).map(|(mending, fix)| (mending.target, fix)).collect();
     let whole = |target: usize, change: &Change| words::changes(told, target, change).join(", ");
     let mut kinds: Vec<String> = changed.iter().map(|(target, fix)| whole(*target, &fix.change)).collect();
-    kinds.sort_unstable();
+    kinds.order();
     kinds.dedup();
     let is_split = kinds.len() > COMBINED;
     let words = |target: usize, change: &Change| {

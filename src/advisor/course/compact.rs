@@ -147,7 +147,7 @@ fn cut(told: &Told, names: &Names, items: &[Item], shown: usize) -> Vec<String> 
     } else {
         ""
     };
-    targets.sort_unstable();
+    targets.order();
     targets.dedup();
     if rest.is_empty() && targets.is_empty() {
         return lines;

@@ -3,6 +3,7 @@
 use super::{Search, coverage_fault};
 use crate::course::{Case, Course, Leaving, Mending, any_fails, judge, without};
 use crate::load::{Class, Load};
+use crate::order::Order;
 use crate::quantity::{Measure, Velocity, unit};
 use crate::source::Diagnostic;
 use crate::words::Units;
@@ -60,7 +61,7 @@ impl<'r> Search<'_, 'r> {
         let lifted = |case: &&Case| home.lifts.binary_search(&case.target).is_ok();
         let cases: Vec<Case> = self.cases.iter().filter(lifted).cloned().collect();
         let mut classes: Vec<Class> = home.loads.iter().map(|load| course.loads[*load].class()).collect();
-        classes.sort_unstable();
+        classes.order();
         classes.dedup();
         let mut from = Vec::new();
         for class in classes {

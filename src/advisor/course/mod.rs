@@ -33,6 +33,7 @@ use crate::course::{
     mendings, used,
 };
 use crate::load::Class;
+use crate::order::Order;
 use crate::plate::Ladder;
 use crate::quantity::{Angle, Length, Measure, unit};
 use crate::rules::RuleSet;
@@ -122,7 +123,7 @@ impl<'r> Told<'_, 'r> {
         let at_home = self.home.as_ref().map_or(&[][..], |home| &home.loads);
         let mine = self.left_out_at(target).filter(|load| self.course.loads[*load].class() == class);
         let mut missing: Vec<usize> = mine.filter(|load| !at_home.contains(load)).collect();
-        missing.sort_unstable();
+        missing.order();
         missing.dedup();
         missing
     }
@@ -144,7 +145,7 @@ impl<'r> Told<'_, 'r> {
     fn failing_on(&self, target: usize) -> Vec<usize> {
         let outcomes = self.cases_of(target).iter().map(|&case| &self.judged.outcomes[case]);
         let mut failing: Vec<usize> = outcomes.flat_map(|outcome| outcome.named.iter().copied()).collect();
-        failing.sort_unstable();
+        failing.order();
         failing.dedup();
         failing
     }

@@ -6,6 +6,7 @@ use crate::advisor::answer::{BroughtLoad, TargetAnswer, TargetVerdict};
 use crate::advisor::preamble;
 use crate::course::{ClassSet, is_damaged};
 use crate::load::{Class, Load};
+use crate::order::Order;
 use crate::quantity::Angle;
 use crate::quantity::Measure;
 use crate::rules::{Rule, Setup, Subject, Verdict, words as rule_words};
@@ -43,7 +44,7 @@ pub(super) fn closed(told: &Told, targets: &[TargetAnswer], stage: usize, mine: 
 /// The classes that are brought and shoot on a stage.
 fn classes(told: &Told, mine: &[usize]) -> Vec<Class> {
     let mut classes: Vec<Class> = mine.iter().flat_map(|&target| told.classes_at(target)).collect();
-    classes.sort_unstable();
+    classes.order();
     classes.dedup();
     classes
 }

@@ -9,6 +9,7 @@ use crate::catalog::{
 };
 use crate::drag::DragModel;
 use crate::load::{Construction, Load, MuzzleSpread};
+use crate::order::Order;
 use crate::quantity::{Length, Measure, Ratio, Text, parse, unit};
 use crate::rules::{RuleSet, Verdict};
 use crate::source::{Diagnostic, clean, is_unsafe_char, sanitize};
@@ -150,7 +151,7 @@ impl<'a> LoadSource<'a> {
             };
             let mut kinds: Vec<Construction> = known.iter().map(|load| load.facts().construction).collect();
             kinds.retain(|kind| !apart.contains(kind));
-            kinds.sort_unstable();
+            kinds.order();
             kinds.dedup();
             let any = AnyAmmunition {
                 cartridge: any.cartridge.name().into(),
@@ -164,7 +165,7 @@ impl<'a> LoadSource<'a> {
             return Ok(Asked { loads, any: Some(any), distance });
         };
         let mut listed: Vec<String> = all.iter().map(|entry| entry.load.facts().construction.to_string()).collect();
-        listed.sort();
+        listed.order();
         listed.dedup();
         let message = format!("no {of} ammunition is listed for {}", any.cartridge.name());
         Err(at("of", message, format!("listed: {}; or describe the load", listed.join(", "))))
@@ -187,7 +188,7 @@ impl<'a> LoadSource<'a> {
             return (all.to_vec(), Vec::new());
         }
         let mut apart: Vec<Construction> = apart.iter().map(|entry| entry.load.facts().construction).collect();
-        apart.sort_unstable();
+        apart.order();
         apart.dedup();
         (kept, apart)
     }

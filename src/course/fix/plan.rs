@@ -170,7 +170,7 @@ impl<'r> Plan<'_, '_, 'r> {
 
     fn classes(&self) -> Vec<Class> {
         let mut classes: Vec<Class> = self.failing.iter().flat_map(|f| f.kind.classes.iter().copied()).collect();
-        classes.sort_unstable();
+        classes.order();
         classes.dedup();
         classes
     }
@@ -198,7 +198,7 @@ impl<'r> Plan<'_, '_, 'r> {
         let limit = self.search.course.admission.farthest(class).map_or(f64::INFINITY, Measure::si);
         shifts.retain(|shift| nearest + shift <= farthest && most + shift <= limit * (1.0 + 1e-9));
         let mut shifts: Vec<f64> = shifts.into_iter().map(|s| (s / step - 1e-6).ceil() * step).collect();
-        shifts.sort_by(f64::total_cmp);
+        shifts.order_by(f64::total_cmp);
         shifts.dedup_by(|a, b| (*a - *b).abs() < 1e-9);
         let every = shifts.len().div_ceil(TRIED_SHIFTS).max(1);
         let last = shifts.last().copied();

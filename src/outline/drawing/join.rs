@@ -138,7 +138,7 @@ fn drop_repeats(strokes: &mut Vec<Stroke>) -> usize {
                 .filter(|(_, other)| lies_on(edge, other))
                 .map(|(j, _)| j)
                 .collect();
-            covers.sort_unstable();
+            covers.order();
             covers.dedup();
             let both = match on.take() {
                 Some(before) => before.into_iter().filter(|j| covers.contains(j)).collect(),
@@ -388,7 +388,7 @@ pub(super) fn placed(at: Spot, sketch: &Sketch) -> String {
 /// Layers by name.
 pub(super) fn named(layers: &[&str]) -> String {
     let mut layers: Vec<String> = layers.iter().map(|l| format!("`{l}`")).collect();
-    layers.sort_unstable();
+    layers.order();
     layers.dedup();
     let word = if layers.len() == 1 { "layer" } else { "layers" };
     format!("{word} {}", layers.join(", "))

@@ -251,7 +251,7 @@ fn built(part: &Part, closed: &[Closed], sketch: &Sketch, title: &str) -> Result
         .chain(part.cuts.iter().copied())
         .flat_map(|i| closed[i].layers.iter().map(|l| sketch.layers[*l].clone()))
         .collect();
-    layers.sort();
+    layers.order();
     layers.dedup();
     let reading = Reading { unit: sketch.unit.clone(), layers, left_out: sketch.left_out.list() };
     Outline::new(title, contour, holes.clone(), Vec::new())

@@ -131,7 +131,7 @@ fn farthest<'r>(all: &[&'r StandoffRow], room: usize, height: impl Fn(&StandoffR
         left = left.saturating_sub(takes);
         kept.push(index);
     }
-    kept.sort_unstable();
+    kept.order();
     kept.into_iter().map(|index| all[index]).collect()
 }
 

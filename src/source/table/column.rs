@@ -1,5 +1,6 @@
 //! The columns that a table may have, and which of them a head is.
 
+use crate::order::Order;
 use crate::quantity::Measure;
 use crate::source::words;
 
@@ -100,7 +101,7 @@ fn is_among(name: &str, known: &str) -> bool {
 fn is_slip(name: &str, known: &str) -> bool {
     let sorted = |text: &str| {
         let mut letters: Vec<char> = text.chars().collect();
-        letters.sort_unstable();
+        letters.order();
         letters
     };
     if known.len() < MIN_RESEMBLED || name.chars().next() != known.chars().next() {
