@@ -4,7 +4,7 @@ mod class;
 mod named;
 
 pub use class::{Stricter, StricterWhy};
-pub(crate) use named::names_no_lead;
+pub(crate) use named::{names_no_lead, spoken_against};
 
 use crate::drag::Drag;
 use crate::quantity::text_form;
@@ -150,6 +150,11 @@ impl Construction {
     #[must_use]
     pub fn is_lead(self) -> bool {
         matches!(self, Self::JacketedLead | Self::Lead | Self::Plated | Self::Frangible)
+    }
+
+    /// The same, or lead shot.
+    pub(crate) fn is_lead_or_shot(self) -> bool {
+        self.is_lead() || self == Self::LeadShot
     }
 }
 

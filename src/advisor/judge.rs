@@ -149,7 +149,7 @@ impl<'r> Judge<'r> {
 /// A load with a lead core; the load itself where it has one.
 fn of_lead_core(load: &Arc<Load>) -> Option<Arc<Load>> {
     let own = load.judged_construction();
-    if own.is_lead() || own == Construction::LeadShot {
+    if own.is_lead_or_shot() {
         return Some(Arc::clone(load));
     }
     let lead = if load.facts().projectiles > 1 { Construction::LeadShot } else { Construction::JacketedLead };

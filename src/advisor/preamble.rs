@@ -79,7 +79,7 @@ impl Said {
             not_judged: self.not_judged,
             left_out: self.left_out,
             rules: self.rules,
-            safety: self.of_range.iter().cloned().chain([safety::paragraph(occasion)]).collect::<Vec<_>>().join(" "),
+            safety: safety::after_range(&self.of_range, safety::paragraph(occasion)),
             range_says: self.of_range,
             cautions,
             notice: NOTICE.into(),

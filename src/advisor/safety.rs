@@ -128,6 +128,11 @@ pub(crate) fn paragraph_after(near: &str, occasion: &Occasion) -> String {
     std::iter::once(near.to_owned()).chain(rest).collect::<Vec<_>>().join(" ")
 }
 
+/// A paragraph behind what the range's own rules say of the case.
+pub(crate) fn after_range(range_says: &[String], paragraph: String) -> String {
+    range_says.iter().cloned().chain([paragraph]).collect::<Vec<_>>().join(" ")
+}
+
 /// Every caution but how near anyone may come, whole.
 pub(crate) fn list_after(near: &str, occasion: &Occasion) -> Vec<String> {
     let rest = cautions(occasion).into_iter().filter(|c| !matches!(c, Caution::Near | Caution::Notice));

@@ -2,7 +2,7 @@
 
 use super::resolve::Resolver;
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
-use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere, names_no_lead};
+use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere, spoken_against};
 use crate::quantity::{
     BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse,
     show, unit,
@@ -304,23 +304,19 @@ impl Described {
         Ok(())
     }
 
-    /// A coefficient that no bullet of this mass and diameter has is a slip of the pen: a tenth of it would let the
-    /// bullet arrive too slow, a tenth of the mass too weak.
-    /// A name, or a source, that speaks of another bullet than the construction does.
+    /// A name, or whatever else is written of it, that speaks of another bullet than the construction does.
     fn check_name(&self, id: &str, construction: Construction) -> Result<(), BuildError> {
-        let texts =
-            [Some(id), self.name.as_deref(), self.cartridge.as_deref(), self.basis.as_deref(), self.source.as_deref()];
-        let is_lead = construction.is_lead() || construction == Construction::LeadShot;
-        let Some(text) = texts.into_iter().flatten().filter(|_| is_lead).find(|text| names_no_lead(text)) else {
-            return Ok(());
-        };
-        Err(BuildError::Description(DescriptionError {
-            key: "construction",
-            message: format!("`{text}` is called what {construction} is not"),
-            help: "hold a magnet to the bullet, and give the construction that it has, or another name".into(),
-        }))
+        let texts = [&self.name, &self.cartridge, &self.basis, &self.source].into_iter().flatten().map(String::as_str);
+        match spoken_against(construction, std::iter::once(id).chain(texts)) {
+            Some((message, help)) => {
+                Err(BuildError::Description(DescriptionError { key: "construction", message, help: help.into() }))
+            }
+            None => Ok(()),
+        }
     }
 
+    /// A coefficient that no bullet of this mass and diameter has is a slip of the pen: a tenth of it would let the
+    /// bullet arrive too slow, a tenth of the mass too weak.
     fn check_form(
         &self,
         bullet: Mass,

@@ -2,7 +2,7 @@
 
 use super::Course;
 use crate::catalog::Catalog;
-use crate::load::{Construction, Firearm, Load, names_no_lead};
+use crate::load::{Firearm, Load, spoken_against};
 use crate::plate::{Condition, Steel};
 use crate::quantity::Measure;
 use crate::rules::Setup;
@@ -49,12 +49,10 @@ impl Course {
 /// Why a load can't be judged as it is described, and what to write.
 pub(super) fn unclear(load: &Load) -> Option<(String, &'static str)> {
     let facts = load.facts();
-    let (name, construction) = (&facts.name, facts.construction);
-    let is_lead = construction.is_lead() || construction == Construction::LeadShot;
-    let texts = [Some(name), facts.cartridge.as_ref()].into_iter().flatten();
-    if let Some(text) = texts.filter(|_| is_lead).find(|text| names_no_lead(text)) {
-        let help = "hold a magnet to the bullet, and give the construction that it has, or another name";
-        return Some((format!("`{text}` is called what {construction} is not"), help));
+    let name = &facts.name;
+    let texts = std::iter::once(name).chain(&facts.cartridge).map(String::as_str);
+    if let Some(fault) = spoken_against(facts.construction, texts) {
+        return Some(fault);
     }
     let help = "name its firearm: it decides which targets it is shot at";
     (facts.firearm == Firearm::Unknown).then(|| (format!("{name}: what fires it is not known"), help))

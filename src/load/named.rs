@@ -1,5 +1,7 @@
 //! Names of loads that speak against what they are made of.
 
+use super::Construction;
+
 /// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
 const NOT_LEAD: [&str; 17] = [
     "monolit",
@@ -44,6 +46,16 @@ const NOT_LEAD_TOGETHER: [&str; 20] = [
     "hardened core",
     "magnet sticks",
 ];
+
+/// What is written of a load that speaks against the lead it is given as: what is wrong, and what to write.
+pub(crate) fn spoken_against<'t>(
+    construction: Construction,
+    texts: impl IntoIterator<Item = &'t str>,
+) -> Option<(String, &'static str)> {
+    let text = texts.into_iter().filter(|_| construction.is_lead_or_shot()).find(|text| names_no_lead(text))?;
+    let help = "hold a magnet to the bullet, and give the construction that it has, or another name";
+    Some((format!("`{text}` is called what {construction} is not"), help))
+}
 
 /// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
 pub(crate) fn names_no_lead(name: &str) -> bool {

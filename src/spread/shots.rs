@@ -15,7 +15,7 @@ use crate::load::{Load, MuzzleSpread};
 use crate::numeric::falling;
 use crate::quantity::{Angle, Length, Measure, Range, Temperature, Velocity, unit};
 use crate::strike::Strike;
-use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
+use std::sync::{LazyLock, Mutex, MutexGuard, OnceLock, PoisonError};
 
 /// Slopes below this are downhill enough for a slow bullet to gain speed: every bullet above 100 m/s loses more
 /// to drag than gravity gives on −10°.
@@ -543,7 +543,9 @@ fn muzzle_bound(load: &Load, z: f64) -> Velocity {
 /// less than the normal's quantile does.
 #[must_use]
 pub(crate) fn beyond_saved(z: f64) -> f64 {
-    (z / quantile(KEPT_FOR).unwrap_or(z)).max(1.0)
+    // Once: a match flies its strings often. Not a number where there is none, and then nothing more is taken.
+    static KEPT_Z: LazyLock<f64> = LazyLock::new(|| quantile(KEPT_FOR).unwrap_or(f64::NAN));
+    (z / *KEPT_Z).max(1.0)
 }
 
 /// The least coverage that a tolerance factor is kept for: the usual one.

@@ -37,7 +37,7 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
     });
     let occasion = occasion(told);
     let (range_says, cautions) = cautions(told, &occasion);
-    let safety = safety::paragraph_after(&super::near::sentence(told), &occasion);
+    let paragraph = safety::paragraph_after(&super::near::sentence(told), &occasion);
     Preamble {
         schema: crate::course::SCHEMA.into(),
         program: concat!("thickset ", env!("CARGO_PKG_VERSION")).into(),
@@ -53,7 +53,7 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         not_judged,
         left_out: left_out.chain(unread_notes(told)).collect(),
         rules,
-        safety: range_says.iter().cloned().chain([safety]).collect::<Vec<_>>().join(" "),
+        safety: safety::after_range(&range_says, paragraph),
         cautions,
         range_says,
         notice: safety::NOTICE.into(),

@@ -156,3 +156,28 @@ pub enum Listing {
 }
 
 crate::quantity::text_form!(Listing);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::source::accepted;
+    use serde_json::Value;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn the_schema_of_a_question_has_the_keys_that_its_reader_knows() {
+        for (name, read) in [
+            ("advise-question", accepted::<AdviseQuestion>()),
+            ("standoff-question", accepted::<StandoffQuestion>()),
+            ("vet-question", accepted::<VetQuestion>()),
+            ("strike-question", accepted::<StrikeQuestion>()),
+            ("course-question", accepted::<CourseQuestion>()),
+            ("chrono-question", accepted::<ChronoQuestion>()),
+        ] {
+            let path = format!("{}/data/schema/{name}.json", env!("CARGO_MANIFEST_DIR"));
+            let schema: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+            let told: BTreeSet<&str> = schema["properties"].as_object().unwrap().keys().map(String::as_str).collect();
+            assert_eq!(read.iter().copied().collect::<BTreeSet<_>>(), told, "{name}");
+        }
+    }
+}
