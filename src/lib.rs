@@ -28,34 +28,14 @@
 // Tests compare exactly where exactness is what they claim.
 #![cfg_attr(test, allow(clippy::float_cmp))]
 
-// The macros by which it builds systems of quantities call each other by name.
-#[macro_use]
-extern crate uom;
-
 pub mod advisor;
-pub mod air;
-pub mod catalog;
-pub mod chrono;
 #[cfg(feature = "cli")]
 pub mod cli;
-pub mod course;
-pub mod drag;
-pub mod flight;
-pub mod load;
-pub(crate) mod numeric;
-mod order;
-pub mod outline;
-pub mod plate;
-pub mod quantity;
-pub mod reaction;
 #[cfg(feature = "report")]
 pub mod report;
-pub mod rules;
-pub mod shop;
-pub mod source;
-pub mod spread;
-pub mod standoff;
-pub mod strike;
-pub(crate) mod threads;
-pub mod vet;
-pub mod words;
+
+pub use thickset_domain::{
+    air, catalog, chrono, course, drag, flight, load, outline, plate, quantity, reaction, rules, shop, source, spread,
+    standoff, strike, vet, words,
+};
+use thickset_domain::{numeric, order, threads};

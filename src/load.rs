@@ -4,7 +4,7 @@ mod class;
 mod named;
 
 pub use class::{Stricter, StricterWhy};
-pub(crate) use named::{names_no_lead, spoken_against};
+pub use named::{names_no_lead, spoken_against};
 
 use crate::drag::Drag;
 use crate::quantity::text_form;
@@ -153,7 +153,8 @@ impl Construction {
     }
 
     /// The same, or lead shot.
-    pub(crate) fn is_lead_or_shot(self) -> bool {
+    #[must_use]
+    pub fn is_lead_or_shot(self) -> bool {
         self.is_lead() || self == Self::LeadShot
     }
 }

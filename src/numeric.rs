@@ -23,8 +23,8 @@ pub(crate) fn try_bisect<E>(
     Ok((low, high))
 }
 
-/// As [`try_bisect`], with a condition that never fails.
-pub(crate) fn bisect(low: f64, high: f64, tolerance: f64, mut holds: impl FnMut(f64) -> bool) -> (f64, f64) {
+/// As `try_bisect`, with a condition that never fails.
+pub fn bisect(low: f64, high: f64, tolerance: f64, mut holds: impl FnMut(f64) -> bool) -> (f64, f64) {
     match try_bisect(low, high, tolerance, |at| Ok::<_, Infallible>(holds(at))) {
         Ok(ends) => ends,
         Err(never) => match never {},

@@ -4,7 +4,7 @@
 use std::cmp::Ordering;
 
 /// Stable sorting.
-pub(crate) trait Order<T> {
+pub trait Order<T> {
     /// As `sort`.
     fn order(&mut self)
     where

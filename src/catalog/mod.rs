@@ -98,7 +98,8 @@ struct File {
 }
 
 /// The keys of a file of loads.
-pub(crate) fn keys() -> Vec<Keys> {
+#[must_use]
+pub fn keys() -> Vec<Keys> {
     vec![Keys::of::<File>(""), Keys::of::<Described>("[[load]]"), Keys::of::<BandRecord>("bc = [..]")]
 }
 
@@ -247,7 +248,7 @@ fn entries_of(
 /// What is known of the cartridge holds for a load of it that is not listed, which rarely says so: that steel jackets
 /// or cores are common, and, of a load whose construction is not known, that its kind often has a core of steel.
 #[must_use]
-pub(crate) fn known_of_cartridge(load: Load) -> Load {
+pub fn known_of_cartridge(load: Load) -> Load {
     let Some(cartridge) = Cartridge::of(&load) else { return load };
     let cored = |entry: &&Entry| {
         entry.load.facts().steel_core_common

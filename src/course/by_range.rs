@@ -169,7 +169,7 @@ pub fn any_fails<'r>(
 
 /// The sets of rules that cases are judged by.
 #[must_use]
-pub(crate) fn used(course: &Course, cases: &[Case]) -> Vec<usize> {
+pub fn used(course: &Course, cases: &[Case]) -> Vec<usize> {
     let mut used: Vec<usize> = cases.iter().map(|case| course.targets[case.target].rules).collect();
     used.order();
     used.dedup();

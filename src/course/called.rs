@@ -59,7 +59,8 @@ pub(super) fn unclear(load: &Load) -> Option<(String, &'static str)> {
 }
 
 /// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate.
-pub(crate) fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
+#[must_use]
+pub fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
     const DAMAGE: [&str; 11] =
         ["crack", "crater", "pitted", "bowed", "bent", "dished", "damag", "warp", "dent", "gouge", "holed"];
     const FIXED: [&str; 3] = ["bolted", "welded", "rigid"];

@@ -29,7 +29,7 @@ use toml::Spanned;
 /// The schema a match states.
 pub const SCHEMA: &str = "thickset/course/1";
 /// What is said behind the name of a load that takes the place of a listed one.
-pub(crate) const REDEFINED: &str = ": the load given under this name, not the one listed before";
+pub const REDEFINED: &str = ": the load given under this name, not the one listed before";
 /// The most targets of a match.
 pub const MAX_TARGETS: usize = 10_000;
 /// The most loads of a match.

@@ -23,18 +23,18 @@ mod worst;
 mod written;
 
 pub use admit::{Admission, Ammunition};
-pub(crate) use by_range::used;
+pub use by_range::used;
 pub use by_range::{Books, Kept, any_fails, judge, verdicts};
-pub(crate) use called::judged_otherwise;
-pub(crate) use file::REDEFINED;
+pub use called::judged_otherwise;
+pub use file::REDEFINED;
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
 pub use fix::{Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
-pub(crate) use fix::{is_damaged, passes_from};
+pub use fix::{is_damaged, passes_from};
 pub use judge::{Conditions, Judged, Outcome, Warning};
 pub use leave::{Leaving, Left, leaving, without};
 pub use tally::Work;
 pub use unread::Unread;
-pub(crate) use written::keys;
+pub use written::keys;
 
 use crate::air::Weather;
 use crate::load::{Class, Load};

@@ -15,7 +15,8 @@ use std::path::PathBuf;
 use toml::Spanned;
 
 /// The keys of a match's file.
-pub(crate) fn keys() -> Vec<Keys> {
+#[must_use]
+pub fn keys() -> Vec<Keys> {
     vec![
         Keys::of::<File>(""),
         Keys::of::<AirRecord>("[air]"),

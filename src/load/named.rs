@@ -48,7 +48,7 @@ const NOT_LEAD_TOGETHER: [&str; 20] = [
 ];
 
 /// What is written of a load that speaks against the lead it is given as: what is wrong, and what to write.
-pub(crate) fn spoken_against<'t>(
+pub fn spoken_against<'t>(
     construction: Construction,
     texts: impl IntoIterator<Item = &'t str>,
 ) -> Option<(String, &'static str)> {
@@ -58,7 +58,8 @@ pub(crate) fn spoken_against<'t>(
 }
 
 /// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
-pub(crate) fn names_no_lead(name: &str) -> bool {
+#[must_use]
+pub fn names_no_lead(name: &str) -> bool {
     let name = name.to_lowercase();
     let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || WORDS.contains(word);
     name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word))

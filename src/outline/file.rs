@@ -41,7 +41,8 @@ struct HoleRecord {
 }
 
 /// The keys of an outline's file.
-pub(crate) fn keys() -> Vec<Keys> {
+#[must_use]
+pub fn keys() -> Vec<Keys> {
     vec![Keys::of::<File>(""), Keys::of::<HoleRecord>("[[hole]]")]
 }
 

@@ -12,7 +12,7 @@ use crate::quantity::{Length, Measure};
 
 const INCH_M: f64 = 0.0254;
 /// Holes no longer than this in any direction may be for hardware, m.
-pub(crate) const MAX_HARDWARE_M: f64 = 1.5 * INCH_M;
+pub const MAX_HARDWARE_M: f64 = 1.5 * INCH_M;
 /// Holes no longer than this are for bolts, m.
 const BOLT_M: f64 = 0.75 * INCH_M;
 /// Steel to the edge beside a hole for a bolt, as a share of its width.

@@ -22,9 +22,9 @@ mod web;
 
 pub use contour::{Contour, ContourError, MAX_POINTS, Point, Segment, Vertex};
 pub use corner::Corner;
-pub(crate) use file::{SCHEMA, keys};
+pub use file::{SCHEMA, keys};
 pub use hang::{HangFrom, Hanging};
-pub(crate) use hardware::MAX_HARDWARE_M;
+pub use hardware::MAX_HARDWARE_M;
 pub use hardware::{Counted, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, Weakening};
 pub use hole::Hole;
 pub use read::{DrawnIn, LeftOut, ReadOptions, Reading};
@@ -284,7 +284,7 @@ impl Outline {
     }
 
     /// Whether a hole, by its index from 0, is of hardware size and does not count as a cut-out.
-    pub(crate) fn is_for_hardware(&self, hole: usize) -> bool {
+    pub fn is_for_hardware(&self, hole: usize) -> bool {
         self.cuts.get(hole).is_some_and(|cut| !hardware::is_large(cut)) && !self.weakening().holes.contains(&hole)
     }
 

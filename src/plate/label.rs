@@ -54,7 +54,7 @@ pub(super) fn contradiction(label: &str, thickness: Length) -> Option<String> {
 }
 
 /// The steel that a text names, where that is not AR500.
-pub(crate) fn other_steel(text: &str) -> Option<String> {
+pub fn other_steel(text: &str) -> Option<String> {
     let lower = text.to_lowercase();
     let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
     let letters = |word: &str| word.chars().all(char::is_alphabetic);

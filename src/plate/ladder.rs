@@ -103,7 +103,8 @@ struct Record {
 }
 
 /// The keys of a file of plates.
-pub(crate) fn keys() -> Vec<Keys> {
+#[must_use]
+pub fn keys() -> Vec<Keys> {
     vec![Keys::of::<File>(""), Keys::of::<Record>("[[plate]]")]
 }
 
@@ -117,7 +118,8 @@ impl Ladder {
     }
 
     /// The plates that a product is made in, thin to thick; `None` where it is made in none.
-    pub(crate) fn of_product(plates: Vec<Plate>) -> Option<Self> {
+    #[must_use]
+    pub fn of_product(plates: Vec<Plate>) -> Option<Self> {
         let note = || PlateNote { basis: "given".into(), source: "the shop's file".into() };
         let notes = plates.iter().map(|_| note()).collect();
         (!plates.is_empty()).then_some(Self { plates, notes })

@@ -13,9 +13,9 @@ pub use crate::outline::{
 pub use chain::ChainError;
 pub use face::{Face, FaceError};
 pub use kind::KindError;
-pub(crate) use label::other_steel;
+pub use label::other_steel;
 pub use ladder::{Ladder, MAX_PLATES, Plate, PlateError, PlateNote, same_thickness};
-pub(crate) use ladder::{SCHEMA as PLATES_SCHEMA, keys};
+pub use ladder::{SCHEMA as PLATES_SCHEMA, keys};
 
 use crate::quantity::text_form;
 use serde::{Deserialize, Serialize};

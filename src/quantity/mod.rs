@@ -5,6 +5,7 @@
 //! it back. [`mod@unit`] holds the units as constants, each defined exactly with its authority:
 //!
 //! ```
+//! # extern crate thickset_domain as thickset;
 //! use thickset::quantity::{unit, Velocity};
 //! let speed: Velocity = unit::FOOT_PER_SECOND.of(2650.0);
 //! assert!((unit::METRE_PER_SECOND.value(speed) - 807.72).abs() < 1e-9);
@@ -30,6 +31,6 @@ pub use kinds::{
     Pressure, Ratio, SecondMomentOfArea, Temperature, Time, Velocity, VelocityPerTemperature,
 };
 pub use measure::Measure;
-pub(crate) use text::text_form;
+pub use text::text_form;
 pub use text::{QuantityError, Range, Text, parse, parse_like, show};
 pub use wire::{Degrees, Number, Si};

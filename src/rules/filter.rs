@@ -123,7 +123,8 @@ fn lists<T: PartialEq>(list: &[T], value: &T) -> bool {
 impl Filter {
     /// Whether it is the day's hot powder that brings a load it speaks of past its speed or energy: as listed, the load
     /// is at or under it.
-    pub(crate) fn counts_powder(&self, load: &Load) -> bool {
+    #[must_use]
+    pub fn counts_powder(&self, load: &Load) -> bool {
         let facts = load.facts();
         let speed = self.muzzle_speed_above.is_some_and(|v| at_most(facts.muzzle_velocity.si(), v.si()));
         let energy =

@@ -26,7 +26,7 @@ pub use factors::{Divisor, Factors};
 pub use filter::{Filter, NOMINAL_SHARE};
 pub use overlay::{Change, Effect};
 pub use record::{MAX_RULES, SCHEMA};
-pub(crate) use record::{keys, senses};
+pub use record::{keys, senses};
 pub use rule::{Basis, Concern, Rule, Sense, Side, Step, Verdict};
 pub use setup::Setup;
 pub use subject::Subject;

@@ -90,12 +90,14 @@ enum SenseWord {
 }
 
 /// The keys of a rules file.
-pub(crate) fn keys() -> Vec<Keys> {
+#[must_use]
+pub fn keys() -> Vec<Keys> {
     vec![Keys::of::<File>(""), Keys::of::<Record>("[[rule]]")]
 }
 
 /// The words of a rule's sense.
-pub(crate) fn senses() -> &'static [&'static str] {
+#[must_use]
+pub fn senses() -> &'static [&'static str] {
     accepted::<SenseWord>()
 }
 

@@ -104,7 +104,8 @@ struct MadeRecord {
 }
 
 /// The keys of a shop's file.
-pub(crate) fn keys() -> Vec<Keys> {
+#[must_use]
+pub fn keys() -> Vec<Keys> {
     vec![
         Keys::of::<File>(""),
         Keys::of::<PriceRecord>("[[price]]"),

@@ -40,7 +40,8 @@ impl<'de> Deserializer<'de> for Ask<'_> {
 }
 
 /// The keys of a record or the words of an enum, in its own order; none for what is neither.
-pub(crate) fn accepted<'de, T: Deserialize<'de>>() -> &'static [&'static str] {
+#[must_use]
+pub fn accepted<'de, T: Deserialize<'de>>() -> &'static [&'static str] {
     let mut words: &[&str] = &[];
     let _ = T::deserialize(Ask(&mut words));
     words
@@ -48,13 +49,16 @@ pub(crate) fn accepted<'de, T: Deserialize<'de>>() -> &'static [&'static str] {
 
 /// A table of a file, `[[rule]]`, and the keys that its reader accepts; of the file's own keys the name is empty.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Keys {
+pub struct Keys {
+    /// The table's name in the file.
     pub table: &'static str,
+    /// What its reader takes.
     pub keys: &'static [&'static str],
 }
 
 impl Keys {
     /// Those of the record that a table is read as.
+    #[must_use]
     pub fn of<'de, T: Deserialize<'de>>(table: &'static str) -> Self {
         Self { table, keys: accepted::<T>() }
     }

@@ -6,9 +6,9 @@ pub(crate) mod grid;
 pub mod table;
 mod words;
 
-pub(crate) use accepted::{Keys, accepted};
+pub use accepted::{Keys, accepted};
 pub use fault::{CellPlace, Diagnostic, Faults, MAX_SHOWN_FAULTS, Place};
-pub(crate) use words::clean;
+pub use words::clean;
 pub use words::{is_unsafe_char, nearest, sanitize};
 
 use serde::Deserialize;
@@ -24,7 +24,7 @@ use toml::Spanned;
 /// The largest file that is read, in bytes.
 pub const MAX_FILE_BYTES: u64 = 16 * 1024 * 1024;
 /// How long a named pipe is waited for until somebody opens its other end.
-pub(crate) const PIPE_PATIENCE: Duration = Duration::from_secs(5);
+pub const PIPE_PATIENCE: Duration = Duration::from_secs(5);
 
 /// What a file says of its kind, whatever else it holds.
 #[derive(Deserialize)]
@@ -81,7 +81,7 @@ fn read_bytes_within(path: &Path, patience: Duration) -> Result<Vec<u8>, Diagnos
 
 /// Opens a file. One end of a named pipe waits for the other, for ever if nobody comes: after `patience` it is given
 /// up with `None`.
-pub(crate) fn waiting(
+pub fn waiting(
     metadata: &std::fs::Metadata,
     patience: Duration,
     open: impl FnOnce() -> io::Result<File> + Send + 'static,

@@ -31,7 +31,8 @@ pub fn sanitize(text: &str) -> Cow<'_, str> {
 }
 
 /// The same, as a text of its own.
-pub(crate) fn clean(text: &str) -> String {
+#[must_use]
+pub fn clean(text: &str) -> String {
     sanitize(text).into_owned()
 }
 

@@ -11,7 +11,7 @@ pub mod tolerance;
 pub use carry::Carry;
 pub use conditions::{CoverageError, FlightConditions, MAX_COVERAGE, MIN_COVERAGE};
 pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, day_muzzle, hot_muzzle, mean_muzzle, muzzle_at, muzzle_sd};
-pub(crate) use shots::{KEPT_FOR, beyond_saved};
+pub use shots::{KEPT_FOR, beyond_saved};
 
 #[cfg(test)]
 mod tests;

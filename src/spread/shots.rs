@@ -542,14 +542,14 @@ fn muzzle_bound(load: &Load, z: f64) -> Velocity {
 /// How much more a tolerance factor takes at a coverage above the one it is kept for: the factor of few shots grows by
 /// less than the normal's quantile does.
 #[must_use]
-pub(crate) fn beyond_saved(z: f64) -> f64 {
+pub fn beyond_saved(z: f64) -> f64 {
     // Once: a match flies its strings often. Not a number where there is none, and then nothing more is taken.
     static KEPT_Z: LazyLock<f64> = LazyLock::new(|| quantile(KEPT_FOR).unwrap_or(f64::NAN));
     (z / *KEPT_Z).max(1.0)
 }
 
 /// The least coverage that a tolerance factor is kept for: the usual one.
-pub(crate) const KEPT_FOR: f64 = 0.99;
+pub const KEPT_FOR: f64 = 0.99;
 
 /// Standard deviation of the muzzle velocity within a rifle; of a chronograph string, the one whose bound its
 /// tolerance bound is, which allows for how few shots it has.

@@ -10,7 +10,11 @@ const ORDER: &[&str] = &[
     "report", "cli",
 ];
 
+/// The roots of the two packages and of the program.
+const ROOTS: &[&str] = &["domain", "lib", "main"];
+
 fn room(path: &Path) -> Option<String> {
+    path.extension().filter(|extension| *extension == "rs")?;
     let below = path.strip_prefix(root().join("src")).ok()?;
     let first = below.components().next()?.as_os_str().to_str()?;
     Some(first.trim_end_matches(".rs").to_owned())
@@ -72,7 +76,7 @@ fn a_room_uses_only_the_rooms_before_it() {
         if path.ends_with("tests.rs") {
             continue;
         }
-        let Some(room) = room(&path).filter(|r| r != "lib" && r != "main") else { continue };
+        let Some(room) = room(&path).filter(|r| !ROOTS.contains(&r.as_str())) else { continue };
         let own = place(&room).unwrap_or_else(|| panic!("`{room}` is not in the order of rooms"));
         for used in used(&text(&path)) {
             let other = place(&used).unwrap_or_else(|| panic!("{}: `crate::{used}` is no room", path.display()));
@@ -125,6 +129,22 @@ fn no_two_files_of_a_room_import_each_other() {
 fn uses_in_braces_are_seen() {
     let found = behind("use crate::{load::Load, rules::{Rule, judge}, air}; let a = crate::drag::g1();", "crate::");
     assert_eq!(found, ["load", "rules", "air", "drag"]);
+}
+
+#[test]
+fn the_domain_is_every_room_below_the_advisor() {
+    let (domain, lib) = (text(&root().join("src/domain.rs")), text(&root().join("src/lib.rs")));
+    let rooms = |text: &str| -> Vec<String> {
+        let modules = text.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';'));
+        modules.map(str::to_owned).collect()
+    };
+    let (below, above) = ORDER.split_at(place("advisor").expect("a room"));
+    let mut of_domain: Vec<&str> = below.to_vec();
+    of_domain.sort_unstable();
+    assert_eq!(rooms(&domain), of_domain);
+    for room in rooms(&lib) {
+        assert!(above.contains(&room.as_str()), "{room}");
+    }
 }
 
 #[test]

@@ -21,7 +21,7 @@ use crate::spread::{CoverageError, Flights};
 pub use change::Change;
 use change::cost;
 use need::{MAX_REFUSED, Needs, TOP, Top};
-pub(crate) use plan::is_damaged;
+pub use plan::is_damaged;
 pub use plan::mended;
 use plan::{Failing, Plan};
 use std::collections::{BTreeSet, HashMap, HashSet};
@@ -432,7 +432,7 @@ impl<'r> Search<'_, 'r> {
 
 /// The distance from which a load comes to no worse than a verdict, m, and the rule that sets it; infinite where it
 /// fails at `near` by what moving back does not mend: the bullet falls more steeply there, or arrives more slowly.
-pub(crate) fn passes_from<'r>(
+pub fn passes_from<'r>(
     allowance: &Allowance<'r>,
     flights: &Flights,
     floor: Verdict,

@@ -17,7 +17,8 @@ const MAX_FARTHER: f64 = 3.0;
 const MAX_BACK_YD: f64 = 330.0;
 
 /// Whether a plate is beyond looking over.
-pub(crate) fn is_damaged(condition: Condition) -> bool {
+#[must_use]
+pub fn is_damaged(condition: Condition) -> bool {
     !matches!(condition, Condition::Sound | Condition::Unknown)
 }
 

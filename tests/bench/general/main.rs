@@ -8,10 +8,10 @@ use ode_solvers::dop_shared::OutputType;
 use ode_solvers::{Dopri5, System, Vector4};
 use std::hint::black_box;
 use std::time::{Duration, Instant};
-use thickset::air::Air;
-use thickset::drag::{Drag, DragModel};
-use thickset::flight::Flight;
-use thickset::quantity::{Length, Measure, unit};
+use thickset_domain::air::Air;
+use thickset_domain::drag::{Drag, DragModel};
+use thickset_domain::flight::Flight;
+use thickset_domain::quantity::{Length, Measure, unit};
 
 /// A bullet, its muzzle velocity and the slope it is shot on.
 struct Shot {
