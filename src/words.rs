@@ -78,6 +78,36 @@ impl Units {
         show(unit.of((unit.value(distance) - FORGIVEN).ceil().max(0.0)), &unit, 0)
     }
 
+    /// A distance that must be kept, rounded up to a whole yard or metre, or no farther than what was asked beyond it: a
+    /// page that calls a shot from 9.5 m good says no `nobody nearer than 10 m`.
+    #[must_use]
+    pub fn distance_kept(self, distance: Length, asked: &[Length]) -> String {
+        let (value, decimals) = self.kept(distance, asked);
+        let unit = self.distance_unit();
+        show(unit.of(value), &unit, decimals)
+    }
+
+    /// The same as a number in yards or metres, with the decimals that it is told with.
+    #[must_use]
+    pub fn kept(self, distance: Length, asked: &[Length]) -> (f64, usize) {
+        const SCALES: [f64; 4] = [1.0, 10.0, 100.0, 1000.0];
+        let unit = self.distance_unit();
+        let up = |scale: f64| ((unit.value(distance) * scale - FORGIVEN).ceil() / scale).max(0.0);
+        let asked = asked.iter().map(|asked| unit.value(*asked)).filter(|a| a + FORGIVEN >= unit.value(distance));
+        // What was asked is told to a tenth.
+        let told = asked.map(|a| a.max((a * 10.0).round() / 10.0) + FORGIVEN).fold(f64::INFINITY, f64::min);
+        let decimals = SCALES.iter().position(|scale| up(*scale) <= told).unwrap_or(SCALES.len() - 1);
+        (up(SCALES[decimals]), decimals)
+    }
+
+    /// A line that is shot from: whole, or to a tenth upward where it is not.
+    #[must_use]
+    pub fn line(self, distance: Length) -> String {
+        let unit = self.distance_unit();
+        let line = (unit.value(distance) * 10.0 - FORGIVEN).ceil().max(0.0) / 10.0;
+        show(unit.of(line), &unit, usize::from(line.fract() > 0.0))
+    }
+
     /// A distance that must not be passed, rounded down to a whole yard or metre.
     #[must_use]
     pub fn distance_down(self, distance: Length) -> String {
@@ -184,6 +214,21 @@ fn span<Q: Measure>(range: Range<Q>, words: impl Fn(Q) -> String) -> String {
     format!("{number} to {high}")
 }
 
+/// A sheet by its shorter and its longer side: `4 × 8 ft`, `1500 × 3000 mm`.
+#[must_use]
+pub fn sheet(length: Length, breadth: Length, units: Units) -> String {
+    let unit = match units {
+        Units::Si => unit::MILLIMETRE,
+        Units::Us if [length, breadth].iter().all(|side| is_whole(unit::FOOT.value(*side))) => unit::FOOT,
+        Units::Us => unit::INCH,
+    };
+    format!("{:.0} × {:.0} {}", unit.value(breadth), unit.value(length), unit.symbol)
+}
+
+fn is_whole(value: f64) -> bool {
+    (value - value.round()).abs() < FORGIVEN
+}
+
 /// An angle in degrees.
 #[must_use]
 pub fn degrees(angle: Angle) -> String {
@@ -253,6 +298,29 @@ mod tests {
         assert_eq!(Units::Us.distance_up(unit::YARD.of(100.01)), "101 yd");
         assert_eq!(Units::Si.distance_up(unit::YARD.of(100.0)), "92 m");
         assert_eq!(Units::Us.distance_up(unit::YARD.of(10.000_000_000_000_002)), "10 yd");
+    }
+
+    #[test]
+    fn a_distance_to_keep_is_told_no_farther_than_what_was_asked_beyond_it() {
+        let kept = |yards: f64, asked: &[f64]| {
+            let asked: Vec<Length> = asked.iter().map(|metres| unit::METRE.of(*metres)).collect();
+            Units::Si.distance_kept(unit::YARD.of(yards), &asked)
+        };
+        assert_eq!(kept(10.0, &[]), "10 m");
+        assert_eq!(kept(10.0, &[9.0, 10.0, 200.0]), "10 m");
+        assert_eq!(kept(10.0, &[200.0, 9.5]), "9.2 m");
+        assert_eq!(kept(10.0, &[9.15]), "9.2 m");
+        assert_eq!(kept(10.0, &[9.144]), "9.144 m");
+        // 100 m are told as 109.4 yd.
+        let hundred = unit::METRE.of(100.0);
+        assert_eq!(Units::Us.distance_kept(hundred, &[hundred]), "109.4 yd");
+    }
+
+    #[test]
+    fn a_line_is_told_to_a_tenth_upward() {
+        let line = |metres| Units::Si.line(unit::METRE.of(metres));
+        assert_eq!([line(10.0), line(9.5), line(12.21), line(9.144)], ["10 m", "9.5 m", "12.3 m", "9.2 m"]);
+        assert_eq!(Units::Us.line(unit::YARD.of(100.0)), "100 yd");
     }
 
     #[test]

@@ -13,6 +13,7 @@ use crate::shop::price::Shop;
 use crate::shop::product::Product;
 use crate::source::{Diagnostic, SourceText};
 use crate::words::{self, Units};
+use std::path::Path;
 use std::sync::Arc;
 
 /// Rules, plates, loads and a shop. Cheap to clone.
@@ -49,7 +50,7 @@ impl Books {
             ladder: if house_plates && units == Units::Si { Arc::new(in_millimetres(&ladder)?) } else { ladder },
             catalog: plates::catalog(&self.catalog, &of.loads.0, files)?,
             shop: match of.shop {
-                Some(inline) => Some(Arc::new(Shop::read(&files.source("shop", inline)?)?)),
+                Some(inline) => Some(Arc::new(shop(inline, files)?)),
                 None => self.shop.clone(),
             },
             files: self.files.clone(),
@@ -58,7 +59,22 @@ impl Books {
     }
 }
 
+/// A shop's file; the drawings of its products are looked for beside it.
+fn shop(inline: &Inline, files: &Files) -> Result<Shop, Diagnostic> {
+    let folder = match inline {
+        Inline::File(reference) => Path::new(reference).parent(),
+        Inline::Object(_) => None,
+    };
+    Shop::read_in(&files.source("shop", inline)?, folder.unwrap_or(Path::new("")))
+}
+
 impl Books {
+    /// The plates that are proposed: those given, else those that the shop sells, else those built in.
+    pub fn offered(&self) -> Arc<Ladder> {
+        let sold = self.shop.as_ref().filter(|_| self.house_plates).map(|shop| shop.plates());
+        sold.and_then(Ladder::of_shop).map_or_else(|| Arc::clone(&self.ladder), Arc::new)
+    }
+
     /// Says whose rules are laid over the house's.
     pub fn tell(&self, taken: &mut Taken) {
         let names: Vec<String> = self.rules.overlays().iter().map(ToString::to_string).collect();

@@ -1,6 +1,6 @@
 //! How near anyone may come: the distance from which a load suits a plate, in the air that was taken and at the bad end
 //! of what was not given. It is one number for one load on one plate, wherever it is told, and never depends on the
-//! distance asked.
+//! distance asked; it is told finer than in whole yards where what was asked lies between it and the next one.
 
 use crate::order::Order;
 use crate::quantity::{Length, Measure};
@@ -11,6 +11,8 @@ use crate::words::{self, Units};
 pub(crate) struct One {
     pub of: String,
     pub from: Option<Length>,
+    /// Where it was asked at.
+    pub asked: Vec<Length>,
     /// How far it goes that no distance is good, behind `at no distance`: `at 6000 ft and 100 °F: give the air`.
     pub but: Option<String>,
 }
@@ -28,8 +30,8 @@ pub(crate) enum Nearest {
 
 impl Nearest {
     /// Of one load on one plate.
-    pub fn one(from: Option<Length>) -> Self {
-        Self::Each("with", vec![One { of: String::new(), from, but: None }])
+    pub fn one(from: Option<Length>, asked: &[Length]) -> Self {
+        Self::Each("with", vec![One { of: String::new(), from, asked: asked.to_vec(), but: None }])
     }
 
     /// Where nothing stands to be shot at.
@@ -93,8 +95,8 @@ impl Nearest {
                 return format!("Nobody shoots it, stands {ELSEWHERE}.");
             }
             Self::ByPlate(_) => "the distance of its load and plate".into(),
-            Self::Each(tie, _) => match self.for_all() {
-                Some(distance) => units.distance_up(distance),
+            Self::Each(tie, of) => match self.for_all() {
+                Some(distance) => units.distance_kept(distance, &asked(of)),
                 None if *tie == "on" => "its plate's distance".into(),
                 None => "its load's distance".into(),
             },
@@ -115,13 +117,19 @@ fn never(of: &[One]) -> Vec<(Option<String>, Vec<String>)> {
     never
 }
 
+/// Everything that was asked.
+fn asked(of: &[One]) -> Vec<Length> {
+    of.iter().flat_map(|one| one.asked.iter().copied()).collect()
+}
+
 /// What shares a distance as it is told, from near to far.
 fn groups(of: &[One], units: Units) -> Vec<(String, Vec<String>)> {
     let mut found: Vec<(Length, String)> = of.iter().filter_map(|one| Some((one.from?, one.of.clone()))).collect();
     found.order_by(|a, b| a.0.si().total_cmp(&b.0.si()));
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    let asked = asked(of);
     for (from, name) in found {
-        let told = units.distance_up(from);
+        let told = units.distance_kept(from, &asked);
         match groups.last_mut().filter(|(distance, _)| *distance == told) {
             Some((_, names)) if names.contains(&name) => {}
             Some((_, names)) => names.push(name),
@@ -150,6 +158,7 @@ mod tests {
         let one = |(of, yards): &(&str, Option<f64>)| One {
             of: (*of).into(),
             from: yards.map(|d| unit::YARD.of(d)),
+            asked: Vec::new(),
             but: (*of == "Z").then(|| "at 6000 ft: give the air".into()),
         };
         Nearest::Each("with", of.iter().map(one).collect())

@@ -60,7 +60,18 @@ impl Said {
     }
 
     /// The whole, with the cautions of the occasion.
-    pub fn preamble<I>(self, command: &str, units: Units, inputs: I, taken: Taken, occasion: &Occasion) -> Preamble<I> {
+    pub fn preamble<I>(
+        mut self,
+        command: &str,
+        units: Units,
+        inputs: I,
+        taken: Taken,
+        occasion: &Occasion,
+    ) -> Preamble<I> {
+        for doubt in taken.remarks() {
+            self.remark(doubt.as_str());
+            self.stands_on = format!("{} {doubt}", self.stands_on).trim().to_owned();
+        }
         let (assumed, holds_for) = taken.into_parts();
         let mut cautions = safety::list(occasion);
         cautions.extend(self.warned);

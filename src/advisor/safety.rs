@@ -344,7 +344,7 @@ mod tests {
         of(&Occasion {
             loads: vec![&load],
             setups: vec![&setup; setups],
-            nearest: Nearest::one(distance),
+            nearest: Nearest::one(distance, &[]),
             is_shot: true,
             lean: None,
             shot_from: distance,
@@ -462,7 +462,8 @@ mod tests {
     #[test]
     fn a_load_that_no_distance_is_good_for_is_kept_off() {
         let shot = Shot { load: "308-168-match", yards: 100.0, fahrenheit: 60.0, change: NOTHING };
-        let text = told(&shot, 1, |occasion| paragraph(&Occasion { nearest: Nearest::one(None), ..occasion.clone() }));
+        let text =
+            told(&shot, 1, |occasion| paragraph(&Occasion { nearest: Nearest::one(None, &[]), ..occasion.clone() }));
         assert!(text.starts_with("Nobody shoots it, stands behind it or within 20°"), "{text}");
     }
 }

@@ -5,6 +5,7 @@ use crate::load::{Construction, Load};
 use crate::plate::Face;
 use crate::quantity::{Length, Number, unit};
 use crate::rules::{Change, Effect, Finding, Rule, Sense, Side, Subject, Value, Verdict, words as rule_words};
+use crate::shop::price::{Shop, Unpriced};
 use crate::source::clean;
 use crate::words::{self, Units};
 
@@ -248,4 +249,18 @@ pub(crate) fn short(rule: &Rule) -> String {
     };
     // The range's own rules stand in the page by name; a cell has room for a word.
     if rule.overlay.is_some() { "range".into() } else { word }
+}
+/// `not priced; the shop has 6 mm and 8 mm`.
+pub(crate) fn not_priced(shop: &Shop, unpriced: &Unpriced, units: Units) -> String {
+    match unpriced {
+        Unpriced::Thickness(near) if near.is_empty() => "not priced".into(),
+        Unpriced::Thickness(near) => {
+            let near: Vec<String> = near.iter().map(|label| clean(label)).collect();
+            format!("not priced; the shop has {}", words::listed(&near))
+        }
+        Unpriced::Sheet => {
+            let sheet = shop.cutting.sheet;
+            format!("not priced; none comes from a {} sheet", words::sheet(sheet.length, sheet.breadth, units))
+        }
+    }
 }

@@ -277,7 +277,7 @@ impl Case {
             Some(cell) => {
                 let nearest = cell.nearest_distance();
                 said.nearest = self.nearest_words(cell, nearest);
-                Nearest::one(nearest)
+                Nearest::one(nearest, self.at.as_slice())
             }
             None => Nearest::ByRow,
         };

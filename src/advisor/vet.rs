@@ -107,7 +107,7 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.loads.iter().map(|l| &**l), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);
-    let made = product.as_ref().and_then(|product| Ladder::of_product(product.plates()));
+    let made = product.as_ref().and_then(|product| Ladder::of_shop(product.plates()));
     let ladder = made.map_or_else(|| Arc::clone(&books.ladder), Arc::new);
     Ok(Case { books, units, asked, distance, plate, ladder, stand, air, coverage, standing })
 }
@@ -241,7 +241,7 @@ impl Case {
         let occasion = Occasion {
             loads: self.asked.loads.iter().map(|l| &**l).collect(),
             setups: vec![&self.stand.setup],
-            nearest: Nearest::one(nearest),
+            nearest: Nearest::one(nearest, &[self.distance]),
             is_shot: outcome.judged.verdict != Verdict::Unsuitable || nearest.is_some(),
             lean: lean.filter(|_| outcome.judged.verdict != Verdict::Unsuitable),
             shot_from: Some(self.distance),
@@ -354,7 +354,8 @@ impl Case {
         };
         // It suits in the air that was taken, and the headline says up to which.
         let nearer = outcome.judged.of.verdict == Verdict::Suits && is_nearer(self.distance, distance, self.units);
-        Nearest::one(Some(distance)).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
+        let tail = if nearer { ", or give the air" } else { "" };
+        Nearest::one(Some(distance), &[self.distance]).sentence("Nobody", tail, self.units)
     }
 
     /// `At no distance on 3/8 in as it stands: lean the face 12° toward you.`

@@ -223,15 +223,27 @@ fn every_shipped_load_and_awkward_texts_print_and_read_back_equal() {
     }
 }
 
-/// Whether two numbers are the same or neighbours.
+/// Whether a number is another one to nine digits.
 fn close<Q: Measure>(a: Q, b: Q) -> bool {
-    a.si().to_bits().abs_diff(b.si().to_bits()) <= 1
+    (a.si() - b.si()).abs() <= NINE_DIGITS * b.si().abs()
+}
+
+/// Nine digits of a number that begins with a one.
+const NINE_DIGITS: f64 = 1.01e-8;
+/// What converting there and back may miss by.
+const CONVERTED: f64 = 1e-12;
+
+/// Whether a number is another one to nine digits, and no less.
+fn close_above<Q: Measure>(a: Q, b: Q) -> bool {
+    close(a, b) && a.si() >= b.si() * (1.0 - CONVERTED)
 }
 
 fn muzzle_close(a: MuzzleSpread, b: MuzzleSpread) -> bool {
     match (a, b) {
-        (MuzzleSpread::Bound { sd: a, factor: f }, MuzzleSpread::Bound { sd: b, factor: g }) => close(a, b) && f == g,
-        (MuzzleSpread::Sd(a), MuzzleSpread::Sd(b)) => close(a, b),
+        (MuzzleSpread::Bound { sd: a, factor: f }, MuzzleSpread::Bound { sd: b, factor: g }) => {
+            close_above(a, b) && (f / g - 1.0).abs() <= NINE_DIGITS && f >= g * (1.0 - CONVERTED)
+        }
+        (MuzzleSpread::Sd(a), MuzzleSpread::Sd(b)) => close_above(a, b),
         (a, b) => a == b,
     }
 }
@@ -256,7 +268,7 @@ fn spreads() -> impl Strategy<Value = crate::load::Spread> {
 
 proptest! {
     #[test]
-    fn any_load_prints_and_reads_back_to_the_last_digit(
+    fn any_load_prints_and_reads_back_to_nine_digits_never_to_the_side_that_flatters(
         density in 40.0..400.0_f64,
         muzzle_velocity in si(35.0..1600.0),
         diameter in si::<Length>(0.0045..0.0127),
@@ -280,20 +292,22 @@ proptest! {
         let text = render_load(&load, "given", None);
         let again = read(&text).unwrap();
         let (back, facts) = (again.load("a").unwrap().load.facts(), load.facts());
-        prop_assert!(close(back.bullet, bullet) && close(back.muzzle_velocity, muzzle_velocity), "{text}");
+        prop_assert!(close_above(back.bullet, bullet) && close_above(back.muzzle_velocity, muzzle_velocity), "{text}");
         prop_assert!(close(back.diameter.unwrap(), diameter) && close(back.barrel.unwrap(), barrel), "{text}");
-        let same = |a: f64, b: f64| a.to_bits().abs_diff(b.to_bits()) <= 1;
         let (a, b) = (back.spread, spread);
         prop_assert_eq!(a.bc_sd.is_some(), b.bc_sd.is_some());
         prop_assert_eq!(a.temperature_slope.is_some(), b.temperature_slope.is_some());
         prop_assert_eq!(a.measured_at.is_some(), b.measured_at.is_some());
-        prop_assert!(a.bc_sd.zip(b.bc_sd).is_none_or(|(a, b)| same(a.si(), b.si())), "{text}");
-        prop_assert!(a.temperature_slope.zip(b.temperature_slope).is_none_or(|(a, b)| same(a.si(), b.si())), "{text}");
-        prop_assert!(a.measured_at.zip(b.measured_at).is_none_or(|(a, b)| same(a.si(), b.si())), "{text}");
+        prop_assert!(a.bc_sd.zip(b.bc_sd).is_none_or(|(a, b)| close_above(a, b)), "{text}");
+        prop_assert!(a.temperature_slope.zip(b.temperature_slope).is_none_or(|(a, b)| close_above(a, b)), "{text}");
+        prop_assert!(a.measured_at.zip(b.measured_at).is_none_or(|(a, b)| close(a, b) && a.si() <= b.si() * (1.0 + CONVERTED)), "{text}");
+        let digits = |word: &str| word.chars().filter(char::is_ascii_digit).collect::<String>().trim_start_matches('0').len();
+        let numbers = text.split([' ', '"', '\n']).filter(|word| word.parse::<f64>().is_ok());
+        prop_assert!(numbers.map(digits).all(|digits| digits <= 9), "{text}");
         prop_assert!(muzzle_close(a.muzzle, b.muzzle), "{text}");
         prop_assert_eq!(back.drag.bands().len(), coefficients.len());
         for (a, b) in back.drag.bands().iter().zip(facts.drag.bands()) {
-            prop_assert!(close(a.above, b.above) && close(a.bc, b.bc), "{text}");
+            prop_assert!(close(a.above, b.above) && close_above(a.bc, b.bc), "{text}");
         }
     }
 }

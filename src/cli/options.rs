@@ -328,7 +328,7 @@ pub(super) static OPTIONS: &[Opt] = &[
         "Magnification the plate is seen through, `20`; 20 where not given").beside_file(),
     row(A, Heading::Hanging, "want-swing", "ANGLE", Text("want_swing"),
         "A swing wanted of a centre hit: tells where the hanger line should lie, `45deg`").beside_file(),
-    row(A | S | V | K, Heading::Hanging, "shop", "FILE", Text("shop"), "The shop's own prices and products")
+    row(A | S | V | K, Heading::Hanging, "shop", "FILE", Text("shop"), "The shop's own prices and products: only thicknesses that it sells are proposed")
         .beside_file(),
 
     row(S, Heading::Match, "shooters", "N", Whole("shooters"),

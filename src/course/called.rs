@@ -58,6 +58,17 @@ pub(super) fn unclear(load: &Load) -> Option<(String, &'static str)> {
     (facts.firearm == Firearm::Unknown).then(|| (format!("{name}: what fires it is not known"), help))
 }
 
+/// The word of a name that speaks of a plate held rigid.
+#[must_use]
+pub fn speaks_of_rigid(name: &str) -> Option<String> {
+    const STEMS: [&str; 5] = ["bolted", "welded", "rigid", "fixed", "bracket"];
+    const WORDS: [&str; 8] = ["post", "posts", "stand", "stands", "standing", "stake", "stakes", "freestanding"];
+    let name = name.to_lowercase();
+    let mut words = name.split(|c: char| !c.is_alphanumeric());
+    let found = words.find(|word| WORDS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem)));
+    found.map(str::to_owned)
+}
+
 /// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate.
 #[must_use]
 pub fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {

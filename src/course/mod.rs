@@ -25,7 +25,7 @@ mod written;
 pub use admit::{Admission, Ammunition};
 pub use by_range::used;
 pub use by_range::{Books, Kept, any_fails, judge, verdicts};
-pub use called::judged_otherwise;
+pub use called::{judged_otherwise, speaks_of_rigid};
 pub use file::REDEFINED;
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
 pub use fix::{Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};

@@ -128,17 +128,25 @@ impl FromStr for Face {
 
     /// Reads `12in`, `12x20in`, `12in x 20in`.
     fn from_str(text: &str) -> Result<Self, FaceError> {
-        let size =
-            |part: &str| parse::<Length>(part).map_err(|error| FaceError::Size { text: text.trim().into(), error });
-        let Some((width, height)) = text.split_once(['x', 'X', '×']) else {
-            return Self::round(size(text)?);
-        };
-        let height_size = size(height)?;
+        let fault = |error| FaceError::Size { text: text.trim().into(), error };
+        match two_sizes(text) {
+            None => Self::round(parse(text).map_err(fault)?),
+            Some(sizes) => sizes.map_err(fault).and_then(|(width, height)| Self::rectangle(width, height)),
+        }
+    }
+}
+
+/// Reads `12x20in`, `12in x 20in`; none where there are no two sizes.
+pub(crate) fn two_sizes(text: &str) -> Option<Result<(Length, Length), QuantityError>> {
+    let (width, height) = text.split_once(['x', 'X', '×'])?;
+    let sizes = || {
+        let height_size = parse::<Length>(height)?;
         // `12x20in`: the unit behind the second size is the first one's too.
         let unit = height.trim().trim_start_matches(|c: char| c.is_ascii_digit() || "./ -".contains(c));
-        let width_size = parse::<Length>(width).or_else(|_| size(&format!("{} {unit}", width.trim())))?;
-        Self::rectangle(width_size, height_size)
-    }
+        let width_size = parse::<Length>(width).or_else(|_| parse(&format!("{} {unit}", width.trim())))?;
+        Ok((width_size, height_size))
+    };
+    Some(sizes())
 }
 
 /// A size without trailing zeros.

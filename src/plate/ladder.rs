@@ -117,9 +117,9 @@ impl Ladder {
         Self::read(&SourceText::new("data/plates.toml", include_str!("../../data/plates.toml")))
     }
 
-    /// The plates that a product is made in, thin to thick; `None` where it is made in none.
+    /// The plates that a shop sells, or makes a product in, thin to thick; `None` where there are none.
     #[must_use]
-    pub fn of_product(plates: Vec<Plate>) -> Option<Self> {
+    pub fn of_shop(plates: Vec<Plate>) -> Option<Self> {
         let note = || PlateNote { basis: "given".into(), source: "the shop's file".into() };
         let notes = plates.iter().map(|_| note()).collect();
         (!plates.is_empty()).then_some(Self { plates, notes })

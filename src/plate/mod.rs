@@ -11,6 +11,7 @@ pub use crate::outline::{
     Thinnest, Vertex, Web,
 };
 pub use chain::ChainError;
+pub(crate) use face::two_sizes;
 pub use face::{Face, FaceError};
 pub use kind::KindError;
 pub use label::other_steel;

@@ -52,6 +52,13 @@ impl Numbers {
         self.distance().rounded(Rounding::Up)
     }
 
+    /// A cell of a distance to keep, no farther than what was asked beyond it.
+    pub fn kept_cell(self, distance: Option<Length>, asked: &[Length]) -> Value {
+        let Some(distance) = distance else { return Value::None };
+        let (value, decimals) = self.0.kept(distance, asked);
+        Value::number(value, decimals, Rounding::Near)
+    }
+
     /// A size on a plate.
     pub fn size(self) -> Scale<Length> {
         Scale::pick(self.0, (&unit::INCH, 1), (&unit::MILLIMETRE, 0))

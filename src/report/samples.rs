@@ -199,6 +199,8 @@ fn choice(label: &str, inches: f64, verdict: Verdict, margin: f64, limit: &str) 
             mass_kg: mass.into(),
             trade_mass_kg: mass.into(),
             cut_m: inch(38.0),
+            not_priced: None,
+            sheet: "4 × 8 ft".into(),
             per_sheet: PerSheet { full: 28, half: 12, quarter: 6 },
             utilisation: number(0.69),
             cost: Some("33.25".into()),

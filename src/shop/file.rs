@@ -2,15 +2,16 @@
 
 use super::money::Money;
 use super::price::{Price, Shop, Steel};
-use super::product::{Made, Product};
-use super::sheet::Cutting;
+use super::product::{Made, Product, Shape};
+use super::sheet::{Cutting, Sheet};
 use super::ship::{Freight, Parcel, Rate, usual_parcels};
 use crate::order::Order;
-use crate::plate::{Face, Kind, Mount, Outline, Plate, same_thickness};
+use crate::plate::{Face, Kind, MAX_PLATES, Mount, Outline, Plate, same_thickness};
 use crate::quantity::{Length, Mass, Measure, Text, unit};
 use crate::source::{Diagnostic, Keys, SourceText, is_unsafe_char};
 use serde::Deserialize;
 use std::ops::Range;
+use std::path::Path;
 use std::sync::Arc;
 use toml::Spanned;
 
@@ -23,9 +24,6 @@ const MAX_NAME: usize = 120;
 /// Inches in a metre.
 const INCHES: f64 = 1.0 / 0.0254;
 
-/// Reads the outline that a shop's file refers to.
-pub type OutlineResolver<'a> = dyn Fn(&str) -> Result<Outline, Diagnostic> + 'a;
-
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct File {
@@ -35,6 +33,7 @@ struct File {
     kerf: Option<Text<Length>>,
     web: Option<Text<Length>>,
     margin: Option<Text<Length>>,
+    sheet: Option<Spanned<String>>,
     handling: Option<Spanned<f64>>,
     scrap_included: Option<bool>,
     #[serde(default)]
@@ -49,7 +48,7 @@ struct File {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 struct PriceRecord {
-    thickness: Text<Length>,
+    thickness: Spanned<Text<Length>>,
     per_pound: Option<f64>,
     per_kilogram: Option<f64>,
     per_sheet: Option<f64>,
@@ -130,19 +129,19 @@ fn by_weight(per_pound: Option<f64>, per_kilogram: Option<f64>) -> Option<f64> {
 }
 
 impl Shop {
-    /// Reads a shop's file that refers to no other.
+    /// Reads a shop's file. The drawings that it refers to are not opened: a product's is read when it is asked for.
     ///
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
     pub fn read(source: &SourceText) -> Result<Self, Diagnostic> {
-        Self::read_with(source, None)
+        Self::read_in(source, Path::new(""))
     }
 
-    /// Reads a shop's file, and the drawings that it refers to by a resolver: without one they are refused.
+    /// The same of a file in a folder, which its drawings are named from.
     ///
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault.
-    pub fn read_with(source: &SourceText, resolver: Option<&OutlineResolver>) -> Result<Self, Diagnostic> {
+    pub fn read_in(source: &SourceText, folder: &Path) -> Result<Self, Diagnostic> {
         let file: File = source.toml_of("shops", SCHEMA, |file: &File| &file.schema)?;
         let handling = match &file.handling {
             Some(handling) if !is_amount(*handling.get_ref()) => {
@@ -152,8 +151,8 @@ impl Shop {
             }
             handling => handling.as_ref().map_or(0.0, |h| *h.get_ref()),
         };
-        let reader = Reader { source, resolver };
-        Ok(Self {
+        let reader = Reader { source, folder };
+        let shop = Self {
             name: reader.plain("name", file.name.get_ref(), MAX_NAME, file.name.span())?,
             currency: reader.plain("currency", file.currency.get_ref(), 8, file.currency.span())?,
             cutting: reader.cutting(&file)?,
@@ -163,13 +162,18 @@ impl Shop {
             products: reader.products(&file.product)?,
             handling,
             prices: reader.prices(&file.price)?,
-        })
+        };
+        if shop.plates().len() > MAX_PLATES {
+            let message = format!("there are more than {MAX_PLATES} thicknesses");
+            return reader.fault(file.schema.span(), message, "leave out what is not sold");
+        }
+        Ok(shop)
     }
 }
 
 struct Reader<'a> {
     source: &'a SourceText,
-    resolver: Option<&'a OutlineResolver<'a>>,
+    folder: &'a Path,
 }
 
 impl Reader<'_> {
@@ -196,11 +200,20 @@ impl Reader<'_> {
             kerf: file.kerf.map_or(defaults.kerf, |t| t.0),
             web: file.web.map_or(defaults.web, |t| t.0),
             margin: file.margin.map_or(defaults.margin, |t| t.0),
+            sheet: file.sheet.as_ref().map_or(Ok(defaults.sheet), |text| self.sheet(text))?,
         };
         if [cutting.kerf, cutting.web, cutting.margin].iter().any(|l| !(0.0..=0.3).contains(&l.si())) {
             return self.fault(file.schema.span(), "kerf, web or margin is not between 0 and 12 in", "check the unit");
         }
         Ok(cutting)
+    }
+
+    fn sheet(&self, text: &Spanned<String>) -> Result<Sheet, Diagnostic> {
+        let message = format!("`{}` is no sheet of 12 in to 10 by 20 ft", text.get_ref().trim());
+        Sheet::parse(text.get_ref()).map_or_else(
+            || self.fault(text.span(), message, "write `sheet = \"4 x 8 ft\"` or `\"1500 x 3000 mm\"`"),
+            Ok,
+        )
     }
 
     fn prices(&self, records: &[Spanned<PriceRecord>]) -> Result<Vec<Price>, Diagnostic> {
@@ -236,14 +249,18 @@ impl Reader<'_> {
             (None, Some(amount)) => amount,
             _ => f64::NAN,
         };
-        if !(0.0..1e8).contains(&cut) || r.thickness.0.si() <= 0.0 {
+        let thickness = r.thickness.get_ref().0;
+        if !(0.0..1e8).contains(&cut) || thickness.si() <= 0.0 {
             return self.fault(
                 record.span(),
                 "the price needs one of `cut-per-inch` and `cut-per-metre`, zero or more, and a thickness above zero",
-                "write `cut-per-inch = 0.12`",
+                "write `cut-per-inch = 0.12`, or `0` where a cut costs nothing",
             );
         }
-        Ok(Price { thickness: r.thickness.0, steel, cut_per_metre: cut })
+        // As it is written, so that what is sold in millimetres is called by them.
+        let written = self.source.text.get(r.thickness.span()).unwrap_or_default();
+        let label = written.trim_matches(['"', '\'']).trim().to_owned();
+        Ok(Price { label, thickness, steel, cut_per_metre: cut })
     }
 
     fn parcels(&self, records: &[Spanned<ParcelRecord>]) -> Result<Vec<Parcel>, Diagnostic> {
@@ -307,7 +324,7 @@ impl Reader<'_> {
     fn product(&self, record: &Spanned<ProductRecord>) -> Result<Product, Diagnostic> {
         let (r, span) = (record.get_ref(), record.span());
         let name = self.plain("product's name", &r.name, MAX_NAME, span.clone())?;
-        let face = self.face(&name, r, span.clone())?;
+        let shape = self.shape(&name, r, span.clone())?;
         let mut made = r.made.iter().map(|made| self.made(made, span.clone())).collect::<Result<Vec<_>, _>>()?;
         made.order_by(|a, b| a.plate.thickness.si().total_cmp(&b.plate.thickness.si()));
         let twice = made.windows(2).any(|two| same_thickness(two[0].plate.thickness, two[1].plate.thickness));
@@ -329,10 +346,10 @@ impl Reader<'_> {
             }
             None => None,
         };
-        Ok(Product { name, face, made, mount, chain, kind })
+        Ok(Product { name, shape, made, mount, chain, kind })
     }
 
-    fn face(&self, name: &str, record: &ProductRecord, span: Range<usize>) -> Result<Face, Diagnostic> {
+    fn shape(&self, name: &str, record: &ProductRecord, span: Range<usize>) -> Result<Shape, Diagnostic> {
         let at = |error: Diagnostic| {
             let help = error.help.clone();
             let fault = self.source.fault(span.clone(), format!("product `{name}`: {error}"));
@@ -341,20 +358,14 @@ impl Reader<'_> {
         match (&record.face, &record.outline) {
             (Some(face), None) => face
                 .parse::<Face>()
+                .map(Shape::Face)
                 .map_err(|e| self.source.fault(span, format!("product `{name}`: {e}")).help(e.help())),
             (None, Some(OutlineRecord::Inline(table))) => {
                 let text = SourceText::new(format!("the outline of {name}"), table.to_string());
-                Outline::from_toml(&text).map(|outline| Face::Outline(Arc::new(outline))).map_err(at)
+                Outline::from_toml(&text).map(|outline| Shape::Face(Face::Outline(Arc::new(outline)))).map_err(at)
             }
             (None, Some(OutlineRecord::Reference(reference))) => {
-                let Some(resolver) = self.resolver else {
-                    return self.fault(
-                        span,
-                        format!("product `{name}` refers to the file `{reference}`, and none may be opened here"),
-                        "put the outline into the shop's file",
-                    );
-                };
-                resolver(reference).map(|outline| Face::Outline(Arc::new(outline))).map_err(at)
+                Ok(Shape::File(self.folder.join(reference).to_string_lossy().into_owned()))
             }
             _ => self.fault(
                 span,

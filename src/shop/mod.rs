@@ -11,8 +11,8 @@ pub mod ship;
 
 use crate::plate::{Face, Plate, TRADE_LB_FT2_IN};
 use crate::quantity::{Area, Length, Mass, unit};
+pub use file::SCHEMA;
 pub use file::keys;
-pub use file::{OutlineResolver, SCHEMA};
 use price::{Cost, Part, Shop};
 use sheet::{CutPlan, Cutting, plans};
 use ship::{smallest, usual_parcels};

@@ -413,7 +413,7 @@ mod tests {
     use super::*;
     use crate::plate::{Point, Vertex};
     use crate::quantity::{Length, unit};
-    use crate::shop::sheet::{Cutting, Part};
+    use crate::shop::sheet::{Cutting, Part, room};
 
     fn contour(inches: &[(f64, f64, f64)]) -> Contour {
         let length = |value: f64| Length::from_si(unit::INCH.of(value).si());
@@ -423,12 +423,7 @@ mod tests {
 
     fn rooms() -> Vec<Room> {
         let cutting = Cutting::default();
-        let room = |part: Part| {
-            let (length, breadth) = part.size();
-            let inset = 2.0 * cutting.inset();
-            Room { size: [length.si() - inset, breadth.si() - inset], gap: cutting.gap() }
-        };
-        Part::ALL.into_iter().map(room).collect()
+        Part::ALL.into_iter().map(|part| room(part, &cutting)).collect()
     }
 
     /// Counts, after every plan was looked at by coordinates.

@@ -4,18 +4,17 @@ use super::money::Money;
 use super::product::Product;
 use super::sheet::Cutting;
 use super::ship::{Freight, Parcel, Shipping, ship};
-use crate::plate::{Face, Plate, Section};
+use crate::order::Order;
+use crate::plate::{Face, Plate, STEEL_KG_M3, Section, same_thickness};
 use crate::quantity::{Area, Length, Mass, Measure, unit};
 use crate::source::nearest;
 use thiserror::Error;
 
-/// How far a mill's size may lie from the thickness that it is sold as: 4.75, 6, 9.5 and 12 mm stand for 3/16, 1/4,
-/// 3/8 and 1/2 in (house assumption: 6 %, and a little for 12 mm, which is 5.5 % under).
-const MILL_SIZE: f64 = 0.06;
-
 /// What a plate of a thickness is priced by.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Price {
+    /// What its thickness is written as.
+    pub label: String,
     pub thickness: Length,
     pub steel: Steel,
     /// Of a metre of cut.
@@ -87,6 +86,15 @@ pub struct Quote {
     pub sheets: u32,
     /// How they ship.
     pub shipping: Shipping,
+}
+
+/// Why a plate has no price.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Unpriced {
+    /// The shop has no price for its thickness; the next ones that it prices, by label.
+    Thickness(Vec<String>),
+    /// None comes from a sheet.
+    Sheet,
 }
 
 /// A product that a shop does not make. [`NoProduct::help`] says what it makes.
@@ -161,11 +169,41 @@ impl Shop {
         })
     }
 
-    /// The price of a thickness: its own, else that of the nearest size that a mill sells for it.
+    /// The price of a thickness: its own alone. What a mill sells as another size is another plate, by its rules and by
+    /// its weight.
     fn price(&self, thickness: Length) -> Option<&Price> {
-        let off = |price: &Price| (price.thickness.si() / thickness.si() - 1.0).abs();
-        let near = self.prices.iter().filter(|p| off(p) <= MILL_SIZE);
-        near.min_by(|a, b| off(a).total_cmp(&off(b)))
+        self.prices.iter().find(|price| same_thickness(price.thickness, thickness))
+    }
+
+    /// The thicknesses that it sells, thin to thick: those that it prices, and those that its products are made in.
+    #[must_use]
+    pub fn plates(&self) -> Vec<Plate> {
+        let priced = self.prices.iter().filter_map(|price| Plate::new(price.label.as_str(), price.thickness).ok());
+        let made = self.products.iter().flat_map(|product| product.made.iter().map(|made| made.plate.clone()));
+        let mut plates: Vec<Plate> = priced.chain(made).collect();
+        // Of two that are alike the first, which has a price.
+        plates.order_by(|a, b| a.thickness.si().total_cmp(&b.thickness.si()));
+        plates.dedup_by(|b, a| same_thickness(a.thickness, b.thickness));
+        plates
+    }
+
+    /// Why a plate of a product, or of none, has no price; none where it has one.
+    #[must_use]
+    pub fn unpriced(&self, product: Option<&Product>, part: &Part) -> Option<Unpriced> {
+        let own = product.map_or_else(|| self.cost(part), |product| self.product_cost(product, part));
+        if own.is_some() {
+            return None;
+        }
+        let is_priced = self.price(part.thickness).is_some()
+            || product.and_then(|product| product.made(part.thickness)).is_some_and(|made| made.price.is_some());
+        if is_priced && part.per_sheet == 0 {
+            return Some(Unpriced::Sheet);
+        }
+        let thinner = self.prices.iter().filter(|price| price.thickness < part.thickness);
+        let thicker = self.prices.iter().filter(|price| price.thickness > part.thickness);
+        let by = |a: &&Price, b: &&Price| a.thickness.si().total_cmp(&b.thickness.si());
+        let near = [thinner.max_by(by), thicker.min_by(by)];
+        Some(Unpriced::Thickness(near.into_iter().flatten().map(|price| price.label.clone()).collect()))
     }
 
     /// What a plate costs: its steel, its cuts, handling. `None` where the shop has no price for the thickness, or
@@ -173,12 +211,12 @@ impl Shop {
     #[must_use]
     pub fn cost(&self, part: &Part) -> Option<Cost> {
         let price = self.price(part.thickness).filter(|_| part.per_sheet > 0)?;
-        // Steel is sold by the trade's weight.
-        let mass = |area| unit::POUND.of(super::trade_pounds(area, part.thickness)).si();
+        // Paid for by the weight that is told.
+        let mass = |area: Area| (unit::KILOGRAM_PER_CUBIC_METRE.of(STEEL_KG_M3) * part.thickness * area).si();
         let (steel, basis) = match price.steel {
             Steel::PerSheet(amount) => (amount / f64::from(part.per_sheet), Basis::Sheet),
             Steel::PerKilogram(amount) => {
-                let share = super::sheet::Part::Full.area() / f64::from(part.per_sheet);
+                let share = self.cutting.sheet.area() / f64::from(part.per_sheet);
                 let paid = if self.scrap_included { part.area } else { share };
                 (amount * mass(paid), Basis::Weight { scrap_included: self.scrap_included })
             }

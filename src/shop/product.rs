@@ -13,13 +13,22 @@ pub struct Made {
     pub price: Option<Money>,
 }
 
+/// The shape of a product.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// Its face.
+    Face(Face),
+    /// The file that its outline is drawn in, which is read when the product is asked for.
+    File(String),
+}
+
 /// A product of a shop.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Product {
     /// What it is called, plain text.
     pub name: String,
-    /// Its face.
-    pub face: Face,
+    /// Its shape.
+    pub shape: Shape,
     /// The thicknesses it is made in, thin to thick.
     pub made: Vec<Made>,
     /// How it is held; `None` where that is the customer's affair.
@@ -31,6 +40,15 @@ pub struct Product {
 }
 
 impl Product {
+    /// Its face; none where that is drawn in a file.
+    #[must_use]
+    pub fn face(&self) -> Option<&Face> {
+        match &self.shape {
+            Shape::Face(face) => Some(face),
+            Shape::File(_) => None,
+        }
+    }
+
     /// The product in a thickness; `None` where it is not made in it.
     #[must_use]
     pub fn made(&self, thickness: Length) -> Option<&Made> {

@@ -5,7 +5,7 @@
 
 use super::nest;
 use super::room::{Room, Spots};
-use crate::plate::{Face, Outline, Section};
+use crate::plate::{Face, Outline, Section, two_sizes};
 use crate::quantity::{Angle, Area, Length, Measure, unit};
 
 /// Room that a cut takes and leaves.
@@ -17,12 +17,15 @@ pub struct Cutting {
     pub web: Length,
     /// Steel left along the sheet's edge.
     pub margin: Length,
+    /// The sheet that it is cut from.
+    pub sheet: Sheet,
 }
 
 impl Default for Cutting {
-    /// 0.06 in kerf, 0.19 in web, 0.25 in margin (house assumption).
+    /// 0.06 in kerf, 0.19 in web, 0.25 in margin (house assumption), and the trade's sheet.
     fn default() -> Self {
-        Self { kerf: unit::INCH.of(0.06), web: unit::INCH.of(0.19), margin: unit::INCH.of(0.25) }
+        let inch = |size| unit::INCH.of(size);
+        Self { kerf: inch(0.06), web: inch(0.19), margin: inch(0.25), sheet: Sheet::default() }
     }
 }
 
@@ -38,14 +41,50 @@ impl Cutting {
     }
 }
 
-/// A part of the trade's 4 × 8 ft sheet.
+/// A whole sheet of plate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sheet {
+    /// Its longer side.
+    pub length: Length,
+    /// Its shorter side.
+    pub breadth: Length,
+}
+
+impl Default for Sheet {
+    /// The trade's 4 × 8 ft.
+    fn default() -> Self {
+        Self { length: unit::FOOT.of(8.0), breadth: unit::FOOT.of(4.0) }
+    }
+}
+
+impl Sheet {
+    /// The shortest side that is taken, m.
+    const MIN_M: f64 = 0.3;
+    /// The longest sheet that is taken, m: 20 ft and a little.
+    const MAX_LENGTH_M: f64 = 6.2;
+    /// The broadest, m: 10 ft and a little.
+    const MAX_BREADTH_M: f64 = 3.1;
+
+    /// Reads `4 x 8 ft`, `1500 x 3000 mm`, whichever side stands first; none of what is no sheet, or too small or large.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        let (a, b) = two_sizes(text)?.ok()?;
+        let sheet = Self { length: if a > b { a } else { b }, breadth: if a > b { b } else { a } };
+        let is_taken = sheet.breadth.si() >= Self::MIN_M
+            && sheet.breadth.si() <= Self::MAX_BREADTH_M
+            && sheet.length.si() <= Self::MAX_LENGTH_M;
+        is_taken.then_some(sheet)
+    }
+}
+
+/// A part of a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Part {
-    /// 4 × 8 ft.
+    /// All of it.
     Full,
-    /// 4 × 4 ft.
+    /// Half its length.
     Half,
-    /// 2 × 4 ft.
+    /// Half its length and half its breadth.
     Quarter,
 }
 
@@ -53,22 +92,23 @@ impl Part {
     /// Every part, large to small.
     pub const ALL: [Self; 3] = [Self::Full, Self::Half, Self::Quarter];
 
-    /// Length and breadth.
+    /// Of a sheet, the longer side first.
     #[must_use]
-    pub fn size(self) -> (Length, Length) {
-        let (length, breadth) = match self {
-            Self::Full => (8.0, 4.0),
-            Self::Half => (4.0, 4.0),
-            Self::Quarter => (4.0, 2.0),
+    pub fn of(self, sheet: Sheet) -> Sheet {
+        let (a, b) = match self {
+            Self::Full => (sheet.length, sheet.breadth),
+            Self::Half => (0.5 * sheet.length, sheet.breadth),
+            Self::Quarter => (0.5 * sheet.length, 0.5 * sheet.breadth),
         };
-        (unit::FOOT.of(length), unit::FOOT.of(breadth))
+        Sheet { length: if a > b { a } else { b }, breadth: if a > b { b } else { a } }
     }
+}
 
+impl Sheet {
     /// Its area.
     #[must_use]
     pub fn area(self) -> Area {
-        let (length, breadth) = self.size();
-        length * breadth
+        self.length * self.breadth
     }
 }
 
@@ -88,6 +128,8 @@ pub struct Placement {
 pub struct CutPlan {
     /// The part of a sheet.
     pub part: Part,
+    /// That part's own sides.
+    pub sheet: Sheet,
     /// The plates, in rows.
     pub pieces: Vec<Placement>,
 }
@@ -102,7 +144,7 @@ impl CutPlan {
     /// Share of the sheet that becomes plates.
     #[must_use]
     pub fn utilisation(&self, face: &Face) -> f64 {
-        f64::from(self.count()) * (face.area() / self.part.area()).si()
+        f64::from(self.count()) * (face.area() / self.sheet.area()).si()
     }
 }
 
@@ -136,16 +178,17 @@ pub fn plans(face: &Face, cutting: &Cutting) -> [CutPlan; 3] {
         }
     };
     let mut parts = Part::ALL.into_iter();
-    spots.map(|spots| CutPlan {
-        part: parts.next().unwrap_or(Part::Full),
-        pieces: spots.into_iter().map(&mut piece).collect(),
+    spots.map(|spots| {
+        let part = parts.next().unwrap_or(Part::Full);
+        CutPlan { part, sheet: part.of(cutting.sheet), pieces: spots.into_iter().map(&mut piece).collect() }
     })
 }
 
-fn room(part: Part, cutting: &Cutting) -> Room {
-    let (length, breadth) = part.size();
+/// The room of a part of the sheet.
+pub(super) fn room(part: Part, cutting: &Cutting) -> Room {
+    let sheet = part.of(cutting.sheet);
     let inset = 2.0 * cutting.inset();
-    Room { size: [length.si() - inset, breadth.si() - inset], gap: cutting.gap() }
+    Room { size: [sheet.length.si() - inset, sheet.breadth.si() - inset], gap: cutting.gap() }
 }
 
 /// The plan along the sheet or across it that gives more.
@@ -290,7 +333,8 @@ mod tests {
     }
 
     fn cutting(inches: f64) -> Cutting {
-        Cutting { kerf: unit::INCH.of(inches), web: unit::INCH.of(0.0), margin: unit::INCH.of(0.0) }
+        let none = unit::INCH.of(0.0);
+        Cutting { kerf: unit::INCH.of(inches), web: none, margin: none, ..Cutting::default() }
     }
 
     fn round(inches: f64) -> Face {
@@ -304,7 +348,7 @@ mod tests {
     /// Plates as boxes, or as circles, keep their gaps and stay within the margin.
     fn check(face: &Face, part: Part, cutting: &Cutting) -> u32 {
         let plan = plan(face, part, cutting);
-        let (length, breadth) = part.size();
+        let Sheet { length, breadth } = plan.sheet;
         let bounds = Section::of(face).bounds;
         let size = [bounds.width().si(), bounds.height().si()];
         let half = |piece: &Placement| {
@@ -343,6 +387,34 @@ mod tests {
         {
             assert_eq!(check(&face, Part::Full, &Cutting::default()), expected, "{face}");
         }
+    }
+
+    #[test]
+    fn a_sheet_is_read_by_either_side_and_its_parts_are_halves() {
+        let metric = Sheet::parse("1500 x 3000 mm").unwrap();
+        assert_eq!(Sheet::parse("3m×1.5m"), Some(metric));
+        assert_eq!(Sheet::parse("4x8ft"), Some(Sheet::default()));
+        for text in ["3000 mm", "1500 x 3000", "0 x 8 ft", "-4 x 8 ft", "1500 x 30000 mm", "4 x 8 lb", "x"] {
+            assert_eq!(Sheet::parse(text), None, "{text}");
+        }
+        let sides = |part: Part| [part.of(metric).length.si(), part.of(metric).breadth.si()];
+        assert_eq!(Part::ALL.map(sides), [[3.0, 1.5], [1.5, 1.5], [1.5, 0.75]]);
+        // A narrow one: half of its length is the shorter side.
+        let narrow = Sheet::parse("1000 x 1500 mm").unwrap();
+        assert_eq!([Part::Half.of(narrow).length.si(), Part::Half.of(narrow).breadth.si()], [1.0, 0.75]);
+    }
+
+    #[test]
+    fn a_larger_sheet_gives_more() {
+        let metric = Cutting { sheet: Sheet::parse("1500 x 3000 mm").unwrap(), ..Cutting::default() };
+        let face = Face::round(unit::MILLIMETRE.of(300.0)).unwrap();
+        let counted: Vec<u32> = Part::ALL.iter().map(|part| check(&face, *part, &metric)).collect();
+        // Nine by four in rows, and one row more of eight by staggering.
+        assert_eq!(counted[0], 45, "{counted:?}");
+        assert!(check(&face, Part::Full, &Cutting::default()) < counted[0]);
+        let plan = plan(&face, Part::Full, &metric);
+        let share = f64::from(plan.count()) * face.area().si() / 4.5;
+        assert!((plan.utilisation(&face) - share).abs() < 1e-12);
     }
 
     #[test]
@@ -391,7 +463,7 @@ mod tests {
         let face = Face::Outline(Arc::new(Outline::new("x", contour, Vec::new(), Vec::new()).unwrap()));
         let mut turned = 0;
         for plan in plans(&face, &Cutting::default()) {
-            let (length, breadth) = plan.part.size();
+            let Sheet { length, breadth } = plan.sheet;
             for piece in &plan.pieces {
                 let (sin, cos) = piece.turned.si().sin_cos();
                 turned += usize::from((2.0 * piece.turned.si()).sin().abs() > 1e-3);

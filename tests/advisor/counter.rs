@@ -126,6 +126,14 @@ fn nobody_nearer_is_one_number_for_a_load_on_a_plate_whatever_distance_is_asked_
                 let at = nearest * asked;
                 let answer = vet(&format!(r#"{{"load": "{load}", "at": "{at:.6} m", "plate": "{plate}"}}"#)).unwrap();
                 let preamble = &answer.preamble;
+                assert_eq!(preamble.nearest_distance.map(|d| d.0.si()), Some(nearest), "{load} at {at} m");
+                // It is told finer where what was asked lies between it and the next whole yard.
+                let finer = (1.0..1.0 + 0.9144 / nearest).contains(&asked);
+                let sentence = if finer { "Nobody nearer than ".into() } else { sentence.clone() };
+                let number = |text: &str| text.split(' ').nth(3).and_then(|word| word.parse::<f64>().ok());
+                let yards = number(&preamble.nearest).unwrap() * 0.9144;
+                assert!((-1e-9..0.9144).contains(&(yards - nearest)), "{load} at {at} m: {}", preamble.nearest);
+                assert!(asked < 1.0 || yards <= at + 0.05 * 0.9144, "{load} at {at} m: {}", preamble.nearest);
                 assert!(preamble.nearest.starts_with(&sentence), "{load} at {at} m: {}", preamble.nearest);
                 assert!(preamble.safety.contains(&sentence), "{load} at {at} m: {}", preamble.safety);
                 let said = preamble.nearest.contains("or give the air");

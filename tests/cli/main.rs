@@ -34,6 +34,7 @@ mod readme;
 mod same_answer;
 mod schema;
 mod shell;
+mod shop;
 mod standing;
 mod unreadable;
 

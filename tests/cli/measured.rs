@@ -38,3 +38,26 @@ fn a_load_saved_from_a_string_is_never_told_by_the_listed_one_s_name_alone() {
     let listed = both.matches("300 Win Mag 180 gr").count();
     assert!(both.contains(CALLED) && listed > both.matches(CALLED).count(), "{both}");
 }
+
+#[test]
+fn a_saved_number_has_nine_digits_at_most() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let saved = folder.path().join("own.toml");
+    for (string, velocity) in [
+        ("2302.1fps 2302.3fps 2302.2fps 2302.4fps 2302fps", "2302.2 ft/s"),
+        ("788.1mps 788.2mps 788.4mps 788.1mps 788.3mps", "788.22 m/s"),
+    ] {
+        let line =
+            format!("chrono {string} --load 308-168-match --measured-at 30C --save {} --id own", saved.display());
+        let output = thickset(&line);
+        assert_ne!(status(&output), 2, "{}", stderr(&output));
+        let text = fs::read_to_string(&saved).expect("the saved load");
+        assert!(text.contains(&format!("muzzle-velocity = \"{velocity}\"")), "{text}");
+        assert!(text.contains("measured-at = \"86 F\""), "{text}");
+        for number in text.split(['"', ' ', '\n']).filter(|word| word.parse::<f64>().is_ok()) {
+            let digits: String = number.chars().filter(char::is_ascii_digit).collect();
+            assert!(digits.trim_start_matches('0').len() <= 9, "{number} in {text}");
+        }
+        fs::remove_file(&saved).expect("the saved load");
+    }
+}

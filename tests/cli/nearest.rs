@@ -131,3 +131,63 @@ fn a_distance_that_reads_as_the_nearest_is_not_nearer_than_it_in_whatever_unit_i
     let nearer = joined("vet --plate 3/8in --load 308-168-match --at 300ft");
     assert!(nearer.contains("Nobody nearer than 114 yd, or give the air."), "{nearer}");
 }
+
+#[test]
+fn a_distance_that_is_good_is_never_nearer_than_the_nearest_that_is_told_beside_it() {
+    // Handguns from 9.144 m.
+    for (asked, told) in [("9.5m", "9.2 m"), ("9.15m", "9.2 m"), ("10m", "10 m"), ("12m", "10 m")] {
+        for line in ["vet --plate 10mm", "standoff --plate 10mm", "advise"] {
+            let line = format!("{line} --load 9mm-124 --at {asked} --tilt 15deg --units si");
+            let text = joined(&line);
+            assert!(text.contains(&format!("Nobody nearer than {told} while hot")), "{line}: {text}");
+            assert!(
+                !text.contains("give the air") && (told == "10 m" || !text.contains("than 10 m")),
+                "{line}: {text}"
+            );
+        }
+    }
+    let row = first_row("vet --load 9mm-124 --at 9.5m --plate 10mm --tilt 15deg --units si");
+    assert_eq!((row["distance_m"].as_str(), row["nearest_m"].as_str()), ("9.5", "9.2"));
+    let sheet = joined("advise --load 9mm-124 --at 9.5m --tilt 15deg --units si --for \"A. Example\"");
+    assert!(sheet.contains("9.2 m; nobody nearer while hot"), "{sheet}");
+    assert!(joined("vet --load 9mm-124 --at 9m --plate 10mm --units si").contains("Nobody nearer than 10 m."));
+}
+
+#[test]
+fn a_line_of_a_match_is_told_as_it_is_shot_from_whoever_set_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let course = folder.path().join("m.toml");
+    let text = "schema = \"thickset/course/1\"\nname = \"M\"\nloads = [\"9mm-124\"]\n[stand]\ncondition = \"sound\"\n\
+                tilt = \"15 deg\"\n[[stage]]\nname = \"Bay\"\n[[stage.target]]\nname = \"rack\"\nplate = \"8 mm\"\nat = \"7.5 m\"\n\
+                [[stage.target]]\nname = \"far\"\nplate = \"8 mm\"\nat = \"12.2 m\"\n";
+    fs::write(&course, text).expect("a file");
+    let line = format!("course {} --units si", course.display());
+    let text = joined(&line);
+    assert!(text.contains("Fix: Bay: line back by 2 m for handguns: rack"), "{text}");
+    assert!(
+        text.contains("Bay handguns 9.5 m (rack), 14.2 m (far)")
+            || text.contains("Bay handguns 9.5 m (rack), 12.2 m (far)"),
+        "{text}"
+    );
+    let signs = folder.path().join("signs");
+    let output = thickset(&format!("{line} --sheets {}", signs.display()));
+    assert_ne!(status(&output), 2);
+    let sign =
+        fs::read_dir(&signs).expect("signs").filter_map(|entry| fs::read_to_string(entry.expect("a sign").path()).ok());
+    let sign = sign
+        .map(|html| html.replace('\u{a0}', " "))
+        .find(|html| html.contains("handguns 9.5 m"))
+        .expect("the sign says it");
+    assert!(!sign.contains("handguns 10 m"));
+}
+
+#[test]
+fn what_other_air_leaves_is_never_called_by_the_words_of_what_holds_here() {
+    for line in [
+        "advise --any \"9.3 x 62@100m\" --any \"6.5 x 55@200m\" --units si --plate 10mm --plate 12mm",
+        "advise --load 338lm-250@100m --load 243-100@100m",
+    ] {
+        let text = joined(line);
+        assert!(text.contains("takes the rest") && text.contains(" at best borderline. "), "{line}: {text}");
+    }
+}

@@ -17,7 +17,7 @@ use crate::rules::{Setup, Verdict};
 use crate::shop::Material;
 use crate::shop::money::Money;
 use crate::shop::price::{Basis, Part, Quote};
-use crate::shop::sheet::{self, CutPlan, Cutting};
+use crate::shop::sheet::{self, CutPlan, Cutting, Sheet};
 use crate::shop::ship::{Shipping, ship, usual_parcels};
 use crate::source::clean;
 use crate::spread::Flights;
@@ -126,6 +126,8 @@ impl<'a> Hanging<'a> {
         let shipping = self.shipping(material);
         let Some(price) = self.price(plate, cut, material) else {
             let ships = short(&shipping);
+            let why = self.not_priced(plate, cut, material);
+            let ships = why.map_or(ships.clone(), |why| format!("{ships}, {}", why.replacen("; ", ": ", 1)));
             return if count == 1 {
                 format!("{face}, {mass}, {ships}")
             } else {
@@ -248,10 +250,16 @@ impl<'a> Hanging<'a> {
             cost: material.cost.map(|cost| cost.each.to_string()),
             currency: shop.map(|shop| clean(&shop.currency)),
             price: self.price(plate, cut, material),
+            not_priced: self.not_priced(plate, cut, material),
+            sheet: words::sheet(self.cutting.sheet.length, self.cutting.sheet.breadth, self.units()),
             parcel: material.parcel.as_deref().map(clean),
             ships_as: clean(&self.shipping(material).words()),
             carried: material.carried,
         }
+    }
+
+    fn not_priced(&self, plate: usize, cut: &Cut, material: &Material) -> Option<String> {
+        self.telling.case.not_priced(cut.face, &self.telling.case.plates[plate], material.per_sheet[0])
     }
 
     /// How the quantity asked of a piece ships.
@@ -293,7 +301,7 @@ impl<'a> Hanging<'a> {
     pub fn cut_plan(&self) -> Option<CutPlanTold> {
         let cut = self.cuts.first()?;
         let plan = &cut.plans[0];
-        let (length, breadth) = plan.part.size();
+        let Sheet { length, breadth } = plan.sheet;
         let pieces = plan.pieces.iter().map(|piece| Placement {
             at: [Si(piece.at.0), Si(piece.at.1)],
             pivot: [Si(piece.pivot.0), Si(piece.pivot.1)],

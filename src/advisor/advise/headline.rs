@@ -109,15 +109,18 @@ fn no_plate(telling: &Telling, turn: Option<&Turn<Pick>>, excluded: &[ExcludedWo
     }
 }
 
+/// What the other air leaves of the answer: never a word that reads as the answer here.
 fn rest_there(telling: &Telling, there: &Pick) -> String {
-    there.rest.map_or_else(
-        || "less".into(),
-        |(plate, _)| {
-            if there.excluded == telling.matrix.pick.excluded {
-                label(telling, plate)
-            } else {
-                "more loads are excluded".into()
-            }
-        },
-    )
+    let here = &telling.matrix.pick;
+    if there.excluded != here.excluded {
+        return "more loads are excluded".into();
+    }
+    match (there.rest, here.rest) {
+        (None, _) => "no one plate does".into(),
+        (there, here) if there == here => "more of them are borderline".into(),
+        (Some((plate, Verdict::Borderline)), Some((_, Verdict::Suits))) => {
+            format!("{} at best borderline", label(telling, plate))
+        }
+        (Some((plate, _)), _) => label(telling, plate),
+    }
 }

@@ -16,6 +16,7 @@ use super::question::AdviseQuestion;
 use super::resolve::lines::{Inquiry, inquiry};
 use super::resolve::plates;
 use super::resolve::taken::Taken;
+use super::say;
 use super::worst::Lost;
 use crate::air::Weather;
 use crate::order::Order;
@@ -63,6 +64,7 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
     let made = product.as_ref().map(Product::plates).filter(|_| question.plate.0.is_empty());
     let mut plates = match made {
         Some(made) => made,
+        None if question.plate.0.is_empty() => books.offered().plates().to_vec(),
         None => plates::plates(&question.plate, &books)?,
     };
     for plate in &plates {
@@ -92,6 +94,13 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
 }
 
 impl Case<'_> {
+    /// Why a plate of a face has no price, where it might have one.
+    pub fn not_priced(&self, face: &Face, plate: &Plate, per_sheet: u32) -> Option<String> {
+        let shop = self.books.shop.as_deref()?;
+        let unpriced = shop.unpriced(self.product.as_ref(), &Part::of(face, plate, per_sheet))?;
+        Some(say::not_priced(shop, &unpriced, self.units))
+    }
+
     /// The material at the product's own price, where it has one.
     pub fn priced(&self, mut material: Material, face: &Face, plate: &Plate) -> Material {
         if let (Some(shop), Some(product)) = (&self.books.shop, &self.product) {

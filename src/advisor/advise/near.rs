@@ -127,14 +127,19 @@ fn but(telling: &Telling, judge: &Judge, key: (usize, usize), plate: usize) -> O
 }
 
 /// The same for words: a load that is alike on every target is named without one.
-pub(super) fn nearest(of: &[(NearestOf, Option<String>)], is_named: bool, units: Units) -> Nearest {
+pub(super) fn nearest(of: &[(NearestOf, Option<String>)], asked: &[Length], is_named: bool, units: Units) -> Nearest {
     let told = |one: &NearestOf| one.nearest.map(|from| units.distance_up(from.0));
     let one = |(one, but): &(NearestOf, Option<String>)| {
         let alike = of.iter().filter(|(other, _)| other.name == one.name).all(|(other, _)| told(other) == told(one));
         let target = if alike || one.target.is_empty() { String::new() } else { format!(" on {}", one.target) };
         let plate = one.plate.as_ref().filter(|_| !is_named && one.nearest.is_some());
         let plate = plate.map(|plate| format!(" on {plate}")).unwrap_or_default();
-        One { of: format!("{}{target}{plate}", one.name), from: one.nearest.map(|from| from.0), but: but.clone() }
+        One {
+            of: format!("{}{target}{plate}", one.name),
+            from: one.nearest.map(|from| from.0),
+            asked: asked.to_vec(),
+            but: but.clone(),
+        }
     };
     let mut list: Vec<One> = Vec::new();
     for one in of.iter().map(one) {

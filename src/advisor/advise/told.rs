@@ -18,7 +18,7 @@ use super::matrix::{Matrix, Pick};
 use super::near::{self, Judges};
 use super::telling::Telling;
 use crate::load::Load;
-use crate::quantity::{Number, Si};
+use crate::quantity::{Length, Number, Si};
 use crate::rules::{Setup, Subject, Verdict};
 use crate::source::{Diagnostic, clean};
 use std::sync::Arc;
@@ -49,7 +49,8 @@ pub(super) fn told(
     let mut said = Said { headline: headline(&telling, turn, &words), ..Said::default() };
     let hanging = hang::Hanging::of(&telling, &left, named);
     let nearest_by_load = judges.nearest(&telling, named);
-    let nearest = near::nearest(&nearest_by_load, named.is_some(), case.units);
+    let asked: Vec<Length> = matrix.lines.iter().map(|flown| flown.line.distance).collect();
+    let nearest = near::nearest(&nearest_by_load, &asked, named.is_some(), case.units);
     let nearer = named.is_some_and(|plate| judges.any_nearer(&telling, plate));
     said.nearest = telling.nearest_words(named, &nearest, nearer, &hanging);
     let setups = telling.setups(&left);

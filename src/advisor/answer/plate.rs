@@ -156,6 +156,10 @@ pub struct Material {
     pub cost: Option<String>,
     pub currency: Option<String>,
     pub price: Option<Price>,
+    /// Why it has no price at the shop: `not priced; the shop has 6 mm`.
+    pub not_priced: Option<String>,
+    /// The whole sheet that `per_sheet` counts on, the shorter side first: `4 × 8 ft`.
+    pub sheet: String,
     /// The smallest parcel that one ships in: `postal parcel`, `private parcel`; none where it is freight.
     pub parcel: Option<String>,
     /// How the quantity asked ships: `private parcel`, `2 postal parcels`, `freight`.

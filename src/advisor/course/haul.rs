@@ -3,10 +3,13 @@
 use super::Told;
 use super::words::{self, count};
 use crate::advisor::answer::Haul;
+use crate::advisor::say;
 use crate::order::Order;
 use crate::plate::{Face, Plate};
 use crate::quantity::{Mass, Measure, Si};
 use crate::shop::Material;
+use crate::shop::price::{Part, Shop};
+use crate::words::Units;
 
 /// The plates by thickness and size, thin and small first, and the mass of all.
 pub(super) fn of(told: &Told) -> (Vec<Haul>, Mass) {
@@ -30,12 +33,10 @@ pub(super) fn of(told: &Told) -> (Vec<Haul>, Mass) {
         let mass = face.mass(plate.thickness);
         let all = mass * f64::from(count);
         total += all;
-        let price = told.shop.and_then(|shop| {
-            let cost = Material::of(&face, &plate, Some(shop)).cost?.each;
-            Some(format!("{}{cost}", shop.currency))
-        });
+        let (price, not_priced) = told.shop.map_or((None, None), |shop| priced(shop, &face, &plate, told.units));
         let fresh = if new > 0 { format!(", {new} of them new") } else { String::new() };
-        let each = price.as_ref().map(|p| format!(", {p} each")).unwrap_or_default();
+        let each = price.as_ref().map(|p| format!(", {p} each"));
+        let each = each.or(not_priced.map(|why| format!(" ({why})"))).unwrap_or_default();
         Haul {
             words: format!(
                 "{count} × {} {}, {}{fresh}{each}",
@@ -54,6 +55,16 @@ pub(super) fn of(told: &Told) -> (Vec<Haul>, Mass) {
     });
     let hauls: Vec<Haul> = hauls.collect();
     (hauls, total)
+}
+
+/// What one costs, or why it has no price.
+fn priced(shop: &Shop, face: &Face, plate: &Plate, units: Units) -> (Option<String>, Option<String>) {
+    let material = Material::of(face, plate, Some(shop));
+    let unpriced = || shop.unpriced(None, &Part::of(face, plate, material.per_sheet[0]));
+    match material.cost {
+        Some(cost) => (Some(format!("{}{}", shop.currency, cost.each)), None),
+        None => (None, unpriced().map(|unpriced| say::not_priced(shop, &unpriced, units))),
+    }
 }
 
 /// All of it in one sentence.

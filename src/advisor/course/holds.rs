@@ -310,6 +310,8 @@ fn cheaper_thicker(told: &Told) -> Vec<String> {
 fn occasion<'t>(told: &'t Told) -> Occasion<'t> {
     let course = told.course;
     let nearest = told.cases.iter().map(|c| c.distance).reduce(|a, b| if b < a { b } else { a });
+    // It is a line that is shot from, and told as one.
+    let line = super::near::nearest(told).filter(|distance| distance.si() > 0.0);
     let mut setups: Vec<&Setup> = Vec::new();
     for target in &course.targets {
         if !setups.contains(&&target.setup) {
@@ -319,7 +321,7 @@ fn occasion<'t>(told: &'t Told) -> Occasion<'t> {
     Occasion {
         loads: course.loads.iter().map(|b| &*b.load).collect(),
         setups,
-        nearest: Nearest::one(super::near::nearest(told).filter(|distance| distance.si() > 0.0)),
+        nearest: Nearest::one(line, line.as_slice()),
         is_shot: true,
         lean: None,
         shot_from: nearest,

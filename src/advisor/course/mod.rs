@@ -51,6 +51,8 @@ pub struct Asked<'a> {
     pub catalog: Catalog,
     /// The plates there are.
     pub ladder: &'a Ladder,
+    /// The plates that are proposed.
+    pub offered: &'a Ladder,
     /// The rules; the match's own range rules are added.
     pub rules: RuleSet,
     /// A shop's prices.
@@ -76,6 +78,7 @@ struct Told<'a, 'r> {
     leaving: &'a Leaving,
     barred: &'a [Barred<'r>],
     rules: RuleBooks<'r>,
+    /// The plates that are proposed.
     ladder: &'a Ladder,
     shop: Option<&'a Shop>,
     units: Units,
@@ -204,9 +207,11 @@ pub(super) fn of(
         Inline::Object(_) => std::path::PathBuf::new(),
     };
     let open = |path: &Path| books.files.text("course", &beside.join(path).to_string_lossy());
+    let offered = books.offered();
     let asked = Asked {
         catalog: Catalog::clone(&books.catalog),
         ladder: &books.ladder,
+        offered: &offered,
         rules: RuleSet::clone(&books.rules),
         shop: books.shop.as_deref(),
         open: if books.files.are_read() { Some(&open) } else { None },
@@ -225,7 +230,13 @@ pub(super) fn of(
 pub fn answer(source: &SourceText, asked: &Asked) -> Result<CourseAnswer, Diagnostic> {
     let (course, rules, of_stages) = prepare(source, asked)?;
     let rules = RuleBooks::new(&rules, &of_stages);
-    let judging = Judging { ladder: asked.ladder, shop: asked.shop, units: asked.units, progress: asked.progress };
+    let judging = Judging {
+        ladder: asked.ladder,
+        offered: asked.offered,
+        shop: asked.shop,
+        units: asked.units,
+        progress: asked.progress,
+    };
     crate::threads::with(asked.threads, || answer_here(course, rules, &judging))?
 }
 
@@ -251,13 +262,14 @@ fn prepare(source: &SourceText, asked: &Asked) -> Result<(Course, RuleSet, Vec<R
 /// What judging needs of what was asked.
 struct Judging<'a> {
     ladder: &'a Ladder,
+    offered: &'a Ladder,
     shop: Option<&'a Shop>,
     units: Units,
     progress: &'a (dyn Fn(usize, usize) + Sync),
 }
 
 fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Result<CourseAnswer, Diagnostic> {
-    let Judging { ladder, shop, units, progress } = *judging;
+    let Judging { ladder, offered, shop, units, progress } = *judging;
     let coverage = course.coverage.unwrap_or_else(|| unit::PERCENT.of(99.0));
     let conditions = |weather: &Weather, slope: Angle| FlightConditions::new(weather, slope, coverage);
     let level = conditions(&course.airs[0], unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
@@ -268,7 +280,8 @@ fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Resul
     let tell = || progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
     let judged = judge(&course, &cases, rules, &conditions, &tell).map_err(|e| coverage_fault(&e))?;
     let keep = kept(&course, &cases, rules, &conditions)?;
-    let search = Search { cases: &cases, judged: &judged, rules, ladder, conditions: &conditions, keep: &keep };
+    let search =
+        Search { cases: &cases, judged: &judged, rules, ladder: offered, conditions: &conditions, keep: &keep };
     let mut mendings = search.mendings(&course, units)?;
     let leaving = leaving(&course, &cases, &judged.outcomes, &keep);
     let home = search.home(&course, &mut mendings, &leaving, units)?;
@@ -285,7 +298,7 @@ fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Resul
         leaving: &leaving,
         barred: &barred,
         rules,
-        ladder,
+        ladder: offered,
         shop,
         units,
         keep: &keep,
@@ -313,6 +326,7 @@ struct Search<'a, 'r> {
     cases: &'a [Case],
     judged: &'a Judged<'r>,
     rules: RuleBooks<'r>,
+    /// The plates that are proposed.
     ladder: &'a Ladder,
     conditions: crate::course::Conditions<'a>,
     keep: &'a Kept,

@@ -93,7 +93,7 @@ fn lines<'t>(told: &'t Told) -> Vec<(&'t str, Vec<Near>)> {
 
 /// Where a class shoots a target from; and from where at the bad end of the air that was not given.
 pub(super) fn at_words(told: &Told, target: usize, class: Class, at: Length) -> String {
-    let here = told.units.distance_up(at);
+    let here = told.units.line(at);
     let elsewhere = told.elsewhere.as_ref();
     let farther = elsewhere.and_then(|elsewhere| Some((elsewhere.farther(target, class)?, &elsewhere.air)));
     match farther {

@@ -142,7 +142,7 @@ impl Shift {
                 let fix = told.fix(self.targets[0]);
                 let own = fix.into_iter().flat_map(|f| &f.distances).filter(|(class, _)| self.classes.contains(class));
                 let to = own.map(|(_, at)| *at).reduce(|a, b| if b < a { b } else { a });
-                to.map_or_else(|| "farther".into(), |to| format!("to {}", told.units.distance_up(to)))
+                to.map_or_else(|| "farther".into(), |to| format!("to {}", told.units.line(to)))
             }
         }
     }

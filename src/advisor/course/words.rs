@@ -234,7 +234,7 @@ fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
             }
             _ => {
                 let nearest = nearest(fix, &alike);
-                let to = told.units.distance_up(nearest);
+                let to = told.units.line(nearest);
                 if all && fix.apart {
                     format!("set it back to {to}, the line stays")
                 } else if all {

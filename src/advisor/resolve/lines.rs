@@ -60,7 +60,7 @@ pub(crate) fn inquiry(
     units: Units,
     taken: &mut Taken,
 ) -> Result<Inquiry, Diagnostic> {
-    refuse_idle(question)?;
+    refuse_idle(question, product)?;
     let spread = question.spread_part();
     let source = LoadSource::new(books, &spread, question.of, units);
     let targets = targets(books, question, product, units, taken)?;
@@ -84,7 +84,7 @@ pub(crate) fn inquiry(
     Ok(Inquiry { asked, lines, targets, air, coverage })
 }
 
-fn refuse_idle(question: &AdviseQuestion) -> Result<(), Diagnostic> {
+fn refuse_idle(question: &AdviseQuestion, product: Option<&Product>) -> Result<(), Diagnostic> {
     let shots = !question.shots.is_empty();
     let once = "say it in one place";
     refuse(shots && !question.load.0.is_empty(), "load", "loads stand in the shots", once)?;
@@ -108,7 +108,9 @@ fn refuse_idle(question: &AdviseQuestion) -> Result<(), Diagnostic> {
     ] {
         refuse(targets && given, key, "the targets say it, each for itself", once)?;
     }
-    let drawn = question.outline.is_some() || question.targets.iter().any(|t| t.outline.is_some());
+    let drawn = question.outline.is_some()
+        || question.targets.iter().any(|t| t.outline.is_some())
+        || product.is_some_and(|product| product.face().is_none());
     refuse_unread(&question.target_part(), drawn)
 }
 
@@ -144,6 +146,7 @@ fn targets(
                 "say its `condition`, `steel`, `mount` or `tilt`, or give it another name",
             ));
         }
+        taken.doubt_hung(&name, &stand.setup, target.mount.is_some());
         targets.push(Named { name, stand });
     }
     Ok(targets)

@@ -1,6 +1,8 @@
 //! What an answer rests on: every condition, given or taken for one that was not.
 
 use super::super::answer::Condition;
+use crate::course::speaks_of_rigid;
+use crate::rules::Setup;
 use crate::source::clean;
 
 /// Conditions in the order they arise, each once, and the assumptions among them in words.
@@ -8,6 +10,8 @@ use crate::source::clean;
 pub(crate) struct Taken {
     holds: Vec<Condition>,
     assumed: Vec<String>,
+    /// What speaks against something that was taken.
+    remarks: Vec<String>,
     /// The target that conditions are of; none where there is one alone.
     of: Option<String>,
     targets: Vec<String>,
@@ -35,6 +39,22 @@ impl Taken {
     /// Either, by whether it was given.
     pub fn take(&mut self, what: &str, value: impl Into<String>, given: bool, told: &str) {
         if given { self.given(what, value) } else { self.assume(what, value, told) }
+    }
+
+    /// A name that speaks of a plate held rigid, where it was taken to hang because its mount was not given.
+    pub fn doubt_hung(&mut self, name: &str, setup: &Setup, mount_given: bool) {
+        if mount_given || !setup.mount.is_free() {
+            return;
+        }
+        if let Some(word) = speaks_of_rigid(name) {
+            let judged = setup.mount.words();
+            self.remarks.push(clean(&format!("Judged {judged}, though `{name}` says `{word}`: give its mount.")));
+        }
+    }
+
+    /// What speaks against something that was taken.
+    pub fn remarks(&self) -> &[String] {
+        &self.remarks
     }
 
     /// An assumption that is no condition of its own.

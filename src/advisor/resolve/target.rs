@@ -9,7 +9,7 @@ use crate::outline::{DrawnIn, Outline, ReadOptions};
 use crate::plate::{Condition, Duty, Face, Kind, Mount, Steel, other_steel};
 use crate::quantity::{Angle, unit};
 use crate::rules::Setup;
-use crate::shop::product::Product;
+use crate::shop::product::{Product, Shape};
 use crate::source::Diagnostic;
 use crate::words::{self, Units};
 use std::sync::Arc;
@@ -40,11 +40,12 @@ pub(crate) fn stand(
 ) -> Result<Stand, Diagnostic> {
     // One of several is looked at with the others.
     if name.is_empty() {
-        refuse_unread(part, part.outline.is_some())?;
+        let drawn = product.is_some_and(|product| product.face().is_none());
+        refuse_unread(part, part.outline.is_some() || drawn)?;
     }
     taken.begin(name);
     let face = match product {
-        Some(product) => product_face(part, product, units, taken)?,
+        Some(product) => product_face(part, product, files, units, taken)?,
         None => face(part, files, units, taken)?,
     };
     if let Some(own) = product.and_then(|p| p.mount) {
@@ -88,11 +89,11 @@ pub(crate) fn stand(
     taken.begin("");
     let level = unit::DEGREE.of(0.0);
     let oblique = oblique.unwrap_or(level);
-    Ok(Stand {
-        setup: Setup { face, mount, chain, duty, condition: state, steel, tilt, oblique },
-        slope: slope.unwrap_or(level),
-        is_hung: kind == Kind::Plate,
-    })
+    let setup = Setup { face, mount, chain, duty, condition: state, steel, tilt, oblique };
+    if let Some(product) = product.filter(|_| kind == Kind::Plate) {
+        taken.doubt_hung(&product.name, &setup, given.is_some());
+    }
+    Ok(Stand { setup, slope: slope.unwrap_or(level), is_hung: kind == Kind::Plate })
 }
 
 /// What kind of target it is; the shop's file says it of its product.
@@ -157,13 +158,47 @@ fn bounded(key: &str, angle: Option<Angle>, most: f64) -> Result<Option<Angle>, 
 }
 
 /// The face of a product; one that is given beside it can't be its own.
-fn product_face(part: &TargetPart, product: &Product, units: Units, taken: &mut Taken) -> Result<Face, Diagnostic> {
+fn product_face(
+    part: &TargetPart,
+    product: &Product,
+    files: &Files,
+    units: Units,
+    taken: &mut Taken,
+) -> Result<Face, Diagnostic> {
     for (given, key) in [(part.face.is_some(), "face"), (part.outline.is_some(), "outline")] {
         refuse(given, key, "the product has a face of its own", "leave it out, or leave the product out")?;
     }
+    let face = match &product.shape {
+        Shape::Face(face) => face.clone(),
+        Shape::File(reference) => Face::Outline(Arc::new(product_drawing(part, product, reference, files)?)),
+    };
     taken.take("product", product.name.clone(), true, "");
-    taken.take("face", say::face(&product.face, units), true, "");
-    Ok(product.face.clone())
+    taken.take("face", say::face(&face, units), true, "");
+    Ok(face)
+}
+
+/// The drawing that the shop's file names for a product.
+fn product_drawing(
+    part: &TargetPart,
+    product: &Product,
+    reference: &str,
+    files: &Files,
+) -> Result<Outline, Diagnostic> {
+    if !files.are_read() {
+        let message =
+            format!("product `{}` refers to the file `{reference}`, and none may be opened here", product.name);
+        return Err(at("product", message, "put the outline into the shop's file"));
+    }
+    let bytes = files.bytes("product", reference)?;
+    let read = Outline::from_bytes(reference, &bytes, &read_options(part)?);
+    read.map_err(|fault| if fault.field.is_none() { fault.field("product") } else { fault })
+}
+
+/// How a drawing is read.
+fn read_options(part: &TargetPart) -> Result<ReadOptions, Diagnostic> {
+    let unit = part.outline_unit.map(str::parse::<DrawnIn>).transpose();
+    let unit = unit.map_err(|e| at("outline_unit", e, "write `in` or `mm`"))?;
+    Ok(ReadOptions { unit, layers: part.layer.to_vec(), part: part.part })
 }
 
 fn face(part: &TargetPart, files: &Files, units: Units, taken: &mut Taken) -> Result<Face, Diagnostic> {
@@ -184,9 +219,7 @@ fn face(part: &TargetPart, files: &Files, units: Units, taken: &mut Taken) -> Re
 
 /// A drawing, by its file or as the object that an outline's file holds.
 fn drawing(part: &TargetPart, outline: &Inline, files: &Files) -> Result<Outline, Diagnostic> {
-    let unit = part.outline_unit.map(str::parse::<DrawnIn>).transpose();
-    let unit = unit.map_err(|e| at("outline_unit", e, "write `in` or `mm`"))?;
-    let options = ReadOptions { unit, layers: part.layer.to_vec(), part: part.part };
+    let options = read_options(part)?;
     let read = match outline {
         Inline::File(reference) => Outline::from_bytes(reference, &files.bytes("outline", reference)?, &options),
         Inline::Object(_) => Outline::from_text(&files.source("outline", outline)?, &options),

@@ -71,12 +71,15 @@ impl Case {
         }
         let suits = cell.at.is_some_and(|(judgement, _)| judgement.verdict == Verdict::Suits);
         let nearer = suits && self.at.zip(nearest).is_some_and(|(at, nearest)| is_nearer(at, nearest, self.units));
-        Nearest::one(nearest).sentence("Nobody", if nearer { ", or give the air" } else { "" }, self.units)
+        let tail = if nearer { ", or give the air" } else { "" };
+        Nearest::one(nearest, self.at.as_slice()).sentence("Nobody", tail, self.units)
     }
 
     fn closest_words(&self, cell: &Found) -> String {
         match cell.nearest().1 {
-            Closest::At { distance, .. } => format!("no closer than {}", self.units.distance_up(distance)),
+            Closest::At { distance, .. } => {
+                format!("no closer than {}", self.units.distance_kept(distance, self.at.as_slice()))
+            }
             Closest::BeyondReach { .. } => "not within reach".into(),
             Closest::Never { .. } => "at no distance".into(),
         }

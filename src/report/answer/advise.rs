@@ -6,6 +6,7 @@ use super::common::{
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{AdviseAnswer, Finding, PlateChoice, Price, Remedy, StrikeRow, SwingWord, Visible};
+use crate::quantity::Length;
 use crate::report::figure;
 use crate::report::numbers::{self, Numbers};
 use crate::report::page::{Block, Page};
@@ -89,6 +90,11 @@ fn says_the_whole_of(answer: &AdviseAnswer, remedy: &Remedy) -> bool {
     remedy.muzzle_velocity.is_none() && answer.preamble.headline.contains(&format!("{plate} takes it from {from}"))
 }
 
+/// The distances that were asked.
+fn asked(answer: &AdviseAnswer) -> Vec<Length> {
+    answer.preamble.inputs.lines.iter().map(|line| line.distance.0).collect()
+}
+
 fn is_named(answer: &AdviseAnswer, choice: &PlateChoice) -> bool {
     let named = answer.recommended.as_ref().or(answer.for_the_rest.as_ref()).or(answer.borderline.as_ref());
     named.is_some_and(|plate| plate.label == choice.label)
@@ -117,6 +123,8 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
             numbers.hertz().column("pitch", "pitch"),
             Column::numbers("per sheet"),
             Column::words("ships as"),
+            Column::words("sheet"),
+            Column::words("not priced"),
             // What the verdicts hold for is told there: in which air, and without which load.
             Column::words("headline"),
             nearest_column(numbers),
@@ -145,8 +153,10 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
                 numbers.hertz().cell(reaction.and_then(|r| r.pitch_hz).map(|hz| hz.0)),
                 material.map_or(Value::None, |m| Value::count(m.per_sheet.full)),
                 ships_as(choice).into(),
+                material.map(|m| m.sheet.clone()).into(),
+                material.and_then(|m| m.not_priced.clone()).into(),
                 answer.preamble.headline.as_str().into(),
-                nearest_cell(numbers, choice.nearest),
+                nearest_cell(numbers, choice.nearest, &asked(answer)),
                 excluded.map(|_| choice.verdict.to_string()).into(),
             ]);
         }
@@ -222,7 +232,7 @@ fn remedies(answer: &AdviseAnswer) -> Table {
                 numbers.distance_up().cell(remedy.and_then(|r| r.distance).map(|d| d.0)),
                 remedy.and_then(|r| r.distance_plate.clone()).into(),
                 numbers.speed_under().cell(remedy.and_then(|r| r.muzzle_velocity).map(|v| v.0)),
-                nearest_cell(numbers, remedy.and_then(|r| r.nearest)),
+                nearest_cell(numbers, remedy.and_then(|r| r.nearest), &asked(answer)),
                 go_by_cell(numbers),
             ],
         );
@@ -242,7 +252,7 @@ fn nearest(answer: &AdviseAnswer) -> Table {
                 one.name.as_str().into(),
                 words(&one.target),
                 one.plate.clone().into(),
-                nearest_cell(numbers, one.nearest),
+                nearest_cell(numbers, one.nearest, &asked(answer)),
             ],
         );
     }
@@ -264,9 +274,15 @@ fn long_form(page: &mut Page, answer: &AdviseAnswer) {
         let mut said = choice.reaction.as_ref().map(|reaction| reaction.words.clone()).unwrap_or_default();
         let pieces = choice.pieces.iter().map(|piece| (format!("{}: ", piece.face), &piece.material));
         let alone = choice.material.iter().filter(|_| choice.pieces.is_empty()).map(|m| (String::new(), m));
-        said.extend(pieces.chain(alone).filter_map(|(name, material)| {
-            Some(format!("{name}{}", price_words(material.price.as_ref()?, &material.ships_as)))
-        }));
+        for (name, material) in pieces.chain(alone) {
+            let count = &material.per_sheet;
+            said.push(format!(
+                "{name}{} from a {} sheet, {} from half of one, {} from a quarter",
+                count.full, material.sheet, count.half, count.quarter
+            ));
+            let price = material.price.as_ref().map(|price| price_words(price, &material.ships_as));
+            said.extend(price.or(material.not_priced.clone()).map(|words| format!("{name}{words}")));
+        }
         said.extend(choice.together.as_ref().and_then(|all| Some(format!("Together {}", all.price.as_ref()?))));
         page.push_list(&format!("{} in use", choice.label), said);
     }

@@ -108,7 +108,7 @@ fn standoff(answer: &ChronoAnswer, place: Place) -> Table {
         let mut cells = vec![plate.label.as_str().into(), words(&plate.words), plate.nearest_by.clone().into()];
         if sheet {
             let closest = numbers.distance_up().cell(plate.nearest.map(|d| d.0));
-            cells.extend([closest, nearest_cell(numbers, plate.nearest), go_by_cell(numbers)]);
+            cells.extend([closest, nearest_cell(numbers, plate.nearest, &[]), go_by_cell(numbers)]);
         }
         table.push_cells(if plate.nearest.is_some() { Tone::Good } else { Tone::Bad }, cells);
     }

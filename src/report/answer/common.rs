@@ -17,9 +17,9 @@ pub(super) fn nearest_column(numbers: Numbers) -> Column {
     numbers.distance().column("nearest", "nearest")
 }
 
-/// That distance, rounded up.
-pub(super) fn nearest_cell(numbers: Numbers, nearest: Option<Si<Length>>) -> Value {
-    numbers.distance_up().cell(nearest.map(|distance| distance.0))
+/// That distance, rounded up, but no farther than what was asked beyond it.
+pub(super) fn nearest_cell(numbers: Numbers, nearest: Option<Si<Length>>, asked: &[Length]) -> Value {
+    numbers.kept_cell(nearest.map(|distance| distance.0), asked)
 }
 
 /// Which column to go by, where another holds the distance of the air that was taken alone.

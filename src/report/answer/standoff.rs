@@ -52,7 +52,8 @@ impl Report for StandoffAnswer {
 fn says_the_nearest(answer: &StandoffAnswer) -> bool {
     let [row] = answer.rows.as_slice() else { return false };
     let [cell] = row.plates.as_slice() else { return false };
-    let told = cell.nearest.map(|nearest| Numbers(answer.preamble.units).distance_up().words(nearest.0));
+    let asked = answer.at.map(|at| at.0);
+    let told = cell.nearest.map(|nearest| answer.preamble.units.distance_kept(nearest.0, asked.as_slice()));
     let never = answer.at.is_none() && cell.closest.distance.is_none() && cell.nearest.is_none();
     match told {
         Some(told) => {
@@ -203,7 +204,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 cell.label.as_str().into(),
                 numbers.distance_up().cell(cell.closest.distance.map(|d| d.0)),
                 numbers.distance_up().cell(cell.closest.borderline.map(|d| d.0)),
-                nearest_cell(numbers, cell.nearest),
+                nearest_cell(numbers, cell.nearest, answer.at.map(|at| at.0).as_slice()),
                 cell.closest.by.clone().into(),
                 cell.closest.next.clone().into(),
                 answer.at.map_or(Value::None, |at| numbers.distance_cell(at.0)),

@@ -135,7 +135,7 @@ fn verdict(answer: &VetAnswer) -> Table {
             Value::from(answer.would_suit.plate.as_ref().map(|plate| plate.label.clone())),
             numbers.speed_under().cell(answer.would_suit.muzzle_velocity.map(|v| v.0)),
             answer.preamble.headline.as_str().into(),
-            nearest_cell(numbers, answer.preamble.nearest_distance),
+            nearest_cell(numbers, answer.preamble.nearest_distance, &[inputs.distance.0]),
             go_by_cell(numbers),
             energy_of_all(answer.strike.projectiles),
         ],

@@ -105,9 +105,10 @@ fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {
             fact("for", line_words(line, Numbers(answer.preamble.units)));
         }
     }
+    let asked: Vec<Length> = inputs.lines.iter().map(|line| line.distance.0).collect();
     // One number for each load, unless one is right for all.
     let words = |nearest: Option<Si<Length>>| {
-        let distance = nearest.map(|d| Numbers(answer.preamble.units).distance_up().words(d.0));
+        let distance = nearest.map(|d| answer.preamble.units.distance_kept(d.0, &asked));
         distance.map_or("no distance is good".into(), |distance| format!("{distance}; nobody nearer while hot"))
     };
     match answer.preamble.nearest_distance {
@@ -126,7 +127,7 @@ fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {
             fact(&format!("weight{of}"), Numbers(answer.preamble.units).mass().words(material.mass_kg.0));
             let price = material.price.as_ref();
             let words = price.map(|p| price_words(&p.each, &p.total, inputs.quantity));
-            fact(&format!("price{of}"), words.unwrap_or_default());
+            fact(&format!("price{of}"), words.or(material.not_priced.clone()).unwrap_or_default());
             let shipping = price.and_then(|p| p.shipping.as_ref()).map(|cost| format!(", {cost} more"));
             fact(&format!("ships as{of}"), format!("{}{}", material.ships_as, shipping.unwrap_or_default()));
         }
