@@ -1,5 +1,6 @@
 //! How close.
 
+mod crowd;
 mod headline;
 mod none;
 
@@ -25,14 +26,13 @@ use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
-use crate::quantity::{Given, Length, Measure, Number, Ratio, Si, unit};
+use crate::quantity::{Length, Measure, Ratio, Si};
 use crate::rules::{Closest, Judgement, OnPlate, Setup, Verdict};
 use crate::source::{Diagnostic, clean};
-use crate::spread::risk::assumed_between_rifles;
 use crate::spread::{FlightConditions, Flights};
-use crate::standoff::{Cell as Judged, Chart, Match, match_risk};
+use crate::standoff::{Cell as Judged, Chart, Match};
 use crate::strike::Strike;
-use crate::words::{self, Units};
+use crate::words::Units;
 
 /// Loads from which on rows are worked out on several threads.
 const MANY: usize = 32;
@@ -48,6 +48,8 @@ struct Case {
     air: AirAsked,
     coverage: Ratio,
     at: Option<Length>,
+    /// So many shots of so many shooters, where they were asked.
+    crowd: Option<Match>,
 }
 
 /// The chart: by what was asked, then by plate.
@@ -55,11 +57,13 @@ type Rows<'r> = Vec<Vec<Found<'r>>>;
 
 pub(crate) fn answer(books: &Books, question: &StandoffQuestion) -> Result<StandoffAnswer, Faults> {
     let mut taken = Taken::default();
-    let case = resolve(books, question, &mut taken)?;
+    let mut case = resolve(books, question, &mut taken)?;
     let conditions = case.conditions(&case.air.weather)?;
     let there = elsewhere::bad_end(&case.air)?.map(|weather| case.conditions(&weather)).transpose()?;
-    let rows = case.rows(&conditions, there.as_ref())?;
-    let risk = case.risk(question, &rows, &conditions, &mut taken)?;
+    case.crowd = crowd::asked(&case, question, &mut taken)?;
+    let mut rows = case.rows(&conditions, there.as_ref())?;
+    let risk = case.risk(&rows, &conditions)?;
+    case.keep_off(&mut rows, &conditions, there.as_ref())?;
     Ok(case.told(question, &rows, &conditions, risk, taken)?)
 }
 
@@ -99,7 +103,7 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     tell_spread(asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);
     let at = question.at.as_ref().map(|d| positive(d.value(), "at")).transpose()?;
-    Ok(Case { books, units, asked, named, plates, stand, air, coverage, at })
+    Ok(Case { books, units, asked, named, plates, stand, air, coverage, at, crowd: None })
 }
 
 fn refuse_idle(question: &StandoffQuestion) -> Result<(), Diagnostic> {
@@ -210,58 +214,6 @@ impl Case {
             return if any { Verdict::Suits } else { Verdict::Unsuitable };
         }
         rows.iter().map(best).max().unwrap_or(Verdict::Unsuitable)
-    }
-
-    fn risk(
-        &self,
-        question: &StandoffQuestion,
-        rows: &Rows,
-        conditions: &FlightConditions,
-        taken: &mut Taken,
-    ) -> Result<Option<MatchRisk>, Diagnostic> {
-        let (Some(shooters), Some(rounds)) = (question.shooters, question.rounds) else { return Ok(None) };
-        let Some(cell) = single(rows).filter(|_| self.asked[0].any.is_none()) else {
-            return Err(at("shooters", "a match's risk is for one load on one plate", "name one load and one plate"));
-        };
-        let given = question.rifle_spread.as_ref().map(Given::value);
-        let between_rifles = given.unwrap_or_else(assumed_between_rifles);
-        let words = self.units.small_speed(between_rifles);
-        taken.take("rifle spread SD", words.clone(), given.is_some(), &format!("spread between rifles {words} (SD)"));
-        let accepted = question.risk.as_ref().map_or(0.01, |risk| risk.value().si());
-        let words = words::percent(unit::ONE.of(accepted));
-        taken.take("risk accepted", words.clone(), question.risk.is_some(), &format!("a risk of {words} accepted"));
-        taken.given("shooters", shooters.to_string());
-        taken.given("rounds", rounds.to_string());
-        let Some(at_distance) = self.at.or(cell.closest.distance()) else { return Ok(None) };
-        let of = Match { shooters, rounds, between_rifles, accepted };
-        let found = match_risk(&self.books.rules, self.load(0, cell), conditions, at_distance, &of)
-            .map_err(|e| at(e.field(), e, e.help()))?;
-        Ok(found.map(|risk| self.risk_told(&risk)))
-    }
-
-    fn risk_told(&self, risk: &crate::standoff::MatchRisk) -> MatchRisk {
-        let percent =
-            |share: f64| if share < 1e-4 { "below 0.01 %".to_owned() } else { format!("{:.2} %", share * 100.0) };
-        // Nearer than what the other rules ask says nothing.
-        let safe = match risk.safe {
-            Some(safe) if safe <= risk.at => String::new(),
-            Some(safe) => format!("; {} or less from {} on", percent(risk.accepted), self.units.distance_up(safe)),
-            None => format!("; {} or less nowhere within reach", percent(risk.accepted)),
-        };
-        MatchRisk {
-            ceiling: Si(risk.ceiling),
-            rule: clean(&risk.rule.id),
-            at: Si(risk.at),
-            chance: Number(risk.chance),
-            accepted: Number(risk.accepted),
-            safe: risk.safe.map(Si),
-            words: format!(
-                "{} that a shot passes the {} ceiling at {}{safe}.",
-                percent(risk.chance),
-                self.units.speed(risk.ceiling),
-                self.units.distance(risk.at),
-            ),
-        }
     }
 
     fn told(
@@ -378,6 +330,8 @@ impl Case {
         let nearest = found.nearest_distance().filter(|_| !found.listed_only);
         let borderline = if found.listed_only { found.nearest_distance() } else { found.borderline };
         let distance = distance.filter(|_| !found.listed_only);
+        // Of a distance at which it is no good nothing is admitted.
+        let ceiling = nearest.filter(|_| self.at.is_none() || found.verdict() != Verdict::Unsuitable);
         Cell {
             label: clean(&plate.label),
             closest: ClosestTold {
@@ -393,8 +347,8 @@ impl Case {
             nearest_by: far.by().map(name),
             at: found.at.map(|(_, verdict)| verdict),
             // The distance holds for the load as it was judged, and for nothing faster or heavier.
-            ceiling_speed: nearest.map(|_| Si(load.facts().muzzle_velocity)),
-            ceiling_energy: nearest.map(|_| Si(load.muzzle_energy())),
+            ceiling_speed: ceiling.map(|_| Si(load.facts().muzzle_velocity)),
+            ceiling_energy: ceiling.map(|_| Si(load.muzzle_energy())),
             findings,
         }
     }

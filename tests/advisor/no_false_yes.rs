@@ -1,6 +1,10 @@
 //! An answer is only about what was judged. Each case is named by how a yes could be false.
 
 use crate::answers::{advise, vet};
+use serde_json::json;
+use thickset::advisor::answer::StandoffAnswer;
+use thickset::advisor::{Advisor, StandoffQuestion, VetQuestion};
+use thickset::quantity::Measure;
 use thickset::rules::Verdict;
 
 #[test]
@@ -187,4 +191,59 @@ fn a_match_says_that_a_load_of_one_s_own_takes_the_place_of_a_listed_one() {
     let answer = thickset::advisor::Advisor::house().unwrap().course(&serde_json::from_str(question).unwrap()).unwrap();
     let told = answer.preamble.holds_for.iter().find(|c| c.what == "loads").expect("it is told");
     assert!(told.given && told.value.contains("762x39-123 as given, not as listed"), "{}", told.value);
+}
+
+#[test]
+fn a_distance_is_not_good_for_a_match_whose_shots_pass_the_ceiling_there() {
+    let air = json!({"condition": "sound", "tilt": "15 deg", "altitude": "500 ft", "temperature": "60 F"});
+    let asked = |more: serde_json::Value| {
+        let mut question = json!({"load": "223-55", "plate": "1/2 in"});
+        for (key, value) in air.as_object().unwrap().iter().chain(more.as_object().unwrap()) {
+            question[key] = value.clone();
+        }
+        let question: StandoffQuestion = serde_json::from_value(question).expect("a question");
+        Advisor::house().expect("rules").standoff(&question).expect("an answer")
+    };
+    let nearest = |answer: &StandoffAnswer| answer.rows[0].plates[0].nearest.expect("a distance").0.si();
+    let at = |yards: f64, crowd: bool| {
+        let mut more = json!({"at": format!("{yards} yd")});
+        if crowd {
+            (more["shooters"], more["rounds"]) = (json!(60), json!(120));
+        }
+        asked(more)
+    };
+    let (one, crowd) = (asked(json!({})), asked(json!({"shooters": 60, "rounds": 120})));
+    let (alone, from) = (nearest(&one) / 0.9144, nearest(&crowd) / 0.9144);
+    assert!(from > alone + 30.0, "{alone} {from}");
+    let between = 0.5 * (alone + from);
+    assert_eq!(at(between, false).verdict, Verdict::Suits);
+    let too_near = at(between, true);
+    assert_eq!(too_near.verdict, Verdict::Unsuitable);
+    assert!(too_near.preamble.headline.starts_with("Unsuitable"), "{}", too_near.preamble.headline);
+    assert_eq!(too_near.rows[0].plates[0].ceiling_speed, None);
+    assert_eq!(at(from + 1.0, true).verdict, Verdict::Suits);
+    // Where all of the air is not given, the bad end of it counts for a match as well.
+    let mut open = json!({"load": "223-55", "plate": "1/2 in", "condition": "sound", "tilt": "15 deg"});
+    let asked = |question: &serde_json::Value| {
+        let question: StandoffQuestion = serde_json::from_value(question.clone()).expect("a question");
+        nearest(&Advisor::house().expect("rules").standoff(&question).expect("an answer"))
+    };
+    let alone = asked(&open);
+    (open["shooters"], open["rounds"]) = (json!(60), json!(120));
+    assert!(asked(&open) > alone + 20.0);
+}
+
+#[test]
+fn a_slow_frangible_bullet_is_not_known_to_break_up() {
+    let vet = |fps: u32, construction: &str| {
+        let question = json!({"load": {"bullet": "115 gr", "velocity": format!("{fps} ft/s"), "bc": "0.15", "drag": "G1",
+            "construction": construction, "firearm": "handgun"}, "at": "10 yd", "plate": "3/8 in", "condition": "sound",
+            "tilt": "15 deg", "altitude": "500 ft", "temperature": "60 F"});
+        let question: VetQuestion = serde_json::from_value(question).expect("a question");
+        Advisor::house().expect("rules").vet(&question).expect("an answer").verdict
+    };
+    assert_eq!(vet(1200, "frangible"), Verdict::Suits);
+    assert_eq!(vet(390, "frangible"), Verdict::Borderline);
+    assert_eq!(vet(250, "frangible"), Verdict::Borderline);
+    assert_eq!(vet(250, "lead"), Verdict::Unsuitable);
 }

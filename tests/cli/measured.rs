@@ -61,3 +61,19 @@ fn a_saved_number_has_nine_digits_at_most() {
         fs::remove_file(&saved).expect("the saved load");
     }
 }
+
+#[test]
+fn a_measured_string_s_spread_is_not_overridden_by_a_smaller_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let saved = folder.path().join("w.toml");
+    let output = thickset(&format!(
+        "chrono 2700fps 2660fps 2640fps --load 308-168-match --save {} --id my-308",
+        saved.display()
+    ));
+    assert_ne!(status(&output), 2, "{}", stderr(&output));
+    let asked = format!("vet --load my-308@150yd --plate 3/8in --load-file {}", saved.display());
+    assert_ne!(status(&thickset(&asked)), 2);
+    let refused = thickset(&format!("{asked} --velocity-sd 5fps"));
+    assert_eq!(status(&refused), 2);
+    assert!(stderr(&refused).contains("the string of my-308 tells the spread"), "{}", stderr(&refused));
+}

@@ -220,6 +220,10 @@ impl<'a> LoadSource<'a> {
         if !changed {
             return Ok(load);
         }
+        if spread.velocity_sd.is_some() && matches!(load.facts().spread.muzzle, MuzzleSpread::Bound { .. }) {
+            let why = format!("`velocity_sd` is not used here: the string of {id} tells the spread");
+            return Err(at("velocity_sd", why, "leave it out"));
+        }
         let load = load.with(|facts| {
             if let Some(sd) = spread.velocity_sd {
                 facts.spread.muzzle = MuzzleSpread::Sd(sd);

@@ -69,7 +69,9 @@ impl Case {
         if nearest.is_none() {
             return "No distance is good.".into();
         }
-        let suits = cell.at.is_some_and(|(judgement, _)| judgement.verdict == Verdict::Suits);
+        let suits = cell.at.is_some_and(|(judgement, verdict)| {
+            judgement.verdict == Verdict::Suits && verdict != Verdict::Unsuitable
+        });
         let nearer = suits && self.at.zip(nearest).is_some_and(|(at, nearest)| is_nearer(at, nearest, self.units));
         let tail = if nearer { ", or give the air" } else { "" };
         Nearest::one(nearest, self.at.as_slice()).sentence("Nobody", tail, self.units)
@@ -89,7 +91,8 @@ impl Case {
         let here = cell.verdict();
         elsewhere::turn(&self.air, &here, self.units, |weather| {
             let conditions = self.conditions(weather)?;
-            let rows = self.rows(&conditions, None)?;
+            let mut rows = self.rows(&conditions, None)?;
+            self.keep_off(&mut rows, &conditions, None)?;
             let cell = single(&rows);
             match cell.filter(|cell| cell.at.is_some()) {
                 Some(cell) => Ok(cell.verdict()),
