@@ -2,6 +2,7 @@
 
 use crate::flight::FlightError;
 use crate::load::Load;
+use crate::numeric::bisect;
 use crate::order::Order;
 use crate::plate::{Ladder, Mount, Plate};
 use crate::quantity::{Angle, Length, Measure, Range, Velocity, unit};
@@ -133,8 +134,33 @@ impl Remedies<'_> {
 
 /// The slowest muzzle velocity that is looked at, m/s.
 const SLOWEST_MPS: f64 = 60.0;
+/// How finely the least muzzle velocity is found, on its fast side, m/s.
+const SLOW_MPS: f64 = 0.1;
 /// How finely the muzzle velocity is found, m/s.
 const RESOLUTION_MPS: f64 = 1e-4;
+
+/// The least muzzle velocity of this bullet, not above its own, with which its slow shot is as fast at a distance as the
+/// rules ask there; `None` where they ask nothing, and where its own does not do.
+#[must_use]
+pub fn slowest_that_suits(
+    rules: &RuleSet,
+    conditions: &FlightConditions,
+    load: &Load,
+    plate: &Plate,
+    setup: &Setup,
+    distance: Length,
+) -> Option<Velocity> {
+    let allowance = rules.allow(load, plate, setup, day_muzzle(load, conditions));
+    let asked = allowance.slow_limits().filter(|(_, within)| distance < *within).map(|(limit, _)| limit.si());
+    let limit = Velocity::from_si(asked.reduce(f64::max)?);
+    let suits = |mps: f64| {
+        let slower = load.with(|facts| facts.muzzle_velocity = Velocity::from_si(mps)).ok();
+        let flights = slower.and_then(|load| Flights::new(&load, conditions).ok());
+        flights.and_then(|flights| flights.slow_speed(distance).ok()).is_some_and(|slow| slow >= limit)
+    };
+    let own = load.facts().muzzle_velocity.si();
+    suits(own).then(|| Velocity::from_si(bisect(limit.si(), own, SLOW_MPS, |mps| !suits(mps)).1))
+}
 
 /// The highest muzzle velocity of this bullet, not above its own, that suits a plate at a distance:
 /// the same limits, flown backwards. Rules that depend on the muzzle cut the span into pieces; within
@@ -204,4 +230,37 @@ fn muzzle_edges(rules: &RuleSet, load: &Load, day: &Range<Velocity>) -> Vec<f64>
     edges.order_by(|a, b| b.total_cmp(a));
     edges.dedup();
     edges
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::air::Weather;
+    use crate::catalog::Catalog;
+    use crate::plate::Face;
+
+    #[test]
+    fn the_slowest_that_suits_suits_and_a_little_slower_does_not() {
+        let (rules, catalog) = (RuleSet::house().unwrap(), Catalog::builtin().unwrap());
+        let (degrees, share) = (|angle: f64| unit::DEGREE.of(angle), unit::PERCENT.of(99.0));
+        let conditions = FlightConditions::new(&Weather::default(), degrees(0.0), share).unwrap();
+        let ladder = Ladder::builtin().unwrap();
+        let plate = ladder.named("3/8 in").unwrap();
+        let face = Face::Round(unit::INCH.of(12.0));
+        let setup = Setup { tilt: Some(degrees(15.0)), ..Setup::hung(face) };
+        let load = &catalog.load("45acp-230").unwrap().load;
+        let from = |yards: f64| slowest_that_suits(&rules, &conditions, load, &plate, &setup, unit::YARD.of(yards));
+        let slowest = from(40.0).unwrap();
+        assert!(slowest < load.facts().muzzle_velocity && slowest > from(10.0).unwrap());
+        let speaks = |muzzle: Velocity| {
+            let slower = load.with(|facts| facts.muzzle_velocity = muzzle).unwrap();
+            let flights = Flights::new(&slower, &conditions).unwrap();
+            let strike = flights.strike(unit::YARD.of(40.0)).unwrap();
+            let findings = rules.allow(&slower, &plate, &setup, strike.muzzle).findings(&strike);
+            findings.iter().any(|f| f.rule().subject == Subject::SlowSpeed && f.verdict > Verdict::Suits)
+        };
+        assert!(!speaks(slowest) && speaks(slowest - Velocity::from_si(0.3)));
+        // Beyond the window nothing is asked.
+        assert_eq!(from(60.0), None);
+    }
 }

@@ -40,6 +40,13 @@ impl Units {
         self.pick(speed, (&unit::FOOT_PER_SECOND, 1), (&unit::METRE_PER_SECOND, 1))
     }
 
+    /// A speed that must be reached, rounded up.
+    #[must_use]
+    pub fn speed_up(self, speed: Velocity) -> String {
+        let unit = if self == Self::Us { unit::FOOT_PER_SECOND } else { unit::METRE_PER_SECOND };
+        show(unit.of((unit.value(speed) - FORGIVEN).ceil()), &unit, 0)
+    }
+
     /// A speed that must not be passed, rounded down.
     #[must_use]
     pub fn speed_down(self, speed: Velocity) -> String {

@@ -426,7 +426,7 @@ fn how_close(
     let lean = leans.into_iter().reduce(|a, b| a.zip(b).and_then(|(a, b)| a.and(b))).flatten();
     // Of no there is nothing to stand on.
     if verdict != Verdict::Unsuitable {
-        said.stands_on = stands_on(&[&stand.setup], &[&**load], lean, units);
+        said.stands_on = stands_on(&[&stand.setup], &[&**load], lean, Vec::new(), units);
     }
     let carry = carry::farthest(std::iter::once(&**load), &conditions);
     said.remark(carry.as_ref().map(|c| carry::words(c, units)).unwrap_or_default());

@@ -12,6 +12,9 @@ use crate::vet::{self, Question};
 use crate::words::Units;
 use std::sync::Arc;
 
+/// As near to the end of a window as matters, on its inner side.
+const JUST_INSIDE: f64 = 1.0 - 1e-9;
+
 /// A load with its flights in the air that was taken, and at the bad end of what was not given.
 struct Shot {
     load: Arc<Load>,
@@ -128,6 +131,31 @@ impl<'r> Judge<'r> {
         let slower = Arc::new(load.with(|facts| facts.muzzle_velocity = told).ok()?);
         let judge = Self::new(self.rules, [&slower], &self.here, self.there.as_ref()).ok()?;
         (told.si() > 0.0 && judge.suits(plate, question.setup, distance)).then_some(slowest)
+    }
+
+    /// The least muzzle velocity with which all of them come to a distance as fast as the rules ask of slow shots there,
+    /// also at the bad end of the air that was not given; none where they ask nothing. What stands for any ammunition
+    /// is the fastest of it: slower comes back.
+    pub fn slowest(&self, plate: &Plate, setup: &Setup, distance: Length) -> Option<Velocity> {
+        let mut fastest: Option<Velocity> = None;
+        for conditions in std::iter::once(&self.here).chain(&self.there) {
+            for shot in &self.shots {
+                let least = vet::slowest_that_suits(self.rules, conditions, &shot.load, plate, setup, distance);
+                fastest = fastest.into_iter().chain(least).reduce(|a, b| if a > b { a } else { b });
+            }
+        }
+        fastest
+    }
+
+    /// The same from a distance on: at the far end of what rules ask of slow shots.
+    pub fn slowest_from(&self, plate: &Plate, setup: &Setup, from: Length) -> Option<Velocity> {
+        let limits = |shot: &Shot| {
+            let allowance = self.rules.allow(&shot.load, plate, setup, shot.here.muzzle());
+            allowance.slow_limits().map(|(_, within)| within).collect::<Vec<Length>>()
+        };
+        let ends = self.shots.iter().flat_map(limits).filter(|within| *within > from && within.si().is_finite());
+        let end = ends.reduce(farther)?;
+        self.slowest(plate, setup, end * JUST_INSIDE)
     }
 
     /// Whether it is not known what a bullet is made of.

@@ -2,12 +2,13 @@
 
 use super::answer::{AppliedRule, NotJudged, Preamble};
 use super::lean::Lean;
+use super::resolve::loads::Asked;
 use super::resolve::taken::Taken;
 use super::safety::{self, NOTICE, Occasion};
 use crate::load::{Construction, Load};
 use crate::order::Order;
 use crate::plate::{Condition, Steel};
-use crate::quantity::{Si, unit};
+use crate::quantity::{Si, Velocity, unit};
 use crate::rules::{Allowance, Setup};
 use crate::source::clean;
 use crate::strike::Strike;
@@ -99,8 +100,14 @@ impl Said {
 }
 
 /// What an answer stands on: `Only if sound on both faces, marked AR500, leaning 15° toward you, lead core.` `leans` are
-/// those that would suit.
-pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load], leans: Option<Lean>, units: Units) -> String {
+/// those that would suit; `slowest` says how slow any ammunition may be.
+pub(crate) fn stands_on(
+    setups: &[&Setup],
+    loads: &[&Load],
+    leans: Option<Lean>,
+    slowest: Vec<String>,
+    units: Units,
+) -> String {
     let mut parts = vec![condition(setups, units)];
     let steels: Vec<Steel> = setups.iter().map(|s| s.steel).collect();
     let unknown = steels.contains(&Steel::Unknown);
@@ -110,8 +117,17 @@ pub(crate) fn stands_on(setups: &[&Setup], loads: &[&Load], leans: Option<Lean>,
     }
     parts.push(lean(setups, leans));
     parts.push(bullets(loads).to_owned());
+    parts.extend(slowest);
     let steel = if unknown { "Steel not known: find its mark. " } else { "" };
     format!("{steel}Only if {}.", parts.join(", "))
+}
+
+/// How slow any ammunition may be, named where there are others: what is judged of it is its fastest. None where it is
+/// judged in part only, and no yes.
+pub(crate) fn no_slower(asked: &Asked, is_one: bool, least: Velocity, units: Units) -> Option<String> {
+    let any = asked.any.as_ref().filter(|any| !any.is_in_part())?;
+    let name = if is_one { String::new() } else { format!("{} ", any.in_short()) };
+    Some(format!("{name}no slower than {} at the muzzle", units.speed_up(least)))
 }
 
 fn condition(setups: &[&Setup], units: Units) -> String {

@@ -11,9 +11,10 @@ use super::books::{Books, Brought, as_named, units};
 use super::elsewhere;
 use super::error::{Faults, at, refuse};
 use super::found::{Found, There, capped, worse};
+use super::judge::Judge;
 use super::lean::Lean;
 use super::nearest::{Nearest, farther};
-use super::preamble::{Said, stands_on};
+use super::preamble::{Said, no_slower, stands_on};
 use super::question::StandoffQuestion;
 use super::resolve::air::{AirAsked, air};
 use super::resolve::loads::{AnyAmmunition, Asked, LoadSource, coverage, positive, tell_spread};
@@ -64,7 +65,7 @@ pub(crate) fn answer(books: &Books, question: &StandoffQuestion) -> Result<Stand
     let mut rows = case.rows(&conditions, there.as_ref())?;
     let risk = case.risk(&rows, &conditions)?;
     case.keep_off(&mut rows, &conditions, there.as_ref())?;
-    Ok(case.told(question, &rows, &conditions, risk, taken)?)
+    Ok(case.told(question, &rows, (&conditions, there.as_ref()), risk, taken)?)
 }
 
 fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Result<Case, Diagnostic> {
@@ -220,7 +221,7 @@ impl Case {
         &self,
         question: &StandoffQuestion,
         rows: &Rows,
-        conditions: &FlightConditions,
+        (conditions, there): (&FlightConditions, Option<&FlightConditions>),
         risk: Option<MatchRisk>,
         taken: Taken,
     ) -> Result<StandoffAnswer, Diagnostic> {
@@ -237,7 +238,8 @@ impl Case {
         let lean = self.lean(rows, conditions);
         // Of no there is nothing to stand on.
         if single(rows).is_none_or(|cell| cell.verdict() != Verdict::Unsuitable) {
-            said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, self.units);
+            let slowest = self.slowest(rows, conditions, there)?;
+            said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, slowest, self.units);
         }
         self.hear(&mut said, rows, conditions);
         let carry = carry::farthest(loads.iter().copied(), conditions);
@@ -388,6 +390,27 @@ impl Case {
                 }
             }
         }
+    }
+
+    /// How slow any ammunition that was asked may be, from where it is told on.
+    fn slowest(
+        &self,
+        rows: &Rows,
+        here: &FlightConditions,
+        there: Option<&FlightConditions>,
+    ) -> Result<Vec<String>, Diagnostic> {
+        let setup = &self.stand.setup;
+        let mut told = Vec::new();
+        for (asked, row) in self.asked.iter().zip(rows).filter(|(asked, _)| asked.any.is_some()) {
+            let judge = Judge::new(&self.books.rules, &asked.loads, here, there)?;
+            let least = row.iter().zip(&self.plates).filter_map(|(cell, plate)| match self.at {
+                Some(at) => judge.slowest(plate, setup, at),
+                None => judge.slowest_from(plate, setup, cell.nearest_distance()?),
+            });
+            let least = least.reduce(|a, b| if a > b { a } else { b });
+            told.extend(least.and_then(|least| no_slower(asked, self.asked.len() == 1, least, self.units)));
+        }
+        Ok(told)
     }
 
     /// The leans that suit at the distances told, of every load on every plate; none where nothing is told.

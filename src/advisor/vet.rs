@@ -7,7 +7,7 @@ use super::error::{Faults, at, refuse};
 use super::judge::Judge;
 use super::lean::Lean;
 use super::nearest::{Nearest, is_nearer};
-use super::preamble::{Said, stands_on};
+use super::preamble::{Said, no_slower, stands_on};
 use super::question::{TargetPart, VetQuestion};
 use super::remedy::{Sought, nothing_would};
 use super::resolve::air::{AirAsked, air};
@@ -226,7 +226,11 @@ impl Case {
         said.nearest = self.nearest_words(&judge, nearest, outcome, &would_suit);
         if outcome.judged.verdict != Verdict::Unsuitable {
             let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
-            said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, self.units);
+            let least = || judge.slowest(&self.plate, &self.stand.setup, self.distance);
+            let least = self.asked.any.as_ref().and_then(|_| least());
+            let slowest = least.and_then(|least| no_slower(&self.asked, true, least, self.units));
+            let slowest = slowest.into_iter().collect();
+            said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, slowest, self.units);
         }
         let allowance = self.books.rules.allow(load, &self.plate, &self.stand.setup, vetting.strike.muzzle);
         said.hear(&allowance, &vetting.strike);

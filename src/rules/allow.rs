@@ -6,7 +6,7 @@ use super::filter::NOMINAL_SHARE;
 use super::rule::{Concern, Rule, Verdict};
 use super::subject::Subject;
 use super::value::{Value, at_least, at_most};
-use crate::quantity::{Length, Measure};
+use crate::quantity::{Length, Measure, Velocity};
 use crate::strike::Strike;
 
 /// What rounding makes of an angle, rad, so that a face square to the line of sight leans by no less than nothing.
@@ -187,6 +187,16 @@ impl<'r> Allowance<'r> {
     #[must_use]
     pub fn asks_slow(&self, distance: Length) -> bool {
         !at_least(distance.si(), self.slow_within)
+    }
+
+    /// The least speeds of the slow shot that suit, each with the distance within which it is asked.
+    pub fn slow_limits(&self) -> impl Iterator<Item = (Velocity, Length)> {
+        self.rules.iter().filter_map(|compiled| match compiled.check {
+            Check::Moving { gauge: Gauge::Slow, suits, .. } => {
+                Some((Velocity::from_si(suits), Length::from_si(compiled.within)))
+            }
+            _ => None,
+        })
     }
 
     /// Whether a rule is not met that a nearer strike, which is no slower, does not meet either.

@@ -3,7 +3,7 @@
 use crate::answers::{advise, vet};
 use serde_json::json;
 use thickset::advisor::answer::StandoffAnswer;
-use thickset::advisor::{Advisor, StandoffQuestion, VetQuestion};
+use thickset::advisor::{AdviseQuestion, Advisor, StandoffQuestion, VetQuestion};
 use thickset::quantity::Measure;
 use thickset::rules::Verdict;
 
@@ -246,4 +246,31 @@ fn a_slow_frangible_bullet_is_not_known_to_break_up() {
     assert_eq!(vet(390, "frangible"), Verdict::Borderline);
     assert_eq!(vet(250, "frangible"), Verdict::Borderline);
     assert_eq!(vet(250, "lead"), Verdict::Unsuitable);
+}
+
+#[test]
+fn any_ammunition_holds_down_to_a_least_speed_where_slow_bullets_come_back() {
+    let stand = json!({"condition": "sound", "tilt": "15 deg", "altitude": "500 ft", "temperature": "60 F"});
+    let with = |mut question: serde_json::Value| {
+        question.as_object_mut().unwrap().extend(stand.as_object().unwrap().clone());
+        question
+    };
+    let advisor = Advisor::house().expect("rules");
+    let any = json!({"any": ".22 air gun", "at": "45 yd", "plate": "1/4 in"});
+    let question: VetQuestion = serde_json::from_value(with(any)).expect("a question");
+    let answer = advisor.vet(&question).expect("an answer");
+    assert_eq!(answer.verdict, Verdict::Suits);
+    let told = &answer.preamble.stands_on;
+    let least: f64 = told.split("no slower than ").nth(1).and_then(|t| t.split(' ').next()).unwrap().parse().unwrap();
+    assert!((450.0..800.0).contains(&least), "{told}");
+    // The limit is 400 ft/s where it arrives, and a pellet loses some on the way; farther than 50 yd nothing is asked.
+    let far = json!({"any": ".22 air gun", "at": "55 yd", "plate": "1/4 in"});
+    let question: VetQuestion = serde_json::from_value(with(far)).expect("a question");
+    let told = advisor.vet(&question).expect("an answer").preamble.stands_on;
+    assert!(!told.contains("no slower"), "{told}");
+    // Of several, the one that it is of is named.
+    let both = json!({"any": [".22 air gun@10 yd", ".308 Win@200 yd"]});
+    let question: AdviseQuestion = serde_json::from_value(with(both)).expect("a question");
+    let told = advisor.advise(&question).expect("an answer").preamble.stands_on;
+    assert!(told.contains(", any .22 air gun no slower than 4"), "{told}");
 }

@@ -5,6 +5,7 @@ use super::super::elsewhere;
 use super::super::error::at;
 use super::super::judge::Judge;
 use super::super::nearest::{Nearest, One, farther, is_nearer};
+use super::super::preamble::no_slower;
 use super::super::resolve::loads::AnyAmmunition;
 use super::telling::Telling;
 use crate::order::Order;
@@ -99,6 +100,21 @@ impl<'a> Judges<'a> {
             farthest = Some(farthest.map_or(from, |far| farther(far, from)));
         }
         farthest
+    }
+
+    /// How slow any ammunition that was asked may be at its distances.
+    pub fn slowest(&self, telling: &Telling, plate: usize, of: &[usize]) -> Vec<String> {
+        let (plates, inquiry) = (&telling.case.plates, &telling.case.inquiry);
+        let least = |line: &usize| {
+            let line_of = &telling.matrix.lines[*line].line;
+            let judge = self.judge(telling, *line).filter(|_| inquiry.asked[line_of.asked].any.is_some())?;
+            let least = judge.slowest(&plates[plate], telling.setup(*line), line_of.distance)?;
+            no_slower(&inquiry.asked[line_of.asked], inquiry.asked.len() == 1, least, telling.case.units)
+        };
+        let mut told: Vec<String> = of.iter().filter_map(least).collect();
+        told.order();
+        told.dedup();
+        told
     }
 
     /// Whether a line that suits in the air that was taken is asked nearer than in all the air that was not given.

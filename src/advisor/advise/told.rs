@@ -59,8 +59,9 @@ pub(super) fn told(
     let drawing = setups.first().copied().zip(thickness);
     let loads = telling.loads(&left);
     let lean = named.and_then(|plate| telling.lean(plate, &left));
-    if named.is_some() {
-        said.stands_on = stands_on(&setups, &loads, lean, case.units);
+    if let Some(plate) = named {
+        let slowest = judges.slowest(&telling, plate, &left);
+        said.stands_on = stands_on(&setups, &loads, lean, slowest, case.units);
     }
     if let Some(turn) = turn {
         said.remark(format!("Not all of the air was given: {} the answer is another one.", turn.end));

@@ -109,7 +109,7 @@ fn stands_on(told: &Told) -> String {
     let setups: Vec<Setup> = (0..told.course.targets.len()).map(|target| super::sign::setup(told, target)).collect();
     let setups: Vec<&Setup> = setups.iter().collect();
     let loads: Vec<&Load> = told.course.loads.iter().map(|load| &*load.load).collect();
-    let base = preamble::stands_on(&setups, &loads, None, told.units);
+    let base = preamble::stands_on(&setups, &loads, None, Vec::new(), told.units);
     let base = base.trim_start_matches("Only if ").trim_end_matches('.').to_owned();
     let mended = if told.mendings.is_empty() { "" } else { " with the fixes made" };
     format!("Only if every plate is as the file says{mended}: {base}; and nobody brings another load.")

@@ -274,7 +274,7 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
     let classes = classes(told, mine);
     let loads = told.course.loads.iter().filter(|load| classes.contains(&load.class()));
     let loads: Vec<&Load> = loads.map(|load| &*load.load).collect();
-    let base = preamble::stands_on(&setups, &loads, None, told.units);
+    let base = preamble::stands_on(&setups, &loads, None, Vec::new(), told.units);
     let mut words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
     let air = aloft::conditions(told, &told.course.airs[told.course.targets[mine[0]].air], None);
     let given: Vec<String> =

@@ -69,9 +69,9 @@ impl Case {
         if nearest.is_none() {
             return "No distance is good.".into();
         }
-        let suits = cell.at.is_some_and(|(judgement, verdict)| {
-            judgement.verdict == Verdict::Suits && verdict != Verdict::Unsuitable
-        });
+        let suits = cell
+            .at
+            .is_some_and(|(judgement, verdict)| judgement.verdict == Verdict::Suits && verdict != Verdict::Unsuitable);
         let nearer = suits && self.at.zip(nearest).is_some_and(|(at, nearest)| is_nearer(at, nearest, self.units));
         let tail = if nearer { ", or give the air" } else { "" };
         Nearest::one(nearest, self.at.as_slice()).sentence("Nobody", tail, self.units)
