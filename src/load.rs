@@ -204,7 +204,8 @@ pub fn assumed_bc_sd() -> Ratio {
     unit::PERCENT.of(3.0)
 }
 
-/// Change of muzzle velocity with powder temperature unless given, 1 ft/s per °F (house assumption).
+/// Change of muzzle velocity with powder temperature unless given, 1 ft/s per °F (house assumption); what an air gun
+/// drives has no powder, and none is taken for it: see [`Load::has_powder`].
 #[must_use]
 pub fn assumed_velocity_temperature_slope() -> VelocityPerTemperature {
     unit::FOOT_PER_SECOND_PER_FAHRENHEIT.of(1.0)
@@ -506,7 +507,10 @@ impl Load {
     /// Change of muzzle velocity with powder temperature, given or assumed.
     #[must_use]
     pub fn temperature_slope(&self) -> VelocityPerTemperature {
-        self.facts.spread.temperature_slope.unwrap_or_else(assumed_velocity_temperature_slope)
+        self.facts.spread.temperature_slope.unwrap_or_else(|| match self.has_powder() {
+            true => assumed_velocity_temperature_slope(),
+            false => VelocityPerTemperature::from_si(0.0),
+        })
     }
 
     /// Powder temperature that the muzzle velocity stands for, given or assumed.

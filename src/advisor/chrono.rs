@@ -1,5 +1,7 @@
 //! A chronograph string, and with the rest of a load how close it may be shot.
 
+mod beside;
+
 use super::answer::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
 use super::books::{Books, Brought, units};
 use super::elsewhere;
@@ -17,7 +19,7 @@ use super::safety::Occasion;
 use super::worst::flight_fault;
 use super::{carry, facts, say};
 use crate::catalog::{self, SCHEMA, render_load};
-use crate::chrono::{Oddity, Reading, Readings, SetApart, Strings, Summary};
+use crate::chrono::{Above, Oddity, Reading, Readings, SetApart, Strings, Summary, Warmth};
 use crate::drag::DragModel;
 use crate::load::{Load, MuzzleSpread};
 use crate::plate::Condition;
@@ -37,8 +39,24 @@ struct Read {
     summary: Summary,
     apart: Option<SetApart>,
     left_out: Vec<String>,
+    above: Vec<Above>,
+    warmth: Option<Warmth>,
     coverage: Ratio,
     confidence: Ratio,
+}
+
+/// The load a string was shot with.
+struct Measured {
+    load: Arc<Load>,
+    /// What is said of the powder's temperature, where a column of the file tells one.
+    warmth: Option<Powder>,
+}
+
+enum Powder {
+    /// The column is read after all.
+    Taken(String),
+    /// It is left out, and something else taken.
+    LeftOut(String),
 }
 
 pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoAnswer, Faults> {
@@ -53,11 +71,24 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
     let books = books.with(&brought, units)?;
     books.tell(&mut taken);
     let read = read(books_unit(question)?, question, &mut taken)?;
-    let load = measured(&books, question, &read, units, &mut taken)?;
-    if load.is_none() {
+    let measured = measured(&books, question, &read, units, &mut taken)?;
+    if measured.is_none() {
         refuse_without_load(question)?;
     }
     let mut said = Said { headline: headline(&read, units), left_out: read.left_out.clone(), ..Said::default() };
+    if let (Some(warmth), Some(powder)) = (&read.warmth, measured.as_ref().and_then(|of| of.warmth.as_ref())) {
+        let column = left_out_column(&warmth.title);
+        match powder {
+            Powder::Taken(told) => {
+                said.left_out.retain(|text| *text != column);
+                said.remark(told.as_str());
+            }
+            Powder::LeftOut(told) => {
+                said.left_out.iter_mut().filter(|text| **text == column).for_each(|text| text.push_str(told))
+            }
+        }
+    }
+    let load = measured.map(|of| of.load);
     let load_file = load_file(question, load.as_deref(), &read)?;
     let (distances, occasion_of) = match &load {
         Some(load) => how_close(&books, question, load, units, &mut taken, &mut said)?,
@@ -159,17 +190,20 @@ fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Tak
     let named = |fault: Diagnostic| if fault.field.is_none() { fault.field("readings") } else { fault };
     // Words on one line, or a text of lines.
     let one_line = !question.readings.trim().contains('\n') && question.column.is_none();
-    let (readings, left_out) = if one_line {
+    let (readings, left_out, above, warmth) = if one_line {
         let words = question.readings.split_whitespace();
-        (Readings::from_words_in(words, unit).map_err(named)?, Vec::new())
+        (Readings::from_words_in(words, unit).map_err(named)?, Vec::new(), Vec::new(), None)
     } else {
         let strings = Strings::read(&source, &Reading { column: question.column.as_deref(), unit }).map_err(named)?;
-        let mut left_out: Vec<String> = strings.left_out.iter().map(|c| format!("column `{}`", clean(c))).collect();
+        let mut left_out: Vec<String> = strings.left_out.iter().map(|c| left_out_column(c)).collect();
         left_out.extend(strings.summary_rows.iter().map(|r| format!("row {}, `{}`", r.row, clean(&r.text))));
-        if strings.preamble > 0 {
-            left_out.push(format!("{} lines above the table", strings.preamble));
+        let (above, warmth) = (strings.above.clone(), strings.warmth.clone());
+        match above.as_slice() {
+            [] => {}
+            [one] => left_out.push(format!("the line above the table, `{}`", one.text)),
+            lines => left_out.push(format!("{} lines above the table", lines.len())),
         }
-        (strings.only().map_err(named)?, left_out)
+        (strings.only().map_err(named)?, left_out, above, warmth)
     };
     let given = question.coverage.as_ref().map(Given::value);
     let coverage = coverage(given, taken);
@@ -180,7 +214,11 @@ fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Tak
     let fault = |e: crate::spread::tolerance::ToleranceError| at(e.field(), &e, e.help());
     let summary = readings.summary(coverage.si(), confidence.si()).map_err(fault)?;
     let apart = readings.set_apart(coverage.si(), confidence.si()).map_err(fault)?;
-    Ok(Read { readings, summary, apart, left_out, coverage, confidence })
+    Ok(Read { readings, summary, apart, left_out, above, warmth, coverage, confidence })
+}
+
+fn left_out_column(title: &str) -> String {
+    format!("column `{}`", clean(title))
 }
 
 /// The confidence of a plan where none is asked.
@@ -217,7 +255,7 @@ fn measured(
     read: &Read,
     units: Units,
     taken: &mut Taken,
-) -> Result<Option<Arc<Load>>, Diagnostic> {
+) -> Result<Option<Measured>, Diagnostic> {
     refuse(!question.any.0.is_empty(), "any", "a string is of one load", "name that load")?;
     refuse(question.velocity_sd.is_some(), "velocity_sd", "the string tells the spread", "leave it out")?;
     let [asked] = question.load.0.as_slice() else {
@@ -245,12 +283,25 @@ fn measured(
         taken.given("barrel", units.length(barrel));
     }
     like_the_load(&load, &asked, read.summary.mean, units)?;
+    beside::like_the_load(books, &question.readings, &read.above, &load, units)?;
     let bound = kept(&read.summary, read.coverage.si());
     let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel, units);
     let load =
         load.map_err(|e| if e.field() == SD_FIELD { too_wild(read, units) } else { at(e.field(), &e, e.help()) })?;
+    let asks_powder = load.has_powder() && spread.measured_at.is_none();
+    let powder = beside::powder_of(read.warmth.as_ref(), &load).filter(|_| asks_powder);
+    let load = match powder {
+        Some(warm) => {
+            load.with(|facts| facts.spread.measured_at = Some(warm)).map_err(|e| at(e.field(), &e, e.help()))?
+        }
+        None => load,
+    };
     tell_spread(std::iter::once(&load), &spread, units, taken);
-    Ok(Some(Arc::new(load)))
+    let warmth = read.warmth.as_ref().filter(|_| asks_powder).map(|warmth| match powder {
+        Some(_) => Powder::Taken(beside::taken(warmth, &load, units)),
+        None => Powder::LeftOut(beside::left_out(&load, units)),
+    });
+    Ok(Some(Measured { load: Arc::new(load), warmth }))
 }
 
 /// A string's spread as a load keeps it: its factor is that of the usual coverage, or what gives the one asked from it.

@@ -165,7 +165,7 @@ static ABOUT: &[About] = &[
         ("velocity-sd", "standard deviation of the muzzle velocity, `9 ft/s`; 30 ft/s where not given"),
         ("tolerance-factor", "k of a chronograph string's bound, with `velocity-sd`"),
         ("bc-sd", "standard deviation of the coefficient, `1 %`; 3 % where not given"),
-        ("velocity-temperature-slope", "how the velocity changes with the powder's temperature, `1 ft/s per F`; that where not given"),
+        ("velocity-temperature-slope", "how the velocity changes with the powder's temperature, `1 ft/s per F`; that where not given, none of an air gun"),
         ("measured-at", "powder temperature that the velocity was measured at, `70 F`; 59 °F where not given"),
         ("basis", "what it rests on, `measured, 20 readings`"),
         ("source", "where it comes from"),

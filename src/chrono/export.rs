@@ -1,11 +1,13 @@
 //! Tables of readings as chronographs and spreadsheets write them: a few lines about the day, a head, a row a shot,
 //! and sums below.
 
+use super::above::Above;
 use super::apart::{Marks, foreign_unit, is_down_range, speaks_of_a_unit};
 use super::string::{
     Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
 use super::sums::{begins_like_a_reading, is_a_sum_of_rows, is_sum, is_summary, most_of, said};
+use super::warmth::Column;
 use super::{MAX_READINGS, Readings};
 use crate::order::Order;
 use crate::quantity::unit::Unit;
@@ -16,6 +18,8 @@ use crate::source::{CellPlace, Diagnostic, SourceText, nearest};
 
 /// What a column should be called.
 const HEAD_HELP: &str = "head the column of readings with its unit, for instance `velocity (ft/s)`, or give `--unit`";
+/// How several strings in one file are asked for.
+const ONE_STRING: &str = "give each string a file of its own, and ask for each alone";
 /// Lines that may stand above the head.
 const MAX_PREAMBLE: usize = 200;
 /// Names of a column of readings.
@@ -57,7 +61,7 @@ pub(super) struct Head {
     /// A unit that a line above states.
     stated: Option<Unit<Velocity>>,
     bib: Option<usize>,
-    preamble: usize,
+    above: Vec<Above>,
 }
 
 /// A column's name and, in brackets or as its last word, its unit of speed.
@@ -128,9 +132,12 @@ pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head
         }
         let Some((separator, cells)) = titles(source, line) else { continue };
         if is_head(&cells, reading) {
-            let followed = lines.get(index + 1).is_some_and(|next| holds_a_reading(source, next, separator));
+            // A line that states the unit heads no table, though a bullet's mass stands below it, unless nothing else does.
+            let of_the_day = unit_of_the_day(&cells);
+            let followed = of_the_day.is_none()
+                && lines.get(index + 1).is_some_and(|next| holds_a_reading(source, next, separator));
             if !followed {
-                stated = stated.or(unit_of_the_day(&cells));
+                stated = stated.or(of_the_day);
             }
             if followed || first.is_none() {
                 first = Some((index, separator, cells));
@@ -148,7 +155,8 @@ pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head
         (Some((index, separator, titles)), _) => {
             let line = lines[index].clone();
             chosen(source, reading, line, separator, titles).map(|mut head| {
-                (head.preamble, head.stated) = (index, stated.filter(|_| index > 0));
+                head.above = lines[..index].iter().map(|line| Above::of(source, line, separator)).collect();
+                head.stated = stated.filter(|_| index > 0);
                 Some(head)
             })
         }
@@ -235,7 +243,7 @@ fn chosen(
     let bibs = those(&|i| i != *at && BIBS.contains(&headings[i].0.as_str()));
     // The more telling name first: a shooter has several strings.
     let bib = BIBS.iter().find_map(|name| bibs.iter().copied().find(|i| headings[*i].0 == *name));
-    Ok(Head { line, separator, at: *at, unit: headings[*at].1, stated: None, bib, preamble: 0, titles })
+    Ok(Head { line, separator, at: *at, unit: headings[*at].1, stated: None, bib, above: Vec::new(), titles })
 }
 
 /// Strings as they grow, in the order in which they begin.
@@ -281,6 +289,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         most: Vec::new(),
         bare: Vec::new(),
         odd: Vec::new(),
+        warmth: Column::among(head.titles.iter().map(|(_, title)| title.as_str())),
         shooting,
     };
     let mut cells = Vec::new();
@@ -289,7 +298,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     }
     rows.judge_odd()?;
     rows.judge_most()?;
-    let Rows { mut sums, bare, shooting, .. } = rows;
+    let Rows { mut sums, bare, shooting, warmth, .. } = rows;
     sums.extend(bare);
     sums.order_by_key(|row| row.row);
     let mut strings = Vec::new();
@@ -309,7 +318,8 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         strings,
         left_out: left_out.map(|(_, (_, title))| title.clone()).collect(),
         summary_rows: sums,
-        preamble: head.preamble,
+        above: head.above.clone(),
+        warmth: warmth.map(Column::told),
     })
 }
 
@@ -388,6 +398,7 @@ struct Rows<'t> {
     /// Shots of which no reading was taken.
     bare: Vec<SummaryRow>,
     odd: Vec<Odd>,
+    warmth: Option<Column>,
     shooting: Shooting,
 }
 
@@ -408,7 +419,7 @@ impl Rows<'_> {
         if texts.iter().zip(&head.titles).all(|(text, (_, title))| text == title) && texts.len() == width {
             return Err(source
                 .fault(line.span.clone(), "the head stands again")
-                .help("give each string a file of its own, or a column `bib` that tells whose a row is")
+                .help(ONE_STRING)
                 .cell(place(None, None)));
         }
         let cell = cells.get(head.at);
@@ -469,9 +480,12 @@ impl Rows<'_> {
         self.marks.take(bib.as_ref(), &texts).map_err(|(at, why)| {
             source
                 .fault(cells[at].span.clone(), why)
-                .help("give each string a file of its own, or a column `bib` that tells whose a row is")
+                .help(ONE_STRING)
                 .cell(place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned())))
         })?;
+        if let Some(column) = &mut self.warmth {
+            column.take(&texts, head.separator);
+        }
         let string = self.shooting.of(bib, self.unit);
         string.push(&text).map_err(|fault| placed(unit_help(&text, fault)))?;
         if self.shooting.strings.len() > MAX_STRINGS || string_count(&self.shooting) > MAX_READINGS {

@@ -1,15 +1,19 @@
 //! Chronograph strings: readings in, mean, spread and tolerance bound out; odd readings pointed at, never
 //! dropped.
 
+mod above;
 mod apart;
 mod export;
 mod odd;
 mod read;
 mod string;
 mod sums;
+mod warmth;
 
+pub use above::Above;
 pub use odd::{Oddity, SetApart, Suspicion, grubbs_critical};
 pub use string::{Named, Reading, Strings, SummaryRow};
+pub use warmth::Warmth;
 
 use crate::load::least_velocity_sd;
 use crate::quantity::{Bound, Measure, Velocity, show, unit};

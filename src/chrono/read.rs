@@ -95,7 +95,8 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
         }
     }
     let readings = Readings::new(string.readings).map_err(|fault| placed(source, 0..0, fault))?;
-    Ok(Strings { strings: vec![Named { bib: None, readings }], left_out: Vec::new(), summary_rows, preamble: 0 })
+    let strings = vec![Named { bib: None, readings }];
+    Ok(Strings { strings, left_out: Vec::new(), summary_rows, above: Vec::new(), warmth: None })
 }
 
 /// A reading that a `#` takes out of the string, below its first reading; what stands above is about the day.
@@ -216,7 +217,7 @@ mod tests {
         assert_eq!(read.strings, [Named { bib: None, readings: words }]);
         assert_eq!(read.left_out, ["#", "\u{394} AVG (m/s)", "Note"]);
         let rows: Vec<_> = read.summary_rows.iter().map(|sum| sum.row).collect();
-        assert_eq!((rows, read.preamble), (vec![10, 11, 12, 13, 14], 3));
+        assert_eq!((rows, read.above.len()), (vec![10, 11, 12, 13, 14], 3));
         assert_eq!(read.summary_rows[0].text, "Average;807,1");
     }
 

@@ -1,5 +1,7 @@
 //! A string as it is read: its readings in one unit, and what stood beside them.
 
+use super::above::Above;
+use super::warmth::Warmth;
 use super::{MAX_READINGS, READING, Readings};
 use crate::quantity::unit::Unit;
 use crate::quantity::{Measure, Velocity, parse};
@@ -24,8 +26,10 @@ pub struct Strings {
     pub left_out: Vec<String>,
     /// Rows that are no shots, as they stand: what a chronograph sums up below them.
     pub summary_rows: Vec<SummaryRow>,
-    /// How many lines stand above the head of the table, comments and blank ones not counted.
-    pub preamble: usize,
+    /// The lines above the head of the table, comments and blank ones left out.
+    pub above: Vec<Above>,
+    /// The temperature that stands beside the readings; its column is among those that are not read.
+    pub warmth: Option<Warmth>,
 }
 
 /// A string, and whose it is.
@@ -57,7 +61,7 @@ impl Strings {
         match (strings.next(), count) {
             (Some(string), 1) => Ok(string.readings),
             _ => Err(Diagnostic::plain(format!("the file holds {count} strings"))
-                .help("leave the rows of one shooter in it: a load has one string")),
+                .help("ask for each alone: a file with the rows of one string, for a load has one")),
         }
     }
 }

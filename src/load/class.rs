@@ -154,6 +154,14 @@ impl Load {
         beyond.into_iter().find(|(is, _)| *is).map(|(_, why)| Stricter { class: Class::Rifle, why })
     }
 
+    /// Whether powder drives it, so that a hot day makes it faster. A pellet that is no more than an air gun fires has
+    /// none, and leaves alike hot and cold: what the temperature does to the air is within the spread taken between
+    /// guns (house assumption).
+    #[must_use]
+    pub fn has_powder(&self) -> bool {
+        self.class() != Class::AirGun || self.stricter().is_some()
+    }
+
     /// The strictest class that it is judged as.
     #[must_use]
     pub fn judged_class(&self) -> Class {
@@ -272,6 +280,27 @@ mod tests {
     fn a_pellet_above_eighty_grains_is_a_slug() {
         let class = |grains| load(Firearm::Shotgun, Construction::LeadShot, grains, 1200.0, 0.05).class();
         assert_eq!((class(54.0), class(80.0), class(315.0)), (Class::Shot, Class::Shot, Class::Slug));
+    }
+
+    #[test]
+    fn only_what_an_air_gun_fires_has_no_powder() {
+        let slope = |firearm, construction, grains, fps| {
+            let load = load(firearm, construction, grains, fps, 0.03);
+            (load.has_powder(), unit::FOOT_PER_SECOND_PER_FAHRENHEIT.value(load.temperature_slope()))
+        };
+        assert_eq!(slope(Firearm::AirGun, Construction::Lead, 8.0, 1060.0), (false, 0.0));
+        let powder = [
+            slope(Firearm::AirGun, Construction::Lead, 8.0, 1101.0),
+            slope(Firearm::AirGun, Construction::Lead, 405.0, 900.0),
+            slope(Firearm::AirGun, Construction::JacketedLead, 40.0, 900.0),
+            slope(Firearm::RimfireRifle, Construction::Lead, 40.0, 1060.0),
+            slope(Firearm::Unknown, Construction::Lead, 8.0, 1060.0),
+        ];
+        assert!(powder.iter().all(|(has, slope)| *has && (slope - 1.0).abs() < 1e-9), "{powder:?}");
+        let given = load(Firearm::AirGun, Construction::Lead, 8.0, 900.0, 0.03)
+            .with(|f| f.spread.temperature_slope = Some(unit::FOOT_PER_SECOND_PER_FAHRENHEIT.of(0.5)))
+            .unwrap();
+        assert!((unit::FOOT_PER_SECOND_PER_FAHRENHEIT.value(given.temperature_slope()) - 0.5).abs() < 1e-9);
     }
 
     #[test]

@@ -467,19 +467,23 @@ impl<'t> TableCell<'t> {
     }
 }
 
-/// A decimal comma turned into a point, where no comma separates cells and it stands in the number that begins the
-/// text: `139,5 gr`. What has a point as well could be read in two ways and stays.
+/// A decimal comma turned into a point, where it stands in the number that begins the text: `139,5 gr`. Where commas
+/// separate cells, only one that can't stand between thousands: `790,4`, not `2,655`. What has a point as well could
+/// be read in two ways and stays.
 pub(crate) fn pointed(text: &str, separator: char) -> String {
-    if separator == ',' || text.contains('.') {
+    if text.contains('.') {
         return text.to_owned();
     }
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let of_thousands = |whole: &str, rest: &str| separator == ',' && digits(rest) == 3 && whole.len() <= 3;
     let unsigned = text.trim_start_matches(['+', '-']);
     match unsigned.split_once(',') {
         Some((whole, rest))
             if !whole.is_empty()
                 && whole.bytes().all(|b| b.is_ascii_digit())
                 && rest.starts_with(|c: char| c.is_ascii_digit())
-                && !rest.contains(',') =>
+                && !rest.contains(',')
+                && !of_thousands(whole, rest) =>
         {
             text.replacen(',', ".", 1)
         }

@@ -12,6 +12,7 @@ mod course_tables;
 #[path = "../draws.rs"]
 mod draws;
 mod expected;
+mod exported;
 mod faults;
 mod handed_out;
 mod hanging;

@@ -191,3 +191,43 @@ fn what_other_air_leaves_is_never_called_by_the_words_of_what_holds_here() {
         assert!(text.contains("takes the rest") && text.contains(" at best borderline. "), "{line}: {text}");
     }
 }
+
+#[test]
+fn what_an_air_gun_fires_is_no_faster_on_a_hot_day_and_stays_an_air_gun_s() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let range = folder.path().join("range.toml");
+    let rule = "schema = \"thickset/rules/1\"\nname = \"Example\"\n[[rule]]\nid = \"thick\"\nsubject = \"thickness\"\n\
+                sense = \"at-least\"\nclass = [\"rifle\"]\nsuits = \"3/8 in\"\nwhy = \"rifles want 3/8 in\"\n";
+    fs::write(&range, rule).expect("a file");
+    for any in ["\".177 air gun\"", ".177", "\".22 air gun\""] {
+        let line = format!("standoff --any {any} --of lead --plate 6mm --face 60mm --mount captive-hook --units si");
+        for more in [String::new(), " --temperature 38C".into(), format!(" --range-rules {}", range.display())] {
+            let text = joined(&format!("{line}{more}"));
+            assert!(text.contains(" floor-air-gun;") && !text.contains("floor-rifle"), "{line}{more}: {text}");
+            assert!(text.contains("air gun's velocity the same hot or cold") && !text.contains("powder"), "{text}");
+        }
+    }
+    // What is faster than any air gun's is a rifle's, and driven by powder.
+    let fast = "vet --firearm air-gun --construction lead --bullet 8gr --velocity 1150fps --bc 0.025 --drag G1 \
+                --at 50yd --plate 1/4in";
+    assert!(joined(fast).contains("powder 59 °F, 1 ft/s per °F"), "{}", joined(fast));
+}
+
+#[test]
+fn the_rule_that_is_told_with_a_distance_sets_that_distance_in_every_form() {
+    for load in ["308-150 --plate 10mm", "45ml-ball-128 --plate 3/8in", "308-168-match --plate 3/8in"] {
+        let line = format!("standoff --load {load}");
+        let (document, row, text) = (json(&line), first_row(&line), joined(&line));
+        let cell = &document["rows"][0]["plates"][0];
+        let by = cell["nearest_by"].as_str().expect("a rule");
+        assert_eq!(
+            (row["set_by"].as_str(), row["closest_set_by"].as_str()),
+            (by, cell["closest"]["by"].as_str().expect("a rule"))
+        );
+        assert!(text.contains(&format!("Set by: {by};")), "{text}");
+        // In the air where it is set, it is the rule of the closest distance.
+        let hot = json(&format!("{line} --altitude 6000ft --temperature 100F"));
+        let closest = &hot["rows"][0]["plates"][0]["closest"];
+        assert_eq!((closest["by"].as_str(), &closest["distance_m"]), (Some(by), &cell["nearest_m"]), "{line}");
+    }
+}

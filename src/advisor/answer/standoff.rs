@@ -45,7 +45,7 @@ pub struct Closest {
     pub borderline: Option<Si<Length>>,
     /// What the distance means.
     pub why: ClosestWhy,
-    /// The rule that sets it.
+    /// The rule that sets it in the air that was taken; [`Cell::nearest_by`] is of the distance to go by.
     pub by: Option<String>,
     /// The rule that would set it next.
     pub next: Option<String>,
@@ -68,7 +68,7 @@ pub struct Cell {
     /// no distance is good in all of that air.
     #[serde(rename = "nearest_m")]
     pub nearest: Option<Si<Length>>,
-    /// The rule that sets it.
+    /// The rule that sets it, or that forbids it where there is none.
     pub nearest_by: Option<String>,
     /// The verdict at the distance asked, where one was and the bullet reaches it.
     pub at: Option<Verdict>,

@@ -229,6 +229,11 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     if loads().any(|s| s.bc_sd.is_none()) {
         list.push(spread(false, "3 % (SD)", "BC spread"));
     }
+    let of_air = |load: &crate::load::Load| !load.has_powder() && load.facts().spread.temperature_slope.is_none();
+    if course.loads.iter().any(|b| of_air(&b.load)) {
+        list.push(spread(false, "the same hot or cold", "air gun's velocity"));
+    }
+    let loads = || course.loads.iter().filter(|b| !of_air(&b.load)).map(|b| &b.load.facts().spread);
     if loads().any(|s| s.temperature_slope.is_none() || s.measured_at.is_none()) {
         let measured = told.units.temperature(crate::load::assumed_measured_at());
         let slope = told.units.slope(crate::load::assumed_velocity_temperature_slope());

@@ -372,7 +372,8 @@ pub(crate) fn tell_spread<'l>(
         }
         match (own.temperature_slope, own.measured_at) {
             (Some(_), Some(_)) => taken.given("powder", powder(load, units)),
-            (None, None) => told.powder = true,
+            (None, None) if load.has_powder() => told.powder = true,
+            (None, None) => told.air = true,
             // Half of it was given.
             _ => taken.assume("powder", named(powder(load, units)), format!("velocity at {}", powder(load, units))),
         }
@@ -386,6 +387,7 @@ struct Spreads {
     velocity: bool,
     bc: bool,
     powder: bool,
+    air: bool,
 }
 
 impl Spreads {
@@ -402,6 +404,10 @@ impl Spreads {
             let at = units.temperature(crate::load::assumed_measured_at());
             let text = format!("{at}, {}", units.slope(crate::load::assumed_velocity_temperature_slope()));
             taken.assume("powder", text.clone(), format!("velocity at {text}"));
+        }
+        if self.air {
+            let (what, alike) = ("air gun's velocity", "the same hot or cold");
+            taken.assume(what, alike, format!("an {what} is {alike}"));
         }
     }
 }

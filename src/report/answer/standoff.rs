@@ -181,6 +181,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
         numbers.distance().column("closest", "closest"),
         numbers.distance().column("borderline_from", "borderline from"),
         nearest_column(numbers),
+        // Of the column to go by; what sets the distance of the air that was taken stands at the end.
         Column::words("set by"),
         Column::words("next"),
         numbers.distance().column("asked", "asked"),
@@ -191,6 +192,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
         go_by_column(),
         Column::words("nearest up to"),
         energy_of_column(),
+        Column::words("closest set by"),
     ];
     let mut table = Table::named("distances", Place::Spreadsheet, columns);
     for (row, cell) in answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell))) {
@@ -205,8 +207,8 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 numbers.distance_up().cell(cell.closest.distance.map(|d| d.0)),
                 numbers.distance_up().cell(cell.closest.borderline.map(|d| d.0)),
                 nearest_cell(numbers, cell.nearest, answer.at.map(|at| at.0).as_slice()),
-                cell.closest.by.clone().into(),
-                cell.closest.next.clone().into(),
+                cell.nearest_by.clone().into(),
+                next_rule(cell).into(),
                 answer.at.map_or(Value::None, |at| numbers.distance_cell(at.0)),
                 verdict(cell).to_string().into(),
                 numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
@@ -215,6 +217,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 go_by_cell(numbers),
                 answer.nearest_up_to.clone().into(),
                 energy_of_one(row.projectiles),
+                cell.closest.by.clone().into(),
             ],
         );
     }

@@ -108,9 +108,12 @@ fn a_mapping_gives_a_foreign_title_a_column_and_sets_one_aside() {
 }
 
 #[test]
-fn a_comma_is_decimal_only_where_none_separates_and_it_can_be_read_in_one_way() {
+fn a_comma_is_decimal_only_where_it_can_be_read_in_one_way() {
     assert_eq!(pointed("139,5 gr", ';'), "139.5 gr");
-    for (text, separator) in [("139,5", ','), ("1.139,5", ';'), ("1,139,5", ';'), (",5", ';'), ("a,5", ';')] {
+    assert_eq!((pointed("790,4", ','), pointed("2648,125", ',')), ("790.4".into(), "2648.125".into()));
+    for (text, separator) in
+        [("2,655", ','), ("1,139,5", ','), ("1.139,5", ';'), ("1,139,5", ';'), (",5", ';'), ("a,5", ';')]
+    {
         assert_eq!(pointed(text, separator), text);
     }
 }

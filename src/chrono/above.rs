@@ -1,0 +1,213 @@
+//! What the lines above a table say of the load that was shot.
+
+use super::sums::said;
+use crate::load::Load;
+use crate::quantity::unit::Unit;
+use crate::quantity::{Mass, Measure, unit};
+use crate::source::grid::{self, Line, SEPARATORS};
+use crate::source::table::{MAX_COLUMNS, pointed};
+use crate::source::{SourceText, clean};
+use std::ops::Range;
+
+/// Beginnings of words that speak of a bullet, or of what it is loaded in.
+#[rustfmt::skip]
+const BULLET: &[&str] = &[
+    "bullet", "projectile", "projektil", "geschoss", "geschoß", "balle", "ogive", "proiettile", "palla", "bala",
+    "proyectil", "kogel", "kula", "luoti", "pocisk", "střela", "pellet", "slug", "ammo", "ammunition", "munition",
+    "cartridge", "patrone", "cartouche",
+];
+/// And of a mass.
+const WEIGHT: &[&str] = &["weight", "mass", "masse", "gewicht", "poids", "peso", "vikt", "vægt", "paino"];
+/// Words of what is no bullet's mass.
+#[rustfmt::skip]
+const POWDER: &[&str] = &[
+    "powder", "charge", "propellant", "pulver", "ladung", "treibladung", "poudre", "polvere", "pólvora", "kruit", "krut",
+    "rifle", "gun", "gewehr", "waffe",
+];
+/// Words of a cartridge.
+#[rustfmt::skip]
+const CARTRIDGE: &[&str] = &[
+    "cartridge", "caliber", "calibre", "kaliber", "patrone", "cartouche", "calibro", "cartucho", "kalibre", "chambering",
+    "ammo", "ammunition", "munition", "load", "laborierung",
+];
+
+/// A line above the head of a table: what it is about, and what it says of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Above {
+    /// Its bytes.
+    pub span: Range<usize>,
+    /// The line as it stands.
+    pub text: String,
+    name: String,
+    value: String,
+}
+
+impl Above {
+    pub(super) fn of(source: &SourceText, line: &Line, separator: char) -> Self {
+        let text = line.text(source).trim();
+        let trim = |part: &str| {
+            part.trim_matches(|c: char| c.is_whitespace() || c == '"' || SEPARATORS.contains(&c)).to_owned()
+        };
+        let mut cells = Vec::new();
+        let is_cut = grid::cut(source, line, separator, MAX_COLUMNS, &mut cells).is_ok() && cells.len() > 1;
+        let (name, value) = match text.split_once([':', '=']) {
+            Some((name, value)) if !name.contains(SEPARATORS) => (trim(name), trim(value)),
+            _ if is_cut => {
+                let texts: Vec<_> = cells.iter().map(|cell| cell.text(source)).collect();
+                (trim(&texts[0]), trim(&texts[1..].join(" ")))
+            }
+            _ => (String::new(), trim(text)),
+        };
+        Self { span: line.span.clone(), text: clean(text), name, value }
+    }
+
+    /// Whether it says that another bullet was shot than the load's: a mass that its own is not, in the unit that is
+    /// written or in either where none is.
+    #[must_use]
+    pub fn is_of_another_bullet(&self, load: &Load) -> bool {
+        let words = said(&self.name);
+        let begins = |list: &[&str]| words.iter().any(|word| list.iter().any(|stem| word.starts_with(stem)));
+        if !(begins(BULLET) || begins(WEIGHT)) || begins(POWDER) {
+            return false;
+        }
+        let all = masses(&self.value, unit_of(&self.name), begins(WEIGHT));
+        !all.is_empty() && !all.iter().any(|stated| stated.is(load.facts().bullet))
+    }
+
+    /// What it calls the cartridge or the load, where it is about that.
+    #[must_use]
+    pub fn cartridge(&self) -> Option<&str> {
+        let is_of = said(&self.name).iter().any(|word| CARTRIDGE.contains(&word.as_str()));
+        Some(self.value.as_str()).filter(|value| is_of && !value.is_empty())
+    }
+}
+
+/// A mass as it is written, with half of its last digit.
+struct Stated {
+    mass: Mass,
+    rounded: Mass,
+}
+
+/// By how much a stated mass may differ from the load's: cartridges are called by round numbers (house assumption).
+const LIKE: f64 = 0.01;
+
+impl Stated {
+    fn is(&self, own: Mass) -> bool {
+        (self.mass.si() - own.si()).abs() <= (LIKE * own.si()).max(self.rounded.si() * (1.0 + 1e-9))
+    }
+}
+
+/// The unit of a bullet's mass that is spelled so.
+fn unit_spelled(word: &str) -> Option<Unit<Mass>> {
+    let is_grain = ["grs", "gn"].iter().any(|spelling| spelling.eq_ignore_ascii_case(word));
+    let found = [unit::GRAIN, unit::GRAM].into_iter().find(|unit| unit.is_spelled_loosely(word));
+    found.or(is_grain.then_some(unit::GRAIN))
+}
+
+fn unit_of(name: &str) -> Option<Unit<Mass>> {
+    said(name).last().and_then(|word| unit_spelled(word))
+}
+
+/// Masses of bullets in a text: those with a unit; else, of a text that is one number, what it is in the unit of its
+/// name, or in either where the name says that it is a mass.
+fn masses(text: &str, named: Option<Unit<Mass>>, is_mass: bool) -> Vec<Stated> {
+    let pointed = pointed(text, ';');
+    let bytes = pointed.as_bytes();
+    let is_number = |c: char| c.is_ascii_digit() || c == '.';
+    let (mut found, mut at) = (Vec::new(), 0);
+    while let Some(begin) = pointed[at..].find(|c: char| c.is_ascii_digit()).map(|index| at + index) {
+        let end = pointed[begin..].find(|c| !is_number(c)).map_or(pointed.len(), |length| begin + length);
+        let behind = pointed[end..].trim_start();
+        let word = &behind[..behind.find(|c: char| !c.is_alphabetic()).unwrap_or(behind.len())];
+        let is_whole = begin == 0 || !bytes[begin - 1].is_ascii_alphanumeric();
+        if let (true, Some(unit)) = (is_whole, unit_spelled(word)) {
+            found.extend(stated(&pointed[begin..end], unit));
+        }
+        at = end;
+    }
+    if found.is_empty() && pointed.parse::<f64>().is_ok() {
+        let either = if is_mass { vec![unit::GRAIN, unit::GRAM] } else { Vec::new() };
+        found.extend(named.map_or(either, |unit| vec![unit]).into_iter().filter_map(|unit| stated(&pointed, unit)));
+    }
+    found
+}
+
+fn stated(number: &str, unit: Unit<Mass>) -> Option<Stated> {
+    let value = number.parse::<f64>().ok().filter(|value| value.is_finite())?;
+    let decimals = number.split_once('.').map_or(0, |(_, behind)| behind.len());
+    let last = 10_f64.powi(-i32::try_from(decimals).unwrap_or(0));
+    Some(Stated { mass: unit.of(value), rounded: unit.of(0.5 * last) })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drag::{Drag, DragModel};
+    use crate::load::{Construction, Facts, Firearm, Spread};
+
+    fn load() -> Load {
+        let facts = Facts {
+            name: "drawn".into(),
+            cartridge: None,
+            firearm: Firearm::Rifle,
+            construction: Construction::JacketedLead,
+            steel_core_common: false,
+            steel_common: false,
+            bullet: unit::GRAIN.of(168.0),
+            diameter: None,
+            projectiles: 1,
+            muzzle_velocity: unit::FOOT_PER_SECOND.of(2650.0),
+            barrel: None,
+            drag: Drag::single(DragModel::G1, unit::POUND_PER_SQUARE_INCH.of(0.45)).unwrap(),
+            spread: Spread::default(),
+            source: "drawn".into(),
+        };
+        Load::checked("drawn", facts).unwrap()
+    }
+
+    fn above(text: &str, separator: char) -> Above {
+        let source = SourceText::new("a.csv", text);
+        let line = grid::lines(&source.text).next().unwrap();
+        Above::of(&source, &line, separator)
+    }
+
+    #[test]
+    fn a_line_that_states_another_bullet_is_told_from_one_that_states_this_one_or_none() {
+        let load = load();
+        for (text, separator) in [
+            ("Bullet weight;12,3 g", ';'),
+            ("Bullet weight (gr),175", ','),
+            ("\"Bullet weight: 12,3 g\"", ';'),
+            ("Bullet weight;12,3;g", ';'),
+            ("Geschoss: 9,07 g", ','),
+            ("Projectile Weight\t180.0 grains", '\t'),
+            ("Weight,150", ','),
+            ("Ammunition;Example 150gr soft point", ';'),
+            ("Bullet mass;168 g", ';'),
+        ] {
+            assert!(above(text, separator).is_of_another_bullet(&load), "{text}");
+        }
+        for (text, separator) in [
+            ("Bullet weight;10,9 g", ';'),
+            ("Bullet weight (gr),168", ','),
+            ("Bullet weight,10.886", ','),
+            ("Bullet weight;11 g", ';'),
+            ("Powder weight;42,5 gr", ';'),
+            ("Bullet;Example 168 gr over 42.5 gr", ';'),
+            ("Rifle weight;4500 g", ';'),
+            ("Session;2 May", ';'),
+            ("Bullet;HPBT", ';'),
+            ("Bullet;M118", ';'),
+        ] {
+            assert!(!above(text, separator).is_of_another_bullet(&load), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_line_about_a_cartridge_names_it() {
+        assert_eq!(above("Cartridge;.300 Win Mag", ';').cartridge(), Some(".300 Win Mag"));
+        assert_eq!(above("Caliber: 308 Win", ',').cartridge(), Some("308 Win"));
+        assert_eq!(above("Session;308 Win", ';').cartridge(), None);
+        assert_eq!(above("Cartridge;", ';').cartridge(), None);
+    }
+}

@@ -1,0 +1,113 @@
+//! What a chronograph's own file says beside its readings, held against the load that is named.
+
+use super::{status, stderr, stdout, thickset};
+use std::fs;
+
+/// Runs `chrono` on a file, with more options.
+fn chrono(text: &str, more: &str) -> std::process::Output {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("export.csv");
+    fs::write(&path, text).expect("a file");
+    thickset(&format!("chrono {} {more}", path.display()))
+}
+
+const ROWS: &str = "Nr;V0 (m/s)\n1;807,1\n2;809,2\n3;805,0\n4;806,3\n";
+const LOAD: &str = "--load 308-168-match --plate 1/2in --units si";
+
+#[test]
+fn a_line_that_speaks_of_another_load_is_refused_at_its_place() {
+    for (line, said) in [
+        ("Bullet weight;12,3 g", "10.89 g"),
+        ("Geschoss: 150 gr", "10.89 g"),
+        ("Cartridge;.300 Win Mag", ".308 Win"),
+        ("Load;300wm-180", ".308 Win"),
+        ("Bullet;M855 green tip", "lead-core"),
+    ] {
+        let output = chrono(&format!("Session;2 May\n{line}\n{ROWS}"), LOAD);
+        let told = stderr(&output);
+        assert_eq!(status(&output), 2, "{line}: {told}");
+        assert!(told.contains(&format!("`{line}` is of another load")) && told.contains(said), "{told}");
+        // Without a load there is nothing that it speaks against.
+        assert_eq!(status(&chrono(&format!("Session;2 May\n{line}\n{ROWS}"), "")), 0, "{line}");
+    }
+    for line in [
+        "Bullet weight;10,9 g",
+        "Bullet weight (gr);168",
+        "Cartridge;308 Winchester",
+        "Caliber;.308",
+        "Load;308-168-match",
+        "Load;my own",
+    ] {
+        let output = chrono(&format!("Session;2 May\n{line}\n{ROWS}"), LOAD);
+        assert_eq!(status(&output), 0, "{line}: {}", stderr(&output));
+    }
+}
+
+#[test]
+fn a_line_that_states_the_unit_is_no_head_though_a_number_stands_below() {
+    let text = "\"Einheit\";\"m/s\"\nGeschoss;10,9 g\nNr;V0\n1;807,1\n2;809,2\n3;805,0\n";
+    let output = chrono(text, &format!("{LOAD} --format json"));
+    assert_eq!(status(&output), 0, "{}", stderr(&output));
+    let document: serde_json::Value = serde_json::from_str(&stdout(&output)).expect("JSON");
+    assert_eq!(document["n"], 3);
+}
+
+#[test]
+fn a_decimal_comma_in_quotes_is_read_among_commas_where_it_is_no_thousands() {
+    let output = chrono("shot,velocity (m/s)\n1,\"790,4\"\n2,\"791,25\"\n3,792\n", "--format json");
+    assert_eq!(status(&output), 0, "{}", stderr(&output));
+    let document: serde_json::Value = serde_json::from_str(&stdout(&output)).expect("JSON");
+    assert!((document["mean_m_s"].as_f64().expect("a mean") - 791.216_667).abs() < 1e-5, "{}", document["mean_m_s"]);
+    let output = chrono("shot,velocity (ft/s)\n1,\"2,655\"\n2,\"2,650\"\n3,\"2,660\"\n", "");
+    assert!(status(&output) == 2 && stderr(&output).contains("without commas"), "{}", stderr(&output));
+}
+
+#[test]
+fn help_for_two_strings_leads_to_one_that_works() {
+    let (first, second) =
+        ("shot,velocity (ft/s)\n1,2648\n2,2655\n3,2641\n", "shot,velocity (ft/s)\n1,2950\n2,2955\n3,2941\n");
+    for text in [format!("{first}{second}"), "bib,velocity (ft/s)\n11,2648\n12,3020\n11,2655\n12,3030\n".into()] {
+        let told = stderr(&chrono(&text, ""));
+        assert!(told.contains("ask for each alone") && !told.contains("column `bib`"), "{told}");
+    }
+    assert_eq!((status(&chrono(first, "")), status(&chrono(second, ""))), (0, 0));
+}
+
+#[test]
+fn a_plain_column_of_temperatures_is_the_powder_s_and_any_other_is_told_not_to_be() {
+    let rows = |head: &str, cells: [&str; 3]| {
+        let [a, b, c] = cells;
+        format!("Nr;V0 (m/s);{head}\n1;807,1;{a}\n2;809,2;{b}\n3;805,0;{c}\n")
+    };
+    let joined = |text: &str, more: &str| stdout(&chrono(text, more)).split_whitespace().collect::<Vec<_>>().join(" ");
+    let warm = rows("Temp (°C)", ["31", "31", "31"]);
+    let text = joined(&warm, LOAD);
+    assert!(text.contains("powder 31 °C") && !text.contains("olumn `Temp"), "{text}");
+    let full = joined(&warm, &format!("{LOAD} --full"));
+    assert!(full.contains("temperature, 31 °C, is that of the column `Temp (°C)`"), "{full}");
+    let measured = |text: &str, more: &str| {
+        let document: serde_json::Value =
+            serde_json::from_str(&stdout(&chrono(text, &format!("{more} --format json")))).expect("JSON");
+        document["inputs"]["load"]["measured_at_k"].as_f64().expect("a temperature")
+    };
+    assert!((measured(&warm, LOAD) - 304.15).abs() < 1e-6);
+    assert!((measured(&warm, &format!("{LOAD} --measured-at 10C")) - 283.15).abs() < 1e-6);
+    for other in
+        [rows("Temp", ["31", "31", "31"]), rows("Temp (°C)", ["30", "31", "31"]), rows("Barrel temp (°C)", ["31"; 3])]
+    {
+        let text = joined(&other, LOAD);
+        assert!(
+            text.contains("emp") && text.contains("`, the powder taken to have 15 °C: give `measured-at`"),
+            "{text}"
+        );
+        assert!(measured(&other, LOAD) < 288.2);
+    }
+    // Of the same string, shot warm, nothing is added for a hot day: it may be shot no farther than one taken as cold.
+    let nearest = |text: &str| {
+        let output = chrono(text, &format!("{LOAD} --format json"));
+        serde_json::from_str::<serde_json::Value>(&stdout(&output)).expect("JSON")["nearest_m"]
+            .as_f64()
+            .expect("a distance")
+    };
+    assert!(nearest(&warm) <= nearest(ROWS.split_once(";806").map_or(ROWS, |(rows, _)| rows.trim_end_matches("\n4"))));
+}
