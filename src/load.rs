@@ -259,6 +259,8 @@ pub struct Facts {
     pub name: String,
     /// The cartridge, shared by a family of loads.
     pub cartridge: Option<String>,
+    /// Whether no list knows that cartridge: it may be misspelt, and any other.
+    pub cartridge_unlisted: bool,
     /// What fires it.
     pub firearm: Firearm,
     /// What the bullet is made of.
@@ -389,6 +391,7 @@ impl Load {
             name: _,
             source: _,
             cartridge,
+            cartridge_unlisted,
             firearm,
             construction,
             steel_core_common,
@@ -407,7 +410,7 @@ impl Load {
             && (firearm, construction, projectiles) == (&other.firearm, &other.construction, &other.projectiles)
             && (steel_core_common, steel_common) == (&other.steel_core_common, &other.steel_common)
             && (diameter, barrel, spread) == (&other.diameter, &other.barrel, &other.spread)
-            && cartridge == &other.cartridge
+            && (cartridge, cartridge_unlisted) == (&other.cartridge, &other.cartridge_unlisted)
             && drag == &other.drag
     }
 

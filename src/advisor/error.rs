@@ -22,8 +22,9 @@ impl Faults {
 }
 
 impl From<Diagnostic> for Faults {
-    fn from(fault: Diagnostic) -> Self {
-        Self(vec![fault])
+    fn from(mut fault: Diagnostic) -> Self {
+        let also = std::mem::take(&mut fault.also);
+        Self(std::iter::once(fault).chain(also).collect())
     }
 }
 

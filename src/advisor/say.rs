@@ -1,7 +1,7 @@
 //! Faces, findings and judgements in words.
 
 use super::answer::Finding as FindingTold;
-use crate::load::{Construction, Load};
+use crate::load::{Construction, Load, names_no_lead};
 use crate::plate::Face;
 use crate::quantity::{Length, Number, unit};
 use crate::rules::{Change, Effect, Finding, Rule, Sense, Side, Subject, Value, Verdict, words as rule_words};
@@ -122,7 +122,17 @@ fn why_of(finding: &Finding, load: &Load) -> String {
             rule.why
         );
     }
+    if let Some(called) = called_otherwise(load) {
+        return format!("{}, and it is called `{called}`: hold a magnet to it", rule.why);
+    }
     format!("{}, and nothing lists its kind as having a steel core", rule.why)
+}
+
+/// The name of a load, or of its cartridge, that speaks of a bullet without a plain lead core.
+fn called_otherwise(load: &Load) -> Option<String> {
+    let facts = load.facts();
+    let names = [facts.name.as_str(), load.id(), facts.cartridge.as_deref().unwrap_or_default()];
+    names.into_iter().find(|name| names_no_lead(name)).map(clean)
 }
 
 fn sentence(finding: &Finding, load: &Load, units: Units) -> String {

@@ -218,6 +218,7 @@ impl Described {
             cartridge: self.cartridge.clone(),
             firearm,
             construction,
+            cartridge_unlisted: false,
             steel_core_common: self.steel_core_common,
             steel_common: self.steel_common,
             bullet,

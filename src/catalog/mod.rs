@@ -246,10 +246,14 @@ fn entries_of(
 }
 
 /// What is known of the cartridge holds for a load of it that is not listed, which rarely says so: that steel jackets
-/// or cores are common, and, of a load whose construction is not known, that its kind often has a core of steel.
+/// or cores are common, and, of a load whose construction is not known, that its kind often has a core of steel. Of a
+/// cartridge that is spelled as none is, nothing is known, and it is marked so.
 #[must_use]
 pub fn known_of_cartridge(load: Load) -> Load {
-    let Some(cartridge) = Cartridge::of(&load) else { return load };
+    let Some(cartridge) = Cartridge::of(&load) else {
+        let unlisted = load.facts().cartridge.is_some();
+        return load.with(|facts| facts.cartridge_unlisted = unlisted).unwrap_or(load);
+    };
     let cored = |entry: &&Entry| {
         entry.load.facts().steel_core_common
             && Cartridge::of(&entry.load).is_some_and(|other| other.name() == cartridge.name())

@@ -151,6 +151,7 @@ mod tests {
             cartridge: None,
             firearm: Firearm::Rifle,
             construction: Construction::JacketedLead,
+            cartridge_unlisted: false,
             steel_core_common: false,
             steel_common: false,
             bullet: unit::GRAIN.of(168.0),

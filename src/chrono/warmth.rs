@@ -104,9 +104,10 @@ mod tests {
     fn one_temperature_under_a_unit_is_taken_and_what_is_not_plain_is_named_alone() {
         let (same, drifting): (&[&[&str]], &[&[&str]]) =
             (&[&["1", "25,5"], &["2", "25,5"], &["3", ""]], &[&["1", "25"], &["2", "26"]]);
+        let fahrenheit: &[&[&str]] = &[&["1", "77"], &["2", "77"]];
         for (title, rows, at) in [
             ("Temp (°C)", same, Some(25.5)),
-            ("Temperature [F]", &[&["1", "77"], &["2", "77"]] as &[&[&str]], Some(25.0)),
+            ("Temperature [F]", fahrenheit, Some(25.0)),
             ("temp_c", same, Some(25.5)),
             ("Powder temp °C", same, Some(25.5)),
             ("Temp", same, None),

@@ -1,7 +1,7 @@
 //! From the words typed to what they mean: clap's commands from the table of options, and its refusals as faults.
 
 use super::options::{OPTIONS, Opt, Verb, meant, option};
-use crate::source::{Diagnostic, nearest};
+use crate::source::{Diagnostic, did_you_mean, nearest};
 use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Arg, ArgAction, ArgMatches, Command};
@@ -196,11 +196,8 @@ fn invalid_value(option: &str, typed: &str, valid: &str) -> Diagnostic {
             },
         );
     }
-    // Another number is another thing: AR450 is no slip for AR550.
-    let digits = |word: &str| word.chars().filter(char::is_ascii_digit).collect::<String>();
-    let alike = |word: &&str| !word.is_empty() && digits(word) == digits(typed);
-    let near = nearest(typed, valid.split(", ").filter(alike));
-    let near = near.map(|word| format!("did you mean `{word}`? ")).unwrap_or_default();
+    let would_do: Vec<&str> = valid.split(", ").collect();
+    let near = did_you_mean(typed, &would_do).map(|asked| asked + " ").unwrap_or_default();
     let list = if valid.is_empty() { String::new() } else { format!("there are: {valid}") };
     Diagnostic::plain(format!("`{option} {typed}` is not one of its words")).help((near + &list).trim_end().to_owned())
 }

@@ -231,6 +231,7 @@ mod tests {
             cartridge: None,
             firearm,
             construction,
+            cartridge_unlisted: false,
             steel_core_common: false,
             steel_common: false,
             bullet: unit::GRAIN.of(grains),

@@ -89,7 +89,7 @@ pub(super) struct Shot {
     pub projectiles: f64,
     pub bullet: f64,
     pub steel_common: bool,
-    /// Nobody said what cartridge it is.
+    /// Nobody said what cartridge it is, or nothing lists it.
     pub is_of_any_cartridge: bool,
 }
 
@@ -105,7 +105,7 @@ impl Shot {
             projectiles: f64::from(load.facts().projectiles),
             bullet: load.facts().bullet.si(),
             steel_common: load.facts().steel_common,
-            is_of_any_cartridge: load.facts().cartridge.is_none(),
+            is_of_any_cartridge: load.facts().cartridge.is_none() || load.facts().cartridge_unlisted,
         }
     }
 

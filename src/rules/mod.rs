@@ -5,6 +5,7 @@
 //! an [`Allowance`], which judges any strike and names the closest distance that suits.
 
 mod allow;
+mod apart;
 mod check;
 mod closest;
 mod compile;

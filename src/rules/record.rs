@@ -1,5 +1,6 @@
 //! Rules as they stand in a file, and their reading.
 
+use super::apart;
 use super::filter::Filter;
 use super::rule::{Basis, Concern, Rule, Sense, Side, Step, Verdict};
 use super::subject::Subject;
@@ -7,7 +8,7 @@ use super::value::Value;
 use crate::load::{Class, Construction};
 use crate::plate::{Condition, Duty, Mount, Steel};
 use crate::quantity::{Angle, Energy, Length, Mass, Measure, QuantityError, Ratio, Text, Velocity, parse};
-use crate::source::{Diagnostic, Keys, SourceText, accepted};
+use crate::source::{Diagnostic, Faults, Keys, SourceText, accepted};
 use serde::Deserialize;
 use std::collections::HashSet;
 use std::sync::Arc;
@@ -111,7 +112,48 @@ pub(super) struct Read {
 /// Reads a rules file. The rules of a range's own file carry its name, and need no basis or source:
 /// the range is the source.
 pub(super) fn read(source: &SourceText, is_overlay: bool) -> Result<Read, Diagnostic> {
-    let file: File = source.toml_of("rules", SCHEMA, |file: &File| &file.schema)?;
+    let mut faults = Faults::default();
+    let parse = |source: &SourceText| source.toml_of("rules", SCHEMA, |file: &File| &file.schema);
+    let read = match apart::read(source, &mut faults, parse) {
+        Some(file) => of_file(source, is_overlay, file, &mut faults),
+        None => None,
+    };
+    match faults.into_one() {
+        Some(fault) => Err(fault),
+        None => read.ok_or_else(|| Diagnostic::plain("the rules can't be read")),
+    }
+}
+
+/// The rules of a file's records; what is wrong goes to the faults.
+fn of_file(source: &SourceText, is_overlay: bool, file: File, faults: &mut Faults) -> Option<Read> {
+    let whole = is_whole(source, &file).map_err(|fault| {
+        // Of a file whose every rule is at fault there is none left.
+        if !file.rule.is_empty() || faults.is_empty() {
+            faults.push(fault);
+        }
+    });
+    whole.ok()?;
+    let name: Arc<str> = file.name.get_ref().as_str().into();
+    let overlay = is_overlay.then(|| Arc::clone(&name));
+    let mut seen = HashSet::new();
+    let mut rules = Vec::with_capacity(file.rule.len());
+    for record in file.rule {
+        let span = record.span();
+        let record = record.into_inner();
+        if !seen.insert(record.id.get_ref().clone()) {
+            let message = format!("rule id `{}` stands twice", record.id.get_ref());
+            faults.push(source.fault(record.id.span(), message).help("give each rule an id of its own"));
+        }
+        match (Reader { source, record: &record, span }).rule(overlay.clone()) {
+            Ok(rule) => rules.push(rule),
+            Err(fault) => faults.push(fault),
+        }
+    }
+    Some(Read { name, rules })
+}
+
+/// Checks what a file says besides its rules.
+fn is_whole(source: &SourceText, file: &File) -> Result<(), Diagnostic> {
     if file.name.get_ref().trim().is_empty() {
         return Err(source.fault(file.name.span(), "the rules have no name").help("name whose rules they are"));
     }
@@ -122,20 +164,7 @@ pub(super) fn read(source: &SourceText, is_overlay: bool) -> Result<Read, Diagno
     if file.rule.is_empty() {
         return Err(source.fault(file.name.span(), "there is no rule in this file").help("add a `[[rule]]`"));
     }
-    let name: Arc<str> = file.name.get_ref().as_str().into();
-    let overlay = is_overlay.then(|| Arc::clone(&name));
-    let mut seen = HashSet::new();
-    let mut rules = Vec::with_capacity(file.rule.len());
-    for record in file.rule {
-        let span = record.span();
-        let record = record.into_inner();
-        if !seen.insert(record.id.get_ref().clone()) {
-            let message = format!("rule id `{}` stands twice", record.id.get_ref());
-            return Err(source.fault(record.id.span(), message).help("give each rule an id of its own"));
-        }
-        rules.push(Reader { source, record: &record, span }.rule(overlay.clone())?);
-    }
-    Ok(Read { name, rules })
+    Ok(())
 }
 
 struct Reader<'a> {

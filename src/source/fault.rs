@@ -1,6 +1,7 @@
 //! Faults that a person can mend, and how they are shown.
 
 use super::{SourceText, sanitize};
+use crate::order::Order;
 use crate::quantity::OutOfRange;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use std::borrow::Cow;
@@ -43,12 +44,14 @@ pub struct Diagnostic {
     pub place: Option<Place>,
     /// Where in a table.
     pub cell: Option<CellPlace>,
+    /// Others that the same reading found, each told by itself.
+    pub also: Vec<Diagnostic>,
 }
 
 impl Diagnostic {
     /// A fault without a place.
     pub fn plain(message: impl Into<String>) -> Self {
-        Self { field: None, message: message.into(), help: None, place: None, cell: None }
+        Self { field: None, message: message.into(), help: None, place: None, cell: None, also: Vec::new() }
     }
 
     /// Adds what to do about it.
@@ -210,6 +213,15 @@ impl Faults {
     #[must_use]
     pub fn shown(&self) -> &[Diagnostic] {
         &self.shown
+    }
+
+    /// One fault that carries the others by their places, for a reader that returns one; none where there is none.
+    #[must_use]
+    pub fn into_one(mut self) -> Option<Diagnostic> {
+        self.shown.order_by_key(Diagnostic::position);
+        let mut told = self.into_told().into_iter();
+        let first = told.next()?;
+        Some(Diagnostic { also: told.collect(), ..first })
     }
 
     /// The first of them, and where there are more, how many more there are.

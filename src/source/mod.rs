@@ -3,11 +3,13 @@
 mod accepted;
 mod fault;
 pub(crate) mod grid;
+mod meant;
 pub mod table;
 mod words;
 
 pub use accepted::{Keys, accepted};
 pub use fault::{CellPlace, Diagnostic, Faults, MAX_SHOWN_FAULTS, Place};
+pub use meant::did_you_mean;
 pub use words::clean;
 pub use words::{is_unsafe_char, nearest, sanitize};
 
@@ -227,13 +229,26 @@ impl SourceText {
             Some(span) => self.fault(span, message),
             None => self.fault(0..0, message),
         };
-        if let Some(help) = lines.next() {
-            diagnostic = diagnostic.help(help);
-        } else if error.message().starts_with("unknown field") {
-            diagnostic = diagnostic.help("`thickset catalog keys` tells the keys of every file, and what each takes");
+        let is_key = error.message().starts_with("unknown field");
+        let keys = is_key.then_some("`thickset catalog keys` tells the keys of every file, and what each takes");
+        let told =
+            [meant_by(error.message()), keys.map(str::to_owned)].into_iter().flatten().collect::<Vec<_>>().join(" ");
+        match lines.next() {
+            Some(help) => diagnostic = diagnostic.help(help),
+            None if !told.is_empty() => diagnostic = diagnostic.help(told),
+            None => {}
         }
         diagnostic
     }
+}
+
+/// What was meant by a word that is none of those that would do, where the TOML reader's message lists them:
+/// ``unknown variant `pistol`, expected one of `rifle`, `handgun` ``.
+fn meant_by(message: &str) -> Option<String> {
+    let (_, named) = ["unknown variant `", "unknown field `"].iter().find_map(|begin| message.split_once(begin))?;
+    let (word, list) = named.split_once("`, expected ")?;
+    let would_do: Vec<&str> = list.split('`').skip(1).step_by(2).collect();
+    did_you_mean(word, &would_do)
 }
 
 #[cfg(test)]

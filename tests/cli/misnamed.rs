@@ -24,6 +24,104 @@ fn a_range_s_rule_on_kinds_with_steel_binds_a_load_whose_cartridge_nobody_said()
     assert_eq!(status(&thickset(&line)), 1, "{}", stdout(&thickset(&line)));
 }
 
+#[test]
+fn it_binds_one_whose_cartridge_nothing_lists_as_well() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let rule = "[[rule]]\nid = \"a\"\nwhy = \"x\"\nsense = \"outcome\"\nsubject = \"case\"\noutcome = \"unsuitable\"\nsteel-common = true\n";
+    let range = rules(folder.path(), rule);
+    let path = folder.path().join("own.toml");
+    for (cartridge, refused) in [("6.5 Creedmoor", 0), ("7.62 x 39 mm", 1), ("7.62 x 93 mm", 1), ("6.5 Creedmor", 1)] {
+        let own = format!(
+            "schema = \"thickset/loads/1\"\n[[load]]\nid = \"own\"\ncartridge = \"{cartridge}\"\nfirearm = \"rifle\"\n\
+             construction = \"jacketed-lead\"\nbullet = \"123 gr\"\nmuzzle-velocity = \"2300 ft/s\"\ndrag = \"G1\"\nbc = \"0.3\"\n"
+        );
+        fs::write(&path, own).expect("a file");
+        let line = format!(
+            "vet --load own --load-file {} --at 200yd --plate 1/2in {STANDING} --range-rules {range}",
+            path.display()
+        );
+        assert_eq!(status(&thickset(&line)), refused, "{cartridge}: {}", stdout(&thickset(&line)));
+    }
+}
+
+#[test]
+fn an_unknown_bullet_that_is_called_by_a_core_is_told_so() {
+    let own = "--bullet 62gr --velocity 3000fps --bc 0.3 --drag G1 --firearm rifle --construction unknown";
+    let told =
+        |more: &str| joined(&stdout(&thickset(&format!("vet {own} {more} --at 200yd --plate 1/2in {STANDING}"))));
+    assert!(
+        told("--name \"M855 surplus\"").contains("it is called `M855 surplus`"),
+        "{}",
+        told("--name \"M855 surplus\"")
+    );
+    assert!(!told("--name \"M855 surplus\"").contains("nothing lists"));
+    assert!(told("--name \"surplus\"").contains("nothing lists its kind as having a steel core"));
+}
+
+#[test]
+fn the_faults_of_a_rules_file_are_told_in_one_run_and_words_of_the_trade_lead_to_ours() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let rule = |id: &str, more: &str| {
+        format!("[[rule]]\nid = \"{id}\"\nwhy = \"x\"\nsubject = \"distance\"\nsense = \"at-least\"\n{more}")
+    };
+    let text = [
+        rule("a", "suits = \"50 yd\"\nclass = [\"pistol\"]\n"),
+        rule("b", "suits = \"50\"\n"),
+        rule("c", "suits = \"50 yd\"\nconstruction = [\"green tip\"]\n"),
+        rule("d", "suits = \"50 yd\"\n"),
+        rule("e", "suits = \"50 yd\"\nclas = [\"rifle\"]\n"),
+        rule("d", "suits = \"60 yd\"\nclass = [\"rimfire\"]\n"),
+    ];
+    let line =
+        format!("vet --load 308-150 --at 200yd --plate 1/2in --range-rules {}", rules(folder.path(), &text.concat()));
+    let output = thickset(&line);
+    let told = joined(&stderr(&output));
+    assert_eq!((status(&output), told.matches("error: ").count()), (2, 5), "{told}");
+    for said in [
+        "did you mean `rimfire-pistol` or `handgun`?",
+        "write `50 yd`",
+        "did you mean `steel-core`?",
+        "unknown field `clas`",
+        "did you mean `rimfire-pistol` or `rimfire-rifle`?",
+        "range.toml:9:10",
+        "range.toml:42:10",
+        "did you mean `class`?",
+    ] {
+        assert!(told.contains(said), "{said}: {told}");
+    }
+    let places: Vec<usize> =
+        ["toml:9:", "toml:15:", "toml:22:", "toml:35:", "toml:42:"].map(|at| told.find(at).expect(at)).into();
+    assert!(places.is_sorted(), "{told}");
+    // No more than are told of a table.
+    let many = (0..30).map(|i| rule(&format!("r{i}"), "class = [\"pistol\"]\n")).collect::<String>();
+    let output = thickset(
+        &line.replace("range.toml", &rules(folder.path(), &many).rsplit('/').next().expect("a name").to_owned()),
+    );
+    assert_eq!(stderr(&output).matches("error: ").count(), 20);
+    let path = folder.path().join("own.toml");
+    let load = "schema = \"thickset/loads/1\"\n[[load]]\nid = \"o\"\nfirearm = \"rifle\"\nconstruction = \"jacketed lead\"\n\
+                bullet = \"55 gr\"\nmuzzle-velocity = \"2000 ft/s\"\ndrag = \"G1\"\nbc = \"0.2\"\n";
+    fs::write(&path, load).expect("a file");
+    let told =
+        joined(&stderr(&thickset(&format!("vet --load o --load-file {} --at 100yd --plate 1/2in", path.display()))));
+    assert!(told.contains("did you mean `jacketed-lead`?"), "{told}");
+}
+
+#[test]
+fn a_range_s_limit_on_the_muzzle_says_that_it_is_of_the_mean() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let rule =
+        "[[rule]]\nid = \"a\"\nwhy = \"x\"\nsubject = \"muzzle-speed\"\nsense = \"at-most\"\nsuits = \"3000 ft/s\"\n";
+    let line = format!(
+        "vet --load 556-55 --at 200yd --plate 1/2in {STANDING} --explain --range-rules {}",
+        rules(folder.path(), rule)
+    );
+    let told = joined(&stdout(&thickset(&line)));
+    assert!(told.contains("Mean muzzle velocity 3261 ft/s, at most 3000 ft/s"), "{told}");
+    let keys = joined(&stdout(&thickset("catalog keys rules")));
+    assert!(keys.contains("counts down to 6 % under it") && keys.contains("divided by 0.94"), "{keys}");
+}
+
 fn a_match(folder: &std::path::Path, refused: &str, cartridge: &str) -> std::process::Output {
     let path = folder.join("match.toml");
     let text = format!(

@@ -58,6 +58,7 @@ impl Drawn {
             cartridge: None,
             firearm: self.firearm,
             construction: Construction::JacketedLead,
+            cartridge_unlisted: false,
             steel_core_common: false,
             steel_common: false,
             bullet: unit::GRAIN.of(self.grains),

@@ -47,6 +47,7 @@ impl Case {
             cartridge: None,
             firearm: self.firearm,
             construction: self.construction,
+            cartridge_unlisted: false,
             steel_core_common: false,
             steel_common: false,
             bullet: unit::GRAIN.of(self.grains),

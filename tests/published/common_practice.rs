@@ -68,6 +68,7 @@ mod everyday {
             cartridge: None,
             firearm,
             construction,
+            cartridge_unlisted: false,
             steel_core_common: false,
             steel_common: false,
             bullet: unit::GRAIN.of(grains),

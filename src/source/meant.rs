@@ -1,0 +1,131 @@
+//! Words of the trade in place of ours.
+
+use super::words::nearest;
+
+/// What people write, lower case and with hyphens, and the words here that may be meant by it.
+#[rustfmt::skip]
+const TRADE: &[(&str, &[&str])] = &[
+    ("pistol", &["handgun", "rimfire-pistol"]),
+    ("revolver", &["handgun", "rimfire-pistol"]),
+    ("sidearm", &["handgun", "rimfire-pistol"]),
+    ("rimfire", &["rimfire-rifle", "rimfire-pistol"]),
+    ("22", &["rimfire-rifle", "rimfire-pistol"]),
+    ("22lr", &["rimfire-rifle", "rimfire-pistol"]),
+    ("centrefire", &["rifle", "handgun", "pistol-carbine"]),
+    ("centerfire", &["rifle", "handgun", "pistol-carbine"]),
+    ("carbine", &["pistol-carbine", "rifle"]),
+    ("pcc", &["pistol-carbine"]),
+    ("long-gun", &["rifle", "rimfire-rifle", "pistol-carbine", "shotgun", "shot", "slug"]),
+    ("shotgun", &["shot", "slug"]),
+    ("pellet", &["air-gun", "shot", "lead-shot"]),
+    ("birdshot", &["shot", "lead-shot", "steel-shot"]),
+    ("buckshot", &["shot", "lead-shot"]),
+    ("black-powder", &["muzzle-loader"]),
+    ("muzzleloader", &["muzzle-loader"]),
+    ("airgun", &["air-gun"]),
+    ("air-rifle", &["air-gun"]),
+    ("air-pistol", &["air-gun"]),
+    ("green-tip", &["steel-core"]),
+    ("m855", &["steel-core"]),
+    ("ss109", &["steel-core"]),
+    ("steel-tip", &["steel-core"]),
+    ("mild-steel-core", &["steel-core"]),
+    ("black-tip", &["armour-piercing"]),
+    ("ap", &["armour-piercing"]),
+    ("armor-piercing", &["armour-piercing"]),
+    ("api", &["armour-piercing", "incendiary"]),
+    ("bimetal", &["steel-jacket"]),
+    ("bi-metal", &["steel-jacket"]),
+    ("steel-jacketed", &["steel-jacket"]),
+    ("fmj", &["jacketed-lead"]),
+    ("full-metal-jacket", &["jacketed-lead", "steel-jacket"]),
+    ("jacketed", &["jacketed-lead"]),
+    ("copper-jacket", &["jacketed-lead"]),
+    ("hollow-point", &["jacketed-lead"]),
+    ("soft-point", &["jacketed-lead"]),
+    ("lead-core", &["jacketed-lead"]),
+    ("copper", &["monolithic", "jacketed-lead"]),
+    ("solid-copper", &["monolithic"]),
+    ("all-copper", &["monolithic"]),
+    ("solid", &["monolithic"]),
+    ("brass", &["monolithic"]),
+    ("mono", &["monolithic"]),
+    ("cast", &["lead"]),
+    ("cast-lead", &["lead"]),
+    ("hard-cast", &["lead"]),
+    ("coated", &["lead", "plated"]),
+    ("tracers", &["tracer"]),
+    ("steel", &["steel-core", "steel-jacket", "steel-shot"]),
+    ("surplus", &["unknown"]),
+];
+
+/// The words that may be meant by another, of those that would do: the same written otherwise, ours for one of the
+/// trade, else the nearest.
+#[must_use]
+pub fn meant<'a>(word: &str, would_do: &[&'a str]) -> Vec<&'a str> {
+    let plain = |text: &str| {
+        let words: Vec<&str> =
+            text.split(|c: char| c.is_whitespace() || "-_./".contains(c)).filter(|part| !part.is_empty()).collect();
+        words.join("-").to_lowercase()
+    };
+    let asked = plain(word);
+    let same: Vec<&str> = would_do.iter().copied().filter(|ours| plain(ours) == asked).collect();
+    if !same.is_empty() {
+        return same;
+    }
+    let singular = asked.strip_suffix('s').unwrap_or(&asked);
+    let known = TRADE.iter().find(|(trade, _)| *trade == asked || *trade == singular);
+    let known: Vec<&str> = known
+        .map(|(_, ours)| would_do.iter().copied().filter(|word| ours.contains(word)).collect())
+        .unwrap_or_default();
+    if !known.is_empty() {
+        return known;
+    }
+    // Another number is another thing: AR450 is no slip for AR550.
+    let digits = |word: &str| word.chars().filter(char::is_ascii_digit).collect::<String>();
+    let alike = |ours: &&str| !ours.is_empty() && digits(ours) == digits(word);
+    nearest(word, would_do.iter().copied().filter(alike)).into_iter().collect()
+}
+
+/// `did you mean `a` or `b`?`; none where nothing is near.
+#[must_use]
+pub fn did_you_mean(word: &str, would_do: &[&str]) -> Option<String> {
+    let told: Vec<String> = meant(word, would_do).iter().map(|ours| format!("`{ours}`")).collect();
+    (!told.is_empty()).then(|| format!("did you mean {}?", told.join(" or ")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::load::{Class, Construction, Firearm};
+    use crate::source::accepted;
+
+    #[test]
+    fn a_word_of_the_trade_leads_to_ours_and_one_written_otherwise_to_itself() {
+        let (classes, kinds) = (accepted::<Class>(), accepted::<Construction>());
+        for (word, list, ours) in [
+            ("pistol", classes, &["rimfire-pistol", "handgun"] as &[&str]),
+            ("Rimfire", classes, &["rimfire-pistol", "rimfire-rifle"]),
+            ("rimfire rifle", classes, &["rimfire-rifle"]),
+            ("rifles", classes, &["rifle"]),
+            ("shotgun", classes, &["shot", "slug"]),
+            ("shotgun", accepted::<Firearm>(), &["shotgun"]),
+            ("green tip", kinds, &["steel-core"]),
+            ("jacketed lead", kinds, &["jacketed-lead"]),
+            ("FMJ", kinds, &["jacketed-lead"]),
+            ("solid_copper", kinds, &["monolithic"]),
+            ("zebra", kinds, &[]),
+        ] {
+            assert_eq!(meant(word, list), ours, "{word}");
+        }
+        assert_eq!(did_you_mean("pistols", classes).as_deref(), Some("did you mean `rimfire-pistol` or `handgun`?"));
+    }
+
+    #[test]
+    fn every_word_that_stands_for_one_of_the_trade_is_a_word_here() {
+        let all = [accepted::<Class>(), accepted::<Construction>(), accepted::<Firearm>()].concat();
+        for (word, ours) in TRADE {
+            assert!(ours.iter().all(|ours| all.contains(ours)), "{word}");
+        }
+    }
+}
