@@ -1,5 +1,9 @@
 //! Quantities in words, in the units asked for. What is printed can be typed in again.
 
+mod metric;
+
+pub use metric::in_units;
+
 use crate::quantity::{
     Angle, Energy, Frequency, Length, Mass, Measure, Momentum, Pressure, Range, Ratio, Temperature, Time, Velocity,
     VelocityPerTemperature, show, unit,
@@ -58,6 +62,20 @@ impl Units {
     #[must_use]
     pub fn energy(self, energy: Energy) -> String {
         self.pick(energy, (&unit::FOOT_POUND, 0), (&unit::JOULE, 0))
+    }
+
+    /// An energy that must not be passed, rounded down.
+    #[must_use]
+    pub fn energy_down(self, energy: Energy) -> String {
+        let unit = if self == Self::Us { unit::FOOT_POUND } else { unit::JOULE };
+        show(unit.of((unit.value(energy) + FORGIVEN).floor()), &unit, 0)
+    }
+
+    /// A speed that must be reached, rounded up.
+    #[must_use]
+    pub fn speed_up(self, speed: Velocity) -> String {
+        let unit = if self == Self::Us { unit::FOOT_PER_SECOND } else { unit::METRE_PER_SECOND };
+        show(unit.of((unit.value(speed) - FORGIVEN).ceil()), &unit, 0)
     }
 
     /// Momentum.

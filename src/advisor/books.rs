@@ -46,7 +46,7 @@ impl Books {
         let house_plates = self.house_plates && of.plates.is_none();
         let ladder = plates::ladder(&self.ladder, of.plates, files)?;
         Ok(Self {
-            rules: plates::rules(&self.rules, of.range_rules, files)?,
+            rules: told_in(plates::rules(&self.rules, of.range_rules, files)?, units),
             ladder: if house_plates && units == Units::Si { Arc::new(in_millimetres(&ladder)?) } else { ladder },
             catalog: plates::catalog(&self.catalog, &of.loads.0, files)?,
             shop: match of.shop {
@@ -90,6 +90,14 @@ impl Books {
             return Err(at("product", format!("product `{name}`, and no shop"), "give the shop's file"));
         };
         shop.product(name).cloned().map(Some).map_err(|e| at("product", &e, e.help()))
+    }
+}
+
+/// The rules with reasons in the question's units.
+fn told_in(rules: Arc<RuleSet>, units: Units) -> Arc<RuleSet> {
+    match units {
+        Units::Us => rules,
+        Units::Si => Arc::new(RuleSet::clone(&rules).told_in(units)),
     }
 }
 

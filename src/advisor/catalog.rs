@@ -176,7 +176,7 @@ impl List<'_> {
             let of_file = file.is_none_or(|name| name.eq_ignore_ascii_case(&key.file));
             of_file && has_all(rest, &[&key.file, &key.table, &key.key, &key.takes])
         };
-        keys::all().into_iter().filter(fits).collect()
+        keys::all(self.units).into_iter().filter(fits).collect()
     }
 
     /// Every source once, with what rests on it.

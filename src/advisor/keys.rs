@@ -7,6 +7,7 @@ use crate::load::{Class, Construction, Firearm};
 use crate::plate::{Condition, Duty, Kind, Mount, Steel};
 use crate::rules::{Basis, Concern, Subject, Verdict};
 use crate::source::{Keys, accepted};
+use crate::words::{Units, in_units};
 use crate::{catalog, course, outline, plate, rules, shop};
 
 /// A kind of file: what it is called here, the schema that it states, and its tables.
@@ -34,8 +35,8 @@ pub(super) fn names() -> Vec<&'static str> {
     files().into_iter().map(|file| file.name).collect()
 }
 
-/// Every key of every file. Spellings that are read as well and are older are not told.
-pub(super) fn all() -> Vec<ListedKey> {
+/// Every key of every file, its examples in the units asked for. Spellings that are read as well and are older are not told.
+pub(super) fn all(units: Units) -> Vec<ListedKey> {
     let mut listed = Vec::new();
     for file in files() {
         for table in &file.tables {
@@ -47,7 +48,7 @@ pub(super) fn all() -> Vec<ListedKey> {
                     file: file.name.into(),
                     table: table.table.into(),
                     key: (*key).into(),
-                    takes: filled(&about.replace("{schema}", file.schema)),
+                    takes: in_units(&filled(&about.replace("{schema}", file.schema)), units),
                 });
             }
         }
@@ -112,7 +113,7 @@ static ABOUT: &[About] = &[
         ("id", "a name of its own, `pit-distance`; always"),
         ("subject", "what is limited; always. One of: {subject}. Speeds and energies are those of the fast shot at the plate, but for `muzzle-`, which are the mean; `energy` is of one projectile, `muzzle-energy` of all in a shot; `case` has no number"),
         ("sense", "what the rule does; always. One of: {sense}. A limit is `at-least` (distance, slow-speed, thickness, width, lean) or `at-most` (the rest)"),
-        ("suits", "the last value that suits, in the subject's unit: `150 yd`, `3100 ft/s`, `2800 ft-lbf`, `20 deg`; with at-least or at-most. A thickness is nominal: a plate counts down to 6 % under it. Where one is meant exactly, write it divided by 0.94, `12.77 mm` for 12 mm"),
+        ("suits", "the last value that suits, in the subject's unit: `150 yd`, `3100 ft/s`, `2800 ft-lbf`, `20 deg`; with at-least or at-most. A thickness is nominal: a plate counts down to 6 % under it. Where one is meant exactly, write it divided by 0.94, `0.532 in` for 0.5 in"),
         ("borderline", "the last value that is borderline, looser than `suits`; beyond `suits` it is unsuitable where not given. With `by-thickness` a share, `110 %`"),
         ("by-thickness", "in place of `suits`, for energy and demand: pairs that grow, `[[\"1/4 in\", \"700 ft-lbf\"], [\"3/8 in\", \"2800 ft-lbf\"]]`"),
         ("outcome", "what the case is, with `sense = \"outcome\"`; unsuitable or borderline"),
@@ -376,7 +377,7 @@ mod tests {
 
     #[test]
     fn words_that_a_key_takes_are_listed_whole() {
-        for key in all() {
+        for key in [Units::Us, Units::Si].into_iter().flat_map(all) {
             assert!(!key.takes.contains(['{', '}']) || key.takes.contains("[["), "{key:?}");
             assert!(!key.takes.contains(": ,") && !key.takes.ends_with(": "), "{key:?}");
         }

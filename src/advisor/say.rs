@@ -1,6 +1,6 @@
 //! Faces, findings and judgements in words.
 
-use super::answer::Finding as FindingTold;
+use super::answer::{Finding as FindingTold, OF_RANGE};
 use crate::load::{Construction, Load, names_no_lead};
 use crate::plate::Face;
 use crate::quantity::{Length, Number, unit};
@@ -258,7 +258,7 @@ pub(crate) fn short(rule: &Rule) -> String {
         other => other.name().to_owned(),
     };
     // The range's own rules stand in the page by name; a cell has room for a word.
-    if rule.overlay.is_some() { "range".into() } else { word }
+    if rule.overlay.is_some() { OF_RANGE.into() } else { word }
 }
 /// `not priced; the shop has 6 mm and 8 mm`.
 pub(crate) fn not_priced(shop: &Shop, unpriced: &Unpriced, units: Units) -> String {

@@ -1,5 +1,6 @@
 //! How close.
 
+mod ceiling;
 mod crowd;
 mod headline;
 mod none;
@@ -34,6 +35,7 @@ use crate::spread::{FlightConditions, Flights};
 use crate::standoff::{Cell as Judged, Chart, Match};
 use crate::strike::Strike;
 use crate::words::Units;
+use ceiling::Airs;
 
 /// Loads from which on rows are worked out on several threads.
 const MANY: usize = 32;
@@ -65,7 +67,7 @@ pub(crate) fn answer(books: &Books, question: &StandoffQuestion) -> Result<Stand
     let mut rows = case.rows(&conditions, there.as_ref())?;
     let risk = case.risk(&rows, &conditions)?;
     case.keep_off(&mut rows, &conditions, there.as_ref())?;
-    Ok(case.told(question, &rows, (&conditions, there.as_ref()), risk, taken)?)
+    Ok(case.told(question, &rows, Airs { here: &conditions, there: there.as_ref() }, risk, taken)?)
 }
 
 fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Result<Case, Diagnostic> {
@@ -221,10 +223,11 @@ impl Case {
         &self,
         question: &StandoffQuestion,
         rows: &Rows,
-        (conditions, there): (&FlightConditions, Option<&FlightConditions>),
+        airs: Airs,
         risk: Option<MatchRisk>,
         taken: Taken,
     ) -> Result<StandoffAnswer, Diagnostic> {
+        let conditions = airs.here;
         let mut said = Said { headline: self.headline(rows)?, ..Said::default() };
         let nearest = match single(rows) {
             Some(cell) => {
@@ -238,7 +241,7 @@ impl Case {
         let lean = self.lean(rows, conditions);
         // Of no there is nothing to stand on.
         if single(rows).is_none_or(|cell| cell.verdict() != Verdict::Unsuitable) {
-            let slowest = self.slowest(rows, conditions, there)?;
+            let slowest = self.slowest(rows, conditions, airs.there)?;
             said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, slowest, self.units);
         }
         self.hear(&mut said, rows, conditions);
@@ -271,7 +274,7 @@ impl Case {
             verdict: self.verdict(rows),
             at: self.at.map(Si),
             nearest_up_to: elsewhere::bad_end(&self.air)?.map(|_| elsewhere::end(&self.air, self.units)),
-            rows: rows.iter().enumerate().map(|(index, row)| self.row_told(index, row, rows, conditions)).collect(),
+            rows: rows.iter().enumerate().map(|(index, row)| self.row_told(index, row, rows, airs)).collect(),
             match_risk: risk,
             none: self.none(rows),
             outline: self.drawn(),
@@ -288,14 +291,14 @@ impl Case {
         self.plates.iter().map(|p| p.thickness).reduce(|a, b| if a > b { a } else { b })
     }
 
-    fn row_told(&self, index: usize, row: &[Found], rows: &Rows, conditions: &FlightConditions) -> StandoffRow {
+    fn row_told(&self, index: usize, row: &[Found], rows: &Rows, airs: Airs) -> StandoffRow {
         let asked = &self.asked[index];
         let load = &asked.loads[row.first().map_or(0, |cell| cell.load)];
         let whole = single(rows).is_some();
         let name = asked.any.as_ref().map_or_else(|| load.facts().name.clone(), AnyAmmunition::called);
         let cells = row.iter().zip(&self.plates).map(|(found, plate)| {
-            let findings = if whole { self.findings(index, found, plate, conditions) } else { Vec::new() };
-            self.cell(index, found, plate, findings)
+            let findings = if whole { self.findings(index, found, plate, airs.here) } else { Vec::new() };
+            self.cell(index, found, plate, airs, findings)
         });
         StandoffRow {
             load: load.id().to_owned(),
@@ -307,7 +310,7 @@ impl Case {
         }
     }
 
-    fn cell(&self, row: usize, found: &Found, plate: &Plate, findings: Vec<Finding>) -> Cell {
+    fn cell(&self, row: usize, found: &Found, plate: &Plate, airs: Airs, findings: Vec<Finding>) -> Cell {
         let name = |rule: &crate::rules::Rule| clean(&rule.id);
         let distance = found.closest.distance();
         let next = match found.closest {
@@ -319,8 +322,11 @@ impl Case {
             Closest::Never { .. } => ClosestWhy::Never,
             Closest::BeyondReach { .. } => ClosestWhy::OutOfReach,
         };
-        let (load, far) = found.nearest();
-        let load = &self.asked[row].loads[load];
+        let (_, far) = found.nearest();
+        // The distance holds for the loads as they were judged, and for nothing faster or heavier; of one at which it is no
+        // good nothing is admitted.
+        let is_good = self.at.is_none() || found.verdict() != Verdict::Unsuitable;
+        let ceiling = self.ceiling(row, found, plate, airs).filter(|_| is_good);
         let words = match (&far, far.distance()) {
             (_, Some(distance)) => self.units.distance_up(distance),
             // It suits in the air that was taken alone.
@@ -332,8 +338,6 @@ impl Case {
         let nearest = found.nearest_distance().filter(|_| !found.listed_only);
         let borderline = if found.listed_only { found.nearest_distance() } else { found.borderline };
         let distance = distance.filter(|_| !found.listed_only);
-        // Of a distance at which it is no good nothing is admitted.
-        let ceiling = nearest.filter(|_| self.at.is_none() || found.verdict() != Verdict::Unsuitable);
         Cell {
             label: clean(&plate.label),
             closest: ClosestTold {
@@ -348,9 +352,8 @@ impl Case {
             nearest: nearest.map(Si),
             nearest_by: far.by().map(name),
             at: found.at.map(|(_, verdict)| verdict),
-            // The distance holds for the load as it was judged, and for nothing faster or heavier.
-            ceiling_speed: ceiling.map(|_| Si(load.facts().muzzle_velocity)),
-            ceiling_energy: ceiling.map(|_| Si(load.muzzle_energy())),
+            ceiling_speed: ceiling.map(|(speed, _)| Si(speed)),
+            ceiling_energy: ceiling.map(|(_, energy)| Si(energy)),
             findings,
         }
     }

@@ -40,7 +40,7 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
     let coverage = coverage(spread.coverage, &mut taken);
     let conditions = FlightConditions::new(&air.weather, slope, coverage).map_err(|e| at("coverage", &e, e.help()))?;
     let flights = Flights::new(&load, &conditions).map_err(|e| flight_fault(&e, &load))?;
-    let distances = distances(question, own)?;
+    let distances = distances(question, own, units)?;
     let rows: Vec<StrikeRow> =
         distances.iter().map(|&distance| row(&load, &flights, distance, question, own)).collect::<Result<_, _>>()?;
     let carry = carry::farthest(std::iter::once(&*load), &conditions);
@@ -107,7 +107,7 @@ fn row(
 }
 
 /// The distances of the rows, nearest first: those named, or from, to, step.
-fn distances(question: &StrikeQuestion, own: Option<Length>) -> Result<Vec<Length>, Diagnostic> {
+fn distances(question: &StrikeQuestion, own: Option<Length>, units: Units) -> Result<Vec<Length>, Diagnostic> {
     let runs = [(question.from.is_some(), "from"), (question.to.is_some(), "to"), (question.step.is_some(), "step")];
     let named = own.is_some() || !question.at.0.is_empty();
     for (given, key) in runs {
@@ -124,10 +124,11 @@ fn distances(question: &StrikeQuestion, own: Option<Length>) -> Result<Vec<Lengt
     }
     let value = |given: &Option<Given<Length>>| given.as_ref().map(Given::value);
     let from = value(&question.from).unwrap_or_else(|| unit::YARD.of(0.0));
-    let to = value(&question.to).unwrap_or_else(|| from.max(unit::YARD.of(500.0)));
-    let step = value(&question.step).unwrap_or_else(|| unit::YARD.of(100.0));
+    let round = if units == Units::Us { unit::YARD } else { unit::METRE };
+    let to = value(&question.to).unwrap_or_else(|| from.max(round.of(500.0)));
+    let step = value(&question.step).unwrap_or_else(|| round.of(100.0));
     if from.si() < 0.0 {
-        return Err(at("from", "`from` is negative", "write zero or more, `0 yd`"));
+        return Err(at("from", "`from` is negative", format!("write zero or more, `0 {}`", round.symbol)));
     }
     if to < from {
         return Err(at("to", "`to` lies before `from`", "write the nearer distance as `from`"));

@@ -366,7 +366,12 @@ impl Described {
         let texts = [Some(&facts.name), self.source.as_ref(), facts.cartridge.as_ref()];
         let named = texts.into_iter().flatten().any(|text| text.to_lowercase().contains("subsonic"));
         let meant = named || self.tolerance_factor.is_some();
-        if !word || meant || !METRES_AS_FEET.contains(&fps) || !load.has_rifle_coefficient() {
+        if !word
+            || meant
+            || is_of_metres(facts.muzzle_velocity)
+            || !METRES_AS_FEET.contains(&fps)
+            || !load.has_rifle_coefficient()
+        {
             return Ok(());
         }
         let message = format!("{fps:.0} ft/s is slow for a rifle's bullet of this coefficient: is it {fps:.0} m/s?");
@@ -439,4 +444,12 @@ fn described_name(bullet: Mass, velocity: Velocity) -> String {
     let grains = format!("{:.1}", unit::GRAIN.value(bullet));
     let grains = grains.trim_end_matches(".0");
     format!("{grains} gr at {}", show(velocity, &unit::FOOT_PER_SECOND, 0))
+}
+/// Whether a speed was written in metres a second: it has at most a tenth of them, and no such share of feet.
+fn is_of_metres(speed: Velocity) -> bool {
+    let is_whole = |value: f64, digits: i32| {
+        let shifted = value * 10_f64.powi(digits);
+        (shifted - shifted.round()).abs() < 1e-6
+    };
+    is_whole(unit::METRE_PER_SECOND.value(speed), 1) && !is_whole(unit::FOOT_PER_SECOND.value(speed), 3)
 }

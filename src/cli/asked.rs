@@ -2,6 +2,7 @@
 
 use super::options::{Becomes, OPTIONS, Opt, Verb, option_of_key};
 use crate::source::Diagnostic;
+use crate::words::{Units, in_units};
 use clap::ArgMatches;
 use clap::parser::ValueSource;
 use serde::de::DeserializeOwned;
@@ -105,6 +106,7 @@ fn whole(opt: &Opt, text: &str) -> Result<Value, Diagnostic> {
 
 /// Reads the keys as a question.
 pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>) -> Result<Q, Diagnostic> {
+    let units = if keys.get("units").is_some_and(|units| units == "si") { Units::Si } else { Units::Us };
     serde_path_to_error::deserialize(Value::Object(keys)).map_err(|error| {
         let mut key = error.path().iter().filter_map(|segment| match segment {
             serde_path_to_error::Segment::Map { key } => Some(key.clone()),
@@ -114,7 +116,8 @@ pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>
         let text = error.inner().to_string();
         let (message, help) = text.split_once('\n').unwrap_or((&text, ""));
         let option = option_of_key(verb, &key);
-        let sized = option.filter(|_| message.contains("has no unit")).and_then(|opt| with_its_unit(opt, message));
+        let sized =
+            option.filter(|_| message.contains("has no unit")).and_then(|opt| with_its_unit(opt, message, units));
         let help = sized.as_deref().unwrap_or(help);
         let message = match option {
             Some(opt) => format!("--{}: {message}", opt.name),
@@ -129,13 +132,21 @@ pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>
     })
 }
 
-/// What was typed, with the unit that this option is usually given in: an altitude in feet, a barrel in inches.
-fn with_its_unit(opt: &Opt, message: &str) -> Option<String> {
+/// What was typed, with the units that this option is usually given in: an altitude in feet, a barrel in inches; in
+/// metric units where those are asked for.
+fn with_its_unit(opt: &Opt, message: &str, units: Units) -> Option<String> {
     let typed = message.split('`').nth(1)?;
-    let example =
-        opt.help.split('`').find(|part| part.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()))?;
-    let unit = example.trim_start_matches(|c: char| !c.is_alphabetic() && c != '%');
-    (!unit.is_empty()).then(|| format!("write `{typed} {unit}`"))
+    let help = in_units(opt.help, units);
+    let is_example = |part: &&str| part.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit());
+    let mut would_do: Vec<String> = Vec::new();
+    for example in help.split('`').filter(is_example) {
+        let unit = example.trim_start_matches(|c: char| !c.is_alphabetic() && c != '%');
+        let written = format!("`{typed} {unit}`");
+        if !unit.is_empty() && !unit.contains(|c: char| c.is_ascii_digit()) && !would_do.contains(&written) {
+            would_do.push(written);
+        }
+    }
+    (!would_do.is_empty()).then(|| format!("write {}", would_do.join(" or ")))
 }
 
 /// The keys of a question that a file has asked.

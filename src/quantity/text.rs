@@ -73,6 +73,14 @@ pub enum QuantityError {
         /// The units that would do.
         units: String,
     },
+    /// A number with a space in it, which may part thousands or two numbers.
+    #[error("`{text}` has a space in its number")]
+    Space {
+        /// What was written.
+        text: String,
+        /// The same without the space.
+        joined: String,
+    },
     /// The number is too large, a division by zero, or not a number.
     #[error("`{text}` is no {name} that can be")]
     NotFinite {
@@ -113,6 +121,7 @@ impl QuantityError {
                 format!("write a {name} as a number with its unit, for instance `{example}`")
             }
             Self::Comma { .. } => "write the number without commas, with a point for decimals".into(),
+            Self::Space { joined, .. } => format!("write one number without spaces, `{joined}`"),
             Self::Mark { .. } => "write `in` or `ft` instead of the mark".into(),
             Self::NoUnit { would_do, .. } => format!("write {would_do}"),
             Self::UnknownUnit { units, .. } => format!("units that would do: {units}"),
@@ -304,7 +313,26 @@ fn split<Q: Measure>(text: &str) -> Result<(f64, &str), QuantityError> {
     if !value.is_finite() {
         return Err(QuantityError::NotFinite { text: trimmed.into(), name: Q::NAME });
     }
-    Ok((value, rest.trim_start()))
+    let behind = rest.trim_start();
+    if behind.len() < rest.len() && behind.starts_with(|c: char| c.is_ascii_digit()) {
+        return Err(QuantityError::Space { text: trimmed.into(), joined: joined(trimmed) });
+    }
+    Ok((value, behind))
+}
+
+/// The text without the spaces between its digits.
+fn joined(text: &str) -> String {
+    let mut joined = String::with_capacity(text.len());
+    let mut letters = text.chars().peekable();
+    while let Some(c) = letters.next() {
+        let is_between = joined.ends_with(|last: char| last.is_ascii_digit())
+            && c.is_whitespace()
+            && letters.peek().is_some_and(char::is_ascii_digit);
+        if !is_between {
+            joined.push(c);
+        }
+    }
+    joined
 }
 
 /// `3/8`, or the `1/2` of `1 1/2`, behind a whole number already read.

@@ -37,6 +37,7 @@ use crate::load::Load;
 use crate::plate::Plate;
 use crate::quantity::{Range, Velocity};
 use crate::source::{Diagnostic, SourceText};
+use crate::words::{Units, in_units};
 use std::sync::{Arc, LazyLock};
 
 /// The house rules as they ship.
@@ -91,6 +92,19 @@ impl RuleSet {
         Arc::make_mut(&mut self.rules).extend(read.rules);
         self.overlays.push(read.name);
         Ok(self)
+    }
+
+    /// These rules with the house's reasons in the units asked for; a range's own stay as it wrote them.
+    #[must_use]
+    pub fn told_in(mut self, units: Units) -> Self {
+        if units == Units::Us {
+            return self;
+        }
+        for rule in Arc::make_mut(&mut self.rules).iter_mut().filter(|rule| rule.overlay.is_none()) {
+            rule.why = in_units(&rule.why, units);
+            rule.next = in_units(&rule.next, units);
+        }
+        self
     }
 
     /// These rules with those of the service notice laid over them.

@@ -42,7 +42,7 @@ pub fn limit(finding: &Finding, units: Units) -> String {
             format!("{text} ({} − {less:.0} %)", nominal.split(' ').next().unwrap_or(&nominal))
         }
         Some(whole) if !by.is_empty() && !text.is_empty() => {
-            let whole = value(finding.rule().subject, whole, units);
+            let whole = limit_value(finding.rule().subject, side(finding.rule()), whole, units);
             let number = whole.split(' ').next().unwrap_or(&whole);
             format!("{text} ({number} ÷ {})", by.join(" ÷ "))
         }
@@ -53,7 +53,18 @@ pub fn limit(finding: &Finding, units: Units) -> String {
 /// The limit alone: `2000 ft·lbf`.
 #[must_use]
 pub fn limit_brief(finding: &Finding, units: Units) -> String {
-    finding.limit.map_or_else(String::new, |limit| value(finding.rule().subject, limit, units))
+    let rule = finding.rule();
+    finding.limit.map_or_else(String::new, |limit| limit_value(rule.subject, side(rule), limit, units))
+}
+
+/// A limit that suits as it is printed: a ceiling is rounded down, a floor up.
+fn limit_value(subject: Subject, side: Option<Side>, limit: Value, units: Units) -> String {
+    match (limit, side) {
+        (Value::Velocity(speed), Some(Side::AtMost)) => units.speed_down(speed),
+        (Value::Velocity(speed), Some(Side::AtLeast)) => units.speed_up(speed),
+        (Value::Energy(energy), Some(Side::AtMost)) => units.energy_down(energy),
+        _ => value(subject, limit, units),
+    }
 }
 
 /// What a limit was divided by: `1.40 public`.
@@ -97,7 +108,7 @@ fn side(rule: &Rule) -> Option<Side> {
 #[must_use]
 pub fn allows(rule: &Rule, units: Units) -> Option<String> {
     let (subject, name) = (rule.subject, rule.subject.name());
-    let text = |v: Value| value(subject, v, units);
+    let text = |v: Value| limit_value(subject, side(rule), v, units);
     match &rule.sense {
         Sense::Limit { side, suits, borderline } => {
             let (word, to) = if *side == Side::AtLeast { ("at least", "from") } else { ("at most", "to") };

@@ -288,7 +288,7 @@ fn resolve(columns: &[Column], title: &str, mapped: bool) -> Title {
     match like {
         Some(column) => Title::Refused(
             format!("column `{title}` resembles `{}` and is not read as it", column.key),
-            format!("head it {}, or, if it is something else, give it another name", column.example()),
+            format!("head it {}, or, if it is something else, give it another name", column.example_like(title)),
         ),
         None if mapped => Title::Refused(
             format!("`{title}` is not a column that is read"),

@@ -21,6 +21,7 @@ mod interview;
 mod keys;
 mod lengths;
 mod measured;
+mod metric;
 #[path = "../advisor/misfits.rs"]
 mod misfits;
 mod misnamed;

@@ -30,7 +30,7 @@ pub use plate::{
     Corner, CutPlan, Hole, Material, Mode, OutlineFacts, PerSheet, Piece, Placement, Price, Reaction, RoundFacts,
     Segment, Shape, Spotting, Swing, SwingWord, Thinnest, Together, Topple, Visible,
 };
-pub use standoff::{Cell, Closest, ClosestWhy, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow};
+pub use standoff::{Cell, Closest, ClosestWhy, MatchRisk, OF_RANGE, StandoffAnswer, StandoffInputs, StandoffRow};
 pub use strike::{Curve, Gains, Limit, StrikeAnswer, StrikeInputs, StrikeRow};
 pub use vet::{Changes, VetAnswer, VetInputs, WouldSuit};
 

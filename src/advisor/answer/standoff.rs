@@ -32,6 +32,9 @@ pub enum ClosestWhy {
     OutOfReach,
 }
 
+/// What a chart's cell says of a rule of the range's own: [`Closest::short`].
+pub const OF_RANGE: &str = "range";
+
 /// The closest distance of a load on a plate.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

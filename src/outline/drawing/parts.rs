@@ -8,6 +8,7 @@ use crate::outline::contour::{Contour, Point, Vertex};
 use crate::outline::read::ReadOptions;
 use crate::outline::spot::{Spot, apart};
 use crate::outline::{Hole, Outline, OutlineError, Ring};
+use crate::quantity::unit;
 
 /// Least and most size of a plate, in.
 const MIN_IN: f64 = 1.0;
@@ -197,6 +198,12 @@ fn parts(closed: &[Closed], sketch: &Sketch) -> Result<Vec<Part>, Fault> {
     Ok(parts)
 }
 
+/// A size in both systems of units, `11.75 × 19.00 in (298 × 483 mm)`: a drawing is read before anybody asks for one.
+fn measured(width: f64, height: f64) -> String {
+    let [wide, high] = [width, height].map(|inches| unit::MILLIMETRE.value(unit::INCH.of(inches)));
+    format!("{width:.2} × {height:.2} in ({wide:.0} × {high:.0} mm)")
+}
+
 /// The part that was named, or the only one.
 fn chosen<'a>(parts: &'a [Part], closed: &[Closed], sketch: &Sketch, options: &ReadOptions) -> Result<&'a Part, Fault> {
     let told = || {
@@ -205,10 +212,9 @@ fn chosen<'a>(parts: &'a [Part], closed: &[Closed], sketch: &Sketch, options: &R
             let layers: Vec<&str> = c.layers.iter().map(|l| sketch.layers[*l].as_str()).collect();
             let middle = (0.5 * (c.bounds[0] + c.bounds[1]), 0.5 * (c.bounds[2] + c.bounds[3]));
             format!(
-                "part {}: {:.2} × {:.2} in about {}, {}",
+                "part {}: {} about {}, {}",
                 i + 1,
-                c.bounds[1] - c.bounds[0],
-                c.bounds[3] - c.bounds[2],
+                measured(c.bounds[1] - c.bounds[0], c.bounds[3] - c.bounds[2]),
                 placed(middle, sketch),
                 named(&layers)
             )

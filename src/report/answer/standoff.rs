@@ -5,13 +5,13 @@ use super::common::{
     nearest_cell, nearest_column, open, outline_figure, words,
 };
 use super::{Detail, Report};
-use crate::advisor::answer::{Cell, Finding, StandoffAnswer, StandoffRow};
+use crate::advisor::answer::{Cell, Finding, OF_RANGE, StandoffAnswer, StandoffRow};
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
 use crate::report::tone::Tone;
 use crate::rules::Verdict;
-use crate::words::Units;
+use crate::words::{Units, listed};
 
 impl Report for StandoffAnswer {
     fn page(&self, detail: Detail) -> Page {
@@ -151,6 +151,8 @@ fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
     }
     match (cell.nearest, cell.closest.borderline) {
         (Some(distance), _) => numbers.words(distance.0).into(),
+        // It suits in the air that was taken alone.
+        (None, _) if cell.closest.distance.is_some() => words(&cell.closest.words),
         (None, Some(borderline)) => format!("({})", numbers.words(borderline.0)).into(),
         (None, None) if cell.closest.short.is_empty() => words(&cell.closest.words),
         (None, None) => cell.closest.short.as_str().into(),
@@ -158,15 +160,38 @@ fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
 }
 
 fn legend(rows: &[StandoffRow]) -> String {
-    let cells = || rows.iter().flat_map(|row| &row.plates);
-    let mut said = Vec::new();
-    if cells().any(|c| c.nearest.is_none() && c.closest.borderline.is_some()) {
-        said.push("in brackets: never better than borderline, and that from there");
+    let cells = || rows.iter().flat_map(|row| &row.plates).filter(|cell| cell.nearest.is_none());
+    let nowhere = || cells().filter(|cell| cell.closest.distance.is_none());
+    let mut said: Vec<String> = Vec::new();
+    if nowhere().any(|cell| cell.closest.borderline.is_some()) {
+        said.push("in brackets: never better than borderline, and that from there".into());
     }
-    if cells().any(|c| c.nearest.is_none() && c.closest.borderline.is_none()) {
-        said.push("a word: never, for that reason");
+    if nowhere().any(|cell| cell.closest.borderline.is_none()) {
+        said.push("a word: never, for that reason".into());
+    }
+    said.extend(of_range(nowhere().filter(|cell| cell.closest.borderline.is_none())));
+    if cells().any(|cell| cell.closest.distance.is_some()) {
+        said.push("give the air: good in the air that was taken, and not in all that it may be".into());
     }
     if said.is_empty() { String::new() } else { said.join("; ") + "." }
+}
+
+/// The most of a range's rules that are named below a chart.
+const MANY: usize = 4;
+
+/// Which of the range's own rules the cells speak of that have room for no more than a word.
+fn of_range<'c>(cells: impl Iterator<Item = &'c Cell>) -> Option<String> {
+    let mut rules: Vec<&str> = Vec::new();
+    for by in cells.filter(|cell| cell.closest.short == OF_RANGE).filter_map(|cell| cell.nearest_by.as_deref()) {
+        if !rules.contains(&by) {
+            rules.push(by);
+        }
+    }
+    let mut named: Vec<String> = rules.iter().take(MANY).map(|rule| format!("`{rule}`")).collect();
+    if rules.len() > MANY {
+        named.push(format!("{} more, which the spreadsheet names", rules.len() - MANY));
+    }
+    (!named.is_empty()).then(|| format!("{OF_RANGE}: the range's own rule {}", listed(&named)))
 }
 
 /// A row for each load and plate.

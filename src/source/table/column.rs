@@ -74,6 +74,16 @@ impl Column {
             _ => format!("`{}`", self.key),
         }
     }
+
+    /// The same, in the unit that a head which is not read names.
+    pub(super) fn example_like(&self, title: &str) -> String {
+        let inside =
+            title.split_once(['(', '[']).map(|(_, inside)| inside.trim_end().trim_end_matches([')', ']']).trim());
+        match inside.and_then(|word| (self.units?.spelled)(word)) {
+            Some(unit) => format!("`{} ({unit})`", self.key),
+            None => self.example(),
+        }
+    }
 }
 
 /// A name without case, dashes and double spaces.
