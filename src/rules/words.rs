@@ -60,6 +60,7 @@ pub fn limit_brief(finding: &Finding, units: Units) -> String {
 /// A limit that suits as it is printed: a ceiling is rounded down, a floor up.
 fn limit_value(subject: Subject, side: Option<Side>, limit: Value, units: Units) -> String {
     match (limit, side) {
+        (Value::Length(length), Some(Side::AtLeast)) if subject == Subject::Distance => units.distance_up(length),
         (Value::Velocity(speed), Some(Side::AtMost)) => units.speed_down(speed),
         (Value::Velocity(speed), Some(Side::AtLeast)) => units.speed_up(speed),
         (Value::Energy(energy), Some(Side::AtMost)) => units.energy_down(energy),
