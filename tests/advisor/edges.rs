@@ -278,17 +278,24 @@ fn the_house_s_magnum_floors_and_its_words_for_firearms_count_the_powder_of_the_
     let fps = (unit::FOOT_PER_SECOND.value(slower.0)).floor();
     assert_eq!(at(magnum, fps, "100 F").verdict, Verdict::Suits, "{fps}");
     assert_ne!(at(magnum, fps + 2.0, "100 F").verdict, Verdict::Suits, "{fps}");
-    // An air gun's pellet beyond 1,100 ft/s is judged as a rifle's bullet besides.
-    let pellet = |temperature: &str| {
+    // A rimfire bullet beyond 450 ft·lbf is judged as a rifle's besides, and so is an air gun's pellet beyond 1,100 ft/s,
+    // which no hot day drives there unless its slope is given.
+    let small = |load: &str, at: &str, more: &str, temperature: &str| {
         vet(&format!(
-            r#"{{"load": {{"bullet": "15 gr", "velocity": "1080 fps", "bc": "0.03", "drag": "G1", "firearm": "air-gun",
-                "construction": "lead", "diameter": "0.22 in"}}, "at": "15 yd", "plate": "1/4 in", "condition": "sound",
-                "tilt": "15 deg", "altitude": "500 ft", "temperature": "{temperature}"}}"#
+            r#"{{"load": {{{load}, "drag": "G1", "construction": "lead", "diameter": "0.22 in"}}, "at": "{at}",
+                "plate": "1/4 in", "condition": "sound", "tilt": "15 deg", "altitude": "500 ft",
+                "temperature": "{temperature}"{more}}}"#
         ))
         .unwrap()
         .verdict
     };
-    assert_eq!((pellet("59 F"), pellet("100 F")), (Verdict::Suits, Verdict::Unsuitable));
+    let of_both = |load: &str, at: &str, more: &str| (small(load, at, more, "59 F"), small(load, at, more, "100 F"));
+    let rimfire = r#""bullet": "60 gr", "velocity": "1830 fps", "bc": "0.1", "firearm": "rimfire-rifle""#;
+    assert_eq!(of_both(rimfire, "60 yd", ""), (Verdict::Suits, Verdict::Borderline));
+    let pellet = r#""bullet": "15 gr", "velocity": "1080 fps", "bc": "0.03", "firearm": "air-gun""#;
+    assert_eq!(of_both(pellet, "15 yd", ""), (Verdict::Suits, Verdict::Suits));
+    let slope = r#", "velocity_temperature_slope": "1 ft/s per F""#;
+    assert_eq!(of_both(pellet, "15 yd", slope), (Verdict::Suits, Verdict::Unsuitable));
 }
 
 #[test]
