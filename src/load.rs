@@ -510,10 +510,9 @@ impl Load {
     /// Change of muzzle velocity with powder temperature, given or assumed.
     #[must_use]
     pub fn temperature_slope(&self) -> VelocityPerTemperature {
-        self.facts.spread.temperature_slope.unwrap_or_else(|| match self.has_powder() {
-            true => assumed_velocity_temperature_slope(),
-            false => VelocityPerTemperature::from_si(0.0),
-        })
+        let none = VelocityPerTemperature::from_si(0.0);
+        let assumed = || if self.has_powder() { assumed_velocity_temperature_slope() } else { none };
+        self.facts.spread.temperature_slope.unwrap_or_else(assumed)
     }
 
     /// Powder temperature that the muzzle velocity stands for, given or assumed.

@@ -59,6 +59,24 @@ enum Powder {
     LeftOut(String),
 }
 
+impl Measured {
+    fn tell_powder(&self, read: &Read, said: &mut Said) {
+        let Some(column) = read.warmth.as_ref().map(|warmth| left_out_column(&warmth.title)) else { return };
+        match &self.warmth {
+            Some(Powder::Taken(told)) => {
+                said.left_out.retain(|text| *text != column);
+                said.remark(told.as_str());
+            }
+            Some(Powder::LeftOut(told)) => {
+                if let Some(text) = said.left_out.iter_mut().find(|text| **text == column) {
+                    text.push_str(told);
+                }
+            }
+            None => {}
+        }
+    }
+}
+
 pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoAnswer, Faults> {
     let mut taken = Taken::default();
     let units = units(question.units);
@@ -76,17 +94,8 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
         refuse_without_load(question)?;
     }
     let mut said = Said { headline: headline(&read, units), left_out: read.left_out.clone(), ..Said::default() };
-    if let (Some(warmth), Some(powder)) = (&read.warmth, measured.as_ref().and_then(|of| of.warmth.as_ref())) {
-        let column = left_out_column(&warmth.title);
-        match powder {
-            Powder::Taken(told) => {
-                said.left_out.retain(|text| *text != column);
-                said.remark(told.as_str());
-            }
-            Powder::LeftOut(told) => {
-                said.left_out.iter_mut().filter(|text| **text == column).for_each(|text| text.push_str(told))
-            }
-        }
+    if let Some(measured) = &measured {
+        measured.tell_powder(&read, &mut said);
     }
     let load = measured.map(|of| of.load);
     let load_file = load_file(question, load.as_deref(), &read)?;

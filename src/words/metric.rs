@@ -14,15 +14,12 @@ pub fn in_units(text: &str, units: Units) -> String {
     let (mut told, mut at) = (String::with_capacity(text.len()), 0);
     while let Some(begin) = next_number(text, at) {
         told.push_str(&text[at..begin]);
-        match quantity(&text[begin..]) {
-            Some((metric, length)) => {
-                told.push_str(&metric);
-                at = begin + length;
-            }
-            None => {
-                at = begin + number(&text[begin..]).len().max(1);
-                told.push_str(&text[begin..at]);
-            }
+        if let Some((metric, length)) = quantity(&text[begin..]) {
+            told.push_str(&metric);
+            at = begin + length;
+        } else {
+            at = begin + number(&text[begin..]).len().max(1);
+            told.push_str(&text[begin..at]);
         }
     }
     told + &text[at..]

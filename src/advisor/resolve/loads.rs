@@ -351,7 +351,7 @@ pub(crate) fn tell_spread<'l>(
     units: Units,
     taken: &mut Taken,
 ) {
-    let mut told = Spreads::default();
+    let (mut told, mut of_air) = (Spreads::default(), false);
     let loads: Vec<&Load> = loads.collect();
     for load in &loads {
         let own = &load.facts().spread;
@@ -373,12 +373,16 @@ pub(crate) fn tell_spread<'l>(
         match (own.temperature_slope, own.measured_at) {
             (Some(_), Some(_)) => taken.given("powder", powder(load, units)),
             (None, None) if load.has_powder() => told.powder = true,
-            (None, None) => told.air = true,
+            (None, None) => of_air = true,
             // Half of it was given.
             _ => taken.assume("powder", named(powder(load, units)), format!("velocity at {}", powder(load, units))),
         }
     }
     told.assumed(units, taken);
+    if of_air {
+        let (what, alike) = ("air gun's velocity", "the same hot or cold");
+        taken.assume(what, alike, format!("an {what} is {alike}"));
+    }
 }
 
 /// What was assumed of any of the loads.
@@ -387,7 +391,6 @@ struct Spreads {
     velocity: bool,
     bc: bool,
     powder: bool,
-    air: bool,
 }
 
 impl Spreads {
@@ -404,10 +407,6 @@ impl Spreads {
             let at = units.temperature(crate::load::assumed_measured_at());
             let text = format!("{at}, {}", units.slope(crate::load::assumed_velocity_temperature_slope()));
             taken.assume("powder", text.clone(), format!("velocity at {text}"));
-        }
-        if self.air {
-            let (what, alike) = ("air gun's velocity", "the same hot or cold");
-            taken.assume(what, alike, format!("an {what} is {alike}"));
         }
     }
 }

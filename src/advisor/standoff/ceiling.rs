@@ -36,7 +36,7 @@ impl Case {
     fn suits_with(&self, load: &Load, energy: Energy, plate: &Plate, nearest: Length, airs: Airs) -> bool {
         let heavier = energy.si() / load.muzzle_energy().si();
         let both = load.with(|facts| {
-            facts.bullet = facts.bullet * heavier;
+            facts.bullet *= heavier;
             facts.drag = facts.drag.scaled(heavier);
         });
         let Ok(both) = both else { return false };
