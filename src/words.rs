@@ -71,13 +71,6 @@ impl Units {
         show(unit.of((unit.value(energy) + FORGIVEN).floor()), &unit, 0)
     }
 
-    /// A speed that must be reached, rounded up.
-    #[must_use]
-    pub fn speed_up(self, speed: Velocity) -> String {
-        let unit = if self == Self::Us { unit::FOOT_PER_SECOND } else { unit::METRE_PER_SECOND };
-        show(unit.of((unit.value(speed) - FORGIVEN).ceil()), &unit, 0)
-    }
-
     /// Momentum.
     #[must_use]
     pub fn momentum(self, momentum: Momentum) -> String {

@@ -54,7 +54,13 @@ pub fn limit(finding: &Finding, units: Units) -> String {
 #[must_use]
 pub fn limit_brief(finding: &Finding, units: Units) -> String {
     let rule = finding.rule();
-    finding.limit.map_or_else(String::new, |limit| limit_value(rule.subject, side(rule), limit, units))
+    match (finding.limit, finding.actual) {
+        // No farther than what was found to be good beyond it.
+        (Some(Value::Length(limit)), Some(Value::Length(found))) if rule.subject == Subject::Distance => {
+            units.distance_kept(limit, &[found])
+        }
+        (limit, _) => limit.map_or_else(String::new, |limit| limit_value(rule.subject, side(rule), limit, units)),
+    }
 }
 
 /// A limit that suits as it is printed: a ceiling is rounded down, a floor up.
