@@ -114,7 +114,8 @@ impl Advisor {
         Ok(self)
     }
 
-    /// With a shop's prices and products.
+    /// With a shop's prices and products: where no plates of one's own were given, and none is named, those that it
+    /// sells are proposed.
     ///
     /// # Errors
     /// [`Faults`] at their places in the text.

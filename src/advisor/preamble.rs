@@ -71,7 +71,8 @@ impl Said {
     ) -> Preamble<I> {
         for doubt in taken.remarks() {
             self.remark(doubt.as_str());
-            self.stands_on = format!("{} {doubt}", self.stands_on).trim().to_owned();
+            let gap = if self.stands_on.is_empty() { "" } else { " " };
+            self.stands_on += &format!("{gap}{doubt}");
         }
         let (assumed, holds_for) = taken.into_parts();
         let mut cautions = safety::list(occasion);

@@ -143,10 +143,10 @@ mod tests {
     #[test]
     fn a_number_has_nine_digits_at_most_and_is_cut_to_the_side_that_does_not_flatter() {
         let cut = [Cut::Up, Cut::Near, Cut::Down];
-        assert_eq!(cut.map(|cut| cut.number(2302.200_000_000_000_3)), [2302.2; 3]);
+        assert_eq!(cut.map(|cut| cut.number(2_302.200_000_000_000_3)), [2302.2; 3]);
         assert_eq!(cut.map(|cut| cut.number(85.999_999_999_999_94)), [86.0; 3]);
         assert_eq!(cut.map(|cut| cut.number(-1e-14)), [0.0; 3]);
-        assert_eq!(cut.map(|cut| cut.number(2586.286_083_238)), [2586.286_09, 2586.286_08, 2586.286_08]);
+        assert_eq!(cut.map(|cut| cut.number(2_586.286_083_238)), [2_586.286_09, 2_586.286_08, 2_586.286_08]);
         assert_eq!(cut.map(|cut| cut.number(0.223)), [0.223; 3]);
         assert_eq!(format!("{}", Cut::Down.number(-1e-14)), "0");
     }
@@ -154,9 +154,9 @@ mod tests {
     #[test]
     fn a_quantity_is_written_in_the_trade_s_unit_or_in_the_one_that_says_it_exactly() {
         let of = |fps: f64| speed(unit::FOOT_PER_SECOND.of(fps), Cut::Up);
-        assert_eq!([of(2302.2), of(2302.200_000_000_000_3)], ["2302.2 ft/s"; 2]);
+        assert_eq!([of(2302.2), of(2_302.200_000_000_000_3)], ["2302.2 ft/s"; 2]);
         assert_eq!(speed(unit::METRE_PER_SECOND.of(702.0), Cut::Up), "702 m/s");
-        assert_eq!(speed(unit::FOOT_PER_SECOND.of(2585.123_456_781), Cut::Up), "2585.12346 ft/s");
+        assert_eq!(speed(unit::FOOT_PER_SECOND.of(2_585.123_456_781), Cut::Up), "2585.12346 ft/s");
         let measured = |fahrenheit: f64| written(unit::FAHRENHEIT.of(fahrenheit), &unit::FAHRENHEIT, "F", Cut::Down);
         assert_eq!([measured(86.0), measured(85.999_999_999_999_94)], ["86 F"; 2]);
     }

@@ -147,7 +147,9 @@ pub struct Price {
 #[non_exhaustive]
 #[allow(missing_docs)] // Names in use for scripts; see `shop::Material` for each.
 pub struct Material {
+    /// Of one piece; a price by weight is of this.
     pub mass_kg: Si<Mass>,
+    /// The same by the trade's 40.8 lb/ft² per inch.
     pub trade_mass_kg: Si<Mass>,
     pub cut_m: Si<Length>,
     pub per_sheet: PerSheet,

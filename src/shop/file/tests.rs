@@ -71,15 +71,15 @@ fn a_shop_sells_what_it_prices_and_what_its_products_are_made_in() {
     assert_eq!(labels(&read(GOOD).unwrap()), ["3/8 in", "12 mm", "1/2 in"]);
     let metric = GOOD.replacen("\"3/8 in\"\nper-pound", "'9.525 mm'\nper-pound", 1);
     assert_eq!(labels(&read(&metric).unwrap()), ["9.525 mm", "12 mm", "1/2 in"]);
-    let many: String = (0..=MAX_PLATES)
-        .map(|i| {
-            format!(
-                "[[price]]\nthickness = \"{} mm\"\nper-pound = 2\ncut-per-inch = 0\n",
-                20.0 + f64::from(i as u32) / 10.0
-            )
-        })
-        .collect();
-    assert!(read(&(GOOD.to_owned() + &many)).unwrap_err().message.contains("thicknesses"));
+    let mut many = GOOD.to_owned();
+    for tenths in 200..=200 + MAX_PLATES {
+        many += &format!(
+            "[[price]]\nthickness = \"{}.{} mm\"\nper-pound = 2\ncut-per-inch = 0\n",
+            tenths / 10,
+            tenths % 10
+        );
+    }
+    assert!(read(&many).unwrap_err().message.contains("thicknesses"));
 }
 
 #[test]
