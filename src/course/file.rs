@@ -5,7 +5,7 @@ use super::called::{StageNames, folded, unclear};
 use super::crowd::{Crowd, crowd};
 use super::names::Names;
 use super::place::{At, POSITION_HELP, one_slope, positions};
-use super::record::{LEVEL_GROUND, StandRecord};
+use super::record::{LEVEL_GROUND, OPEN_HOOKS, StandRecord};
 use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
 use super::unread::{Unread, named};
@@ -452,6 +452,7 @@ impl Course {
             at: distance,
             air: stage.air,
             rules: stage.rules,
+            is_hung_taken: stood.assumed.contains(&OPEN_HOOKS),
             setup: stood.setup,
             slope: stood.slope,
             plate,

@@ -160,6 +160,8 @@ pub struct Target {
     pub air: usize,
     /// The rules it stands under: 0 for the match's own, else one more than an index of [`Course::stage_rules`].
     pub rules: usize,
+    /// Whether it is taken to hang because no mount was given.
+    pub is_hung_taken: bool,
     /// How it stands.
     pub setup: Setup,
     /// The slope to it, positive uphill, from positions that have none of their own.

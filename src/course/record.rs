@@ -76,6 +76,8 @@ pub(super) struct Stand {
     pub assumed: Vec<&'static str>,
 }
 
+/// What is assumed where no mount was given.
+pub(super) const OPEN_HOOKS: &str = "free-hung from open hooks";
 /// What is assumed where no slope was given.
 pub(super) const LEVEL_GROUND: &str = "level ground";
 /// The steepest lean that is taken, degrees.
@@ -121,7 +123,7 @@ impl StandRecord {
         let oblique = angle("oblique", self.oblique, MAX_OBLIQUE_DEG)?;
         let slope = angle("slope", self.slope, crate::flight::MAX_SLOPE_DEG)?;
         let mount = self.mount.unwrap_or_else(|| {
-            note("free-hung from open hooks");
+            note(OPEN_HOOKS);
             Mount::OpenHook
         });
         let chain = mount.chain(self.chain.map(|t| t.0)).map_err(|e| fault("chain", e.to_string(), e.help().into()))?;

@@ -333,3 +333,42 @@ fn every_product_and_plate_of_the_examples_can_be_asked_for() {
     let question = serde_json::from_str(r#"{"load": "308-168-match@200 yd"}"#).unwrap();
     assert_eq!(plates.advise(&question).unwrap().recommended.unwrap().label, "10 mm");
 }
+
+#[test]
+fn a_product_that_names_a_drawing_is_refused_by_name_where_no_file_is_read_and_no_other_is() {
+    let drawn = "[[product]]\nname = \"Tab\"\noutline = \"tab.toml\"\nmade = [{ thickness = \"3/8 in\" }]\n";
+    let advisor = Advisor::house().unwrap().with_shop(&format!("{SHOP}{drawn}")).unwrap();
+    let of = |advisor: &Advisor, product: &str| {
+        let text = format!(r#"{{"load": "308-168-match", "at": "200 yd", "plate": "3/8 in", "product": "{product}"}}"#);
+        advisor.vet(&serde_json::from_str(&text).unwrap())
+    };
+    let refused = of(&advisor, "Tab").unwrap_err().to_string();
+    assert!(refused.contains("product `Tab` refers to the file `tab.toml`, and none may be opened"), "{refused}");
+    assert_eq!(of(&advisor, "Gong 12").unwrap().verdict, Verdict::Suits);
+    let outline =
+        "schema = \"thickset/outline/1\"\nname = \"tab\"\nunit = \"in\"\npoints = [[0, 0], [8, 0], [8, 9], [0, 9]]\n";
+    let reading = advisor.with_resolver(move |name: &str| {
+        assert_eq!(name, "tab.toml");
+        Ok(outline.as_bytes().to_vec())
+    });
+    assert_eq!(of(&reading, "Tab").unwrap().verdict, Verdict::Suits);
+}
+
+#[test]
+fn what_the_shop_sells_is_proposed_unless_plates_were_given() {
+    let labels = |advisor: &Advisor, plates: &str| -> Vec<String> {
+        let text = format!(r#"{{"load": "308-168-match", "at": "200 yd"{plates}}}"#);
+        let answer = advisor.advise(&serde_json::from_str(&text).unwrap()).unwrap();
+        answer.plates.into_iter().map(|choice| choice.label).collect()
+    };
+    let metric = "schema = \"thickset/shop/1\"\nname = \"M\"\ncurrency = \"€\"\n[[price]]\nthickness = \"10 mm\"\n\
+                  per-kilogram = 4\ncut-per-metre = 4\n";
+    let shop = Advisor::house().unwrap().with_shop(metric).unwrap();
+    assert_eq!(labels(&shop, ""), ["10 mm"]);
+    assert_eq!(labels(&shop, r#", "plate": ["3/8 in", "1/2 in"]"#), ["3/8 in", "1/2 in"]);
+    let own = "schema = \"thickset/plates/1\"\n[[plate]]\nthickness = \"12 mm\"\n";
+    assert_eq!(labels(&shop.clone().with_plates(own).unwrap(), ""), ["12 mm"]);
+    // A shop that neither prices nor makes anything sells nothing that could be proposed.
+    let bare = Advisor::house().unwrap().with_shop(metric.split("[[price]]").next().unwrap()).unwrap();
+    assert_eq!(labels(&bare, "").len(), 5);
+}

@@ -176,3 +176,19 @@ fn a_name_that_speaks_of_a_mount_is_told_beside_the_one_that_was_taken() {
     let text = joined(&format!("advise {}", inquiry.display()));
     assert!(text.contains("though `plate on a stand` says `stand`: give its mount."), "{text}");
 }
+
+#[test]
+fn a_target_of_a_match_whose_name_speaks_of_a_mount_is_told_where_none_was_given() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let told = |stand: &str| {
+        let text = format!(
+            "schema = \"thickset/course/1\"\nname = \"M\"\nloads = [\"9mm-124\"]\n[[stage]]\nname = \"Bay\"\n[[stage.target]]\n\
+             name = \"gong on a post\"\nplate = \"3/8 in\"\nat = \"15 yd\"\nstand = {{ condition = \"sound\"{stand} }}\n"
+        );
+        joined(&format!("course {}", file(&folder, "m.toml", &text).display()))
+    };
+    let doubt = "Judged hung from open hooks, no mount was given: Bay, gong on a post.";
+    assert!(told("").contains(doubt) && told("").starts_with("READY"), "{}", told(""));
+    assert!(!told(", mount = \"open-hook\"").contains("Judged hung"));
+    assert!(!told(", mount = \"bolted\"").contains("Judged hung"));
+}

@@ -3,7 +3,7 @@
 use super::Told;
 use super::words::{place, shooters, some};
 use crate::advisor::answer::CourseRisk;
-use crate::course::judged_otherwise;
+use crate::course::{judged_otherwise, speaks_of_rigid};
 use crate::load::Class;
 use crate::load::names_no_lead;
 use crate::quantity::{Velocity, unit};
@@ -16,7 +16,8 @@ const SLOW_RIFLE: std::ops::Range<f64> = 500.0..1200.0;
 
 /// The line under the headline.
 pub(super) fn told(told: &Told, risk: Option<&CourseRisk>) -> String {
-    let parts = [risk.map(|risk| risk.words.clone()), unread(told), otherwise(told), metres(told), searched(told)];
+    let parts =
+        [risk.map(|risk| risk.words.clone()), unread(told), otherwise(told), hung(told), metres(told), searched(told)];
     let mut parts: Vec<String> = parts.into_iter().flatten().collect();
     parts.extend(elsewhere(told));
     parts.join(" ")
@@ -67,6 +68,16 @@ fn otherwise(told: &Told) -> Option<String> {
         names.extend(who.map(|who| format!("{who} (judged as {})", load.load.facts().name)));
     }
     (!names.is_empty()).then(|| format!("Judged otherwise than the name says: {}.", first(&names)))
+}
+
+/// Names that speak of a plate held rigid, where no mount was given: `gong on a post`.
+fn hung(told: &Told) -> Option<String> {
+    let targets = told.course.targets.iter().enumerate().filter(|(_, target)| target.is_hung_taken);
+    let speaks = targets.filter(|(_, target)| {
+        speaks_of_rigid(&target.name).is_some() && judged_otherwise(&target.name, &target.setup).is_none()
+    });
+    let names: Vec<String> = speaks.map(|(index, _)| place(told, index)).collect();
+    (!names.is_empty()).then(|| format!("Judged hung from open hooks, no mount was given: {}.", first(&names)))
 }
 
 /// Rifle loads of a spreadsheet that are slow in feet a second and usual in metres.
