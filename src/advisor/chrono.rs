@@ -48,6 +48,8 @@ struct Read {
 /// The load a string was shot with.
 struct Measured {
     load: Arc<Load>,
+    /// Lines of the file about the load that could not be held against it.
+    unheld: Vec<String>,
     /// What is said of the powder's temperature, where a column of the file tells one.
     warmth: Option<Powder>,
 }
@@ -96,6 +98,7 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
     let mut said = Said { headline: headline(&read, units), left_out: read.left_out.clone(), ..Said::default() };
     if let Some(measured) = &measured {
         measured.tell_powder(&read, &mut said);
+        said.left_out.extend(measured.unheld.iter().cloned());
     }
     let load = measured.map(|of| of.load);
     let load_file = load_file(question, load.as_deref(), &read)?;
@@ -293,6 +296,7 @@ fn measured(
     }
     like_the_load(&load, &asked, read.summary.mean, units)?;
     beside::like_the_load(books, &question.readings, &read.above, &load, units)?;
+    let unheld = beside::unheld(books, &read.above, &load);
     let bound = kept(&read.summary, read.coverage.si());
     let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel, units);
     let load =
@@ -310,7 +314,7 @@ fn measured(
         Some(_) => Powder::Taken(beside::taken(warmth, &load, units)),
         None => Powder::LeftOut(beside::left_out(&load, units)),
     });
-    Ok(Some(Measured { load: Arc::new(load), warmth }))
+    Ok(Some(Measured { load: Arc::new(load), unheld, warmth }))
 }
 
 /// A string's spread as a load keeps it: its factor is that of the usual coverage, or what gives the one asked from it.

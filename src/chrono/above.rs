@@ -28,8 +28,9 @@ const POWDER: &[&str] = &[
 #[rustfmt::skip]
 const CARTRIDGE: &[&str] = &[
     "cartridge", "caliber", "calibre", "kaliber", "patrone", "cartouche", "calibro", "cartucho", "kalibre", "chambering",
-    "ammo", "ammunition", "munition", "load", "laborierung",
 ];
+/// And of what was loaded.
+const LOAD: &[&str] = &["ammo", "ammunition", "munition", "load", "laborierung"];
 
 /// A line above the head of a table: what it is about, and what it says of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -65,20 +66,40 @@ impl Above {
     /// written or in either where none is.
     #[must_use]
     pub fn is_of_another_bullet(&self, load: &Load) -> bool {
-        let words = said(&self.name);
-        let begins = |list: &[&str]| words.iter().any(|word| list.iter().any(|stem| word.starts_with(stem)));
-        if !(begins(BULLET) || begins(WEIGHT)) || begins(POWDER) {
-            return false;
-        }
-        let all = masses(&self.value, unit_of(&self.name), begins(WEIGHT));
+        let all = self.masses();
         !all.is_empty() && !all.iter().any(|stated| stated.is(load.facts().bullet))
     }
 
-    /// What it calls the cartridge or the load, where it is about that.
+    /// Whether it states the mass of a bullet.
+    #[must_use]
+    pub fn states_a_bullet(&self) -> bool {
+        !self.masses().is_empty()
+    }
+
+    /// Whether it is about the bullet, the cartridge or the load, whatever it says of it.
+    #[must_use]
+    pub fn is_about_the_load(&self) -> bool {
+        self.begins(BULLET) || self.cartridge().is_some()
+    }
+
+    /// What it calls the cartridge or the load, where it is about that; a load's number alone is no name.
     #[must_use]
     pub fn cartridge(&self) -> Option<&str> {
-        let is_of = said(&self.name).iter().any(|word| CARTRIDGE.contains(&word.as_str()));
-        Some(self.value.as_str()).filter(|value| is_of && !value.is_empty())
+        let names = |list: &[&str]| said(&self.name).iter().any(|word| list.contains(&word.as_str()));
+        let is_name = self.value.contains(char::is_alphabetic);
+        Some(self.value.as_str()).filter(|value| !value.is_empty() && (names(CARTRIDGE) || (is_name && names(LOAD))))
+    }
+
+    fn begins(&self, list: &[&str]) -> bool {
+        said(&self.name).iter().any(|word| list.iter().any(|stem| word.starts_with(stem)))
+    }
+
+    fn masses(&self) -> Vec<Stated> {
+        let is_weight = self.begins(WEIGHT);
+        if !(self.begins(BULLET) || is_weight) || self.begins(POWDER) {
+            return Vec::new();
+        }
+        masses(&self.value, unit_of(&self.name), is_weight)
     }
 }
 
@@ -210,5 +231,8 @@ mod tests {
         assert_eq!(above("Caliber: 308 Win", ',').cartridge(), Some("308 Win"));
         assert_eq!(above("Session;308 Win", ';').cartridge(), None);
         assert_eq!(above("Cartridge;", ';').cartridge(), None);
+        assert_eq!((above("Load;22", ';').cartridge(), above("Load;22 LR", ';').cartridge()), (None, Some("22 LR")));
+        assert!(above("Bullet;HPBT", ';').is_about_the_load() && !above("Bullet;HPBT", ';').states_a_bullet());
+        assert!(!above("Session;2 May", ';').is_about_the_load());
     }
 }

@@ -40,6 +40,9 @@ fn a_line_that_speaks_of_another_load_is_refused_at_its_place() {
     ] {
         let output = chrono(&format!("Session;2 May\n{line}\n{ROWS}"), LOAD);
         assert_eq!(status(&output), 0, "{line}: {}", stderr(&output));
+        // What can't be held against the load is named.
+        let told = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(told.contains("could be held against"), line == "Load;my own", "{told}");
     }
 }
 

@@ -7,6 +7,7 @@ use crate::load::{Load, spoken_against};
 use crate::quantity::{Temperature, unit};
 use crate::source::{Diagnostic, SourceText, clean};
 use crate::words::Units;
+use std::sync::Arc;
 
 /// Refuses a file whose lines above the table speak of another load: its bullet, its cartridge, what it is made of.
 pub(super) fn like_the_load(
@@ -39,11 +40,28 @@ fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Opt
     if called.parse::<f64>().is_ok_and(is_calibre) {
         return None;
     }
-    let other = match books.catalog.load(called) {
+    let other = cartridge_of(books, called)?;
+    (other.name() != own.name()).then(|| format!("{name} is of {}", own.name()))
+}
+
+/// The cartridge that a name of one, or of a load, stands for.
+fn cartridge_of(books: &Books, called: &str) -> Option<Arc<Cartridge>> {
+    match books.catalog.load(called) {
         Ok(entry) => Cartridge::of(&entry.load).cloned(),
         Err(_) => books.catalog.cartridge(called).ok(),
-    }?;
-    (other.name() != own.name()).then(|| format!("{name} is of {}", own.name()))
+    }
+}
+
+/// Lines about the load that nothing could be held against.
+pub(super) fn unheld(books: &Books, above: &[Above], load: &Load) -> Vec<String> {
+    let is_known = |line: &Above| line.cartridge().is_some_and(|called| cartridge_of(books, called).is_some());
+    let is_held = |line: &Above| line.states_a_bullet() || (Cartridge::of(load).is_some() && is_known(line));
+    let lines = above.iter().filter(|line| line.is_about_the_load() && !is_held(line));
+    lines
+        .map(|line| {
+            format!("`{}`, which nothing of {} could be held against", clean(&line.text), clean(&load.facts().name))
+        })
+        .collect()
 }
 
 /// The powder's temperature as a file's own column tells it, for a load that has powder.

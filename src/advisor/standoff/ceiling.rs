@@ -19,8 +19,8 @@ const FOUND_M: f64 = 1e-3;
 
 impl Case {
     /// The greatest speed and energy at the muzzle that a distance admits: those of the load that was judged. Of several
-    /// loads, the most that any of them has of either, where each of them suits from there with the most energy too, a
-    /// heavier bullet of its shape at its speed; else what the load that sets the distance has, which refuses others of
+    /// loads, the most that any of them has of either, where each of them suits from there with the most energy too, at
+    /// its own speed; else what the load that sets the distance has, which refuses others of
     /// them, and admits nothing that was not judged.
     pub(super) fn ceiling(&self, row: usize, found: &Found, plate: &Plate, airs: Airs) -> Option<(Velocity, Energy)> {
         let nearest = found.nearest_distance().filter(|_| !found.listed_only)?;
@@ -35,11 +35,8 @@ impl Case {
     /// Whether a load suits from a distance on in every air with the energy of another: its bullet so much heavier.
     fn suits_with(&self, load: &Load, energy: Energy, plate: &Plate, nearest: Length, airs: Airs) -> bool {
         let heavier = energy.si() / load.muzzle_energy().si();
-        let both = load.with(|facts| {
-            facts.bullet *= heavier;
-            facts.drag = facts.drag.scaled(heavier);
-        });
-        let Ok(both) = both else { return false };
+        // Its coefficient stays: neither ceiling limits one.
+        let Ok(both) = load.with(|facts| facts.bullet *= heavier) else { return false };
         std::iter::once(airs.here).chain(airs.there).all(|conditions| {
             let Ok(flights) = Flights::new(&both, conditions) else { return false };
             let allowance = self.books.rules.allow(&both, plate, &self.stand.setup, flights.muzzle());
