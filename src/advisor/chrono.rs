@@ -453,7 +453,7 @@ fn how_close(
     let (here, conditions) = row(&air.weather)?;
     let there = elsewhere::bad_end(&air)?.map(|weather| row(&weather)).transpose()?.map(|(row, _)| row);
     if there.is_some() {
-        said.remark(format!("The distances hold up to {}.", elsewhere::end(&air, units)));
+        said.remark(format!("The distances hold for {}.", elsewhere::end(&air, units)));
     }
     let flights = crate::spread::Flights::new(load, &conditions).map_err(|e| flight_fault(&e, load))?;
     let mut distances = Vec::new();

@@ -21,7 +21,7 @@ const HALVINGS: u32 = 9;
 pub(crate) struct Turn<A> {
     /// The air up to which the answer holds: `up to 3400 ft on a hot day (100 °F)`.
     pub holds: String,
-    /// The bad end: `at 6000 ft and 100 °F`.
+    /// All of the air that was not given: `for all of 0 to 6000 ft, -10 to 100 °F`.
     pub end: String,
     /// The answer there.
     pub there: A,
@@ -35,30 +35,27 @@ pub(crate) fn bad_end(air: &AirAsked) -> Result<Option<Weather>, Diagnostic> {
     air.with(Some(heights(HIGH_FT)), Some(temperatures(COLD_F, HOT_F))).map(Some)
 }
 
-/// The bad end in words: `at 6000 ft and 100 °F`.
+/// The same as what an answer holds for, or not: `for all of 0 to 6000 ft, -10 to 100 °F`.
 pub(crate) fn end_words(air: &AirAsked, units: Units) -> String {
-    format!("at {}", end(air, units))
+    format!("for all of {}", end(air, units))
 }
 
-/// The bad end: `6000 ft and 100 °F`.
+/// All of the air that was not given, since it may be its heat, its height or its cold that is bad:
+/// `0 to 6000 ft, -10 to 100 °F`.
 pub(crate) fn end(air: &AirAsked, units: Units) -> String {
-    let hot = hot_day(units);
-    let high = high_place(units);
-    match (air.height_is_open(), air.temperature_is_open()) {
-        (true, true) => format!("{high} and {hot}"),
-        (true, false) => high,
-        (false, _) => hot,
-    }
+    span(air.height_is_open(), air.temperature_is_open(), units)
+}
+
+/// The heights and the temperatures that are judged where none was given.
+pub(crate) fn span(height: bool, temperature: bool, units: Units) -> String {
+    let heights = height.then(|| units.altitudes(heights(HIGH_FT)));
+    let temperatures = temperature.then(|| units.temperatures(temperatures(COLD_F, HOT_F)));
+    heights.into_iter().chain(temperatures).collect::<Vec<_>>().join(", ")
 }
 
 /// A hot day, no hotter than it is judged.
 pub(crate) fn hot_day(units: Units) -> String {
     units.temperatures(Range::single(unit::FAHRENHEIT.of(HOT_F)))
-}
-
-/// A high place, no higher than it is judged.
-pub(crate) fn high_place(units: Units) -> String {
-    units.altitudes(Range::single(unit::FOOT.of(HIGH_FT)))
 }
 
 /// Whether the answer changes on the way to the bad end, and where. `judge` gives the answer in a weather.
@@ -230,10 +227,10 @@ mod tests {
         assert_eq!(found.holds, "at sea level on a hot day (100 °F)");
         let given = asked(None, Some("70 F"));
         let found = turn(&given, &false, Units::Us, thin_as(3460.0, 70.0)).unwrap().unwrap();
-        assert_eq!((found.holds.as_str(), found.end.as_str()), ("up to 3400 ft", "at 6000 ft"));
+        assert_eq!((found.holds.as_str(), found.end.as_str()), ("up to 3400 ft", "for all of 0 to 6000 ft"));
         let given = asked(Some("2000 ft"), None);
         let found = turn(&given, &false, Units::Us, thin_as(2000.0, 80.5)).unwrap().unwrap();
-        assert_eq!((found.holds.as_str(), found.end.as_str()), ("up to 80 °F", "at 100 °F"));
+        assert_eq!((found.holds.as_str(), found.end.as_str()), ("up to 80 °F", "for all of -10 to 100 °F"));
     }
 
     #[test]

@@ -241,7 +241,7 @@ static ABOUT: &[About] = &[
         ("face", "its face, `12in`, `12x20in`; a 12 in round where not given"),
         ("mount", "how it is held; where not given, as its kind is, a plate from an open-hook. One of: {mount}"),
         ("chain", "length of its chain, `8 in`, with `mount = \"chain\"`"),
-        ("duty", "what it goes through; private where not given. One of: {duty}"),
+        ("duty", "what it goes through; where not given, private, and match in a match. One of: {duty}"),
         ("condition", "the state it is in. One of: {condition}"),
         ("steel", "what steel it is; AR500 where not given. One of: {steel}"),
         ("tilt", "lean of the face toward the shooter, `15 deg`; judged as plumb where not given"),

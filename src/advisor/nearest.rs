@@ -13,7 +13,7 @@ pub(crate) struct One {
     pub from: Option<Length>,
     /// Where it was asked at.
     pub asked: Vec<Length>,
-    /// How far it goes that no distance is good, behind `at no distance`: `at 6000 ft and 100 °F: give the air`.
+    /// How far it goes that no distance is good, behind `at no distance`: `for all of 0 to 6000 ft: give the air`.
     pub but: Option<String>,
 }
 
@@ -159,7 +159,7 @@ mod tests {
             of: (*of).into(),
             from: yards.map(|d| unit::YARD.of(d)),
             asked: Vec::new(),
-            but: (*of == "Z").then(|| "at 6000 ft: give the air".into()),
+            but: (*of == "Z").then(|| "for all of 0 to 6000 ft: give the air".into()),
         };
         Nearest::Each("with", of.iter().map(one).collect())
     }
@@ -178,10 +178,10 @@ mod tests {
             "Nobody nearer than 100 yd with A while it is hot. At no distance with B."
         );
         assert_eq!(told(&[("A", None)]), "No distance is good: keep it off.");
-        assert_eq!(told(&[("Z", None)]), "At no distance at 6000 ft: give the air.");
+        assert_eq!(told(&[("Z", None)]), "At no distance for all of 0 to 6000 ft: give the air.");
         assert_eq!(
             told(&[("A", Some(100.0)), ("B", None), ("Z", None)]),
-            "Nobody nearer than 100 yd with A while it is hot. At no distance with B. At no distance with Z at 6000 ft: give the air."
+            "Nobody nearer than 100 yd with A while it is hot. At no distance with B. At no distance with Z for all of 0 to 6000 ft: give the air."
         );
         let zones = |of: &[(&str, Option<f64>)]| each(of).zones(Units::Us);
         assert_eq!(

@@ -4,8 +4,8 @@ use super::resolve::Resolver;
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
 use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere, spoken_against};
 use crate::quantity::{
-    BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse,
-    show, unit,
+    BallisticCoefficient, Given, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature,
+    parse, show, unit, written,
 };
 use crate::source::Diagnostic;
 use serde::{Deserialize, Deserializer, de};
@@ -30,7 +30,9 @@ pub struct Described {
     pub construction: Option<Construction>,
     pub bullet: Option<Text<Mass>>,
     pub diameter: Option<Text<Length>>,
-    pub muzzle_velocity: Option<Text<Velocity>>,
+    /// With the words, since they tell feet from metres a second.
+    #[serde(default, deserialize_with = "velocity")]
+    pub muzzle_velocity: Option<Given<Velocity>>,
     pub barrel: Option<Text<Length>>,
     pub drag: Option<Model>,
     pub bc: Option<Coefficients>,
@@ -48,6 +50,10 @@ pub struct Described {
     pub measured_at: Option<Text<Temperature>>,
     pub basis: Option<String>,
     pub source: Option<String>,
+}
+
+fn velocity<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Given<Velocity>>, D::Error> {
+    written(from, Given::read).map(Some)
 }
 
 /// A standard projectile by name.
@@ -126,6 +132,14 @@ const G7_MOST_OF_A_RIFLE: f64 = 3.5;
 const RIFLE_FT_S: f64 = 1700.0;
 /// Velocities in m/s that rifles have, read as ft/s; faster ones are told as ways out.
 const METRES_AS_FEET: std::ops::RangeInclusive<f64> = 500.0..=1050.0;
+/// As slow as this a rifle's load may have been written in metres a second, ft/s.
+const SLOW_RIFLE: std::ops::Range<f64> = 500.0..1200.0;
+/// From where on a velocity is one that subsonic loads have, ft/s, and of how heavy a bullet, gr: lighter ones have as many
+/// metres a second from common rifles (house assumption).
+const SUBSONIC_FT_S: f64 = 950.0;
+const SUBSONIC_GR: f64 = 110.0;
+/// What is said between a slow velocity that was taken and what it would be in metres.
+pub const AS_WRITTEN: &str = " as written, not ";
 /// From where on a table of drag is held against G1: below, in the transonic, shapes differ by more.
 const TABLE_FROM_MACH: f64 = 1.4;
 /// Speed of sound that turns a velocity into a Mach number, m/s (ISO 2533, sea level).
@@ -193,8 +207,8 @@ impl Described {
     /// # Errors
     /// [`BuildError`] names what is missing or wrong, and the fix.
     pub fn build(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
-        let built = self.build_as_written(id, resolver)?;
-        self.check_speed(&built.load)?;
+        let mut built = self.build_as_written(id, resolver)?;
+        built.assumed.extend(self.check_speed(&built.load)?);
         Ok(built)
     }
 
@@ -202,7 +216,8 @@ impl Described {
     pub(crate) fn build_as_written(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
         let mut assumed = Vec::new();
         let bullet = self.bullet.ok_or_else(|| missing("bullet", "168gr"))?.0;
-        let muzzle_velocity = self.muzzle_velocity.ok_or_else(|| missing("muzzle-velocity", "2650fps"))?.0;
+        let muzzle_velocity = self.muzzle_velocity.as_ref();
+        let muzzle_velocity = muzzle_velocity.ok_or_else(|| missing("muzzle-velocity", "2650fps"))?.value();
         let firearm = self.firearm.unwrap_or_else(|| {
             assumed.push("fired from a rifle, since no firearm was said".into());
             Firearm::Unknown
@@ -359,25 +374,31 @@ impl Described {
     }
 
     /// A rifle's sleek bullet that leaves no faster than sound is one of the few loads called subsonic, or metres a second
-    /// written as feet: it would arrive at a third of its speed. What a chronograph saved is what it read.
-    fn check_speed(&self, load: &Load) -> Result<(), BuildError> {
+    /// written as feet: it would arrive at a third of its speed. What a chronograph saved is what it read. A speed that a
+    /// subsonic load of such a bullet has is taken, and told; so is that of a blunt one.
+    fn check_speed(&self, load: &Load) -> Result<Option<String>, BuildError> {
         let (facts, fps) = (load.facts(), unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity));
         let word = matches!(facts.firearm, Firearm::Unknown | Firearm::Rifle);
         let texts = [Some(&facts.name), self.source.as_ref(), facts.cartridge.as_ref()];
         let named = texts.into_iter().flatten().any(|text| text.to_lowercase().contains("subsonic"));
-        let meant = named || self.tolerance_factor.is_some();
-        if !word
-            || meant
-            || is_of_metres(facts.muzzle_velocity)
-            || !METRES_AS_FEET.contains(&fps)
-            || !load.has_rifle_coefficient()
-        {
-            return Ok(());
+        let meant = named || self.tolerance_factor.is_some() || self.is_in_metres() || is_of_metres(facts.muzzle_velocity);
+        if !word || meant || !SLOW_RIFLE.contains(&fps) {
+            return Ok(None);
+        }
+        let usual = fps >= SUBSONIC_FT_S && facts.bullet >= unit::GRAIN.of(SUBSONIC_GR);
+        if !METRES_AS_FEET.contains(&fps) || !load.has_rifle_coefficient() || usual {
+            return Ok(Some(format!("{fps:.0} ft/s{AS_WRITTEN}{fps:.0} m/s")));
         }
         let message = format!("{fps:.0} ft/s is slow for a rifle's bullet of this coefficient: is it {fps:.0} m/s?");
         let help = "write the unit it was read in, `905 m/s`; where it is a subsonic load, call it so: `subsonic` in its \
                     name (`--name`, `name` in a file)";
         Err(BuildError::Description(DescriptionError { key: "muzzle-velocity", message, help: help.into() }))
+    }
+
+    /// Whether its velocity is written in metres a second.
+    fn is_in_metres(&self) -> bool {
+        let text = self.muzzle_velocity.as_ref().map(|given| given.text().trim_end().to_lowercase());
+        text.is_some_and(|text| text.ends_with("m/s") || text.ends_with("mps"))
     }
 
     /// Whether its bullet is a rifle's, by what fires it or by how fast it leaves.

@@ -14,7 +14,7 @@ mod spelling;
 pub use barrel::{BarrelError, moved_to_barrel};
 pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge, Envelope};
 use described::BandRecord;
-pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};
+pub use described::{AS_WRITTEN, BuildError, Built, Coefficients, Described, DescriptionError, Model};
 pub use find::AnyOf;
 use house::Shipped;
 pub use measured::measured;

@@ -1,7 +1,7 @@
 use super::*;
 use crate::drag::{Band, Drag, DragModel};
 use crate::load::{Class, Construction, MuzzleSpread};
-use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Text, Velocity, unit};
+use crate::quantity::{BallisticCoefficient, Given, Length, Mass, Measure, Text, Velocity, unit};
 use crate::words::Units;
 use proptest::prelude::*;
 use std::path::Path;
@@ -334,7 +334,7 @@ fn a_description_names_what_it_lacks_and_says_what_it_assumes() {
     assert_eq!(option(&described), "bullet");
     described.bullet = Some(Text(unit::GRAIN.of(168.0)));
     assert_eq!(option(&described), "muzzle-velocity");
-    described.muzzle_velocity = Some(Text(unit::FOOT_PER_SECOND.of(2650.0)));
+    described.muzzle_velocity = Some(Given::of(2650.0, &unit::FOOT_PER_SECOND));
     assert_eq!(option(&described), "bc");
     described.bc = Some(coefficient(0.223));
     assert_eq!(option(&described), "drag");
@@ -385,21 +385,36 @@ fn a_chronographed_load_keeps_no_barrel_that_was_not_given() {
 }
 
 #[test]
-fn a_rifle_s_sleek_bullet_slower_than_sound_is_meant_only_where_it_is_called_so() {
-    let with = |name: &str, velocity: &str, bc: &str| {
+fn a_rifle_s_sleek_bullet_slower_than_sound_is_meant_where_it_is_called_so_or_may_be_one() {
+    let with = |name: &str, velocity: &str, bullet: &str, bc: &str| {
         let text = GOOD.replace("bc = \"0.223\"", &format!("bc = \"{bc}\"\nname = \"{name}\""));
         let line = text.lines().find(|line| line.starts_with("muzzle-velocity")).unwrap().to_owned();
-        read(&text.replace(&line, &format!("muzzle-velocity = \"{velocity}\"")))
+        let text = text.replace(&line, &format!("muzzle-velocity = \"{velocity}\""));
+        read(&text.replace("168 gr", bullet)).map(|read| read.load("a").unwrap().assumed.clone())
     };
-    let fault = with("hunting", "905 ft/s", "0.223").unwrap_err();
-    assert!(fault.message.contains("905 m/s") && fault.help.unwrap().contains("subsonic"));
-    for (name, velocity, bc) in [
-        ("hunting", "905 m/s", "0.223"),
-        ("hunting", "1100 ft/s", "0.223"),
-        ("Subsonic hunting", "905 ft/s", "0.223"),
-        ("flat-nosed", "905 ft/s", "0.12"),
+    for (velocity, bullet, bc) in
+        [("905 ft/s", "168 gr", "0.223"), ("905fps", "168 gr", "0.223"), ("990 ft/s", "62 gr", "0.15")]
+    {
+        let fault = with("hunting", velocity, bullet, bc).unwrap_err();
+        assert!(fault.message.contains("m/s?") && fault.help.unwrap().contains("subsonic"), "{velocity} {bullet}");
+    }
+    // Written in metres, or called so, it is meant.
+    for (name, velocity, bullet, bc) in [
+        ("hunting", "905 m/s", "168 gr", "0.223"),
+        ("hunting", "315 m/s", "168 gr", "0.223"),
+        ("hunting", "300 mps", "62 gr", "0.15"),
+        ("Subsonic hunting", "905 ft/s", "168 gr", "0.223"),
+        ("hunting", "1250 ft/s", "168 gr", "0.223"),
     ] {
-        assert!(with(name, velocity, bc).is_ok(), "{name} {velocity} {bc}");
+        assert_eq!(with(name, velocity, bullet, bc).unwrap(), Vec::<String>::new(), "{name} {velocity}");
+    }
+    // What a subsonic load has, and what no rifle's bullet has in metres, is taken and told.
+    for (velocity, bullet, bc, told) in [
+        ("1034 ft/s", "168 gr", "0.223", "1034 ft/s as written, not 1034 m/s"),
+        ("1100 ft/s", "62 gr", "0.15", "1100 ft/s as written, not 1100 m/s"),
+        ("905 ft/s", "168 gr", "0.12", "905 ft/s as written, not 905 m/s"),
+    ] {
+        assert_eq!(with("hunting", velocity, bullet, bc).unwrap(), [told], "{velocity}");
     }
 }
 

@@ -136,18 +136,19 @@ mod tests {
         let ladder = Ladder::builtin().unwrap();
         let keep = Kept::new(Vec::new());
         let of = |groups: &[Vec<usize>]| {
-            let search = Search {
+            let asked = Asked {
                 course: &course,
+                here: &course,
                 cases: &cases,
                 outcomes: &apart.outcomes,
                 rules: (&*RULES).into(),
                 ladder: &ladder,
                 conditions: &on,
                 keep: &keep,
+                keep_here: &keep,
                 step: unit::YARD.of(1.0),
-                groups,
             };
-            search.run().unwrap()
+            Search { asked: &asked, groups }.run().unwrap()
         };
         let (a, b) = (of(&together_in), of(&apart_in));
         assert!(a.len() > 5 && a.len() == b.len());

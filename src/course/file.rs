@@ -10,12 +10,12 @@ use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
 use super::unread::{Unread, named};
 use super::written::{File, StageRecord, TargetRecord};
-use super::{Anything, Brought, ClassSet, Course, Line, Position, Refused, Stage, Target, worst};
-use crate::catalog::{Beside, Catalog, CatalogError, Entry, Resolver, key_span};
+use super::{Brought, ClassSet, Course, Line, Position, Refused, Stage, Target};
+use crate::catalog::{AS_WRITTEN, Beside, Catalog, CatalogError, Entry, Resolver, key_span};
 use crate::load::Load;
 use crate::plate::{Duty, Kind, Ladder};
 use crate::quantity::{Length, Measure, Text, Velocity};
-use crate::rules::{SERVICE_NOTICE_NAME, Verdict, service_notice};
+use crate::rules::{SERVICE_NOTICE_NAME, service_notice};
 use crate::source::{Diagnostic, Faults, SourceText};
 use crate::spread::muzzle_at;
 use crate::words::Units;
@@ -99,10 +99,12 @@ impl Course {
             coverage: file.coverage.map(|t| t.0),
             crowd: None,
             range_rules: Vec::new(),
+            edges: Vec::new(),
             stage_rules: Vec::new(),
             assumed: Vec::new(),
             anything: Vec::new(),
             in_part: Vec::new(),
+            as_written: HashSet::new(),
             slow: Vec::new(),
             tables: Vec::new(),
             admission: Admission(std::mem::take(&mut file.ammunition)),
@@ -187,14 +189,7 @@ impl Course {
             let text = reading.text(source, path.get_ref(), path.span())?;
             table::loads(self, &text, mapping, &names, &mut admit)?;
         }
-        for &class in &file.anything {
-            let worst::Extremes { loads, slow, told, reach } =
-                worst::extremes(&self.admission, class, catalog, reading.units);
-            self.anything.push(Anything { class, told, reach });
-            self.loads.extend(loads.into_iter().map(brought));
-            self.slow.extend(self.loads.len()..self.loads.len() + slow.len());
-            self.loads.extend(slow.into_iter().map(brought));
-        }
+        self.admit_anything(source, &file.anything, catalog);
         self.unknown_cartridges(&reading.catalog).into_iter().for_each(|fault| self.unread_everywhere_one(fault));
         if self.loads.is_empty() && self.refused.is_empty() && self.unread.is_empty() {
             let help = "name them: `loads = [\"308-168-match\"]`, `any = [\".308 Win\"]`, `declared = [\"loads.csv\"]`, or `anything = [\"rifle\"]`";
@@ -210,7 +205,11 @@ impl Course {
     fn admit(&mut self, entry: &Entry, who: Option<String>, reading: &Reading, known: &mut HashMap<String, usize>) {
         let load = &entry.load;
         for text in &entry.assumed {
-            self.note(text.clone());
+            if text.contains(AS_WRITTEN) {
+                self.as_written.insert(load.id().to_owned());
+            } else {
+                self.note(text.clone());
+            }
         }
         if let Some((message, help)) = unclear(load) {
             let who = who.map(|w| format!("{w}: ")).unwrap_or_default();
@@ -227,7 +226,7 @@ impl Course {
             return;
         }
         known.insert(load.id().to_owned(), self.loads.len());
-        self.loads.push(Brought { who: who.into_iter().collect(), ..brought(Arc::clone(load)) });
+        self.loads.push(Brought { who: who.into_iter().collect(), ..Brought::by_nobody(Arc::clone(load)) });
     }
 
     /// The mean muzzle velocity of a load where the powder is hottest at the match.
@@ -491,6 +490,7 @@ impl Course {
             if let [only] = positions.as_slice()
                 && only.name.is_none()
                 && only.slope.is_none()
+                && only.reach.si() <= 0.0
                 && only.classes == ClassSet::ALL
             {
                 return Ok((self.stage_line(stage), only.offset));
@@ -515,7 +515,13 @@ impl Course {
     fn stage_line(&mut self, stage: &mut StageRead) -> usize {
         let lines = &mut self.lines;
         *stage.line.get_or_insert_with(|| {
-            let position = Position { name: None, offset: Length::from_si(0.0), classes: ClassSet::ALL, slope: None };
+            let position = Position {
+                name: None,
+                offset: Length::from_si(0.0),
+                reach: Length::from_si(0.0),
+                classes: ClassSet::ALL,
+                slope: None,
+            };
             lines.push(Line { stage: stage.index, positions: vec![position] });
             lines.len() - 1
         })
@@ -551,8 +557,4 @@ fn base(given: Option<Text<Length>>, kind: Kind, at: &At) -> Result<Option<Lengt
 
 fn name_of(target: &toml::Table) -> &str {
     target.get("name").and_then(toml::Value::as_str).unwrap_or("without a name")
-}
-
-fn brought(load: Arc<crate::load::Load>) -> Brought {
-    Brought { load, who: Vec::new(), best: Verdict::Suits }
 }

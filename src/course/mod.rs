@@ -28,7 +28,7 @@ pub use by_range::{Books, Kept, any_fails, judge, verdicts};
 pub use called::{judged_otherwise, speaks_of_rigid};
 pub use file::REDEFINED;
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
-pub use fix::{Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
+pub use fix::{Asked, Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
 pub use fix::{is_damaged, passes_from};
 pub use judge::{Conditions, Judged, Outcome, Warning};
 pub use leave::{Leaving, Left, leaving, without};
@@ -46,7 +46,11 @@ use crate::source::{Faults, SourceText};
 use crate::spread::{FlightConditions, Flights};
 use crate::standoff;
 use crate::words::Units;
+use std::collections::HashSet;
 use std::sync::Arc;
+
+/// What is just short of a distance, as a share of it: by more than rounding makes of it.
+const JUST_SHORT: f64 = 1.0 - 1e-6;
 
 /// A set of classes of load.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -86,6 +90,8 @@ pub struct Position {
     pub name: Option<String>,
     /// The nearest point that can be reached from it, beyond the distance that a target itself states.
     pub offset: Length,
+    /// How much farther off a shooter who moves may be; zero where nobody does.
+    pub reach: Length,
     /// Who shoots from it.
     pub classes: ClassSet,
     /// The slope from it, positive uphill, where it has one of its own.
@@ -97,6 +103,12 @@ impl Position {
     #[must_use]
     pub fn distance(&self, at: Length) -> Length {
         self.offset + at
+    }
+
+    /// The farthest that such a target is shot from here.
+    #[must_use]
+    pub fn farthest(&self, at: Length) -> Length {
+        self.offset + at + self.reach
     }
 }
 
@@ -114,6 +126,13 @@ impl Line {
     #[must_use]
     pub fn nearest(&self, at: Length, class: Class) -> Option<Length> {
         self.positions_of(class).first().map(|&(index, _)| self.positions[index].distance(at))
+    }
+
+    /// The farthest point a class shoots from.
+    #[must_use]
+    pub fn farthest(&self, at: Length, class: Class) -> Option<Length> {
+        let mine = self.positions.iter().filter(|position| position.classes.has(class));
+        mine.map(|position| position.farthest(at)).reduce(Length::max)
     }
 
     /// The nearest point a class shoots from once it is moved.
@@ -178,14 +197,14 @@ pub struct Target {
     pub without_names: Vec<String>,
 }
 
-/// A target as some classes shoot at it from one position.
+/// A target as some classes shoot at it from one position; of one on which a shooter moves, from one place of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Case {
     /// The target: an index.
     pub target: usize,
     /// The position among its line's: an index.
     pub position: usize,
-    /// The nearest point it is shot from there.
+    /// From where it is shot there.
     pub distance: Length,
     /// The slope from there, positive uphill.
     pub slope: Angle,
@@ -221,6 +240,11 @@ impl Brought {
     #[must_use]
     pub fn class(&self) -> Class {
         self.load.class()
+    }
+
+    /// A load that nobody is known to bring.
+    fn by_nobody(load: Arc<Load>) -> Self {
+        Self { load, who: Vec::new(), best: Verdict::Suits }
     }
 
     fn floor(&self) -> Verdict {
@@ -314,6 +338,9 @@ pub struct Course {
     pub crowd: Option<standoff::Match>,
     /// Rules of the range, as the match names their files.
     pub range_rules: Vec<SourceText>,
+    /// The distances that rules speak from or up to, m, by the rules that a target stands under; none before rules are
+    /// known. A shooter who moves is judged just short of each.
+    pub edges: Vec<Vec<f64>>,
     /// Rules of further ranges that stages stand on: those that one stage names together, each such list once.
     pub stage_rules: Vec<Vec<SourceText>>,
     /// What was assumed.
@@ -322,6 +349,8 @@ pub struct Course {
     pub anything: Vec<Anything>,
     /// Cartridges of which any ammunition is admitted and only the listed loads are known.
     pub in_part: Vec<String>,
+    /// Loads as slow as metres a second written as feet, which were taken as written: by name.
+    pub as_written: HashSet<String>,
     /// The loads that stand for the slowest that is admitted: indices.
     pub slow: Vec<usize>,
     /// Tables that were read.
@@ -366,22 +395,44 @@ impl Course {
             let (first, line) = (cases.len(), &self.lines[target.line]);
             for class in self.classes_at(target, &brought) {
                 for (position, _) in line.positions_of(class) {
-                    let distance = line.positions[position].distance(target.at);
-                    match cases[first..].iter_mut().find(|c| c.position == position) {
-                        Some(case) => case.classes = case.classes.with(class),
-                        None => cases.push(Case {
+                    let mut known = false;
+                    for case in cases[first..].iter_mut().filter(|case| case.position == position) {
+                        (case.classes, known) = (case.classes.with(class), true);
+                    }
+                    if known {
+                        continue;
+                    }
+                    let place = &line.positions[position];
+                    cases.extend(self.along(target.rules, place.distance(target.at), place.reach).map(|distance| {
+                        Case {
                             target: index,
                             position,
                             distance,
-                            slope: line.positions[position].slope.unwrap_or(target.slope),
+                            slope: place.slope.unwrap_or(target.slope),
                             classes: ClassSet::of(class),
                             without: target.without.clone(),
-                        }),
-                    }
+                        }
+                    }));
                 }
             }
         }
         cases
+    }
+
+    /// Where a shooter who moves is judged under some rules: at both ends of the way, and just short of each distance
+    /// between them at which a rule begins or ends to speak, where what fades with distance is weakest.
+    pub(crate) fn along(&self, rules: usize, near: Length, reach: Length) -> impl Iterator<Item = Length> {
+        let far = near + reach;
+        let edges = self.edges.get(rules).filter(|_| reach.si() > 0.0).map_or(&[][..], Vec::as_slice);
+        let short = edges.iter().map(|edge| Length::from_si(edge * JUST_SHORT));
+        let between = short.filter(move |at| *at > near && *at < far);
+        let end = (reach.si() > 0.0).then_some(far);
+        std::iter::once(near).chain(between.collect::<Vec<_>>()).chain(end)
+    }
+
+    /// Takes note of the distances that rules speak from or up to.
+    pub fn look_along(&mut self, rules: Books) {
+        self.edges = rules.all().map(RuleSet::edges).collect();
     }
 
     /// The nearest point a target can be shot from, whoever shoots.

@@ -91,9 +91,12 @@ pub(super) fn positions(records: &[PositionRecord]) -> Result<(Vec<Position>, bo
     let distant = records.iter().any(|r| r.at.is_some());
     let mut positions = Vec::new();
     for record in records {
-        let offset = match (&record.at, &record.back) {
-            (Some(at), None) => record.to.map_or(at.0, |to| to.0.min(at.0)),
-            (None, Some(back)) if !distant && record.to.is_none() => back.0,
+        let (offset, reach) = match (&record.at, &record.back) {
+            (Some(at), None) => {
+                let to = record.to.map_or(at.0, |to| to.0);
+                (to.min(at.0), Length::from_si((to - at.0).si().abs()))
+            }
+            (None, Some(back)) if !distant && record.to.is_none() => (back.0, Length::from_si(0.0)),
             _ => {
                 return Err((
                     "a position needs one of `at` and `back`, and all of a line the same".into(),
@@ -115,7 +118,7 @@ pub(super) fn positions(records: &[PositionRecord]) -> Result<(Vec<Position>, bo
             ));
         }
         let (name, classes) = (record.name.clone(), ClassSet::or_all(&record.class));
-        positions.push(Position { name, offset, classes, slope });
+        positions.push(Position { name, offset, reach, classes, slope });
     }
     Ok((positions, distant))
 }

@@ -270,8 +270,7 @@ fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnos
     }
     let described = Described::deserialize(toml::Value::Table(record)).map_err(|e| located(row, e.message()))?;
     let id = format!("declared-{}", row.number());
-    // A row as slow as metres a second read as feet is told among what was read.
-    let built = described.build_as_written(&id, None).map_err(|e| match e {
+    let built = described.build(&id, None).map_err(|e| match e {
         BuildError::Description(e) => {
             let key = if e.key == "muzzle-velocity" { "velocity" } else { e.key };
             let fault =

@@ -1,3 +1,4 @@
+use super::fix::tests::mended_of;
 use super::*;
 use crate::catalog::Catalog;
 use crate::load::Class;
@@ -40,7 +41,7 @@ pub(super) fn on(_: &Weather, slope: crate::quantity::Angle) -> Result<FlightCon
 
 pub(super) static RULES: std::sync::LazyLock<RuleSet> = std::sync::LazyLock::new(|| RuleSet::house().unwrap());
 
-fn judged(course: &Course, threads: usize) -> (Vec<Outcome<'static>>, Work) {
+pub(super) fn judged(course: &Course, threads: usize) -> (Vec<Outcome<'static>>, Work) {
     let judged = crate::threads::with(Some(threads), || judge(course, &course.cases(), &*RULES, &on, &|| ()));
     let judged = judged.unwrap().unwrap();
     (judged.outcomes, judged.work)
@@ -76,16 +77,6 @@ fn the_outcome_is_the_same_whatever_the_number_of_threads() {
     for threads in [2, 3, 8] {
         assert!(format!("{:?}", judged(&course, threads).0) == one, "{threads}");
     }
-}
-
-pub(super) fn mended_of(course: &Course) -> Vec<Mending<'static>> {
-    mended_keeping(course, &Kept::new(Vec::new()))
-}
-
-pub(super) fn mended_keeping(course: &Course, keep: &Kept) -> Vec<Mending<'static>> {
-    let ladder = Ladder::builtin().unwrap();
-    let (outcomes, _) = judged(course, 2);
-    mendings(course, &course.cases(), &outcomes, &*RULES, &ladder, &on, keep, unit::YARD.of(1.0)).unwrap()
 }
 
 #[test]

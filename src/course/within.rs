@@ -20,7 +20,7 @@ impl Course {
     /// In words that a class shoots at a target from farther than the ammunition rules let it.
     fn beyond(&self, target: &Target, class: Class) -> Option<String> {
         let (limit, line) = (self.admission.farthest(class)?, &self.lines[target.line]);
-        let farthest = line.positions_of(class).last().map(|&(index, _)| line.positions[index].distance(target.at))?;
+        let farthest = line.farthest(target.at, class)?;
         let units = self.units;
         (farthest.si() > limit.si() * (1.0 + 1e-9)).then(|| {
             format!("{class} from {} is beyond the rules' {}", units.distance(farthest), units.distance_down(limit))

@@ -3,10 +3,12 @@
 //! and every listed load. A bullet that no cartridge fires stands for nothing.
 
 use super::admit::Admission;
+use super::{Anything, Brought, Course};
 use crate::catalog::{Cartridge, Catalog};
 use crate::load::{Class, Construction, Load, MuzzleSpread};
 use crate::order::Order;
 use crate::quantity::{Energy, Mass, Measure, Velocity, unit};
+use crate::source::SourceText;
 use crate::words::Units;
 use std::sync::Arc;
 
@@ -28,6 +30,26 @@ pub(super) struct Extremes {
     pub told: String,
     /// How far they reach, in short.
     pub reach: String,
+}
+
+impl Course {
+    /// Takes what stands for anything of some classes as brought.
+    pub(super) fn admit_anything(&mut self, source: &SourceText, classes: &[Class], catalog: &Catalog) {
+        for &class in classes {
+            let Extremes { loads, slow, told, reach } = extremes(&self.admission, class, catalog, self.units);
+            if loads.is_empty() && slow.is_empty() {
+                let at = source.text.find("anything").map_or(0..0, |at| at..at + "anything".len());
+                let message = format!("anything of `{class}`: the ammunition rules admit none that is known");
+                let help = "take the class out of `anything`, or let the rules admit some of it";
+                self.unread_everywhere_one(source.fault(at, message).help(help));
+                continue;
+            }
+            self.anything.push(Anything { class, told, reach });
+            self.loads.extend(loads.into_iter().map(Brought::by_nobody));
+            self.slow.extend(self.loads.len()..self.loads.len() + slow.len());
+            self.loads.extend(slow.into_iter().map(Brought::by_nobody));
+        }
+    }
 }
 
 /// What stands for anything of a class.

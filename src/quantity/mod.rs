@@ -32,5 +32,6 @@ pub use kinds::{
 };
 pub use measure::Measure;
 pub use text::text_form;
+pub(crate) use text::written;
 pub use text::{QuantityError, Range, Text, parse, parse_like, show};
 pub use wire::{Degrees, Number, Si};

@@ -34,8 +34,9 @@ pub use subject::Subject;
 pub use value::{ROUNDING, Value, at_least, at_most};
 
 use crate::load::Load;
+use crate::order::Order;
 use crate::plate::Plate;
-use crate::quantity::{Range, Velocity};
+use crate::quantity::{Measure, Range, Velocity};
 use crate::source::{Diagnostic, SourceText};
 use crate::words::{Units, in_units};
 use std::sync::{Arc, LazyLock};
@@ -137,6 +138,26 @@ impl RuleSet {
             _ => None,
         });
         ceilings.reduce(|a, b| if b.0 < a.0 { b } else { a })
+    }
+
+    /// The distances at which a rule begins or ends to speak, or what it says of the distance changes, m, each once from
+    /// near to far. From one of them to just short of the next, whatever grows stricter farther out is strictest at the
+    /// far end, and all else at the near one.
+    #[must_use]
+    pub fn edges(&self) -> Vec<f64> {
+        let of = |rule: &Rule| {
+            let limits = match rule.sense {
+                Sense::Limit { suits, borderline, .. } if rule.subject == Subject::Distance => {
+                    [Some(suits.si()), Some(borderline.si())]
+                }
+                _ => [None, None],
+            };
+            [rule.filter.within.map(Measure::si)].into_iter().chain(limits).flatten()
+        };
+        let mut edges: Vec<f64> = self.rules.iter().flat_map(of).filter(|metres| metres.is_finite()).collect();
+        edges.order_by(f64::total_cmp);
+        edges.dedup();
+        edges
     }
 
     /// What the rules say of what a load's bullet is made of, wherever it is shot at whatever plate.

@@ -26,7 +26,13 @@ fn a_match_without_air_is_judged_as_high_as_a_single_question_is() {
     // The answer turns between a height half as high and the bad end.
     assert_eq!(at(r#", "altitude": "3000 ft", "temperature": "100 F""#).verdict, Verdict::Suits);
     assert_eq!(at(r#", "altitude": "6000 ft", "temperature": "100 F""#).verdict, Verdict::Borderline);
-    assert!(at("").preamble.remarks.iter().any(|remark| remark.contains("at 6000 ft and 100 °F it is borderline")));
+    assert!(
+        at("")
+            .preamble
+            .remarks
+            .iter()
+            .any(|remark| remark.contains("for all of 0 to 6000 ft, -10 to 100 °F it is borderline"))
+    );
     let question: CourseQuestion = serde_json::from_value(json!({"course": {
         "schema": "thickset/course/1", "name": "m", "loads": ["308-168-match"],
         "stand": {"condition": "sound", "tilt": "15 deg", "duty": "match"},
@@ -35,7 +41,7 @@ fn a_match_without_air_is_judged_as_high_as_a_single_question_is() {
     .unwrap();
     let answer = Advisor::house().unwrap().course(&question).unwrap();
     assert_eq!(answer.targets[0].verdict.to_string(), "suits");
-    let words = "at 6000 ft and 100 °F nobody nearer than: Hill, gong ";
+    let words = "for all of 0 to 6000 ft, -10 to 100 °F nobody nearer than: Hill, gong ";
     assert!(answer.preamble.nearest.contains(words), "{}", answer.preamble.nearest);
 }
 

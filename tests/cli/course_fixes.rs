@@ -288,3 +288,53 @@ fn a_shotgun_is_two_classes_and_notes_that_speak_of_what_is_judged_stop_the_matc
         assert!(page.contains("column `notes`") && page.contains(&format!("`{note}`")), "{note}: {page}");
     }
 }
+
+#[test]
+fn a_fix_that_hangs_a_plate_names_the_steel_where_the_one_that_hangs_is_of_another() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let sheets = folder.path().join("sh");
+    for steel in ["other", "unknown", "AR400", "AR550"] {
+        let stand = format!("{}steel = \"{steel}\"\n", usual());
+        let stages = "stage,target,at (yd),plate\nA,t,200,1/4 in\n";
+        let line = given(folder.path(), &stand, "bib,load\n1,6cm-108\n", stages);
+        let page = joined(&stdout(&thickset(&format!("{line} --sheets {}", sheets.display()))));
+        assert!(page.contains("Fix: hang 1/2 in AR500: A t ("), "{steel}: {page}");
+        let document = json(&line);
+        let target = &document["targets"][0];
+        assert_eq!((&target["fix"], &target["parts"]["steel"]), (&"hang 1/2 in AR500".into(), &"AR500".into()));
+        assert!(sheet(&sheets, "sign-01-a.html").contains("1/2 in AR500, 12 in round, new"), "{steel}");
+        // Done as told it passes; the plate alone does not.
+        let mended = stages.replace("1/4", "1/2");
+        let done = given(folder.path(), &stand.replace(steel, "AR500"), "bib,load\n1,6cm-108\n", &mended);
+        assert_eq!(status(&thickset(&done)), 0, "{steel}");
+        let half = given(folder.path(), &stand, "bib,load\n1,6cm-108\n", &mended);
+        assert_ne!(status(&thickset(&half)), 0, "{steel}");
+    }
+    let line = given(folder.path(), &usual(), "bib,load\n1,6cm-108\n", "stage,target,at (yd),plate\nA,t,200,1/4 in\n");
+    let target = &json(&line)["targets"][0];
+    assert_eq!((&target["fix"], &target["parts"]["steel"]), (&"hang 1/2 in".into(), &serde_json::Value::Null));
+}
+
+#[test]
+fn a_lean_away_from_the_shooter_reads_as_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stand = usual().replace("15 deg", "45 deg") + "slope = \"-20 deg\"\n";
+    let line =
+        given(folder.path(), &stand, "bib,load\n1,308-168-match\n", "stage,target,at (yd),plate\nA,t,200,1/2 in\n");
+    let page = joined(&stdout(&thickset(&line)));
+    assert!(page.contains("lean it 10° away from the shooter"), "{page}");
+}
+
+#[test]
+fn anything_of_a_class_that_the_rules_admit_nothing_of_is_told_as_that() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let rule = "[[ammunition]]\nclass = [\"slug\"]\nmuzzle-velocity-at-most = \"100 ft/s\"\n";
+    let stages = "stage,target,at (yd),plate\nA,t,200,1/2 in\n";
+    for loads in ["bib,load\n", "bib,load\n1,308-168-match\n"] {
+        let line = given(folder.path(), &format!("anything = [\"slug\"]\n{}{rule}", usual()), loads, stages);
+        let output = thickset(&line);
+        let text = joined(&stdout(&output)) + &stderr(&output);
+        assert_eq!(status(&output), 2, "{text}");
+        assert!(text.contains("anything of `slug`: the ammunition rules admit none that is known"), "{text}");
+    }
+}

@@ -2,6 +2,7 @@
 
 mod contradicted;
 mod course;
+mod course_air;
 mod course_beyond;
 mod course_fixes;
 mod course_left_out;

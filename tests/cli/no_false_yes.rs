@@ -412,7 +412,7 @@ fn each_thickness_of_a_product_has_its_price_whichever_is_named() {
 fn a_chart_of_verdicts_names_the_cells_that_are_worse_in_other_air() {
     let asked = "standoff --at 100yd --load 308-168-match --load 300wm-180 --altitude 5000ft";
     let page = joined(&stdout(&thickset(asked)));
-    assert!(page.contains("At 100 °F 308 Win 168 gr match on 3/8 in is borderline."), "{page}");
+    assert!(page.contains("For all of -10 to 100 °F 308 Win 168 gr match on 3/8 in is borderline."), "{page}");
     assert!(!page.contains("never, for that reason"), "{page}");
     // On the hot day itself that is so.
     let there =

@@ -160,6 +160,8 @@ pub struct FixParts {
     pub plate: Option<String>,
     /// A new plate, sound and of AR500.
     pub new_plate: bool,
+    /// What a new plate is of, where the one that hangs is of another steel: `AR500`.
+    pub steel: Option<String>,
     /// The face leans toward the shooter by this.
     #[serde(rename = "tilt_deg")]
     pub tilt: Option<Degrees>,

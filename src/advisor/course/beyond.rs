@@ -1,26 +1,48 @@
 //! What the first lines say beyond the targets: what nobody read, what names say, how far a search went, other air.
 
 use super::Told;
+use super::item::made;
 use super::words::{place, shooters, some};
 use crate::advisor::answer::CourseRisk;
-use crate::course::{judged_otherwise, speaks_of_rigid};
-use crate::load::Class;
+use crate::course::{Fix, Move, judged_otherwise, speaks_of_rigid};
 use crate::load::names_no_lead;
-use crate::quantity::{Velocity, unit};
+use crate::quantity::unit;
 use crate::words::listed;
 
 /// Things of a kind that are told before the rest is counted.
 const TOLD: usize = 3;
-/// Rifle loads of a spreadsheet as slow as this may have been written in metres a second, ft/s.
-const SLOW_RIFLE: std::ops::Range<f64> = 500.0..1200.0;
-
 /// The line under the headline.
 pub(super) fn told(told: &Told, risk: Option<&CourseRisk>) -> String {
     let parts =
         [risk.map(|risk| risk.words.clone()), unread(told), otherwise(told), hung(told), metres(told), searched(told)];
     let mut parts: Vec<String> = parts.into_iter().flatten().collect();
     parts.extend(elsewhere(told));
+    parts.extend(fixes_hold(told));
     parts.join(" ")
+}
+
+/// In which air alone a target passes as it stands: `passes at sea level up to 88 °F only; for all of 0 to 6000 ft,
+/// -10 to 100 °F from 400 yd`.
+pub(super) fn only_here(told: &Told, target: usize) -> Option<String> {
+    let elsewhere = told.elsewhere.as_ref().filter(|elsewhere| elsewhere.changed.contains(&target))?;
+    let there = match elsewhere.all_pass_from(target) {
+        Some(Some(at)) => format!("from {}", told.units.distance_up(at)),
+        Some(None) => "from nowhere".into(),
+        None => "a worse verdict".into(),
+    };
+    Some(format!("stands {} only; for all of {} {there}", elsewhere.holds, elsewhere.air))
+}
+
+/// What air the fixes hold in, where not all was given, and each is more than a look at a plate.
+fn fixes_hold(told: &Told) -> Option<String> {
+    let whole = told.whole.as_ref()?;
+    let moves = |fix: &Fix| fix.moves.iter().any(|(_, moved)| *moved != Move::Keep);
+    let weighs = |fix: &Fix| moves(fix) || fix.change.plate.is_some() || !fix.refuse.is_empty();
+    let any = told.home.is_some() || made(told).any(|(_, fix)| weighs(fix));
+    any.then(|| match told.elsewhere {
+        Some(_) => "The fixes hold for all of that air.".into(),
+        None => format!("The fixes hold for {whole}: the air was not given in full."),
+    })
 }
 
 /// Whether something was given that nobody read, or that speaks against what was judged.
@@ -80,14 +102,9 @@ fn hung(told: &Told) -> Option<String> {
     (!names.is_empty()).then(|| format!("Judged hung from open hooks, no mount was given: {}.", first(&names)))
 }
 
-/// Rifle loads of a spreadsheet that are slow in feet a second and usual in metres.
+/// Rifle loads that are slow in feet a second and usual in metres.
 fn metres(told: &Told) -> Option<String> {
-    let is_slow = |speed: Velocity| SLOW_RIFLE.contains(&unit::FOOT_PER_SECOND.value(speed));
-    let loads = told.course.loads.iter().filter(|load| {
-        load.class() == Class::Rifle
-            && load.load.id().starts_with("declared-")
-            && is_slow(load.load.facts().muzzle_velocity)
-    });
+    let loads = told.course.loads.iter().filter(|load| told.course.as_written.contains(load.load.id()));
     let names: Vec<String> = loads
         .map(|load| {
             let speed = load.load.facts().muzzle_velocity;
@@ -106,7 +123,8 @@ fn searched(told: &Told) -> Option<String> {
     (!reach.is_empty()).then(|| format!("Anything admitted is judged as far as usual extremes: {}.", reach.join("; ")))
 }
 
-/// What other air changes: `At 6000 ft and 100 °F from farther only: A, g 572 yd; or give the air.`
+/// What other air changes: `… for all of 0 to 6000 ft, -10 to 100 °F nobody nearer than: A, g 572 yd; or give the
+/// air.`
 fn elsewhere(told: &Told) -> Option<String> {
     let elsewhere = told.elsewhere.as_ref()?;
     let (mut farther, mut worse) = (Vec::new(), Vec::new());
@@ -125,5 +143,5 @@ fn elsewhere(told: &Told) -> Option<String> {
         let have = if worse.len() == 1 { "has" } else { "have" };
         parts.push(format!("{} {have} a worse verdict", some(&worse)));
     }
-    Some(format!("The air was not given in full: at {} {}; or give the air.", elsewhere.air, listed(&parts)))
+    Some(format!("The air was not given in full: for all of {} {}; or give the air.", elsewhere.air, listed(&parts)))
 }

@@ -6,7 +6,7 @@ use crate::advisor::answer::{
     AppliedRule, BarredLoad, CourseAnswer, CourseBrief, CourseRisk, FixParts, Needs, NotJudged, PositionAnswer,
     TargetAnswer, TargetFinding, TargetVerdict,
 };
-use crate::course::{ClassSet, Mending, Move, Stage};
+use crate::course::{ClassSet, Kept, Mending, Move, Stage};
 use crate::load::Class;
 use crate::quantity::{Degrees, Length, Measure, Number, Si};
 use crate::rules::{Rule, Verdict};
@@ -203,7 +203,8 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
         why: fixed
             .and_then(|(_, fix)| fix.reason)
             .or_else(|| mending.and_then(|m| m.blocking.first().copied()))
-            .map(why),
+            .map(why)
+            .or_else(|| beyond::only_here(told, index)),
         blocked_by: mending.map(|m| m.blocking.iter().map(|r| r.id.clone()).collect()).unwrap_or_default(),
         concerns,
         failing: count,
@@ -260,6 +261,9 @@ fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
         }),
         plate: fix.change.plate.as_ref().map(|p| words::plate(told, p)),
         new_plate: fix.change.fresh,
+        steel: Some(words::steel(target).trim())
+            .filter(|steel| fix.change.fresh && !steel.is_empty())
+            .map(str::to_owned),
         tilt: fix.change.tilt.map(Degrees),
         square: fix.change.square,
         mount: fix.change.mount.map(|m| m.to_string()),
@@ -294,33 +298,45 @@ fn explained(told: &Told, index: usize) -> String {
     )
 }
 
-fn risk(told: &Told) -> Option<CourseRisk> {
-    let crowd = told.course.crowd?;
-    let books = 0..=told.course.stage_rules.len();
-    let all = books.flat_map(|book| told.keep.all_of(book));
-    let (load, metres) = all.reduce(|best, other| if other.1 > best.1 { other } else { best })?;
+/// Targets that some load is shot at from nearer than it must keep.
+fn nearer_than(told: &Told, kept: &Kept) -> Vec<usize> {
     let mut nearer: Vec<usize> = Vec::new();
     for case in told.cases {
-        let too_near = told.keep.all_of(told.course.targets[case.target].rules).any(|(i, keep)| {
+        let too_near = kept.all_of(told.course.targets[case.target].rules).any(|(i, keep)| {
             case.classes.has(told.course.loads[i].class()) && case.distance.si() < keep * (1.0 - 1e-9)
         });
         if too_near && !nearer.contains(&case.target) {
             nearer.push(case.target);
         }
     }
+    nearer
+}
+
+fn risk(told: &Told) -> Option<CourseRisk> {
+    let crowd = told.course.crowd?;
+    let books = 0..=told.course.stage_rules.len();
+    // What is told as far enough is so in all of the air that was not given.
+    let all = books.flat_map(|book| told.keep_there.all_of(book));
+    let (load, metres) = all.reduce(|best, other| if other.1 > best.1 { other } else { best })?;
+    let (nearer, nearer_there) = (nearer_than(told, told.keep), nearer_than(told, told.keep_there));
     let distance = Length::from_si(metres);
     let brought = brought(&told.course.loads[load]);
     // A distance below a line is no leave to come nearer: what the rules ask stands apart.
     let crowded = format!("{} shooters × {} rounds", crowd.shooters, crowd.rounds);
     let chance = format!("{:.0} %", crowd.accepted * 100.0);
-    let words = if nearer.is_empty() {
-        format!("With {crowded} the lines keep the chance that one shot is too fast within {chance}.")
-    } else {
-        format!(
-            "By speed alone no closer than {} with {} for {crowded}, at a chance of {chance} that one shot is too fast.",
-            told.units.distance_up(distance),
-            words::shortly(&told.course.loads[load]),
-        )
+    let far = format!(
+        "no closer than {} with {}",
+        told.units.distance_up(distance),
+        words::shortly(&told.course.loads[load])
+    );
+    let keep = format!("With {crowded} the lines keep the chance that one shot is too fast within {chance}");
+    let words = match (nearer.is_empty(), nearer_there.is_empty()) {
+        (true, true) => format!("{keep}."),
+        (true, false) => {
+            let whole = told.whole.as_deref().unwrap_or_default();
+            format!("{keep} in the air that was taken; for all of {whole} by speed alone {far}.")
+        }
+        _ => format!("By speed alone {far} for {crowded}, at a chance of {chance} that one shot is too fast."),
     };
     Some(CourseRisk {
         load: brought,

@@ -241,7 +241,7 @@ fn changed(told: &Told, target: usize, change: &Change) -> Vec<(&'static str, St
             _ if change.plate.is_some() => "hang ",
             _ => "retire it, hang a new ",
         };
-        parts.push((verb, words::plate(told, hung)));
+        parts.push((verb, words::plate(told, hung) + words::steel(target)));
     }
     let others = Change { plate: None, fresh: false, tilt: None, square: false, ..change.clone() };
     let shorter = |words: String| match words.strip_prefix("have it hung from ") {
@@ -251,7 +251,7 @@ fn changed(told: &Told, target: usize, change: &Change) -> Vec<(&'static str, St
     parts.extend(words::changes_at(told, target, &others).into_iter().map(shorter));
     parts.extend(change.tilt.map(|tilt| match tilt.si() {
         t if t > 1e-9 => ("lean it ", degrees(tilt)),
-        t if t < -1e-9 => ("lean it back ", degrees(-tilt)),
+        t if t < -1e-9 => ("lean it away from the shooter ", degrees(-tilt)),
         _ => ("hang it plumb", String::new()),
     }));
     parts.extend(change.square.then(|| ("turn it square", String::new())));

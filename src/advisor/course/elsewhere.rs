@@ -3,7 +3,7 @@
 
 use super::{Search, coverage_fault};
 use crate::advisor::elsewhere::{
-    COLD_F, HIGH_FT, HOT_F, heights, high_place, hot_day, last, last_same, temperatures, told_height, told_temperatures,
+    COLD_F, HIGH_FT, HOT_F, heights, hot_day, last, last_same, span, temperatures, told_height, told_temperatures,
 };
 use crate::air::Weather;
 use crate::course::{Case, Course, Mending, Outcome, judge, passes_from, verdicts};
@@ -25,7 +25,7 @@ fn are_few(cases: usize, course: &Course) -> bool {
 pub(super) struct Elsewhere {
     /// The targets.
     pub changed: Vec<usize>,
-    /// That air: `6000 ft and 100 °F`.
+    /// All of the air that was not given: `0 to 6000 ft, -10 to 100 °F`.
     pub air: String,
     /// The air up to which the answer holds: `up to 3400 ft on a hot day (100 °F)`; where it was not looked for, the air
     /// that was taken.
@@ -47,24 +47,88 @@ impl Elsewhere {
     }
 }
 
-/// What changes where the air was not given; none where it was, or where nothing does.
+/// Whether heights, and temperatures, were not given for all of a match.
+fn open(course: &Course) -> (bool, bool) {
+    let any = |is_given: &dyn Fn(&Weather) -> bool| !course.airs.iter().all(is_given);
+    (any(&Weather::has_altitude), any(&Weather::has_temperature))
+}
+
+/// The match in all of the air that was not given; none where all of it was.
+pub(super) fn whole(course: &Course) -> Option<Course> {
+    let is_open = open(course) != (false, false);
+    is_open.then(|| in_air(course, HIGH_FT, Some(COLD_F), Some(HOT_F)))
+}
+
+/// All of the air that was not given: `0 to 6000 ft, -10 to 100 °F`.
+pub(super) fn end(course: &Course, units: Units) -> String {
+    let (high, hot) = open(course);
+    span(high, hot, units)
+}
+
+/// The match at heights up to one and between temperatures, where its own were not given; what was taken where none is
+/// named.
+fn in_air(course: &Course, feet: f64, coldest: Option<f64>, hottest: Option<f64>) -> Course {
+    let airs = course.airs.iter().map(|air| {
+        let (low, high) = taken_in(air);
+        air.where_unspecified(heights(feet), temperatures(coldest.unwrap_or(low), hottest.unwrap_or(high)))
+    });
+    Course { airs: airs.collect(), ..course.clone() }
+}
+
+/// What cases come to, those of targets that fail in the air that was taken in all of the air that was not given: what
+/// mends them is to hold there.
+pub(super) fn failing<'r>(
+    search: &Search<'_, 'r>,
+    course: &Course,
+    there: &Course,
+) -> Result<Vec<Outcome<'r>>, Diagnostic> {
+    let mut all = search.outcomes.to_vec();
+    let mut targets: Vec<usize> =
+        search.cases.iter().zip(&all).filter(|(_, outcome)| outcome.failing > 0).map(|(case, _)| case.target).collect();
+    targets.dedup();
+    let is_mine = |at: &usize| targets.binary_search(&search.cases[*at].target).is_ok();
+    let mine: Vec<usize> = (0..all.len()).filter(is_mine).collect();
+    let judged = |there: &Course, mine: &[usize], all: &mut Vec<Outcome<'r>>| -> Result<(), Diagnostic> {
+        let cases: Vec<Case> = mine.iter().map(|at| search.cases[*at].clone()).collect();
+        let judged = judge(there, &cases, search.rules, search.conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
+        for (at, outcome) in mine.iter().zip(judged.outcomes) {
+            if outcome.failing >= all[*at].failing {
+                all[*at] = outcome;
+            }
+        }
+        Ok(())
+    };
+    judged(there, &mine, &mut all)?;
+    // A load whose slow shot falls short in the cold hits nothing there; its fast one still flies in hot thin air.
+    let short = |at: &usize| all[*at].shot_by < search.outcomes[*at].shot_by;
+    let again: Vec<usize> = mine.iter().copied().filter(short).collect();
+    if !again.is_empty() {
+        judged(&in_air(course, HIGH_FT, None, Some(HOT_F)), &again, &mut all)?;
+    }
+    Ok(all)
+}
+
+/// What changes where the air was not given; none where it was, or where nothing does. What is mended holds in all of
+/// it, and what fails here without a fix is told as that.
 pub(super) fn of(
     search: &Search,
     course: &Course,
     mendings: &[Mending],
     units: Units,
 ) -> Result<Option<Elsewhere>, Diagnostic> {
-    let open = |is_given: &dyn Fn(&Weather) -> bool| !course.airs.iter().all(is_given);
-    let (high, hot) = (open(&Weather::has_altitude), open(&Weather::has_temperature));
+    let (high, hot) = open(course);
     if !high && !hot {
         return Ok(None);
     }
     let way = Way { search, course, units, high, hot };
-    // What fails here already is told as that, and what nobody shoots stays so.
+    let is_mended = |case: &Case| mendings.binary_search_by_key(&case.target, |mending| mending.target).is_ok();
+    // What nobody shoots stays so, and what is unsuitable gets no worse.
     let is_open = |outcome: &Outcome| outcome.verdict.is_some_and(|verdict| verdict != Verdict::Unsuitable);
-    let outcomes = search.cases.iter().zip(&search.judged.outcomes);
-    let (cases, here): (Vec<Case>, Vec<Here>) =
-        outcomes.filter(|(_, outcome)| is_open(outcome)).map(|(case, o)| (case.clone(), Here::of(o))).unzip();
+    let outcomes = search.cases.iter().zip(search.outcomes);
+    let (cases, here): (Vec<Case>, Vec<Here>) = outcomes
+        .filter(|(case, outcome)| is_open(outcome) && !is_mended(case))
+        .map(|(case, o)| (case.clone(), Here::of(o)))
+        .unzip();
     let judged = way.judged(HIGH_FT, Some(COLD_F), Some(HOT_F), &cases, &here)?;
     let mut worse: Vec<(&Case, &Here, &Outcome)> = Vec::new();
     for ((case, here), outcome) in cases.iter().zip(&here).zip(&judged) {
@@ -90,15 +154,10 @@ pub(super) fn of(
             if is_whole { None } else { Some(way.judged(HIGH_FT, Some(COLD_F), Some(HOT_F), &worse_cases, &here)?) };
         for (at, (case, _, outcome)) in worse.iter().enumerate() {
             let outcome = again.as_ref().map_or(*outcome, |again| &again[at]);
-            // What is mended hangs otherwise than it was judged there.
-            if mendings.binary_search_by_key(&case.target, |mending| mending.target).is_err() {
-                way.farther(&there, case, outcome, &mut from)?;
-            }
+            way.farther(&there, case, outcome, &mut from)?;
         }
     }
-    let bad = [(high, high_place(units)), (hot, hot_day(units))];
-    let air: Vec<String> = bad.into_iter().filter(|part| part.0).map(|part| part.1).collect();
-    Ok(Some(Elsewhere { changed, air: air.join(" and "), holds, from }))
+    Ok(Some(Elsewhere { changed, air: end(course, units), holds, from }))
 }
 
 /// What a case comes to in the air that was taken, and how many loads reach it there.
@@ -125,14 +184,8 @@ struct Way<'a, 'r> {
 }
 
 impl Way<'_, '_> {
-    /// The match at heights up to one and between temperatures, where its own were not given; what was taken where none
-    /// is named.
     fn air(&self, feet: f64, coldest: Option<f64>, hottest: Option<f64>) -> Course {
-        let airs = self.course.airs.iter().map(|air| {
-            let (low, high) = taken_in(air);
-            air.where_unspecified(heights(feet), temperatures(coldest.unwrap_or(low), hottest.unwrap_or(high)))
-        });
-        Course { airs: airs.collect(), ..self.course.clone() }
+        in_air(self.course, feet, coldest, hottest)
     }
 
     /// What cases come to in some air. A load whose slow shot falls short in the cold hits nothing there; its fast one

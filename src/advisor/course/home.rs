@@ -1,6 +1,6 @@
 //! What is better left than mended: a load at home, or the slowest ammunition that the rules admit.
 
-use super::{Search, coverage_fault};
+use super::{Airs, Search, coverage_fault};
 use crate::course::{Case, Course, Leaving, Mending, any_fails, judge, without};
 use crate::load::{Class, Load};
 use crate::order::Order;
@@ -30,15 +30,16 @@ impl<'r> Search<'_, 'r> {
     /// What is better left: the slowest loads that the rules admit, by a rule that does not; else a load at home.
     pub(super) fn home(
         &self,
-        course: &Course,
+        airs: Airs,
         mendings: &mut [Mending<'r>],
         leaving: &Leaving,
         units: Units,
     ) -> Result<Option<Home>, Diagnostic> {
+        let course = airs.here;
         if !course.slow.is_empty() {
             let mut tried = mendings.to_vec();
-            if let Some(mut home) = self.left(course, &course.slow, &mut tried, units)?
-                && let Some(from) = self.admitted_from(course, &home, units)?
+            if let Some(mut home) = self.left(airs, &course.slow, &mut tried, units)?
+                && let Some(from) = self.admitted_from(airs.there, &home, units)?
             {
                 home.from = from;
                 mendings.clone_from_slice(&tried);
@@ -46,7 +47,7 @@ impl<'r> Search<'_, 'r> {
             }
         }
         match better_left(course, mendings, leaving) {
-            Some(load) => self.left(course, &[load], mendings, units),
+            Some(load) => self.left(airs, &[load], mendings, units),
             None => Ok(None),
         }
     }
@@ -109,17 +110,19 @@ impl<'r> Search<'_, 'r> {
     /// Loads left: the targets that this lifts, and what mends the others without them.
     fn left(
         &self,
-        course: &Course,
+        airs: Airs,
         loads: &[usize],
         mendings: &mut [Mending<'r>],
         units: Units,
     ) -> Result<Option<Home>, Diagnostic> {
-        let after = without(course, loads);
+        let after = without(airs.here, loads);
+        let there = (!std::ptr::eq(airs.here, airs.there)).then(|| without(airs.there, loads));
+        let airs = Airs { here: &after, there: there.as_ref().unwrap_or(&after) };
         let fails = |target: usize| mendings.binary_search_by_key(&target, |m| m.target).is_ok();
         let cases: Vec<Case> = after.cases().into_iter().filter(|case| fails(case.target)).collect();
-        let judged = judge(&after, &cases, self.rules, self.conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
-        let search = Search { cases: &cases, judged: &judged, ..*self };
-        let found = search.mendings(&after, units)?;
+        let judged = judge(airs.there, &cases, self.rules, self.conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
+        let search = Search { cases: &cases, outcomes: &judged.outcomes, keep_here: self.keep, ..*self };
+        let found = search.mendings(airs, units)?;
         let mut lifts: Vec<usize> = Vec::new();
         for mending in mendings.iter_mut() {
             match found.binary_search_by_key(&mending.target, |m| m.target) {

@@ -29,8 +29,8 @@ use crate::advisor::answer::CourseAnswer;
 use crate::air::Weather;
 use crate::catalog::Catalog;
 use crate::course::{
-    Barred, Books as RuleBooks, Case, Course, Fix, Judged, Kept, Leaving, Mending, Open, Reading, judge, leaving,
-    mendings, used,
+    Asked as FixesAsked, Barred, Books as RuleBooks, Case, Course, Fix, Judged, Kept, Leaving, Mending, Open, Outcome,
+    Reading, judge, leaving, mendings, used,
 };
 use crate::load::Class;
 use crate::order::Order;
@@ -74,7 +74,13 @@ struct Told<'a, 'r> {
     course: &'a Course,
     cases: &'a [Case],
     judged: &'a Judged<'r>,
+    /// What cases come to; those of targets to fix in all of the air that was not given.
+    at_stake: &'a [Outcome<'r>],
     mendings: &'a [Mending<'r>],
+    /// Targets that have a fix in the air that was taken, and none that holds in all of the air that was not given.
+    by_air: &'a [usize],
+    /// All of the air that was not given, where some was not: `0 to 6000 ft, -10 to 100 °F`.
+    whole: Option<String>,
     leaving: &'a Leaving,
     barred: &'a [Barred<'r>],
     rules: RuleBooks<'r>,
@@ -91,6 +97,8 @@ struct Told<'a, 'r> {
     stays: Vec<standing::Stays>,
     /// The distance that each load must keep for the risk of a match, m.
     keep: &'a Kept,
+    /// The same in all of the air that was not given.
+    keep_there: &'a Kept,
     /// Targets whose verdict changes where the air was not given.
     elsewhere: Option<Elsewhere>,
     level: &'a FlightConditions,
@@ -144,9 +152,9 @@ impl<'r> Told<'_, 'r> {
         self.mending(target).filter(|_| !self.is_lifted(target)).and_then(|m| m.fix.as_ref())
     }
 
-    /// Loads that fail on a target, as it stands.
+    /// Loads that fail on a target, as it stands: what its fix is for.
     fn failing_on(&self, target: usize) -> Vec<usize> {
-        let outcomes = self.cases_of(target).iter().map(|&case| &self.judged.outcomes[case]);
+        let outcomes = self.cases_of(target).iter().map(|&case| &self.at_stake[case]);
         let mut failing: Vec<usize> = outcomes.flat_map(|outcome| outcome.named.iter().copied()).collect();
         failing.order();
         failing.dedup();
@@ -274,17 +282,33 @@ fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Resul
     let conditions = |weather: &Weather, slope: Angle| FlightConditions::new(weather, slope, coverage);
     let level = conditions(&course.airs[0], unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e))?;
     let barred = course.set_apart(rules.common(), ladder, &level);
+    course.look_along(rules);
     let cases = course.cases();
     let total = course.loads.len() * used(&course, &cases).len().max(1);
     let (total, done) = (total, std::sync::atomic::AtomicUsize::new(0));
     let tell = || progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
     let judged = judge(&course, &cases, rules, &conditions, &tell).map_err(|e| coverage_fault(&e))?;
     let keep = kept(&course, &cases, rules, &conditions)?;
-    let search =
-        Search { cases: &cases, judged: &judged, rules, ladder: offered, conditions: &conditions, keep: &keep };
-    let mut mendings = search.mendings(&course, units)?;
-    let leaving = leaving(&course, &cases, &judged.outcomes, &keep);
-    let home = search.home(&course, &mut mendings, &leaving, units)?;
+    let mut search = Search {
+        cases: &cases,
+        outcomes: &judged.outcomes,
+        rules,
+        ladder: offered,
+        conditions: &conditions,
+        keep: &keep,
+        keep_here: &keep,
+    };
+    // What mends a target, and what its leaving would lift, is to hold in all of the air that was not given.
+    let there = elsewhere::whole(&course);
+    let at_stake = there.as_ref().map(|there| elsewhere::failing(&search, &course, there)).transpose()?;
+    let keep_there = there.as_ref().map(|there| kept(there, &cases, rules, &conditions)).transpose()?;
+    search.outcomes = at_stake.as_ref().unwrap_or(&judged.outcomes);
+    search.keep = keep_there.as_ref().unwrap_or(&keep);
+    let everywhere = Airs { here: &course, there: there.as_ref().unwrap_or(&course) };
+    let mut mendings = search.mendings(everywhere, units)?;
+    let leaving = leaving(&course, &cases, search.outcomes, &keep);
+    let home = search.home(everywhere, &mut mendings, &leaving, units)?;
+    let by_air = search.mended_here(everywhere, &mendings, home.as_ref(), units)?;
     let elsewhere = elsewhere::of(&search, &course, &mendings, units)?;
     let stays = standing::of(&course, &cases, &mendings, home.as_ref(), &conditions);
     let told = Told {
@@ -294,7 +318,10 @@ fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Resul
         course: &course,
         cases: &cases,
         judged: &judged,
+        at_stake: search.outcomes,
         mendings: &mendings,
+        by_air: &by_air,
+        whole: there.as_ref().map(|_| elsewhere::end(&course, units)),
         leaving: &leaving,
         barred: &barred,
         rules,
@@ -302,6 +329,7 @@ fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Resul
         shop,
         units,
         keep: &keep,
+        keep_there: search.keep,
         elsewhere,
         level: &level,
         by_target: by_target(&course, &cases),
@@ -324,21 +352,54 @@ fn coverage_fault(error: &CoverageError) -> Diagnostic {
 #[derive(Clone, Copy)]
 struct Search<'a, 'r> {
     cases: &'a [Case],
-    judged: &'a Judged<'r>,
+    outcomes: &'a [Outcome<'r>],
     rules: RuleBooks<'r>,
     /// The plates that are proposed.
     ladder: &'a Ladder,
     conditions: crate::course::Conditions<'a>,
     keep: &'a Kept,
+    keep_here: &'a Kept,
+}
+
+/// A match in the air that was taken, and in all of the air that was not given; the same where all was.
+#[derive(Clone, Copy)]
+struct Airs<'a> {
+    here: &'a Course,
+    there: &'a Course,
 }
 
 impl<'r> Search<'_, 'r> {
-    /// The fixes, each of which holds.
-    fn mendings(&self, course: &Course, units: Units) -> Result<Vec<Mending<'r>>, Diagnostic> {
+    /// The fixes, each of which holds in all of the air that was not given.
+    fn mendings(&self, airs: Airs, units: Units) -> Result<Vec<Mending<'r>>, Diagnostic> {
         let step = if units == Units::Us { unit::YARD.of(1.0) } else { unit::METRE.of(1.0) };
-        let outcomes = &self.judged.outcomes;
-        mendings(course, self.cases, outcomes, self.rules, self.ladder, self.conditions, self.keep, step)
-            .map_err(|e| coverage_fault(&e))
+        let Search { cases, outcomes, rules, ladder, conditions, keep, keep_here } = *self;
+        let Airs { here, there: course } = airs;
+        let asked = FixesAsked { course, here, cases, outcomes, rules, ladder, conditions, keep, keep_here, step };
+        mendings(&asked).map_err(|e| coverage_fault(&e))
+    }
+
+    /// The targets without a fix that holds in all of the air that was not given, and with one in the air that was
+    /// taken.
+    fn mended_here(
+        &self,
+        airs: Airs,
+        found: &[Mending<'r>],
+        home: Option<&Home>,
+        units: Units,
+    ) -> Result<Vec<usize>, Diagnostic> {
+        let is_lifted = |target: usize| home.is_some_and(|home| home.lifts.binary_search(&target).is_ok());
+        let lost = found.iter().filter(|m| m.fix.is_none() && !is_lifted(m.target)).map(|m| m.target);
+        let lost: Vec<usize> = lost.collect();
+        if lost.is_empty() || std::ptr::eq(airs.here, airs.there) {
+            return Ok(Vec::new());
+        }
+        let here = home.map_or(airs.here, |home| &home.after);
+        let cases: Vec<Case> =
+            here.cases().into_iter().filter(|case| lost.binary_search(&case.target).is_ok()).collect();
+        let judged = judge(here, &cases, self.rules, self.conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
+        let search = Search { cases: &cases, outcomes: &judged.outcomes, keep: self.keep_here, ..*self };
+        let found = search.mendings(Airs { here, there: here }, units)?;
+        Ok(found.iter().filter(|mending| mending.fix.is_some()).map(|mending| mending.target).collect())
     }
 }
 

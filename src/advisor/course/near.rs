@@ -91,14 +91,15 @@ fn lines<'t>(told: &'t Told) -> Vec<(&'t str, Vec<Near>)> {
     lines
 }
 
-/// Where a class shoots a target from; and from where at the bad end of the air that was not given.
+/// Where a class shoots a target from in all of the air that was not given, and first of all; and from where in what of
+/// it the nearer line holds: `185 yd (128 yd at sea level up to 59 °F)`.
 pub(super) fn at_words(told: &Told, target: usize, class: Class, at: Length) -> String {
     let here = told.units.line(at);
     let elsewhere = told.elsewhere.as_ref();
-    let farther = elsewhere.and_then(|elsewhere| Some((elsewhere.farther(target, class)?, &elsewhere.air)));
+    let farther = elsewhere.and_then(|elsewhere| Some((elsewhere.farther(target, class)?, &elsewhere.holds)));
     match farther {
-        Some((Some(far), air)) => format!("{here} (at {air} {})", told.units.distance_up(far)),
-        Some((None, air)) => format!("{here} (at {air} not at all)"),
+        Some((Some(far), holds)) => format!("{} ({here} {holds})", told.units.distance_up(far)),
+        Some((None, holds)) => format!("{here} {holds} only, else at no distance"),
         None => here,
     }
 }
@@ -147,12 +148,19 @@ pub(super) fn from(told: &Told, target: usize, class: Class) -> Option<Length> {
     fixed.or_else(|| told.course.lines[place.line].nearest(place.at, class))
 }
 
-/// The nearest point that anything is shot from, the fixes made.
+/// Where a class shoots a target from, once mended, in all of the air that was not given; none where it does from
+/// nowhere.
+fn in_all(told: &Told, target: usize, class: Class) -> Option<Length> {
+    let farther = told.elsewhere.as_ref().and_then(|elsewhere| elsewhere.farther(target, class));
+    farther.unwrap_or_else(|| from(told, target, class))
+}
+
+/// The nearest point that anything is shot from, the fixes made, in all of the air that was not given.
 pub(super) fn nearest(told: &Told) -> Option<Length> {
     let targets = 0..told.course.targets.len();
     let all = targets.flat_map(|index| {
         let classes = told.classes_at(index);
-        classes.into_iter().filter_map(move |class| from(told, index, class)).collect::<Vec<_>>()
+        classes.into_iter().filter_map(move |class| in_all(told, index, class)).collect::<Vec<_>>()
     });
     all.reduce(|a, b| if b < a { b } else { a })
 }

@@ -103,7 +103,9 @@ pub(super) fn plates(told: &Told, mine: &[usize]) -> Vec<String> {
             Some(change) if change.fresh => ", new".into(),
             _ => String::new(),
         };
-        let words = format!("{count}{}, {}{new}", words::plate(told, plate), words::face(told, &place.setup.face));
+        let steel = if change.is_some_and(|change| change.fresh) { words::steel(place) } else { "" };
+        let words =
+            format!("{count}{}{steel}, {}{new}", words::plate(told, plate), words::face(told, &place.setup.face));
         (place.name.clone(), words)
     }))
 }
@@ -283,15 +285,18 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
         words += &format!(" Only at {}: else ask the officer.", listed(&given));
     }
     if let Some(elsewhere) = &told.elsewhere {
-        let air = &elsewhere.air;
+        let holds = &elsewhere.holds;
         let here =
             elsewhere.changed.iter().map(|&target| &told.course.targets[target]).filter(|target| target.stage == stage);
         let names: Vec<String> = here.map(|target| target.name.clone()).collect();
         if !names.is_empty() {
-            let verb = if names.len() == 1 { "has" } else { "have" };
-            let air = format!(" At {air} {} {verb} a worse verdict: the air was not given in full.", listed(&names));
-            return words + &air;
+            let verb = if names.len() == 1 { "passes" } else { "pass" };
+            let air = format!(" {} {verb} {holds} only: the air was not given in full.", listed(&names));
+            words += &air;
         }
+    }
+    if let Some(whole) = told.whole.as_ref().filter(|_| mine.iter().any(|&target| told.fix(target).is_some())) {
+        words += &format!(" The fixes hold for {whole}.");
     }
     words
 }

@@ -162,7 +162,7 @@ pub(super) fn changes_at(told: &Told, target: &Target, change: &Change) -> Vec<S
     let mut parts = Vec::new();
     let hung = change.plate.as_ref().or_else(|| change.fresh.then_some(&target.plate));
     if let Some(hung) = hung {
-        let hung = plate(told, hung);
+        let hung = plate(told, hung) + steel(target);
         parts.push(match target.setup.condition {
             state if is_damaged(state) => format!("retire the {state} plate and hang a new {hung}"),
             _ if change.plate.is_some() => format!("hang {hung}"),
@@ -181,7 +181,7 @@ pub(super) fn changes_at(told: &Told, target: &Target, change: &Change) -> Vec<S
     if let Some(tilt) = change.tilt {
         let leans = match tilt.si() {
             t if t > 1e-9 => format!("lean it {} toward the shooter", degrees(tilt)),
-            t if t < -1e-9 => format!("lean it back {}", degrees(-tilt)),
+            t if t < -1e-9 => format!("lean it {} away from the shooter", degrees(-tilt)),
             _ => "hang it plumb".into(),
         };
         parts.push(leans);
@@ -190,6 +190,11 @@ pub(super) fn changes_at(told: &Told, target: &Target, change: &Change) -> Vec<S
         parts.push("turn the face square to the line".into());
     }
     parts
+}
+
+/// What a new plate is to be of, where the one that hangs is of another steel, or of one that is not known.
+pub(super) fn steel(target: &Target) -> &'static str {
+    if target.setup.steel == crate::plate::Steel::Ar500 { "" } else { " AR500" }
 }
 
 fn look(condition: crate::plate::Condition, steel: crate::plate::Steel) -> String {
@@ -275,6 +280,9 @@ pub(super) fn none(told: &Told, mending: &Mending) -> String {
     let cases = told.cases_of(mending.target).iter().map(|case| told.cases[*case].slope);
     let mut slopes: Vec<f64> = cases.map(Measure::si).collect();
     slopes.dedup();
+    if let Some(whole) = told.whole.as_ref().filter(|_| told.by_air.contains(&mending.target)) {
+        return format!("no fix found that holds for all of {whole}: give the air");
+    }
     if !told.course.anything.is_empty() {
         return "no fix found for all that is admitted: narrow the ammunition rules, or take it down".into();
     }

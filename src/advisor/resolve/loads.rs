@@ -5,7 +5,7 @@ use super::super::error::at;
 use super::super::question::{LoadAsked, LoadDescription, Model as ModelAsked, SpreadPart};
 use super::taken::Taken;
 use crate::catalog::{
-    Beside, BuildError, Catalog, Coefficients, Described, Entry, Model, known_of_cartridge, moved_to_barrel,
+    AS_WRITTEN, Beside, BuildError, Catalog, Coefficients, Described, Entry, Model, known_of_cartridge, moved_to_barrel,
 };
 use crate::drag::DragModel;
 use crate::load::{Construction, Load, MuzzleSpread};
@@ -206,7 +206,7 @@ impl<'a> LoadSource<'a> {
             taken.note(format!("{id}: {text}"));
         }
         let spread = self.spread;
-        let mut load = safe(&entry.load);
+        let mut load = safe(&as_written(&entry.load, &entry.assumed));
         if let Some(barrel) = spread.barrel {
             let (moved, told) = moved_to_barrel(&load, barrel).map_err(|e| at("barrel", &e, e.help()))?;
             taken.given("barrel", self.units.length(barrel));
@@ -271,7 +271,7 @@ impl<'a> LoadSource<'a> {
                 }
             })?;
         built.assumed.iter().for_each(|text| taken.note(text.clone()));
-        Ok(safe(&Arc::new(known_of_cartridge(built.load))))
+        Ok(safe(&as_written(&Arc::new(known_of_cartridge(built.load)), &built.assumed)))
     }
 
     /// What a load without a name is called, in the question's units: `168 gr at 2650 ft/s`.
@@ -289,7 +289,7 @@ impl<'a> LoadSource<'a> {
             construction: given.construction,
             bullet: given.bullet.as_ref().map(|g| Text(g.value())),
             diameter: given.diameter.as_ref().map(|g| Text(g.value())),
-            muzzle_velocity: given.velocity.as_ref().map(|g| Text(g.value())),
+            muzzle_velocity: given.velocity.clone(),
             drag: given.drag.map(|model| {
                 Model(match model {
                     ModelAsked::G1 => DragModel::G1,
@@ -306,6 +306,13 @@ impl<'a> LoadSource<'a> {
             ..Described::default()
         }
     }
+}
+
+/// A load as slow as metres a second written as feet says so wherever it is named.
+fn as_written(load: &Arc<Load>, assumed: &[String]) -> Arc<Load> {
+    let Some(doubt) = assumed.iter().find(|text| text.contains(AS_WRITTEN)) else { return Arc::clone(load) };
+    let named = load.with(|facts| facts.name = format!("{} ({doubt})", facts.name));
+    named.map_or_else(|_| Arc::clone(load), Arc::new)
 }
 
 /// The load with names that steer no terminal: answers repeat them.

@@ -51,7 +51,7 @@ impl Case {
         let taken = far.distance().is_none_or(|far| far > here + Length::from_si(SAME_M));
         let taken = if taken {
             let (end, here) = (elsewhere::end(&self.air, self.units), self.units.distance_up(here));
-            format!(" up to {end} ({here} in the air taken)")
+            format!(" for {end} ({here} in this air)")
         } else {
             String::new()
         };
@@ -146,13 +146,13 @@ impl Case {
         }
         let end = elsewhere::end(&self.air, self.units);
         if self.at.is_none() {
-            return format!(" They hold up to {end}.");
+            return format!(" They hold for {end}.");
         }
         let worse: Vec<String> = (0..rows.len()).flat_map(|row| self.worse_there(row, &rows[row])).collect();
         match worse.len() {
             0 => String::new(),
-            1..=MAX_NAMED => format!(" At {end} {}.", words::listed(&worse)),
-            many => format!(" At {end} {many} of the cells are worse: give the air to see which."),
+            1..=MAX_NAMED => format!(" For all of {end} {}.", words::listed(&worse)),
+            many => format!(" For all of {end} {many} of the cells are worse: give the air to see which."),
         }
     }
 

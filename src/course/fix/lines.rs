@@ -1,7 +1,7 @@
 //! Lines that stay: who shoots a line is moved at each of its targets, and some would fail from farther off.
 
 use super::{Fix, Mending, Move, Search, mended};
-use crate::course::any_fails;
+use crate::course::{Course, any_fails};
 use crate::load::Class;
 use crate::quantity::Length;
 use crate::spread::CoverageError;
@@ -49,9 +49,38 @@ impl<'r> Search<'_, 'r> {
             }
         }
         let pairs: Vec<(usize, &Fix)> = others.iter().map(|(index, fix)| (*index, fix)).collect();
-        let (mended, cases) = mended(self.course, &pairs);
+        let moved = self.failing_of(self.course, &pairs)?;
+        if moved.is_empty() || std::ptr::eq(self.course, self.here) {
+            return Ok(moved.into_iter().map(|index| self.course.targets[index].line).collect());
+        }
+        // What fails in some air where it stands, and passes in the air that was taken, is not made worse.
+        let mine = |(index, _): &&(usize, &Fix<'r>)| moved.contains(index);
+        let pairs: Vec<(usize, &Fix)> = pairs.iter().filter(mine).copied().collect();
+        let here = self.failing_of(self.here, &pairs)?;
+        let stays: Vec<(usize, Fix<'r>)> =
+            pairs.iter().map(|(index, fix)| (*index, self.unmoved(*index, fix))).collect();
+        let stays: Vec<(usize, &Fix)> = stays.iter().map(|(index, fix)| (*index, fix)).collect();
+        let before = self.failing_of(self.course, &stays)?;
+        let worse = moved.into_iter().filter(|index| here.contains(index) || !before.contains(index));
+        Ok(worse.map(|index| self.course.targets[index].line).collect())
+    }
+
+    /// The targets that fail with their fixes made, in some air.
+    fn failing_of(&self, course: &Course, fixes: &[(usize, &Fix<'r>)]) -> Result<BTreeSet<usize>, CoverageError> {
+        let (mended, cases) = mended(course, fixes);
         let fails = any_fails(&mended, &cases, self.rules, self.conditions)?;
         let failing = cases.iter().zip(fails).filter(|(_, fails)| *fails);
-        Ok(failing.map(|(case, _)| mended.targets[case.target].line).collect())
+        Ok(failing.map(|(case, _)| fixes[case.target - course.targets.len()].0).collect())
+    }
+
+    /// A fix with nobody moved.
+    fn unmoved(&self, index: usize, fix: &Fix<'r>) -> Fix<'r> {
+        let target = &self.course.targets[index];
+        let distances = fix
+            .distances
+            .iter()
+            .filter_map(|(class, _)| Some((*class, self.course.lines[target.line].nearest(target.at, *class)?)));
+        let moves = fix.moves.iter().map(|(class, _)| (*class, Move::Keep)).collect();
+        Fix { distances: distances.collect(), moves, ..fix.clone() }
     }
 }

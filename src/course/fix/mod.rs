@@ -156,20 +156,44 @@ enum Which {
     Other,
 }
 
-/// The search for fixes over a course.
-pub(super) struct Search<'a, 'r> {
+/// What fixes are looked for with.
+#[derive(Clone, Copy)]
+pub struct Asked<'a, 'r> {
+    /// The match, in the air that a fix must hold in.
     pub course: &'a Course,
+    /// The same in the air that was taken: what passes there is no target to fix.
+    pub here: &'a Course,
+    /// Its cases.
     pub cases: &'a [Case],
+    /// What each comes to: those of targets to fix in the air that a fix must hold in.
     pub outcomes: &'a [Outcome<'r>],
+    /// The rules.
     pub rules: Books<'r>,
+    /// The plates there are.
     pub ladder: &'a Ladder,
+    /// The air on a slope.
     pub conditions: Conditions<'a>,
     /// A distance of each load's own that it must keep besides, m: the risk of a match.
     pub keep: &'a Kept,
+    /// The same in the air that was taken.
+    pub keep_here: &'a Kept,
     /// What a shift is rounded up to.
     pub step: Length,
+}
+
+/// The search for fixes over a course.
+pub(super) struct Search<'a, 'r> {
+    pub asked: &'a Asked<'a, 'r>,
     /// The loads in groups of those that are alike.
     pub groups: &'a [Vec<usize>],
+}
+
+impl<'a, 'r> std::ops::Deref for Search<'a, 'r> {
+    type Target = Asked<'a, 'r>;
+
+    fn deref(&self) -> &Self::Target {
+        self.asked
+    }
 }
 
 impl<'r> Search<'_, 'r> {
@@ -353,7 +377,7 @@ impl<'r> Search<'_, 'r> {
     }
 
     fn is_risky(&self, case: &Case) -> bool {
-        let mut kept = self.keep.all_of(self.course.targets[case.target].rules);
+        let mut kept = self.keep_here.all_of(self.course.targets[case.target].rules);
         kept.any(|(load, keep)| case.is_nearer_than(keep, load, self.course))
     }
 
@@ -454,26 +478,14 @@ pub fn passes_from<'r>(
     }
 }
 
-/// What mends each target that does not pass, in the order of the targets. `keep` is a distance of each load's own, m;
-/// shifts are rounded up to whole steps.
+/// What mends each target that does not pass, in the order of the targets; shifts are rounded up to whole steps.
 ///
 /// # Errors
 /// [`CoverageError`] from the conditions.
-#[allow(clippy::too_many_arguments)]
-pub fn mendings<'r>(
-    course: &Course,
-    cases: &[Case],
-    outcomes: &[Outcome<'r>],
-    rules: impl Into<Books<'r>>,
-    ladder: &Ladder,
-    conditions: Conditions,
-    keep: &Kept,
-    step: Length,
-) -> Result<Vec<Mending<'r>>, CoverageError> {
-    let groups = alike::groups(&course.loads);
-    let rules = rules.into();
-    Search { course, cases, outcomes, rules, ladder, conditions, keep, step, groups: &groups }.run()
+pub fn mendings<'r>(asked: &Asked<'_, 'r>) -> Result<Vec<Mending<'r>>, CoverageError> {
+    let groups = alike::groups(&asked.course.loads);
+    Search { asked, groups: &groups }.run()
 }
 
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;

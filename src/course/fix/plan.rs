@@ -113,6 +113,7 @@ impl<'r> Failing<'_, 'r> {
             (change.fresh || change.look)
                 .then(|| if new { find(&weighs).or_else(|| find(&state)) } else { find(&state) }),
             (change.plate.is_some() && !new).then(|| find(&weighs)),
+            new.then(|| find(&|r| !r.filter.steel.is_empty())),
             change.tilt.is_some().then(|| find(&|r| r.subject == Subject::Lean || r.filter.tilt_given.is_some())),
             change.square.then(|| find(&|r| r.subject == Subject::Oblique)),
             change.mount.is_some().then(|| find(&|r| !r.filter.mount.is_empty())),
@@ -228,8 +229,7 @@ impl<'r> Plan<'_, '_, 'r> {
     fn farthest_of(&self, class: Class) -> f64 {
         let at = |f: &Failing| {
             let at = self.search.course.targets[f.target].at;
-            let last = self.line.positions_of(class).last().map(|(index, _)| self.line.positions[*index].distance(at));
-            last.map_or(0.0, Measure::si)
+            self.line.farthest(at, class).map_or(0.0, Measure::si)
         };
         self.failing.iter().map(at).fold(0.0, f64::max)
     }
@@ -344,7 +344,7 @@ pub fn mended(course: &Course, fixes: &[(usize, &Fix)]) -> (Course, Vec<Case>) {
             target.plate = plate.clone();
         }
         for &(class, distance) in fix.distances.iter().filter(|(_, distance)| distance.si().is_finite()) {
-            for (distance, slope) in shot_from(&course.lines[target.line], &target, class, distance, &fix.moves) {
+            for (distance, slope) in shot_from(&course, &target, class, distance, &fix.moves) {
                 cases.push(Case {
                     target: course.targets.len(),
                     position: 0,
@@ -361,19 +361,31 @@ pub fn mended(course: &Course, fixes: &[(usize, &Fix)]) -> (Course, Vec<Case>) {
 }
 
 /// From where, and on what slope, a class shoots once its nearest point is moved: each of its places where their slopes
-/// differ.
-fn shot_from(line: &Line, target: &Target, class: Class, to: Length, moves: &[(Class, Move)]) -> Vec<(Length, Angle)> {
-    let slope = |index: usize| line.positions[index].slope.unwrap_or(target.slope);
-    let mut places: Vec<(Length, Angle)> =
-        line.positions_of(class).iter().map(|&(at, _)| (line.positions[at].distance(target.at), slope(at))).collect();
-    let Some(&(near, first)) = places.first() else { return vec![(to, target.slope)] };
-    if places.iter().all(|(_, slope)| *slope == first) {
+/// differ or its shooters move.
+fn shot_from(
+    course: &Course,
+    target: &Target,
+    class: Class,
+    to: Length,
+    moves: &[(Class, Move)],
+) -> Vec<(Length, Angle)> {
+    let line = &course.lines[target.line];
+    let place = |&(index, _): &(usize, Length)| {
+        let position = &line.positions[index];
+        (position.distance(target.at), position.reach, position.slope.unwrap_or(target.slope))
+    };
+    let mut places: Vec<(Length, Length, Angle)> = line.positions_of(class).iter().map(place).collect();
+    let Some(&(near, _, first)) = places.first() else { return vec![(to, target.slope)] };
+    if places.iter().all(|(_, reach, slope)| *slope == first && reach.si() <= 0.0) {
         return vec![(to, first)];
     }
     if moves.iter().any(|(of, moved)| *of == class && matches!(moved, Move::From(_))) {
-        places.retain(|(at, _)| *at >= to);
+        places.retain(|(at, ..)| *at >= to);
     } else {
-        places.iter_mut().for_each(|(at, _)| *at += to - near);
+        places.iter_mut().for_each(|(at, ..)| *at += to - near);
     }
-    places
+    let along = |(at, reach, slope): (Length, Length, Angle)| {
+        course.along(target.rules, at, reach).map(move |at| (at, slope)).collect::<Vec<_>>()
+    };
+    places.into_iter().flat_map(along).collect()
 }

@@ -1,9 +1,30 @@
 //! What mends a target, part by part: what it costs, which rule it answers to, and what it leaves alone.
 
-use super::super::tests::{RULES, mended_keeping, mended_of, read};
+use super::super::tests::{RULES, judged, on, read};
 use super::super::*;
 use super::*;
 use crate::plate::{Condition, Steel};
+
+/// What mends a match.
+pub(in crate::course) fn mended_of(course: &Course) -> Vec<Mending<'static>> {
+    mended_keeping(course, &Kept::new(Vec::new()))
+}
+
+fn mended_keeping(course: &Course, keep: &Kept) -> Vec<Mending<'static>> {
+    mended_by(course, &judged(course, 2).0, &Ladder::builtin().unwrap(), &on, keep)
+}
+
+fn mended_by(
+    course: &Course,
+    outcomes: &[Outcome<'static>],
+    ladder: &Ladder,
+    conditions: Conditions,
+    keep: &Kept,
+) -> Vec<Mending<'static>> {
+    let (cases, step, rules) = (&course.cases(), unit::YARD.of(1.0), Books::from(&*RULES));
+    let (here, keep_here) = (course, keep);
+    mendings(&Asked { course, here, cases, outcomes, rules, ladder, conditions, keep, keep_here, step }).unwrap()
+}
 
 /// A stage of one target.
 fn stage(name: &str, plate: &str, at: &str, stand: &str) -> String {
@@ -308,7 +329,7 @@ fn mended_in_its_air(text: &str) -> Vec<Mending<'static>> {
     let on = |air: &Weather, slope: Angle| FlightConditions::new(air, slope, unit::PERCENT.of(99.0));
     let outcomes = judge(&course, &course.cases(), &*RULES, &on, &|| ()).unwrap().outcomes;
     let keep = Kept::new(Vec::new());
-    mendings(&course, &course.cases(), &outcomes, &*RULES, &ladder, &on, &keep, unit::YARD.of(1.0)).unwrap()
+    mended_by(&course, &outcomes, &ladder, &on, &keep)
 }
 
 #[test]

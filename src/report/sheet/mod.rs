@@ -126,7 +126,7 @@ fn read_so(answer: &StandoffAnswer) -> String {
 
 /// The air that the distances hold in, where not all of it was given.
 fn up_to(answer: &StandoffAnswer) -> String {
-    answer.nearest_up_to.as_ref().map(|end| format!(" Distances hold up to {end}.")).unwrap_or_default()
+    answer.nearest_up_to.as_ref().map(|end| format!(" Good for {end}.")).unwrap_or_default()
 }
 
 /// A name as calibre, grains and what follows: `308 Win`, `168`, `gr match`.
