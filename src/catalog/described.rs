@@ -381,7 +381,8 @@ impl Described {
         let word = matches!(facts.firearm, Firearm::Unknown | Firearm::Rifle);
         let texts = [Some(&facts.name), self.source.as_ref(), facts.cartridge.as_ref()];
         let named = texts.into_iter().flatten().any(|text| text.to_lowercase().contains("subsonic"));
-        let meant = named || self.tolerance_factor.is_some() || self.is_in_metres() || is_of_metres(facts.muzzle_velocity);
+        let meant =
+            named || self.tolerance_factor.is_some() || self.is_in_metres() || is_of_metres(facts.muzzle_velocity);
         if !word || meant || !SLOW_RIFLE.contains(&fps) {
             return Ok(None);
         }
