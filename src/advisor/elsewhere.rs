@@ -21,7 +21,7 @@ const HALVINGS: u32 = 9;
 pub(crate) struct Turn<A> {
     /// The air up to which the answer holds: `up to 3400 ft on a hot day (100 °F)`.
     pub holds: String,
-    /// All of the air that was not given: `for all of 0 to 6000 ft, -10 to 100 °F`.
+    /// All of the air that was not given: `for all of 0 to 6000 ft at -10 to 100 °F`.
     pub end: String,
     /// The answer there.
     pub there: A,
@@ -35,13 +35,13 @@ pub(crate) fn bad_end(air: &AirAsked) -> Result<Option<Weather>, Diagnostic> {
     air.with(Some(heights(HIGH_FT)), Some(temperatures(COLD_F, HOT_F))).map(Some)
 }
 
-/// The same as what an answer holds for, or not: `for all of 0 to 6000 ft, -10 to 100 °F`.
+/// The same as what an answer holds for, or not: `for all of 0 to 6000 ft at -10 to 100 °F`.
 pub(crate) fn end_words(air: &AirAsked, units: Units) -> String {
     format!("for all of {}", end(air, units))
 }
 
 /// All of the air that was not given, since it may be its heat, its height or its cold that is bad:
-/// `0 to 6000 ft, -10 to 100 °F`.
+/// `0 to 6000 ft at -10 to 100 °F`.
 pub(crate) fn end(air: &AirAsked, units: Units) -> String {
     span(air.height_is_open(), air.temperature_is_open(), units)
 }
@@ -50,7 +50,7 @@ pub(crate) fn end(air: &AirAsked, units: Units) -> String {
 pub(crate) fn span(height: bool, temperature: bool, units: Units) -> String {
     let heights = height.then(|| units.altitudes(heights(HIGH_FT)));
     let temperatures = temperature.then(|| units.temperatures(temperatures(COLD_F, HOT_F)));
-    heights.into_iter().chain(temperatures).collect::<Vec<_>>().join(", ")
+    heights.into_iter().chain(temperatures).collect::<Vec<_>>().join(" at ")
 }
 
 /// A hot day, no hotter than it is judged.

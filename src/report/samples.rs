@@ -447,7 +447,7 @@ pub(super) fn standoff(units: Units, loads: usize) -> StandoffAnswer {
         verdict: Verdict::Suits,
         at: None,
         rows: (0..loads).map(row).collect(),
-        nearest_up_to: Some("0 to 6000 ft, -10 to 100 °F".into()),
+        nearest_up_to: Some("0 to 6000 ft at -10 to 100 °F".into()),
         match_risk: None,
         none: None,
         outline: None,

@@ -31,7 +31,7 @@ fn a_match_without_air_is_judged_as_high_as_a_single_question_is() {
             .preamble
             .remarks
             .iter()
-            .any(|remark| remark.contains("for all of 0 to 6000 ft, -10 to 100 °F it is borderline"))
+            .any(|remark| remark.contains("for all of 0 to 6000 ft at -10 to 100 °F it is borderline"))
     );
     let question: CourseQuestion = serde_json::from_value(json!({"course": {
         "schema": "thickset/course/1", "name": "m", "loads": ["308-168-match"],
@@ -41,7 +41,7 @@ fn a_match_without_air_is_judged_as_high_as_a_single_question_is() {
     .unwrap();
     let answer = Advisor::house().unwrap().course(&question).unwrap();
     assert_eq!(answer.targets[0].verdict.to_string(), "suits");
-    let words = "for all of 0 to 6000 ft, -10 to 100 °F nobody nearer than: Hill, gong ";
+    let words = "for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: Hill, gong ";
     assert!(answer.preamble.nearest.contains(words), "{}", answer.preamble.nearest);
 }
 

@@ -269,7 +269,7 @@ fn of_more_loads_than_are_named_those_that_are_left_out_set_no_line_in_other_air
         let answer = course(json!({"loads": loads, "load": own, "stage": [{"name": "s", "target": [gong]}]}), None);
         (answer.preamble.headline, answer.preamble.nearest)
     };
-    let near = "The air was not given in full: for all of 0 to 6000 ft, -10 to 100 °F nobody nearer than: s, gong 362 yd; or give the air.";
+    let near = "The air was not given in full: for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: s, gong 362 yd; or give the air.";
     let (headline, nearest) = told(66, json!([]));
     assert!(headline.starts_with("READY at sea level up to 62 °F: "), "{headline}");
     assert_eq!(nearest, near);

@@ -138,7 +138,7 @@ fn what_suits_only_in_the_air_taken_is_never_told_as_good_from_no_distance_at_al
     let answer = advise(&format!(r#"{{"load": "300wm-180@310 yd", "range_rules": {rules}}}"#));
     let nearest = &answer.preamble.nearest;
     assert_eq!(answer.verdict, Verdict::Suits);
-    assert!(nearest.contains("At no distance for all of 0 to 6000 ft, -10 to 100 °F: give the air"), "{nearest}");
+    assert!(nearest.contains("At no distance for all of 0 to 6000 ft at -10 to 100 °F: give the air"), "{nearest}");
     assert!(!nearest.contains("keep it off"), "{nearest}");
 }
 

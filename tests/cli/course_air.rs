@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 
 const STAND: &str = "[stand]\ncondition = \"sound\"\ntilt = \"15 deg\"\nduty = \"private\"\n";
-const WHOLE: &str = "0 to 6000 ft, -10 to 100 °F";
+const WHOLE: &str = "0 to 6000 ft at -10 to 100 °F";
 
 /// A match of one load and one target, in air that was not given.
 fn of_one(folder: &Path, load: &str, plate: &str, yards: f64) -> String {

@@ -134,7 +134,7 @@ fn a_match_that_other_air_changes_says_up_to_where_it_holds_and_from_where_else(
     };
     let (page, document) = run("");
     assert!(page.starts_with("READY at sea level up to "), "{page}");
-    let line = "for all of 0 to 6000 ft, -10 to 100 °F nobody nearer than: A, g 572 yd; or give the air.";
+    let line = "for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: A, g 572 yd; or give the air.";
     assert!(page.contains(line), "{page}");
     let holds = page.strip_prefix("READY ").and_then(|rest| rest.split(':').next()).expect("the air it holds in");
     // The line that holds in all of the air leads.

@@ -49,7 +49,7 @@ fn a_chart_s_headline_names_what_is_good_in_the_air_taken_alone() {
     let range = range_of("2670 ft/s", &folder);
     let loads = format!("standoff --load 308-168-match --load 556-55 --load 9mm-115 --range-rules {range}");
     let text = joined(&loads);
-    assert!(text.contains("; on none of these plates: 5.56 mm 55 gr; on none of these plates for all of 0 to 6000 ft, -10 to 100 °F: 308 Win 168 gr match."), "{text}");
+    assert!(text.contains("; on none of these plates: 5.56 mm 55 gr; on none of these plates for all of 0 to 6000 ft at -10 to 100 °F: 308 Win 168 gr match."), "{text}");
     let text = joined(&format!("{loads} --altitude 500ft --temperature 60F"));
     assert!(text.contains("on none of these plates: 5.56 mm 55 gr.") && !text.contains("6000 ft"), "{text}");
 }
@@ -77,7 +77,7 @@ fn a_string_s_load_that_is_good_in_the_air_taken_alone_says_so() {
     let line = format!("{STRING} --load 308-168-match --plate 3/8in --range-rules {range}");
     let text = joined(&line);
     assert_eq!(status(&thickset(&line)), 0);
-    assert!(text.contains("At no distance for all of 0 to 6000 ft, -10 to 100 °F: give the air."), "{text}");
+    assert!(text.contains("At no distance for all of 0 to 6000 ft at -10 to 100 °F: give the air."), "{text}");
     assert!(!text.contains("keep it off"), "{text}");
     let given = format!("{line} --altitude 500ft --temperature 60F");
     assert!(joined(&given).contains("Nobody nearer than 100 yd."), "{}", joined(&given));
@@ -106,7 +106,7 @@ fn every_table_has_the_page_s_nearest_distance_under_one_name_and_says_which_to_
         }
     }
     let row = first_row("standoff --load 308-168-match --plate 3/8in");
-    assert_eq!(row["nearest_up_to"], "0 to 6000 ft, -10 to 100 °F");
+    assert_eq!(row["nearest_up_to"], "0 to 6000 ft at -10 to 100 °F");
     assert!(row.contains_key("closest_yd"), "a name in use is kept");
 }
 

@@ -137,7 +137,8 @@ fn a_chart_of_every_load_is_grouped_and_the_air_it_holds_in_is_told() {
     let text = page("standoff --chart");
     let rows = text.matches("<tr").count();
     assert!((30..100).contains(&rows), "{rows}");
-    for words in ["Rifle", "Handgun", "Slugs", "Rounded up to 5, 50 or 100 yd", "Good for 0 to 6000 ft, -10 to 100 °F"]
+    for words in
+        ["Rifle", "Handgun", "Slugs", "Rounded up to 5, 50 or 100 yd", "Good for 0 to 6000 ft at -10 to 100 °F"]
     {
         assert!(text.contains(words), "{words}");
     }

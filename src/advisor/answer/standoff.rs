@@ -142,7 +142,7 @@ pub struct StandoffAnswer {
     /// The distance that verdicts were asked at.
     #[serde(rename = "at_m")]
     pub at: Option<Si<Length>>,
-    /// The air that the nearest distances hold for, where not all of it was given: `0 to 6000 ft, -10 to 100 °F`.
+    /// The air that the nearest distances hold for, where not all of it was given: `0 to 6000 ft at -10 to 100 °F`.
     pub nearest_up_to: Option<String>,
     /// One for each load.
     pub rows: Vec<StandoffRow>,

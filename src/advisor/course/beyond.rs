@@ -123,7 +123,7 @@ fn searched(told: &Told) -> Option<String> {
     (!reach.is_empty()).then(|| format!("Anything admitted is judged as far as usual extremes: {}.", reach.join("; ")))
 }
 
-/// What other air changes: `… for all of 0 to 6000 ft, -10 to 100 °F nobody nearer than: A, g 572 yd; or give the
+/// What other air changes: `… for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: A, g 572 yd; or give the
 /// air.`
 fn elsewhere(told: &Told) -> Option<String> {
     let elsewhere = told.elsewhere.as_ref()?;

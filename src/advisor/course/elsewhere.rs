@@ -25,7 +25,7 @@ fn are_few(cases: usize, course: &Course) -> bool {
 pub(super) struct Elsewhere {
     /// The targets.
     pub changed: Vec<usize>,
-    /// All of the air that was not given: `0 to 6000 ft, -10 to 100 °F`.
+    /// All of the air that was not given: `0 to 6000 ft at -10 to 100 °F`.
     pub air: String,
     /// The air up to which the answer holds: `up to 3400 ft on a hot day (100 °F)`; where it was not looked for, the air
     /// that was taken.
@@ -59,7 +59,7 @@ pub(super) fn whole(course: &Course) -> Option<Course> {
     is_open.then(|| in_air(course, HIGH_FT, Some(COLD_F), Some(HOT_F)))
 }
 
-/// All of the air that was not given: `0 to 6000 ft, -10 to 100 °F`.
+/// All of the air that was not given: `0 to 6000 ft at -10 to 100 °F`.
 pub(super) fn end(course: &Course, units: Units) -> String {
     let (high, hot) = open(course);
     span(high, hot, units)

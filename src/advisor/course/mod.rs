@@ -79,7 +79,7 @@ struct Told<'a, 'r> {
     mendings: &'a [Mending<'r>],
     /// Targets that have a fix in the air that was taken, and none that holds in all of the air that was not given.
     by_air: &'a [usize],
-    /// All of the air that was not given, where some was not: `0 to 6000 ft, -10 to 100 °F`.
+    /// All of the air that was not given, where some was not: `0 to 6000 ft at -10 to 100 °F`.
     whole: Option<String>,
     leaving: &'a Leaving,
     barred: &'a [Barred<'r>],
