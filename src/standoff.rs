@@ -3,7 +3,7 @@
 use crate::drag::Drag;
 use crate::flight::{Flight, FlightError};
 use crate::load::Load;
-use crate::numeric::{bisect, try_bisect};
+use crate::numeric::{falling, try_bisect};
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, unit};
 use crate::rules::{Closest, Judgement, OnPlate, Rule, RuleSet, Setup};
@@ -174,12 +174,13 @@ impl Shots<'_> {
         ShooterPopulation::new(self.mean, within, between, self.of.shooters, self.of.rounds).map(Some)
     }
 
-    /// The muzzle velocity that arrives at a distance with a speed, by halving; on the slow side of it.
+    /// The muzzle velocity that arrives at a distance with a speed; on the slow side of it.
     fn muzzle_for(&self, speed: Velocity, at: Length) -> Option<Velocity> {
         let (low, high) = (speed.si(), 1700.0_f64.max(speed.si() + 1.0));
         self.arrives(Velocity::from_si(high), at)?;
-        let is_slow = |mps| self.arrives(Velocity::from_si(mps), at).is_none_or(|arriving| arriving <= speed);
-        Some(Velocity::from_si(bisect(low, high, FOUND, is_slow).0))
+        let short = |arriving: Option<Velocity>| arriving.map_or(speed, |arriving| speed - arriving).si();
+        let fast = falling(|mps| short(self.arrives(Velocity::from_si(mps), at)), low, high, FOUND);
+        Some(Velocity::from_si(fast - FOUND))
     }
 
     /// Whether the fastest shot that the accepted chance leaves is above a speed at a distance.

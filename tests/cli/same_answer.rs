@@ -13,7 +13,7 @@ use thickset::catalog::Catalog;
 use thickset::cli::{self, Status};
 
 /// Questions of each command, unless the environment says otherwise.
-const CASES: usize = 30;
+const CASES: usize = 24;
 
 /// Keys of a question with their texts, in the order they were drawn.
 #[derive(Default)]
