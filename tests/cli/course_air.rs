@@ -90,6 +90,7 @@ fn what_fails_in_the_cold_is_not_told_of_the_heat() {
     let document = json(&line);
     let why = document["targets"][0]["why"].as_str().expect("why it is not so everywhere");
     assert!(why.contains(holds) && why.contains("from 50 yd"), "{why}");
+    assert_eq!(document["good"][0], format!("A: t (40 yd) {holds} only."));
     let rows = stdout(&thickset(&format!("{line} --format csv")));
     assert!(rows.contains(why), "{rows}");
     let standoff = "standoff --bullet 230gr --velocity 780fps --bc 0.19 --drag G1 --firearm handgun \

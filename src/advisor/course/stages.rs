@@ -105,7 +105,7 @@ pub(super) fn of(told: &Told, targets: &[TargetAnswer]) -> Vec<StageAnswer> {
                 pass: number(&pass),
                 closed: sign::closed(told, targets, index, &mine),
                 lines: sign::lines(told, &mine),
-                positions: positions(targets, &mine),
+                positions: positions(told, targets, &mine),
                 admitted: sign::admitted(told, &mine),
                 ask: sign::ask(told, &mine),
                 stands_on: sign::stands_on(told, index, &mine),
@@ -123,20 +123,28 @@ pub(super) fn of(told: &Told, targets: &[TargetAnswer]) -> Vec<StageAnswer> {
 }
 
 /// Each position of targets that have several, and whether it passes.
-fn positions(targets: &[TargetAnswer], mine: &[usize]) -> Vec<String> {
-    let several = mine.iter().map(|&target| &targets[target]).filter(|target| target.positions.len() > 1);
-    let words = several.map(|target| {
+fn positions(told: &Told, targets: &[TargetAnswer], mine: &[usize]) -> Vec<String> {
+    let several =
+        mine.iter().map(|&target| (target, &targets[target])).filter(|(_, target)| target.positions.len() > 1);
+    let words = several.map(|(index, target)| {
+        let only = only(told, index);
         let each = target.positions.iter().map(|position| {
             let passes = match position.verdict {
-                TargetVerdict::Suits => "passes",
-                TargetVerdict::NotJudged => "not judged",
-                _ => "does not pass",
+                TargetVerdict::Suits => format!("passes{only}"),
+                TargetVerdict::NotJudged => "not judged".into(),
+                _ => "does not pass".into(),
             };
             format!("{} {passes}", position.words)
         });
         format!("{}: {}", target.target, each.collect::<Vec<_>>().join("; "))
     });
     words.collect()
+}
+
+/// In which air alone a target passes, where some that was not given has a worse verdict: ` up to 3400 ft only`.
+fn only(told: &Told, target: usize) -> String {
+    let elsewhere = told.elsewhere.as_ref().filter(|elsewhere| elsewhere.changed.contains(&target));
+    elsewhere.map(|elsewhere| format!(" {} only", elsewhere.holds)).unwrap_or_default()
 }
 
 fn names(told: &Told, targets: &[usize]) -> String {
@@ -153,7 +161,7 @@ fn good(told: &Told, targets: &[TargetAnswer], stage: usize, mine: &[usize]) -> 
         if passing.is_empty() {
             continue;
         }
-        parts.push(format!("{} ({})", target.target, passing.join("; ")));
+        parts.push(format!("{} ({}){}", target.target, passing.join("; "), only(told, index)));
     }
     if parts.is_empty() { String::new() } else { format!("{}: {}.", told.course.stages[stage].name, parts.join(", ")) }
 }

@@ -268,7 +268,9 @@ fn nearest(fix: &Fix, classes: &[Class]) -> Length {
 pub(super) fn position(told: &Told, target: usize, position: usize) -> String {
     let target = &told.course.targets[target];
     let position = &told.course.lines[target.line].positions[position];
-    let distance = told.units.distance(position.distance(target.at));
+    let near = told.units.distance(position.distance(target.at));
+    let far = (position.reach.si() > 0.0).then(|| told.units.distance(position.farthest(target.at)));
+    let distance = far.map_or(near.clone(), |far| format!("{near} to {far}"));
     let slope = position.slope.map(|slope| format!(", slope {}", degrees(slope))).unwrap_or_default();
     let name = position.name.as_ref().map(|name| format!("{name}, ")).unwrap_or_default();
     format!("{name}{distance}{slope}")
