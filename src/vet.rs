@@ -139,8 +139,11 @@ const SLOW_MPS: f64 = 0.1;
 /// How finely the muzzle velocity is found, m/s.
 const RESOLUTION_MPS: f64 = 1e-4;
 
-/// The least muzzle velocity of this bullet, not above its own, with which its slow shot is as fast at a distance as the
-/// rules ask there; `None` where they ask nothing, and where its own does not do.
+/// How low the coefficient of other bullets of a cartridge may be, as a share of a listed one's (house assumption).
+const LOW_COEFFICIENT: f64 = 0.7;
+
+/// The least muzzle velocity, not above the load's own, with which the slow shot is as fast at a distance as the rules
+/// ask there, also of a bullet of this mass that loses more on its way; `None` where they ask nothing.
 #[must_use]
 pub fn slowest_that_suits(
     rules: &RuleSet,
@@ -153,13 +156,19 @@ pub fn slowest_that_suits(
     let allowance = rules.allow(load, plate, setup, day_muzzle(load, conditions));
     let asked = allowance.slow_limits().filter(|(_, within)| distance < *within).map(|(limit, _)| limit.si());
     let limit = Velocity::from_si(asked.reduce(f64::max)?);
-    let suits = |mps: f64| {
-        let slower = load.with(|facts| facts.muzzle_velocity = Velocity::from_si(mps)).ok();
-        let flights = slower.and_then(|load| Flights::new(&load, conditions).ok());
-        flights.and_then(|flights| flights.slow_speed(distance).ok()).is_some_and(|slow| slow >= limit)
+    let is_slow = |mps: f64| {
+        let slower = load.with(|facts| {
+            facts.muzzle_velocity = Velocity::from_si(mps);
+            facts.drag = facts.drag.scaled(LOW_COEFFICIENT);
+        });
+        let flights = slower.ok().and_then(|load| Flights::new(&load, conditions).ok());
+        flights.and_then(|flights| flights.slow_speed(distance).ok()).is_none_or(|slow| slow < limit)
     };
-    let own = load.facts().muzzle_velocity.si();
-    suits(own).then(|| Velocity::from_si(bisect(limit.si(), own, SLOW_MPS, |mps| !suits(mps)).1))
+    let own = load.facts().muzzle_velocity;
+    if is_slow(own.si()) {
+        return Some(own);
+    }
+    Some(Velocity::from_si(bisect(limit.si(), own.si(), SLOW_MPS, is_slow).1))
 }
 
 /// The highest muzzle velocity of this bullet, not above its own, that suits a plate at a distance:
@@ -253,9 +262,12 @@ mod tests {
         let slowest = from(40.0).unwrap();
         assert!(slowest < load.facts().muzzle_velocity && slowest > from(10.0).unwrap());
         let speaks = |muzzle: Velocity| {
-            let slower = load.with(|facts| facts.muzzle_velocity = muzzle).unwrap();
-            let flights = Flights::new(&slower, &conditions).unwrap();
-            let strike = flights.strike(unit::YARD.of(40.0)).unwrap();
+            let slower = load.with(|facts| {
+                facts.muzzle_velocity = muzzle;
+                facts.drag = facts.drag.scaled(LOW_COEFFICIENT);
+            });
+            let slower = slower.unwrap();
+            let strike = Flights::new(&slower, &conditions).unwrap().strike(unit::YARD.of(40.0)).unwrap();
             let findings = rules.allow(&slower, &plate, &setup, strike.muzzle).findings(&strike);
             findings.iter().any(|f| f.rule().subject == Subject::SlowSpeed && f.verdict > Verdict::Suits)
         };

@@ -55,3 +55,19 @@ fn an_unknown_key_is_told_where_the_keys_are() {
     let output = thickset(&format!("catalog rules --range-rules {}", path.display()));
     assert!(status(&output) == 2 && stderr(&output).contains("`thickset catalog keys`"), "{}", stderr(&output));
 }
+
+#[test]
+fn a_thickness_written_as_the_keys_say_is_meant_exactly() {
+    let told = stdout(&thickset("catalog keys rules")).split_whitespace().collect::<Vec<_>>().join(" ");
+    let written = told.split(" for 0.5 in").next().and_then(|t| t.rsplit('`').nth(1)).expect("an example").to_owned();
+    let folder = tempfile::tempdir().expect("a folder");
+    let rules = folder.path().join("range.toml");
+    let text = "schema = \"thickset/rules/1\"\nname = \"R\"\n[[rule]]\nid = \"thick\"\nsubject = \"thickness\"\n";
+    let text = format!("{text}sense = \"at-least\"\nsuits = \"{written}\"\nwhy = \"half an inch\"\n");
+    fs::write(&rules, text).expect("a file");
+    let vet = |plate: &str| {
+        let asked = format!("vet --load 308-168-match --at 300yd --condition sound --tilt 15deg --plate {plate}");
+        thickset(&format!("{asked} --range-rules {}", rules.display())).status.code()
+    };
+    assert_eq!((vet("1/2in"), vet("12.69mm")), (Some(0), Some(1)), "{written}");
+}
