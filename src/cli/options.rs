@@ -332,7 +332,8 @@ pub(super) static OPTIONS: &[Opt] = &[
         .beside_file(),
 
     row(S, Heading::Match, "shooters", "N", Whole("shooters"),
-        "Shooters of a match, `40`, with --rounds: the chance that a shot of it passes the speed ceiling"),
+        "Shooters of a match, `40`, with --rounds: nobody comes nearer than keeps the \
+         chance that a shot of it passes the speed ceiling within --risk"),
     row(S, Heading::Match, "rounds", "N", Whole("rounds"), "Rounds of each shooter, `120`, with --shooters"),
     row(S, Heading::Match, "rifle-spread", "SPEED", Text("rifle_spread"),
         "Spread of mean velocity between rifles (SD), `40fps`; 40 ft/s where not given"),
