@@ -356,10 +356,18 @@ impl Case {
                 self.no_distance(outcome, would_suit)
             };
         };
-        // It suits in the air that was taken, and the headline says up to which.
         let nearer = outcome.judged.of.verdict == Verdict::Suits && is_nearer(self.distance, distance, self.units);
-        let tail = if nearer { ", or give the air" } else { "" };
-        Nearest::one(Some(distance), &[self.distance]).sentence("Nobody", tail, self.units)
+        let here = judge.closest(&self.plate, &self.stand.setup).filter(|_| nearer);
+        let tail = match here {
+            None => String::new(),
+            // A slow bullet is good near, where it is still fast enough, and far; not between.
+            Some(here) if is_nearer(self.distance, here, self.units) => {
+                format!(", unless at {} as asked: between it fails", self.units.distance(self.distance))
+            }
+            // It suits in the air that was taken, and the headline says up to which.
+            Some(_) => ", or give the air".into(),
+        };
+        Nearest::one(Some(distance), &[self.distance]).sentence("Nobody", &tail, self.units)
     }
 
     /// `At no distance on 3/8 in as it stands: lean the face 12° toward you.`

@@ -231,3 +231,16 @@ fn the_rule_that_is_told_with_a_distance_sets_that_distance_in_every_form() {
         assert_eq!((closest["by"].as_str(), &closest["distance_m"]), (Some(by), &cell["nearest_m"]), "{line}");
     }
 }
+
+#[test]
+fn a_slow_bullet_that_is_good_near_and_not_between_is_told_so_and_not_to_give_the_air() {
+    let load = "--bullet 29gr --velocity 495fps --bc 0.1 --drag G1 --construction lead --firearm rimfire-rifle";
+    let air = "--condition sound --tilt 15deg --altitude 0ft --temperature 59F";
+    let output = thickset(&format!("vet {load} --at 20yd --plate 1/4in {air}"));
+    let text = stdout(&output);
+    assert_eq!(status(&output), 0, "{text}");
+    assert!(text.contains("Nobody nearer than 50 yd, unless at 20 yd as asked: between it fails."), "{text}");
+    assert!(!text.contains("give the air"), "{text}");
+    let between = thickset(&format!("vet {load} --at 49yd --plate 1/4in {air}"));
+    assert_eq!(status(&between), 1);
+}
