@@ -175,13 +175,15 @@ impl Shop {
         self.prices.iter().find(|price| same_thickness(price.thickness, thickness))
     }
 
-    /// The thicknesses that it sells, thin to thick: those that it prices, and those that its products are made in.
+    /// The thicknesses that it sells any part in, thin to thick: those that it prices, and where it prices none those that
+    /// its products are made in.
     #[must_use]
     pub fn plates(&self) -> Vec<Plate> {
         let priced = self.prices.iter().filter_map(|price| Plate::new(price.label.as_str(), price.thickness).ok());
-        let made = self.products.iter().flat_map(|product| product.made.iter().map(|made| made.plate.clone()));
-        let mut plates: Vec<Plate> = priced.chain(made).collect();
-        // Of two that are alike the first, which has a price.
+        let mut plates: Vec<Plate> = priced.collect();
+        if plates.is_empty() {
+            plates = self.products.iter().flat_map(Product::plates).collect();
+        }
         plates.order_by(|a, b| a.thickness.si().total_cmp(&b.thickness.si()));
         plates.dedup_by(|b, a| same_thickness(a.thickness, b.thickness));
         plates
