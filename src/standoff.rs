@@ -144,6 +144,22 @@ pub fn match_risk<'r>(
     }))
 }
 
+/// Whether the fastest shot of a match that the accepted chance leaves passes the ceiling of the rules at a distance.
+///
+/// # Errors
+/// [`PopulationError`] for a match that is out of reach.
+pub fn is_too_fast(
+    rules: &RuleSet,
+    load: &Load,
+    conditions: &FlightConditions,
+    at: Length,
+    of: &Match,
+) -> Result<bool, PopulationError> {
+    let shots = Shots { load, conditions, of, mean: hot_muzzle(load, conditions) };
+    let Some((ceiling, _)) = rules.speed_ceiling() else { return Ok(false) };
+    Ok(shots.is_too_fast(ceiling, at)?.unwrap_or(false))
+}
+
 /// The shots of a match.
 struct Shots<'a> {
     load: &'a Load,

@@ -143,6 +143,7 @@ mod tests {
                 outcomes: &apart.outcomes,
                 rules: (&*RULES).into(),
                 ladder: &ladder,
+                is_stock: false,
                 conditions: &on,
                 keep: &keep,
                 keep_here: &keep,

@@ -26,6 +26,7 @@ pub use admit::{Admission, Ammunition};
 pub use by_range::used;
 pub use by_range::{Books, Kept, any_fails, judge, verdicts};
 pub use called::{judged_otherwise, speaks_of_rigid};
+pub use crowd::keep_off;
 pub use file::REDEFINED;
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
 pub use fix::{Asked, Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
@@ -216,7 +217,8 @@ pub struct Case {
 
 impl Case {
     /// Whether a load that is shot in it must keep farther off, m.
-    pub(crate) fn is_nearer_than(&self, keep: f64, load: usize, course: &Course) -> bool {
+    #[must_use]
+    pub fn is_nearer_than(&self, keep: f64, load: usize, course: &Course) -> bool {
         keep > 0.0
             && self.distance.si() < keep * (1.0 - 1e-9)
             && self.classes.has(course.loads[load].class())

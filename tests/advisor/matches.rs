@@ -48,6 +48,60 @@ fn a_match_of_many_shots_names_the_load_that_keeps_farthest_off_and_who_is_neare
     assert!(found.targets.iter().find(|t| t.target == "inside").is_some_and(|t| t.fix != "nothing"));
 }
 
+/// A match of 40 shooters with one rifle load on one gong.
+fn crowd(yards: f64, air: Option<Value>) -> CourseAnswer {
+    let mut matched = json!({"loads": ["556-55"], "shooters": 40, "rounds": 120,
+        "stage": [{"name": "A", "target": [{"name": "gong", "plate": "3/8 in", "at": format!("{yards} yd"),
+            "stand": {"tilt": "15 deg", "condition": "sound", "duty": "private"}}]}]});
+    if let Some(air) = air {
+        matched["air"] = air;
+    }
+    course(matched, None)
+}
+
+#[test]
+fn the_risk_of_many_shots_in_other_air_sets_the_headline_and_every_line() {
+    let thin = json!({"altitude": "6000 ft", "temperature": "100 F"});
+    let keep = unit::YARD.value(*crowd(190.0, Some(thin)).risk.expect("a risk").distance);
+    let far = format!("{:.0} yd", keep.ceil());
+    for yards in [172.0, 190.0] {
+        let found = crowd(yards, None);
+        assert!(found.ready);
+        assert!(found.preamble.headline.starts_with("READY at sea level up to "), "{}", found.preamble.headline);
+        let line = format!("gong: rifles {far} ({yards:.0} yd at sea level up to ");
+        assert!(found.stages[0].lines[0].starts_with(&line), "{:?}", found.stages[0].lines);
+        assert!(found.stages[0].stands_on.contains("gong passes at sea level up to "), "{}", found.stages[0].stands_on);
+        assert!(
+            found.preamble.nearest.contains(&format!("nobody nearer than: A, gong {far};")),
+            "{}",
+            found.preamble.nearest
+        );
+        let safety = &found.preamble.safety;
+        assert!(safety.contains(&format!("A rifles {far} ({yards:.0} yd at sea level")), "{safety}");
+    }
+    // What the headline says holds there, and not a step beyond.
+    let up_to = |heat: &str| crowd(190.0, Some(json!({"altitude": "0 ft", "temperature": format!("{heat} F")}))).ready;
+    let headline = crowd(190.0, None).preamble.headline;
+    let told = headline.split("up to ").nth(1).and_then(|rest| rest.split(' ').next()?.parse::<f64>().ok());
+    let told = told.expect("a temperature");
+    assert!(up_to(&format!("{told}")) && !up_to(&format!("{}", told + 3.0)), "{headline}");
+    // From there on all of the air is good.
+    let all = crowd(keep.ceil(), None);
+    assert!(all.preamble.headline.starts_with("READY: "), "{}", all.preamble.headline);
+}
+
+#[test]
+fn a_target_that_is_too_near_for_many_shots_alone_suits_nowhere_in_the_answer() {
+    let found = crowd(190.0, Some(json!({"altitude": "3000 ft", "temperature": "100 F"})));
+    let target = serde_json::to_value(&found.targets[0]).unwrap();
+    assert_eq!((&target["verdict"], &target["positions"][0]["verdict"]), (&json!("unsuitable"), &json!("unsuitable")));
+    assert_eq!(target["failing"], 1);
+    assert!(target["fix"].as_str().is_some_and(|fix| fix.starts_with("move the line to ")), "{target}");
+    assert!(found.good.is_empty() && found.brief.good.is_empty(), "{:?}", found.good);
+    assert!(found.explained[0].contains("unsuitable by speed-ceiling"), "{:?}", found.explained);
+    assert!(!found.ready);
+}
+
 #[test]
 fn only_those_who_shoot_at_a_standing_target_leave_it_up() {
     let rack = |class: Value, without: Value| {

@@ -276,7 +276,7 @@ fn explained(told: &Told, index: usize) -> String {
     let name = place(told, index);
     let worst = told.cases_of(index).iter().map(|c| &told.judged.outcomes[*c]).filter(|o| o.verdict.is_some());
     let worst = worst.max_by_key(|o| o.verdict);
-    let Some((load, strike)) = worst.and_then(|o| o.worst.zip(o.strike)) else {
+    let Some(load) = worst.and_then(|o| o.worst) else {
         return format!("{name}: not judged.");
     };
     let outcome = worst.and_then(|o| o.verdict).map(|v| v.to_string()).unwrap_or_default();
@@ -289,11 +289,14 @@ fn explained(told: &Told, index: usize) -> String {
     };
     let each = if brought.load.facts().projectiles > 1 { " a pellet" } else { "" };
     let margin = worst.and_then(|o| o.margin).map(|m| format!(", {}", crate::words::to_spare(m))).unwrap_or_default();
+    let arrives = worst.and_then(|o| o.strike).map(|strike| {
+        let (speed, energy) = (told.units.speed(strike.fast), told.units.energy(brought.load.energy(strike.fast)));
+        format!("fast shot {speed}, {energy}{each}; ")
+    });
     format!(
-        "{name}: {}: fast shot {}, {}{each}; {outcome} by {}{margin}.{concerned}",
+        "{name}: {}: {}{outcome} by {}{margin}.{concerned}",
         words::shortly(brought),
-        told.units.speed(strike.fast),
-        told.units.energy(brought.load.energy(strike.fast)),
+        arrives.unwrap_or_default(),
         worst.and_then(|o| o.rule).map_or("no rule", |r| r.id.as_str())
     )
 }
@@ -302,10 +305,8 @@ fn explained(told: &Told, index: usize) -> String {
 fn nearer_than(told: &Told, kept: &Kept) -> Vec<usize> {
     let mut nearer: Vec<usize> = Vec::new();
     for case in told.cases {
-        let too_near = kept.all_of(told.course.targets[case.target].rules).any(|(i, keep)| {
-            case.classes.has(told.course.loads[i].class()) && case.distance.si() < keep * (1.0 - 1e-9)
-        });
-        if too_near && !nearer.contains(&case.target) {
+        let mut all = kept.all_of(told.course.targets[case.target].rules);
+        if all.any(|(load, keep)| case.is_nearer_than(keep, load, told.course)) && !nearer.contains(&case.target) {
             nearer.push(case.target);
         }
     }
@@ -330,8 +331,14 @@ fn risk(told: &Told) -> Option<CourseRisk> {
         words::shortly(&told.course.loads[load])
     );
     let keep = format!("With {crowded} the lines keep the chance that one shot is too fast within {chance}");
+    // What other air changes is told with the lines there.
+    let elsewhere = told.elsewhere.as_ref().filter(|e| nearer_there.iter().all(|target| e.changed.contains(target)));
     let words = match (nearer.is_empty(), nearer_there.is_empty()) {
         (true, true) => format!("{keep}."),
+        (true, false) if elsewhere.is_some() => {
+            let holds = elsewhere.map(|elsewhere| elsewhere.holds.as_str()).unwrap_or_default();
+            format!("With {crowded}, {holds}, the lines keep the chance that one shot is too fast within {chance}.")
+        }
         (true, false) => {
             let whole = told.whole.as_deref().unwrap_or_default();
             format!("{keep} in the air that was taken; for all of {whole} by speed alone {far}.")

@@ -1,17 +1,18 @@
 //! The match judged again at the bad end of the air that was not given: which targets have a worse verdict there, from
 //! where they pass, and up to where the answer holds.
 
-use super::{Search, coverage_fault};
+use super::{Search, coverage_fault, crowd_fault};
 use crate::advisor::elsewhere::{
     COLD_F, HIGH_FT, HOT_F, heights, hot_day, last, last_same, span, temperatures, told_height, told_temperatures,
 };
 use crate::air::Weather;
-use crate::course::{Case, Course, Mending, Outcome, judge, passes_from, verdicts};
+use crate::course::{Case, Course, Kept, Mending, Outcome, judge, keep_off, passes_from, verdicts};
 use crate::load::Class;
 use crate::quantity::{Length, Measure, unit};
 use crate::rules::Verdict;
 use crate::source::Diagnostic;
-use crate::spread::Flights;
+use crate::spread::{FlightConditions, Flights};
+use crate::standoff::is_too_fast;
 use crate::words::Units;
 
 /// Pairs of a load and a target above which nothing more is looked for than whether the verdict changes.
@@ -91,7 +92,9 @@ pub(super) fn failing<'r>(
     let judged = |there: &Course, mine: &[usize], all: &mut Vec<Outcome<'r>>| -> Result<(), Diagnostic> {
         let cases: Vec<Case> = mine.iter().map(|at| search.cases[*at].clone()).collect();
         let judged = judge(there, &cases, search.rules, search.conditions, &|| ()).map_err(|e| coverage_fault(&e))?;
-        for (at, outcome) in mine.iter().zip(judged.outcomes) {
+        let mut outcomes = judged.outcomes;
+        keep_off(&mut outcomes, there, &cases, search.rules, search.keep);
+        for (at, outcome) in mine.iter().zip(outcomes) {
             if outcome.failing >= all[*at].failing {
                 all[*at] = outcome;
             }
@@ -208,7 +211,11 @@ impl Way<'_, '_> {
                 let of = |(verdict, shot_by)| Outcome { verdict, shot_by, ..Outcome::default() };
                 verdicts(there, cases, rules, conditions).map(|all| all.into_iter().map(of).collect())
             };
-            outcomes.map_err(|e| coverage_fault(&e))
+            let mut outcomes = outcomes.map_err(|e| coverage_fault(&e))?;
+            let is_end = feet >= HIGH_FT && hottest == Some(HOT_F);
+            let nearer = (!is_end).then(|| self.keep_in(there, cases)).transpose()?;
+            keep_off(&mut outcomes, there, cases, rules, nearer.as_ref().unwrap_or(self.search.keep));
+            Ok(outcomes)
         };
         let mut all = judged(&self.air(feet, coldest, hottest), cases)?;
         if coldest.is_none() {
@@ -223,6 +230,33 @@ impl Way<'_, '_> {
             }
         }
         Ok(all)
+    }
+
+    /// What loads must keep in some air: no more is looked at than whether it is farther than where each is shot from
+    /// nearest, of those that are nearer somewhere than they must in all of it.
+    fn keep_in(&self, there: &Course, cases: &[Case]) -> Result<Kept, Diagnostic> {
+        let Some(crowd) = &there.crowd else { return Ok(Kept::new(Vec::new())) };
+        let level = |air| (self.search.conditions)(air, unit::DEGREE.of(0.0)).map_err(|e| coverage_fault(&e));
+        let levels = there.airs.iter().map(level).collect::<Result<Vec<FlightConditions>, Diagnostic>>()?;
+        let all: Vec<usize> = (0..there.loads.len()).collect();
+        let by_rules = self.search.rules.all().enumerate().map(|(book, rules)| {
+            let keep = |&load: &usize| -> Result<f64, Diagnostic> {
+                let most = self.search.keep.of(book, load);
+                let is_nearer =
+                    |case: &&Case| there.targets[case.target].rules == book && case.is_nearer_than(most, load, there);
+                let nearer = cases.iter().filter(is_nearer).map(|case| case.distance);
+                let Some(nearest) = nearer.reduce(|a, b| if b < a { b } else { a }) else { return Ok(0.0) };
+                for level in &levels {
+                    let found = is_too_fast(rules, &there.loads[load].load, level, nearest, crowd);
+                    if found.map_err(|e| crowd_fault(&e))? {
+                        return Ok(nearest.si() * (1.0 + 1e-6));
+                    }
+                }
+                Ok(0.0)
+            };
+            crate::threads::map(&all, keep)
+        });
+        Ok(Kept::new(by_rules.collect::<Result<Vec<Vec<f64>>, Diagnostic>>()?))
     }
 
     /// The air that was taken: `at sea level and 59 °F`.
@@ -274,11 +308,12 @@ impl Way<'_, '_> {
             case.classes.has(class) && !case.without.contains(&index) && (!named || outcome.named.contains(&index))
         };
         let mine = (0..there.loads.len()).filter(|index| shoots(*index, there.loads[*index].class()));
-        for brought in mine.map(|index| &there.loads[index]) {
+        for (index, brought) in mine.map(|index| (index, &there.loads[index])) {
             let Ok(flights) = Flights::new(&brought.load, &conditions) else { continue };
             let allowance =
                 self.search.rules.of(target.rules).allow(&brought.load, &target.plate, &target.setup, flights.muzzle());
             let (metres, _) = passes_from(&allowance, &flights, brought.best, case.distance.si());
+            let metres = metres.max(self.search.keep.of(target.rules, index));
             if metres <= case.distance.si() {
                 continue;
             }

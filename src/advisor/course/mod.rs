@@ -30,7 +30,7 @@ use crate::air::Weather;
 use crate::catalog::Catalog;
 use crate::course::{
     Asked as FixesAsked, Barred, Books as RuleBooks, Case, Course, Fix, Judged, Kept, Leaving, Mending, Open, Outcome,
-    Reading, judge, leaving, mendings, used,
+    Reading, judge, keep_off, leaving, mendings, used,
 };
 use crate::load::Class;
 use crate::order::Order;
@@ -39,6 +39,7 @@ use crate::quantity::{Angle, Length, Measure, unit};
 use crate::rules::RuleSet;
 use crate::shop::price::Shop;
 use crate::source::{Diagnostic, SourceText};
+use crate::spread::risk::PopulationError;
 use crate::spread::{CoverageError, FlightConditions, hot_muzzle};
 use crate::standoff::match_risk;
 use crate::words::Units;
@@ -287,23 +288,25 @@ fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Resul
     let total = course.loads.len() * used(&course, &cases).len().max(1);
     let (total, done) = (total, std::sync::atomic::AtomicUsize::new(0));
     let tell = || progress(done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1, total);
-    let judged = judge(&course, &cases, rules, &conditions, &tell).map_err(|e| coverage_fault(&e))?;
+    let mut judged = judge(&course, &cases, rules, &conditions, &tell).map_err(|e| coverage_fault(&e))?;
     let keep = kept(&course, &cases, rules, &conditions)?;
+    keep_off(&mut judged.outcomes, &course, &cases, rules, &keep);
     let mut search = Search {
         cases: &cases,
         outcomes: &judged.outcomes,
         rules,
         ladder: offered,
+        is_stock: shop.is_some(),
         conditions: &conditions,
         keep: &keep,
         keep_here: &keep,
     };
     // What mends a target, and what its leaving would lift, is to hold in all of the air that was not given.
     let there = elsewhere::whole(&course);
-    let at_stake = there.as_ref().map(|there| elsewhere::failing(&search, &course, there)).transpose()?;
     let keep_there = there.as_ref().map(|there| kept(there, &cases, rules, &conditions)).transpose()?;
-    search.outcomes = at_stake.as_ref().unwrap_or(&judged.outcomes);
     search.keep = keep_there.as_ref().unwrap_or(&keep);
+    let at_stake = there.as_ref().map(|there| elsewhere::failing(&search, &course, there)).transpose()?;
+    search.outcomes = at_stake.as_ref().unwrap_or(&judged.outcomes);
     let everywhere = Airs { here: &course, there: there.as_ref().unwrap_or(&course) };
     let mut mendings = search.mendings(everywhere, units)?;
     let leaving = leaving(&course, &cases, search.outcomes, &keep);
@@ -349,6 +352,10 @@ fn coverage_fault(error: &CoverageError) -> Diagnostic {
     Diagnostic::plain(error.to_string()).field("coverage").help(error.help())
 }
 
+fn crowd_fault(error: &PopulationError) -> Diagnostic {
+    Diagnostic::plain(error.to_string()).field(error.field()).help(error.help())
+}
+
 #[derive(Clone, Copy)]
 struct Search<'a, 'r> {
     cases: &'a [Case],
@@ -356,6 +363,8 @@ struct Search<'a, 'r> {
     rules: RuleBooks<'r>,
     /// The plates that are proposed.
     ladder: &'a Ladder,
+    /// Whether no other new plate is to be had.
+    is_stock: bool,
     conditions: crate::course::Conditions<'a>,
     keep: &'a Kept,
     keep_here: &'a Kept,
@@ -372,9 +381,10 @@ impl<'r> Search<'_, 'r> {
     /// The fixes, each of which holds in all of the air that was not given.
     fn mendings(&self, airs: Airs, units: Units) -> Result<Vec<Mending<'r>>, Diagnostic> {
         let step = if units == Units::Us { unit::YARD.of(1.0) } else { unit::METRE.of(1.0) };
-        let Search { cases, outcomes, rules, ladder, conditions, keep, keep_here } = *self;
+        let Search { cases, outcomes, rules, ladder, is_stock, conditions, keep, keep_here } = *self;
         let Airs { here, there: course } = airs;
-        let asked = FixesAsked { course, here, cases, outcomes, rules, ladder, conditions, keep, keep_here, step };
+        let asked =
+            FixesAsked { course, here, cases, outcomes, rules, ladder, is_stock, conditions, keep, keep_here, step };
         mendings(&asked).map_err(|e| coverage_fault(&e))
     }
 
@@ -411,6 +421,9 @@ fn kept(
     rules: RuleBooks,
     conditions: crate::course::Conditions,
 ) -> Result<Kept, Diagnostic> {
+    if course.crowd.is_none() {
+        return Ok(Kept::new(Vec::new()));
+    }
     let mut by_rules = Vec::new();
     for (book, rules) in rules.all().enumerate() {
         let mine = cases.iter().filter(|case| course.targets[case.target].rules == book);
@@ -437,8 +450,8 @@ fn kept_in(course: &Course, cases: &[Case], rules: &RuleSet, level: &FlightCondi
         if !nearest.is_finite() || hot_muzzle(&brought.load, level).si() < 0.8 * ceiling.si() {
             return Ok(0.0);
         }
-        let risk = match_risk(rules, &brought.load, level, Length::from_si(nearest), &crowd)
-            .map_err(|e| Diagnostic::plain(e.to_string()).field(e.field()).help(e.help()))?;
+        let risk =
+            match_risk(rules, &brought.load, level, Length::from_si(nearest), &crowd).map_err(|e| crowd_fault(&e))?;
         Ok(risk.map_or(0.0, |risk| risk.safe.map_or(f64::INFINITY, Measure::si)))
     };
     crate::threads::map(&course.loads, keep)

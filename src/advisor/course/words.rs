@@ -288,6 +288,13 @@ pub(super) fn none(told: &Told, mending: &Mending) -> String {
     if !told.course.anything.is_empty() {
         return "no fix found for all that is admitted: narrow the ammunition rules, or take it down".into();
     }
+    let is_for_new = |rule: &&Rule| {
+        let state = !rule.filter.condition.is_empty() || !rule.filter.steel.is_empty();
+        state || matches!(rule.subject, Subject::Energy | Subject::Demand | Subject::Thickness)
+    };
+    if told.shop.is_some() && mending.blocking.iter().any(|rule| is_for_new(rule)) {
+        return "no fix found with a plate that the shop sells: hang one from elsewhere, or take it down".into();
+    }
     if slopes.len() > 1 {
         return "no fix found that serves every position: shoot it from fewer of them or with fewer loads, lean it otherwise, or take it down".into();
     }

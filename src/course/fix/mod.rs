@@ -171,6 +171,8 @@ pub struct Asked<'a, 'r> {
     pub rules: Books<'r>,
     /// The plates there are.
     pub ladder: &'a Ladder,
+    /// Whether no other new plate is to be had: a shop's own.
+    pub is_stock: bool,
     /// The air on a slope.
     pub conditions: Conditions<'a>,
     /// A distance of each load's own that it must keep besides, m: the risk of a match.
@@ -400,6 +402,18 @@ impl<'r> Search<'_, 'r> {
         rules
     }
 
+    /// The plates that a new one of a kind is taken from, beside another of its own thickness: the thicker ones, from
+    /// thin to thick; of a stock that has none as thick, all.
+    fn others(&self, kind: &Kind) -> Vec<&Plate> {
+        let all = || self.ladder.plates().iter();
+        let own = kind.plate.thickness;
+        let is_as_thick = |plate: &&Plate| plate.thickness > own || same_thickness(plate.thickness, own);
+        if self.is_stock && !all().any(|plate| is_as_thick(&plate)) {
+            return all().collect();
+        }
+        all().filter(|plate| is_as_thick(plate) && !same_thickness(plate.thickness, own)).collect()
+    }
+
     /// The changes that are tried: those that the blocking rules call for, on every plate that is no thinner.
     fn options(&self, kind: &Kind) -> Vec<(Change, f64)> {
         let setup = &kind.setup;
@@ -436,15 +450,16 @@ impl<'r> Search<'_, 'r> {
             changes.extend(with);
         }
         let mut options = Vec::new();
+        let others = self.others(kind);
+        let is_sold = |plate: &Plate| same_thickness(plate.thickness, kind.plate.thickness);
+        let is_to_be_had = !self.is_stock || self.ladder.plates().iter().any(is_sold);
         for change in changes {
-            let thicker =
-                self.ladder.plates().iter().filter(|p| {
-                    p.thickness > kind.plate.thickness && !same_thickness(p.thickness, kind.plate.thickness)
-                });
-            options.push((change.clone(), change.cost(0)));
-            for (steps, plate) in thicker.enumerate() {
+            if is_to_be_had || !change.fresh {
+                options.push((change.clone(), change.cost(0)));
+            }
+            for (steps, plate) in others.iter().enumerate() {
                 // A new plate is sound and of known steel: nothing is left to look over.
-                let hung = Change { plate: Some(plate.clone()), look: false, fresh: true, ..change.clone() };
+                let hung = Change { plate: Some((*plate).clone()), look: false, fresh: true, ..change.clone() };
                 if !change.look && !change.fresh {
                     options.push((hung.clone(), hung.cost(steps + 1)));
                 }

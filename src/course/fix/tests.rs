@@ -23,7 +23,9 @@ fn mended_by(
 ) -> Vec<Mending<'static>> {
     let (cases, step, rules) = (&course.cases(), unit::YARD.of(1.0), Books::from(&*RULES));
     let (here, keep_here) = (course, keep);
-    mendings(&Asked { course, here, cases, outcomes, rules, ladder, conditions, keep, keep_here, step }).unwrap()
+    let is_stock = false;
+    mendings(&Asked { course, here, cases, outcomes, rules, ladder, is_stock, conditions, keep, keep_here, step })
+        .unwrap()
 }
 
 /// A stage of one target.
@@ -403,4 +405,39 @@ fn what_fails_far_off_by_how_steeply_it_falls_passes_from_no_distance_beyond() {
     };
     assert_eq!(from(300.0).0, 100.0);
     assert_eq!(from(1300.0), (f64::INFINITY, Some("lean-over".to_owned())));
+}
+
+#[test]
+fn a_new_plate_of_a_stock_is_of_a_thickness_that_it_has_and_as_thick_where_it_can_be() {
+    let cratered = "tilt = \"15 deg\", condition = \"cratered\"";
+    let text = format!("loads = [\"308-168-match\"]\n{}", stage("s", "1/2 in", "at = \"300 yd\"", cratered));
+    let course = read(&text).unwrap();
+    let hung = |millimetres: &[f64], is_stock: bool| {
+        let plate = |mm: &f64| Plate::new(format!("{mm} mm"), unit::MILLIMETRE.of(*mm)).unwrap();
+        let stock = Ladder::of_shop(millimetres.iter().map(plate).collect()).unwrap();
+        let (cases, step, rules) = (&course.cases(), unit::YARD.of(1.0), Books::from(&*RULES));
+        let (outcomes, keep) = (&judged(&course, 2).0, &Kept::new(Vec::new()));
+        let asked = Asked {
+            course: &course,
+            here: &course,
+            cases,
+            outcomes,
+            rules,
+            ladder: &stock,
+            is_stock,
+            conditions: &on,
+            keep,
+            keep_here: keep,
+            step,
+        };
+        let fix = mendings(&asked).unwrap().remove(0).fix?;
+        assert!(fix.change.fresh);
+        Some(fix.change.plate.map_or_else(|| "its own".to_owned(), |plate| plate.label))
+    };
+    assert_eq!(hung(&[6.0, 10.0, 20.0], true).as_deref(), Some("20 mm"));
+    assert_eq!(hung(&[6.0, 12.7, 20.0], true).as_deref(), Some("its own"));
+    assert_eq!(hung(&[6.0, 10.0, 20.0], false).as_deref(), Some("its own"));
+    // Nothing is as thick: the thinnest that passes, or none.
+    assert_eq!(hung(&[4.0, 10.0, 12.0], true).as_deref(), Some("10 mm"));
+    assert_eq!(hung(&[4.0], true), None);
 }
