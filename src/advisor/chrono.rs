@@ -31,6 +31,7 @@ use crate::spread::normal::quantile;
 use crate::spread::{FlightConditions, KEPT_FOR, beyond_saved};
 use crate::standoff::{Cell, Chart};
 use crate::words::{self, Units};
+use beside::{Heard, Powder};
 use std::sync::Arc;
 
 /// A string read and summed up.
@@ -40,7 +41,9 @@ struct Read {
     apart: Option<SetApart>,
     left_out: Vec<String>,
     above: Vec<Above>,
-    warmth: Option<Warmth>,
+    /// What may speak of the load elsewhere.
+    beside: Vec<Above>,
+    warmth: Vec<Warmth>,
     coverage: Ratio,
     confidence: Ratio,
 }
@@ -48,35 +51,10 @@ struct Read {
 /// The load a string was shot with.
 struct Measured {
     load: Arc<Load>,
-    /// Lines of the file about the load that could not be held against it.
-    unheld: Vec<String>,
-    /// What is said of the powder's temperature, where a column of the file tells one.
-    warmth: Option<Powder>,
-}
-
-enum Powder {
-    /// The column is read after all.
-    Taken(String),
-    /// It is left out, and something else taken.
-    LeftOut(String),
-}
-
-impl Measured {
-    fn tell_powder(&self, read: &Read, said: &mut Said) {
-        let Some(column) = read.warmth.as_ref().map(|warmth| left_out_column(&warmth.title)) else { return };
-        match &self.warmth {
-            Some(Powder::Taken(told)) => {
-                said.left_out.retain(|text| *text != column);
-                said.remark(told.as_str());
-            }
-            Some(Powder::LeftOut(told)) => {
-                if let Some(text) = said.left_out.iter_mut().find(|text| **text == column) {
-                    text.push_str(told);
-                }
-            }
-            None => {}
-        }
-    }
+    /// What the file says of the load.
+    heard: Heard,
+    /// What is said of the powder's temperature, where the file tells one.
+    powder: Option<Powder>,
 }
 
 pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoAnswer, Faults> {
@@ -97,9 +75,12 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
     }
     let mut said = Said { headline: headline(&read, units), left_out: read.left_out.clone(), ..Said::default() };
     if let Some(measured) = &measured {
-        measured.tell_powder(&read, &mut said);
-        said.left_out.extend(measured.unheld.iter().cloned());
+        if let Some(powder) = &measured.powder {
+            powder.tell(&read.warmth, &mut said);
+        }
+        measured.heard.tell(&measured.load, &mut said);
     }
+    beside::shorten(&mut said.left_out);
     let load = measured.map(|of| of.load);
     let load_file = load_file(question, load.as_deref(), &read)?;
     let (distances, occasion_of) = match &load {
@@ -202,20 +183,16 @@ fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Tak
     let named = |fault: Diagnostic| if fault.field.is_none() { fault.field("readings") } else { fault };
     // Words on one line, or a text of lines.
     let one_line = !question.readings.trim().contains('\n') && question.column.is_none();
-    let (readings, left_out, above, warmth) = if one_line {
+    let (readings, left_out, above, beside, warmth) = if one_line {
         let words = question.readings.split_whitespace();
-        (Readings::from_words_in(words, unit).map_err(named)?, Vec::new(), Vec::new(), None)
+        (Readings::from_words_in(words, unit).map_err(named)?, Vec::new(), Vec::new(), Vec::new(), Vec::new())
     } else {
         let strings = Strings::read(&source, &Reading { column: question.column.as_deref(), unit }).map_err(named)?;
-        let mut left_out: Vec<String> = strings.left_out.iter().map(|c| left_out_column(c)).collect();
+        let mut left_out: Vec<String> = strings.left_out.iter().map(|c| beside::left_out_column(c)).collect();
         left_out.extend(strings.summary_rows.iter().map(|r| format!("row {}, `{}`", r.row, clean(&r.text))));
-        let (above, warmth) = (strings.above.clone(), strings.warmth.clone());
-        match above.as_slice() {
-            [] => {}
-            [one] => left_out.push(format!("the line above the table, `{}`", one.text)),
-            lines => left_out.push(format!("{} lines above the table", lines.len())),
-        }
-        (strings.only().map_err(named)?, left_out, above, warmth)
+        let (above, beside, warmth) = (strings.above.clone(), strings.beside.clone(), strings.warmth.clone());
+        left_out.extend(above.iter().filter(|line| !line.is_read).map(|line| beside::left_out_line(&line.text)));
+        (strings.only().map_err(named)?, left_out, above, beside, warmth)
     };
     let given = question.coverage.as_ref().map(Given::value);
     let coverage = coverage(given, taken);
@@ -226,11 +203,7 @@ fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Tak
     let fault = |e: crate::spread::tolerance::ToleranceError| at(e.field(), &e, e.help());
     let summary = readings.summary(coverage.si(), confidence.si()).map_err(fault)?;
     let apart = readings.set_apart(coverage.si(), confidence.si()).map_err(fault)?;
-    Ok(Read { readings, summary, apart, left_out, above, warmth, coverage, confidence })
-}
-
-fn left_out_column(title: &str) -> String {
-    format!("column `{}`", clean(title))
+    Ok(Read { readings, summary, apart, left_out, above, beside, warmth, coverage, confidence })
 }
 
 /// The confidence of a plan where none is asked.
@@ -279,7 +252,12 @@ fn measured(
     let mut asked = asked.clone();
     if let LoadAsked::Described(described) = &mut asked {
         refuse(described.velocity.is_some(), "velocity", "the string's mean is the velocity", "leave it out")?;
-        described.velocity = Some(Given::of(read.summary.mean.si(), &unit::METRE_PER_SECOND));
+        // In the unit it was read in, which tells a slip of it.
+        described.velocity = Some(if is_in_metres(question) {
+            Given::of(read.summary.mean.si(), &unit::METRE_PER_SECOND)
+        } else {
+            Given::of(unit::FOOT_PER_SECOND.value(read.summary.mean), &unit::FOOT_PER_SECOND)
+        });
     }
     let mut spread = question.spread_part();
     // What is measured is not moved: the barrel only says what it was shot from.
@@ -295,26 +273,30 @@ fn measured(
         taken.given("barrel", units.length(barrel));
     }
     like_the_load(&load, &asked, read.summary.mean, units)?;
-    beside::like_the_load(books, &question.readings, &read.above, &load, units)?;
-    let unheld = beside::unheld(books, &read.above, &load);
+    let said: Vec<&Above> = read.above.iter().chain(&read.beside).collect();
+    beside::like_the_load(books, &question.readings, &said, &load, units)?;
+    let heard = Heard::of(books, &said, &load);
     let bound = kept(&read.summary, read.coverage.si());
     let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel, units);
     let load =
         load.map_err(|e| if e.field() == SD_FIELD { too_wild(read, units) } else { at(e.field(), &e, e.help()) })?;
     let asks_powder = load.has_powder() && spread.measured_at.is_none();
-    let powder = beside::powder_of(read.warmth.as_ref(), &load).filter(|_| asks_powder);
-    let load = match powder {
+    let warm = beside::powder_of(&read.warmth, &load).filter(|_| asks_powder);
+    let load = match warm {
         Some(warm) => {
             load.with(|facts| facts.spread.measured_at = Some(warm)).map_err(|e| at(e.field(), &e, e.help()))?
         }
         None => load,
     };
     tell_spread(std::iter::once(&load), &spread, units, taken);
-    let warmth = read.warmth.as_ref().filter(|_| asks_powder).map(|warmth| match powder {
-        Some(_) => Powder::Taken(beside::taken(warmth, &load, units)),
-        None => Powder::LeftOut(beside::left_out(&load, units)),
-    });
-    Ok(Some(Measured { load: Arc::new(load), unheld, warmth }))
+    let powder = asks_powder.then(|| Powder::of(&read.warmth, warm, &load, units));
+    Ok(Some(Measured { load: Arc::new(load), heard, powder }))
+}
+
+/// Whether the readings are in metres a second.
+fn is_in_metres(question: &ChronoQuestion) -> bool {
+    let is_of_metres = |text: &str| ["m/s", "mps"].iter().any(|unit| text.to_lowercase().contains(unit));
+    is_of_metres(&question.readings) || question.unit.as_deref().is_some_and(is_of_metres)
 }
 
 /// A string's spread as a load keeps it: its factor is that of the usual coverage, or what gives the one asked from it.

@@ -201,18 +201,7 @@ pub struct Built {
 }
 
 impl Described {
-    /// The load that is described. A drag table is opened by the resolver, and
-    /// refused without one.
-    ///
-    /// # Errors
-    /// [`BuildError`] names what is missing or wrong, and the fix.
-    pub fn build(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
-        let mut built = self.build_as_written(id, resolver)?;
-        built.assumed.extend(self.check_speed(&built.load)?);
-        Ok(built)
-    }
-
-    /// The same, however slow.
+    /// The load that is described, however slow. A drag table is opened by the resolver, and refused without one.
     pub(crate) fn build_as_written(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
         let mut assumed = Vec::new();
         let bullet = self.bullet.ok_or_else(|| missing("bullet", "168gr"))?.0;
@@ -376,13 +365,12 @@ impl Described {
     /// A rifle's sleek bullet that leaves no faster than sound is one of the few loads called subsonic, or metres a second
     /// written as feet: it would arrive at a third of its speed. What a chronograph saved is what it read. A speed that a
     /// subsonic load of such a bullet has is taken, and told; so is that of a blunt one.
-    fn check_speed(&self, load: &Load) -> Result<Option<String>, BuildError> {
+    pub(super) fn check_speed(&self, load: &Load) -> Result<Option<String>, BuildError> {
         let (facts, fps) = (load.facts(), unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity));
         let word = matches!(facts.firearm, Firearm::Unknown | Firearm::Rifle);
         let texts = [Some(&facts.name), self.source.as_ref(), facts.cartridge.as_ref()];
         let named = texts.into_iter().flatten().any(|text| text.to_lowercase().contains("subsonic"));
-        let meant =
-            named || self.tolerance_factor.is_some() || self.is_in_metres() || is_of_metres(facts.muzzle_velocity);
+        let meant = named || self.is_as_read(facts.muzzle_velocity);
         if !word || meant || !SLOW_RIFLE.contains(&fps) {
             return Ok(None);
         }
@@ -394,6 +382,11 @@ impl Described {
         let help = "write the unit it was read in, `905 m/s`; where it is a subsonic load, call it so: `subsonic` in its \
                     name (`--name`, `name` in a file)";
         Err(BuildError::Description(DescriptionError { key: "muzzle-velocity", message, help: help.into() }))
+    }
+
+    /// Whether its velocity is none that was written in the wrong unit: it is a chronograph's, or in metres a second.
+    pub(super) fn is_as_read(&self, velocity: Velocity) -> bool {
+        self.tolerance_factor.is_some() || self.is_in_metres() || is_of_metres(velocity)
     }
 
     /// Whether its velocity is written in metres a second.

@@ -9,6 +9,7 @@ mod measured;
 mod place;
 mod print;
 mod resolve;
+mod slow;
 mod spelling;
 
 pub use barrel::{BarrelError, moved_to_barrel};

@@ -431,3 +431,21 @@ fn a_drag_table_that_no_bullet_has_is_refused() {
     }
     assert!(with("mach,cd\n0,0.23\n0.5,0.2\n1.0,0.35\n2.0,0.3\n4.0,0.25\n").is_ok());
 }
+
+#[test]
+fn a_text_names_a_cartridge_in_full_or_none() {
+    let named = |text: &str| Cartridge::named_in(text).iter().map(|c| c.name().to_owned()).collect::<Vec<_>>();
+    for (text, cartridge) in [
+        ("Profile Name: 308 Win 150gr", ".308 Win"),
+        ("Notes: .300 Win Mag 190 gr", ".300 Win Mag"),
+        ("300WM handload", ".300 Win Mag"),
+        ("Profile: 223 Rem 55", ".223 Rem"),
+        ("30-06 Springfield, cold", ".30-06"),
+        (".223", ".223 Rem"),
+    ] {
+        assert_eq!(named(text), [cartridge], "{text}");
+    }
+    for text in ["Date: 30-06-2026", "22 rounds", "group of 10 mm", "308", "BC .223 G7", "2 May", ""] {
+        assert!(named(text).is_empty(), "{text}: {:?}", named(text));
+    }
+}

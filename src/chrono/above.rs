@@ -1,4 +1,4 @@
-//! What the lines above a table say of the load that was shot.
+//! What stands beside a table's readings says of the load that was shot: lines above and below, and columns.
 
 use super::sums::said;
 use crate::load::Load;
@@ -9,13 +9,14 @@ use crate::source::table::{MAX_COLUMNS, pointed};
 use crate::source::{SourceText, clean};
 use std::ops::Range;
 
-/// Beginnings of words that speak of a bullet, or of what it is loaded in.
+/// Beginnings of words that speak of a bullet.
 #[rustfmt::skip]
 const BULLET: &[&str] = &[
     "bullet", "projectile", "projektil", "geschoss", "geschoß", "balle", "ogive", "proiettile", "palla", "bala",
-    "proyectil", "kogel", "kula", "luoti", "pocisk", "střela", "pellet", "slug", "ammo", "ammunition", "munition",
-    "cartridge", "patrone", "cartouche",
+    "proyectil", "kogel", "kula", "luoti", "pocisk", "střela", "pellet", "slug",
 ];
+/// And of what it is loaded in.
+const LOADED: &[&str] = &["ammo", "ammunition", "munition", "cartridge", "patrone", "cartouche"];
 /// And of a mass.
 const WEIGHT: &[&str] = &["weight", "mass", "masse", "gewicht", "poids", "peso", "vikt", "vægt", "paino"];
 /// Words of what is no bullet's mass.
@@ -32,9 +33,13 @@ const CARTRIDGE: &[&str] = &[
 /// And of what was loaded.
 const LOAD: &[&str] = &["ammo", "ammunition", "munition", "load", "laborierung"];
 
-/// A line above the head of a table: what it is about, and what it says of it.
+/// A line above or below a table, or a cell beside its readings: what it is about, and what it says of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Above {
+    /// Where it stands.
+    pub stands: Stands,
+    /// Whether it is read as something else already: the unit of the readings.
+    pub is_read: bool,
     /// Its bytes.
     pub span: Range<usize>,
     /// The line as it stands.
@@ -43,7 +48,40 @@ pub struct Above {
     value: String,
 }
 
+/// Where something stands beside the readings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stands {
+    /// Above the head of the table.
+    Above,
+    /// Among the sums below its rows.
+    Below,
+    /// In a column of its own.
+    Beside,
+}
+
 impl Above {
+    /// A cell under a title.
+    pub(super) fn cell(span: Range<usize>, title: &str, value: &str) -> Self {
+        let (name, value) = (title.to_owned(), value.trim().to_owned());
+        Self { stands: Stands::Beside, is_read: false, span, text: clean(&format!("{title}: {value}")), name, value }
+    }
+
+    /// The same below the table.
+    pub(super) fn below(self) -> Self {
+        Self { stands: Stands::Below, ..self }
+    }
+
+    /// Whether a column of this title speaks of the bullet, the cartridge or the load.
+    pub(super) fn heads(title: &str) -> bool {
+        let column = Self::cell(0..0, title, "a");
+        (column.is_about_the_load() || column.begins(WEIGHT)) && !column.begins(POWDER)
+    }
+
+    /// What it is about, and what it says of it.
+    pub(super) fn parts(&self) -> (&str, &str) {
+        (&self.name, &self.value)
+    }
+
     pub(super) fn of(source: &SourceText, line: &Line, separator: char) -> Self {
         let text = line.text(source).trim();
         let trim = |part: &str| {
@@ -59,14 +97,15 @@ impl Above {
             }
             _ => (String::new(), trim(text)),
         };
-        Self { span: line.span.clone(), text: clean(text), name, value }
+        Self { stands: Stands::Above, is_read: false, span: line.span.clone(), text: clean(text), name, value }
     }
 
     /// Whether it says that another bullet was shot than the load's: a mass that its own is not, in the unit that is
     /// written or in either where none is.
     #[must_use]
     pub fn is_of_another_bullet(&self, load: &Load) -> bool {
-        let all = self.masses();
+        let is_named = [BULLET, WEIGHT, LOADED].iter().any(|list| self.begins(list));
+        let all = if is_named || load.facts().projectiles == 1 { self.masses() } else { Vec::new() };
         !all.is_empty() && !all.iter().any(|stated| stated.is(load.facts().bullet))
     }
 
@@ -79,7 +118,7 @@ impl Above {
     /// Whether it is about the bullet, the cartridge or the load, whatever it says of it.
     #[must_use]
     pub fn is_about_the_load(&self) -> bool {
-        self.begins(BULLET) || self.cartridge().is_some()
+        self.begins(BULLET) || self.begins(LOADED) || self.cartridge().is_some()
     }
 
     /// What it calls the cartridge or the load, where it is about that; a load's number alone is no name.
@@ -95,11 +134,17 @@ impl Above {
     }
 
     fn masses(&self) -> Vec<Stated> {
-        let is_weight = self.begins(WEIGHT);
-        if !(self.begins(BULLET) || is_weight) || self.begins(POWDER) {
+        let (is_bullet, is_weight) = (self.begins(BULLET), self.begins(WEIGHT));
+        if self.begins(POWDER) {
             return Vec::new();
         }
-        masses(&self.value, unit_of(&self.name), is_weight)
+        if is_bullet || is_weight || self.begins(LOADED) {
+            return masses(&self.value, unit_of(&self.name), is_bullet || is_weight);
+        }
+        // A mass with its unit is the bullet's wherever it stands, unless the line is on something else.
+        let is_of_powder = said(&self.value).iter().any(|word| POWDER.iter().any(|stem| word.starts_with(stem)));
+        let found = if is_of_powder { Vec::new() } else { masses(&self.value, None, false) };
+        found.into_iter().filter(|stated| BULLET_GR.contains(&unit::GRAIN.value(stated.mass))).collect()
     }
 }
 
@@ -109,12 +154,17 @@ struct Stated {
     rounded: Mass,
 }
 
-/// By how much a stated mass may differ from the load's: cartridges are called by round numbers (house assumption).
-const LIKE: f64 = 0.01;
+/// By how much a stated mass may differ from the load's, gr (house assumption).
+const LIKE_GR: f64 = 0.5;
+/// What a bullet weighs, gr: a mass beyond is that of a rifle or of a trigger's pull.
+const BULLET_GR: std::ops::RangeInclusive<f64> = 2.0..=1000.0;
+/// What is no bullet's mass in any unit where none is written: a diameter in inches.
+const LEAST: f64 = 2.0;
 
 impl Stated {
     fn is(&self, own: Mass) -> bool {
-        (self.mass.si() - own.si()).abs() <= (LIKE * own.si()).max(self.rounded.si() * (1.0 + 1e-9))
+        let like = unit::GRAIN.of(LIKE_GR).si().max(self.rounded.si());
+        (self.mass.si() - own.si()).abs() <= like * (1.0 + 1e-9)
     }
 }
 
@@ -139,14 +189,14 @@ fn masses(text: &str, named: Option<Unit<Mass>>, is_mass: bool) -> Vec<Stated> {
     while let Some(begin) = pointed[at..].find(|c: char| c.is_ascii_digit()).map(|index| at + index) {
         let end = pointed[begin..].find(|c| !is_number(c)).map_or(pointed.len(), |length| begin + length);
         let behind = pointed[end..].trim_start();
-        let word = &behind[..behind.find(|c: char| !c.is_alphabetic()).unwrap_or(behind.len())];
+        let word = &behind[..behind.find(|c: char| !c.is_alphanumeric()).unwrap_or(behind.len())];
         let is_whole = begin == 0 || !bytes[begin - 1].is_ascii_alphanumeric();
         if let (true, Some(unit)) = (is_whole, unit_spelled(word)) {
             found.extend(stated(&pointed[begin..end], unit));
         }
         at = end;
     }
-    if found.is_empty() && pointed.parse::<f64>().is_ok() {
+    if found.is_empty() && pointed.parse::<f64>().is_ok_and(|number| named.is_some() || number >= LEAST) {
         let either = if is_mass { vec![unit::GRAIN, unit::GRAM] } else { Vec::new() };
         found.extend(named.map_or(either, |unit| vec![unit]).into_iter().filter_map(|unit| stated(&pointed, unit)));
     }
@@ -206,6 +256,13 @@ mod tests {
             ("Weight,150", ','),
             ("Ammunition;Example 150gr soft point", ';'),
             ("Bullet mass;168 g", ';'),
+            ("Bullet: 150", ';'),
+            ("Profile Name: 308 Win 150gr", ','),
+            ("Notes: .300 Win Mag 190 gr", ','),
+            ("Series 1 - 223 55gr", ','),
+            ("Session,-20 C,150 gr", ','),
+            ("PROJECTILE WEIGHT(GRAINS),150", ','),
+            ("Bullet weight,167.4 gr", ','),
         ] {
             assert!(above(text, separator).is_of_another_bullet(&load), "{text}");
         }
@@ -220,6 +277,12 @@ mod tests {
             ("Session;2 May", ';'),
             ("Bullet;HPBT", ';'),
             ("Bullet;M118", ';'),
+            ("Bullet;.308", ';'),
+            ("Notes: 42.5 gr of powder", ','),
+            ("Bullet BC 0.4 G1", ','),
+            ("Trigger 900 g", ','),
+            ("Profile Name: 308 Win 168 gr", ','),
+            ("Load;30", ';'),
         ] {
             assert!(!above(text, separator).is_of_another_bullet(&load), "{text}");
         }

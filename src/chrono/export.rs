@@ -1,20 +1,21 @@
 //! Tables of readings as chronographs and spreadsheets write them: a few lines about the day, a head, a row a shot,
 //! and sums below.
 
-use super::above::Above;
+use super::Readings;
+use super::above::{Above, Stands};
 use super::apart::{Marks, foreign_unit, is_down_range, speaks_of_a_unit};
 use super::string::{
-    Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
+    Growing, Named, Reading, Shooting, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
 use super::sums::{begins_like_a_reading, is_a_sum_of_rows, is_sum, is_summary, most_of, said};
-use super::warmth::Column;
-use super::{MAX_READINGS, Readings};
+use super::warmth::{Column, of_line};
 use crate::order::Order;
 use crate::quantity::unit::Unit;
 use crate::quantity::{Measure, Velocity};
 use crate::source::grid::{self, Field, Line, SEPARATORS};
 use crate::source::table::{MAX_COLUMNS, pointed, ragged};
 use crate::source::{CellPlace, Diagnostic, SourceText, nearest};
+use std::collections::HashSet;
 
 /// What a column should be called.
 const HEAD_HELP: &str = "head the column of readings with its unit, for instance `velocity (ft/s)`, or give `--unit`";
@@ -155,8 +156,8 @@ pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head
         (Some((index, separator, titles)), _) => {
             let line = lines[index].clone();
             chosen(source, reading, line, separator, titles).map(|mut head| {
-                head.above = lines[..index].iter().map(|line| Above::of(source, line, separator)).collect();
                 head.stated = stated.filter(|_| index > 0);
+                head.above = lines[..index].iter().map(|line| above(source, line, separator)).collect();
                 Some(head)
             })
         }
@@ -167,6 +168,16 @@ pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head
             None => Ok(None),
         },
     }
+}
+
+/// A line above the head; one that states the unit of the readings, and nothing else, is read.
+fn above(source: &SourceText, line: &Line, separator: char) -> Above {
+    let mut above = Above::of(source, line, separator);
+    above.is_read = titles(source, line).is_some_and(|(_, cells)| {
+        let words = cells.iter().flat_map(|(_, text)| text.split([':', '='])).filter(|word| !word.trim().is_empty());
+        unit_of_the_day(&cells).is_some() && words.count() == 2
+    });
+    above
 }
 
 /// Whether a line has columns, or a unit in brackets, and does not begin like a number.
@@ -246,24 +257,6 @@ fn chosen(
     Ok(Head { line, separator, at: *at, unit: headings[*at].1, stated: None, bib, above: Vec::new(), titles })
 }
 
-/// Strings as they grow, in the order in which they begin.
-struct Shooting {
-    strings: Vec<(Option<String>, Growing)>,
-}
-
-impl Shooting {
-    fn of(&mut self, bib: Option<String>, unit: Option<Unit<Velocity>>) -> &mut Growing {
-        let index = self.strings.iter().position(|(name, _)| *name == bib).unwrap_or(self.strings.len());
-        if index == self.strings.len() {
-            self.strings.push((bib, Growing { unit, ..Growing::default() }));
-        }
-        &mut self.strings[index].1
-    }
-}
-
-/// The most strings of a table.
-const MAX_STRINGS: usize = 1000;
-
 /// Reads the rows below a head.
 pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Result<Strings, Diagnostic> {
     let in_head = |fault| placed(source, head.line.span.clone(), fault);
@@ -275,7 +268,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         return Err(in_head(Diagnostic::plain(message).help("leave in the file the one that holds")));
     }
     let unit = agreed(reading.unit, written).map_err(in_head)?;
-    let shooting = Shooting { strings: Vec::new() };
+    let shooting = Shooting::default();
     let beside = Beside::of(source, head);
     let names: Vec<String> = head.titles.iter().map(|(_, title)| heading(title).0).collect();
     let marks = Marks::of(&names, |i| i == head.at || Some(i) == head.bib);
@@ -290,6 +283,9 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         bare: Vec::new(),
         odd: Vec::new(),
         warmth: Column::among(head.titles.iter().map(|(_, title)| title.as_str())),
+        of_load: of_load(head),
+        said: Vec::new(),
+        heard: HashSet::new(),
         shooting,
     };
     let mut cells = Vec::new();
@@ -298,7 +294,12 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     }
     rows.judge_odd()?;
     rows.judge_most()?;
-    let Rows { mut sums, bare, shooting, warmth, .. } = rows;
+    let Rows { mut sums, bare, shooting, warmth, said: mut beside, .. } = rows;
+    let is_sum = |line: &Line| sums.iter().any(|sum| sum.row == line.number);
+    let lines = below(source, head).filter(is_sum);
+    beside.extend(lines.map(|line| Above::of(source, &line, head.separator).below()));
+    let lines = head.above.iter().chain(beside.iter().filter(|said| said.stands == Stands::Below));
+    let warmth = warmth.into_iter().map(Column::told).chain(lines.filter_map(of_line)).collect();
     sums.extend(bare);
     sums.order_by_key(|row| row.row);
     let mut strings = Vec::new();
@@ -318,9 +319,15 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         strings,
         left_out: left_out.map(|(_, (_, title))| title.clone()).collect(),
         summary_rows: sums,
+        warmth,
         above: head.above.clone(),
-        warmth: warmth.map(Column::told),
+        beside,
     })
+}
+
+/// The columns that speak of the load, beside the readings.
+fn of_load(head: &Head) -> Vec<usize> {
+    (0..head.titles.len()).filter(|&i| i != head.at && Above::heads(&head.titles[i].1)).collect()
 }
 
 /// The lines below a head that say something.
@@ -398,7 +405,11 @@ struct Rows<'t> {
     /// Shots of which no reading was taken.
     bare: Vec<SummaryRow>,
     odd: Vec<Odd>,
-    warmth: Option<Column>,
+    warmth: Vec<Column>,
+    /// The columns that speak of the load, and what they say, each thing once.
+    of_load: Vec<usize>,
+    said: Vec<Above>,
+    heard: HashSet<String>,
     shooting: Shooting,
 }
 
@@ -483,12 +494,16 @@ impl Rows<'_> {
                 .help(ONE_STRING)
                 .cell(place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned())))
         })?;
-        if let Some(column) = &mut self.warmth {
-            column.take(&texts, head.separator);
+        self.warmth.iter_mut().for_each(|column| column.take(&texts, head.separator));
+        for &at in self.of_load.iter().filter(|&&at| !texts[at].trim().is_empty()) {
+            let cell = Above::cell(cells[at].span.clone(), &head.titles[at].1, &texts[at]);
+            if self.heard.insert(cell.text.clone()) {
+                self.said.push(cell);
+            }
         }
         let string = self.shooting.of(bib, self.unit);
         string.push(&text).map_err(|fault| placed(unit_help(&text, fault)))?;
-        if self.shooting.strings.len() > MAX_STRINGS || string_count(&self.shooting) > MAX_READINGS {
+        if self.shooting.is_too_many() {
             return Err(placed(Diagnostic::plain("too many readings").help("split the file")));
         }
         Ok(())
@@ -541,8 +556,4 @@ impl Rows<'_> {
         }
         Ok(())
     }
-}
-
-fn string_count(shooting: &Shooting) -> usize {
-    shooting.strings.iter().map(|(_, string)| string.readings.len()).sum()
 }

@@ -10,7 +10,7 @@ mod string;
 mod sums;
 mod warmth;
 
-pub use above::Above;
+pub use above::{Above, Stands};
 pub use odd::{Oddity, SetApart, Suspicion, grubbs_critical};
 pub use string::{Named, Reading, Strings, SummaryRow};
 pub use warmth::Warmth;

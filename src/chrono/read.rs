@@ -96,7 +96,14 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
     }
     let readings = Readings::new(string.readings).map_err(|fault| placed(source, 0..0, fault))?;
     let strings = vec![Named { bib: None, readings }];
-    Ok(Strings { strings, left_out: Vec::new(), summary_rows, above: Vec::new(), warmth: None })
+    Ok(Strings {
+        strings,
+        left_out: Vec::new(),
+        summary_rows,
+        above: Vec::new(),
+        beside: Vec::new(),
+        warmth: Vec::new(),
+    })
 }
 
 /// A reading that a `#` takes out of the string, below its first reading; what stands above is about the day.

@@ -28,8 +28,10 @@ pub struct Strings {
     pub summary_rows: Vec<SummaryRow>,
     /// The lines above the head of the table, comments and blank ones left out.
     pub above: Vec<Above>,
-    /// The temperature that stands beside the readings; its column is among those that are not read.
-    pub warmth: Option<Warmth>,
+    /// What may speak of the load below the table, and in its columns: each thing that is said there once.
+    pub beside: Vec<Above>,
+    /// The temperatures that stand beside the readings; their columns are among those that are not read.
+    pub warmth: Vec<Warmth>,
 }
 
 /// A string, and whose it is.
@@ -125,6 +127,30 @@ impl Growing {
         }
         self.readings.push(reading);
         Ok(())
+    }
+}
+
+/// Strings as they grow, in the order in which they begin.
+#[derive(Default)]
+pub(super) struct Shooting {
+    pub strings: Vec<(Option<String>, Growing)>,
+}
+
+/// The most strings of a table.
+const MAX_STRINGS: usize = 1000;
+
+impl Shooting {
+    pub fn of(&mut self, bib: Option<String>, unit: Option<Unit<Velocity>>) -> &mut Growing {
+        let index = self.strings.iter().position(|(name, _)| *name == bib).unwrap_or(self.strings.len());
+        if index == self.strings.len() {
+            self.strings.push((bib, Growing { unit, ..Growing::default() }));
+        }
+        &mut self.strings[index].1
+    }
+
+    pub fn is_too_many(&self) -> bool {
+        let readings: usize = self.strings.iter().map(|(_, string)| string.readings.len()).sum();
+        self.strings.len() > MAX_STRINGS || readings > MAX_READINGS
     }
 }
 

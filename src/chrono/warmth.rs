@@ -1,5 +1,6 @@
-//! A column of temperatures beside the readings.
+//! Temperatures beside the readings: in columns, and in the lines above and below.
 
+use super::above::Above;
 use super::sums::said;
 use crate::quantity::unit::Unit;
 use crate::quantity::{Measure, Temperature, parse};
@@ -15,23 +16,26 @@ const TEMPERATURE: &[&str] = &[
 #[rustfmt::skip]
 const OF_THE_DAY: &[&str] = &["air", "ambient", "outside", "powder", "pulver", "luft", "ambiante", "ambiente", "poudre"];
 
-/// The temperature beside a string's readings.
+/// A temperature beside a string's readings: a column's, or a line's.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Warmth {
-    /// The column's title.
+    /// The column's title, or the line as it stands.
     pub title: String,
-    /// The one temperature that it holds, where the title names its unit and every row says the same.
-    pub at: Option<Temperature>,
+    /// Whether it is a column's.
+    pub is_column: bool,
+    /// The coldest that it tells in a unit.
+    pub coldest: Option<Temperature>,
+    /// Whether it says that it is the day's or the powder's temperature, and all of it could be read.
+    pub is_whole: bool,
+    /// Whether it speaks of a temperature at all; a number with its degrees may stand in any line.
+    pub is_named: bool,
 }
 
 /// A column of temperatures as its rows are read.
 pub(super) struct Column {
     at: usize,
-    title: String,
     unit: Option<Unit<Temperature>>,
-    /// Whether nothing yet speaks against one temperature.
-    is_plain: bool,
-    found: Option<Temperature>,
+    told: Warmth,
 }
 
 /// A title's words, and its unit in brackets or as its last word.
@@ -47,78 +51,184 @@ fn heading(title: &str) -> (Vec<String>, Option<Unit<Temperature>>) {
     }
 }
 
+/// What stands in place of a temperature that was not taken.
+const NOTHING: &[&str] = &["", "-", "--", "---", "n/a", "na"];
+
+fn is_temperature(word: &String) -> bool {
+    TEMPERATURE.contains(&word.as_str())
+}
+
+/// Whether words of a title are those of the day's or the powder's temperature, and of nothing else.
+fn is_of_the_day(words: &[String]) -> bool {
+    words.iter().all(|word| is_temperature(word) || OF_THE_DAY.contains(&word.as_str()))
+}
+
+fn colder(a: Option<Temperature>, b: Option<Temperature>) -> Option<Temperature> {
+    a.into_iter().chain(b).reduce(|a, b| if b.si() < a.si() { b } else { a })
+}
+
 impl Column {
-    /// The column of temperatures among titles, where there is one.
-    pub fn among<'t>(titles: impl Iterator<Item = &'t str>) -> Option<Self> {
-        let is_temperature = |word: &String| TEMPERATURE.contains(&word.as_str());
-        let mut found = titles.enumerate().filter_map(|(at, title)| {
+    /// The columns of temperatures among titles.
+    pub fn among<'t>(titles: impl Iterator<Item = &'t str>) -> Vec<Self> {
+        let column = |(at, title): (usize, &str)| {
             let (words, unit) = heading(title);
-            let is_of_the_day = |word: &String| is_temperature(word) || OF_THE_DAY.contains(&word.as_str());
-            let is_plain = unit.is_some() && words.iter().all(is_of_the_day);
-            let column = Self { at, title: title.to_owned(), unit, is_plain, found: None };
-            words.iter().any(is_temperature).then_some(column)
-        });
-        let first = found.next()?;
-        // Of two nobody knows which is the powder's.
-        let is_alone = found.next().is_none();
-        Some(Self { is_plain: first.is_plain && is_alone, ..first })
+            let told = Warmth {
+                title: title.to_owned(),
+                is_column: true,
+                coldest: None,
+                is_whole: is_of_the_day(&words),
+                is_named: true,
+            };
+            words.iter().any(is_temperature).then_some(Self { at, unit, told })
+        };
+        titles.enumerate().filter_map(column).collect()
     }
 
     /// Takes a row of the string.
     pub fn take(&mut self, texts: &[Cow<str>], separator: char) {
-        let Some(text) = texts.get(self.at).map(|text| pointed(text.trim(), separator)) else { return };
-        if !self.is_plain || text.is_empty() {
+        let Some(text) = texts.get(self.at).map(|text| pointed(&plain(text), separator)) else { return };
+        if NOTHING.contains(&text.to_lowercase().as_str()) {
             return;
         }
         let value = match self.unit {
             Some(unit) if text.parse::<f64>().is_ok() => parse::<Temperature>(&format!("{text} {}", unit.symbol)),
             _ => parse(&text),
         };
-        let same = |value: Temperature| self.found.is_none_or(|known| (known.si() - value.si()).abs() < 1e-6);
-        match value.ok().filter(|value| same(*value)) {
-            Some(value) => self.found = Some(value),
-            None => self.is_plain = false,
-        }
+        self.told.is_whole &= value.is_ok();
+        self.told.coldest = colder(self.told.coldest, value.ok());
     }
 
     pub fn told(self) -> Warmth {
-        Warmth { title: self.title, at: self.found.filter(|_| self.is_plain) }
+        let is_whole = self.told.is_whole && self.told.coldest.is_some();
+        Warmth { is_whole, ..self.told }
     }
+}
+
+/// A text with the minus and the degree that a keyboard has.
+fn plain(text: &str) -> String {
+    text.trim().replace(['\u{2212}', '\u{2013}'], "-").replace('º', "°")
+}
+
+/// Words between two numbers of one range.
+const BETWEEN: &[&str] = &["", "to", "bis", "and"];
+
+/// The temperature that a line tells, where it tells or speaks of one.
+pub(super) fn of_line(line: &Above) -> Option<Warmth> {
+    let (name, value) = line.parts();
+    let (words, unit) = heading(name);
+    let value = plain(value);
+    let named: Vec<String> = if words.is_empty() { said(&value) } else { words.clone() };
+    let is_named = named.iter().any(is_temperature);
+    let found = numbers(&value);
+    let unit = found.iter().find_map(|(_, unit, _)| *unit).or(unit.filter(|_| is_named));
+    let mut coldest = None;
+    for (number, own, is_bare) in &found {
+        // A number without degrees has those of its neighbour, in a line that speaks of temperatures alone.
+        let unit = own.or(unit.filter(|_| is_named && *is_bare));
+        coldest = colder(coldest, unit.map(|unit| unit.of(*number)));
+    }
+    let day = is_of_the_day(&words) || (words.is_empty() && is_named);
+    (is_named || coldest.is_some()).then(|| Warmth {
+        title: line.text.clone(),
+        is_column: false,
+        coldest,
+        is_whole: is_named && day && coldest.is_some(),
+        is_named,
+    })
+}
+
+/// The numbers of a text, each with its degrees, and whether nothing else stands behind it.
+fn numbers(text: &str) -> Vec<(f64, Option<Unit<Temperature>>, bool)> {
+    let (mut found, mut at) = (Vec::new(), 0);
+    while let Some(begin) = text[at..].find(|c: char| c.is_ascii_digit()).map(|index| at + index) {
+        let end = text[begin..]
+            .find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
+            .map_or(text.len(), |n| begin + n);
+        at = end;
+        let digits = pointed(text[begin..end].trim_end_matches(['.', ',']), ';');
+        let before = text[..begin].chars().next_back();
+        let further = text[..begin].chars().nth_back(1);
+        if before.is_some_and(|c| c.is_alphanumeric() || c == '.') {
+            continue;
+        }
+        let is_below = before == Some('-') && !further.is_some_and(char::is_alphanumeric);
+        let Ok(number) = digits.parse::<f64>() else { continue };
+        let behind = text[end..].trim_start();
+        let word = &behind[..behind.find(|c: char| !(c.is_alphanumeric() || c == '°')).unwrap_or(behind.len())];
+        let unit = Temperature::UNITS.iter().find(|unit| unit.is_spelled_loosely(word)).copied();
+        let sign = if is_below { -1.0 } else { 1.0 };
+        let is_bare = BETWEEN.contains(&word.to_lowercase().as_str()) && !behind.starts_with(['%', ':']);
+        found.push((sign * number, unit, is_bare));
+    }
+    found
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::quantity::unit;
+    use crate::source::{SourceText, grid};
 
-    fn told(titles: &[&str], rows: &[&[&str]]) -> Option<(String, Option<f64>)> {
-        let mut column = Column::among(titles.iter().copied())?;
+    fn celsius(warmth: &Warmth) -> Option<f64> {
+        warmth.coldest.map(|at| (unit::CELSIUS.value(at) * 10.0).round() / 10.0)
+    }
+
+    fn told(titles: &[&str], rows: &[&[&str]]) -> Vec<(Option<f64>, bool)> {
+        let mut columns = Column::among(titles.iter().copied());
         for row in rows {
-            column.take(&row.iter().map(|text| Cow::Borrowed(*text)).collect::<Vec<_>>(), ';');
+            let texts: Vec<_> = row.iter().map(|text| Cow::Borrowed(*text)).collect();
+            columns.iter_mut().for_each(|column| column.take(&texts, ';'));
         }
-        let Warmth { title, at } = column.told();
-        Some((title, at.map(|at| (unit::CELSIUS.value(at) * 10.0).round() / 10.0)))
+        columns.into_iter().map(|column| column.told()).map(|warmth| (celsius(&warmth), warmth.is_whole)).collect()
     }
 
     #[test]
-    fn one_temperature_under_a_unit_is_taken_and_what_is_not_plain_is_named_alone() {
+    fn the_coldest_of_a_column_is_told_in_its_unit_or_in_that_of_its_cells() {
         let (same, drifting): (&[&[&str]], &[&[&str]]) =
-            (&[&["1", "25,5"], &["2", "25,5"], &["3", ""]], &[&["1", "25"], &["2", "26"]]);
+            (&[&["1", "25,5"], &["2", "25,5"], &["3", ""]], &[&["1", "-19"], &["2", "-20"], &["3", "-19"]]);
         let fahrenheit: &[&[&str]] = &[&["1", "77"], &["2", "77"]];
+        let own: &[&[&str]] = &[&["1", "-20C"], &["2", "\u{2212}4 F"], &["3", "-10 °C"]];
         for (title, rows, at) in [
-            ("Temp (°C)", same, Some(25.5)),
-            ("Temperature [F]", fahrenheit, Some(25.0)),
-            ("temp_c", same, Some(25.5)),
-            ("Powder temp °C", same, Some(25.5)),
-            ("Temp", same, None),
-            ("Temp (°C)", drifting, None),
-            ("Barrel temp (°C)", same, None),
-            ("Temp (°C)", &[&["1", "warm"]], None),
+            ("Temp (°C)", same, (Some(25.5), true)),
+            ("Temperature [F]", fahrenheit, (Some(25.0), true)),
+            ("temp_c", same, (Some(25.5), true)),
+            ("Powder temp °C", same, (Some(25.5), true)),
+            ("Temp", same, (None, false)),
+            ("Temp (°C)", drifting, (Some(-20.0), true)),
+            ("Temperature", own, (Some(-20.0), true)),
+            ("Barrel temp (°C)", same, (Some(25.5), false)),
+            ("Temp (°C)", &[&["1", "warm"], &["2", "-20"]], (Some(-20.0), false)),
+            ("Temp (°C)", &[&["1", ""]], (None, false)),
         ] {
-            assert_eq!(told(&["#", title], rows), Some((title.to_owned(), at)), "{title} {rows:?}");
+            assert_eq!(told(&["#", title], rows), [at], "{title} {rows:?}");
         }
         let two = told(&["Temp (°C)", "Powder temp (°C)"], &[&["20", "30"]]);
-        assert_eq!(two, Some(("Temp (°C)".to_owned(), None)));
-        assert_eq!(told(&["#", "Speed (m/s)"], &[]), None);
+        assert_eq!(two, [(Some(20.0), true), (Some(30.0), true)]);
+        assert_eq!(told(&["#", "Speed (m/s)"], &[]), []);
+    }
+
+    #[test]
+    fn a_line_tells_the_coldest_that_it_speaks_of() {
+        let told = |text: &str| {
+            let source = SourceText::new("a.csv", text);
+            let line = grid::lines(&source.text).next().unwrap();
+            of_line(&Above::of(&source, &line, ',')).map(|warmth| (celsius(&warmth), warmth.is_whole))
+        };
+        for (text, at) in [
+            ("Temp,-20 C", Some((Some(-20.0), true))),
+            ("Powder temp: \u{2212}20 °C", Some((Some(-20.0), true))),
+            ("Powder temp 95F", Some((Some(35.0), true))),
+            ("Temperature (°C): -20", Some((Some(-20.0), true))),
+            ("Temp: -5 to 10 C", Some((Some(-5.0), true))),
+            ("Temp: 5-10 C", Some((Some(5.0), true))),
+            ("Session,-20 C,150 gr", Some((Some(-20.0), false))),
+            ("Barrel temp: 60 C", Some((Some(60.0), false))),
+            ("Temp: -20", Some((None, false))),
+            ("Temperature,cold", Some((None, false))),
+            ("Session,2 May", None),
+            ("Cartridge: 6.5 CM", None),
+        ] {
+            assert_eq!(told(text), at, "{text}");
+        }
     }
 }

@@ -24,7 +24,7 @@ const NOT_LEAD: [&str; 17] = [
 ];
 /// Whole words of it.
 const WORDS: [&str; 11] = ["ap", "api", "apit", "apds", "slap", "mono", "7n6", "7n10", "7n22", "lps", "b32"];
-const NOT_LEAD_TOGETHER: [&str; 20] = [
+const NOT_LEAD_TOGETHER: [&str; 23] = [
     "steel core",
     "steel-core",
     "steel tip",
@@ -36,6 +36,9 @@ const NOT_LEAD_TOGETHER: [&str; 20] = [
     "green tip",
     "black tip",
     "solid copper",
+    "copper solid",
+    "solid brass",
+    "brass solid",
     "all copper",
     "steel shot",
     "steel insert",

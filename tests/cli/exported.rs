@@ -22,6 +22,12 @@ fn a_line_that_speaks_of_another_load_is_refused_at_its_place() {
         ("Cartridge;.300 Win Mag", ".308 Win"),
         ("Load;300wm-180", ".308 Win"),
         ("Bullet;M855 green tip", "lead-core"),
+        ("Profile Name: 308 Win 150gr", "10.89 g"),
+        ("Notes: .300 Win Mag 190 gr", "10.89 g"),
+        ("Series 1 - 223 55gr", "10.89 g"),
+        ("Profile: 223 Rem 55", ".308 Win"),
+        ("Bullet: 150", "10.89 g"),
+        ("Projectile: copper solid 168 gr", "lead-core"),
     ] {
         let output = chrono(&format!("Session;2 May\n{line}\n{ROWS}"), LOAD);
         let told = stderr(&output);
@@ -37,6 +43,8 @@ fn a_line_that_speaks_of_another_load_is_refused_at_its_place() {
         "Caliber;.308",
         "Load;308-168-match",
         "Load;my own",
+        "Profile Name: 308 Win 168gr",
+        "Charge: 42.5 gr",
     ] {
         let output = chrono(&format!("Session;2 May\n{line}\n{ROWS}"), LOAD);
         assert_eq!(status(&output), 0, "{line}: {}", stderr(&output));
@@ -53,6 +61,93 @@ fn a_line_that_states_the_unit_is_no_head_though_a_number_stands_below() {
     assert_eq!(status(&output), 0, "{}", stderr(&output));
     let document: serde_json::Value = serde_json::from_str(&stdout(&output)).expect("JSON");
     assert_eq!(document["n"], 3);
+    // It is used, and not told to be left out; what is not read is quoted, each line of it.
+    let text = "Units,m/s\nDevice,drawn\nSession,2 May\nVelocity\n807.1\n809.2\n805.0\n";
+    let output = chrono(text, &format!("{LOAD} --format json"));
+    let document: serde_json::Value = serde_json::from_str(&stdout(&output)).expect("JSON");
+    let lines = ["the line above the table, `Device,drawn`", "the line above the table, `Session,2 May`"];
+    assert_eq!(document["left_out"], serde_json::json!(lines));
+}
+
+#[test]
+fn a_column_or_a_row_below_that_speaks_of_another_load_is_refused_at_its_place() {
+    let rows = |head: &str, cell: &str| format!("V0 (m/s);{head}\n807,1;{cell}\n809,2;{cell}\n805,0;{cell}\n");
+    for (head, cell) in [("Bullet (gr)", "150"), ("Cartridge", ".300 Win Mag"), ("Load", "190 gr"), ("Bullet", "M855")]
+    {
+        let output = chrono(&rows(head, cell), LOAD);
+        let told = stderr(&output);
+        assert!(status(&output) == 2 && told.contains(&format!("`{head}: {cell}` is of another load")), "{told}");
+        assert!(told.contains("export.csv:2:7"), "{told}");
+        assert_eq!(status(&chrono(&rows(head, cell), "")), 0);
+    }
+    for (head, cell) in [("Bullet (gr)", "168"), ("Cartridge", ".308 Win"), ("Charge (gr)", "42,5")] {
+        let output = chrono(&rows(head, cell), LOAD);
+        assert_eq!(status(&output), 0, "{head}: {}", stderr(&output));
+    }
+    let below = |line: &str| format!("{ROWS}AVERAGE;806,9\n{line}\n");
+    let output = chrono(&below("PROJECTILE WEIGHT(GRAINS);150"), LOAD);
+    let told = stderr(&output);
+    assert!(status(&output) == 2 && told.contains("of another load") && told.contains("export.csv:7:1"), "{told}");
+    assert_eq!(status(&chrono(&below("PROJECTILE WEIGHT(GRAINS);168"), LOAD)), 0);
+}
+
+#[test]
+fn the_coldest_temperature_that_is_told_is_the_powder_s_and_is_kept() {
+    let rows = |head: &str, cells: [&str; 3]| {
+        let [a, b, c] = cells;
+        format!("V0 (m/s);{head}\n807,1;{a}\n809,2;{b}\n805,0;{c}\n")
+    };
+    for text in [
+        rows("Temp (°C)", ["-20", "-20", "-19"]),
+        rows("Temp", ["-20C", "-19C", "-20C"]),
+        rows("Temperature", ["-4 F"; 3]),
+        rows("Barrel temp (°C)", ["-20"; 3]),
+        format!("Temp;-20 C\n{ROWS}"),
+        format!("Powder temp: -20 C\n{}", rows("Temp (°C)", ["10"; 3])),
+        format!("{ROWS}AVERAGE;806,9\nTemperature;-20 °C\n"),
+    ] {
+        let folder = tempfile::tempdir().expect("a folder");
+        let saved = folder.path().join("own.toml");
+        let output = chrono(&text, &format!("{LOAD} --format json --save {} --id own", saved.display()));
+        assert_ne!(status(&output), 2, "{text}: {}", stderr(&output));
+        let document: serde_json::Value = serde_json::from_str(&stdout(&output)).expect("JSON");
+        let at = document["inputs"]["load"]["measured_at_k"].as_f64().expect("a temperature");
+        assert!((at - 253.15).abs() < 1e-6, "{text}: {at}");
+        assert!(document["remarks"].to_string().contains("the coldest that is told"), "{}", document["remarks"]);
+        let record = fs::read_to_string(&saved).expect("the saved load");
+        assert!(record.contains("measured-at = \"-4 F\""), "{record}");
+    }
+    let output = chrono(&format!("Temp: cold\n{ROWS}"), LOAD);
+    let told = stdout(&output).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("`Temp: cold`, the powder taken to have 15 °C: give `measured-at`"), "{told}");
+}
+
+#[test]
+fn metres_under_a_head_of_feet_are_refused_by_every_door() {
+    let rows = "shot,velocity (fps)\n1,781\n2,779\n3,780\n";
+    let own = "--bullet 17gr --bc 0.12 --drag G1 --firearm rimfire-rifle --construction jacketed-lead --plate 3/8in";
+    let output = chrono(rows, own);
+    assert!(status(&output) == 2 && stderr(&output).contains("is it 780 m/s?"), "{}", stderr(&output));
+    let output = chrono(&rows.replace("fps", "m/s"), own);
+    assert_ne!(status(&output), 2, "{}", stderr(&output));
+    let folder = tempfile::tempdir().expect("a folder");
+    let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).expect("a file");
+    write(
+        "m.toml",
+        "schema = \"thickset/course/1\"\nname = \"U\"\ndeclared = [\"d.csv\"]\n[[stage]]\nname = \"A\"\n\
+         [[stage.target]]\nname = \"gong\"\nplate = \"3/8 in\"\nat = \"60 yd\"\n",
+    );
+    let head = "shooter,load,cartridge,name,firearm,construction,bullet (gr),velocity (fps),bc,drag\n";
+    for (row, is_slip) in [
+        ("a,,.44 Magnum,44 lever,pistol-carbine,jacketed lead,240,543,0.19,G1", true),
+        ("a,,.454 Casull,own,handgun,jacketed lead,300,500,0.19,G1", true),
+        ("a,,.17 HMR,own,rimfire rifle,jacketed lead,17,780,0.12,G1", true),
+        ("a,,.44 Magnum,44 cowboy,pistol-carbine,lead,240,743,0.19,G1", false),
+    ] {
+        write("d.csv", &format!("{head}{row}\n"));
+        let output = thickset(&format!("course {}", folder.path().join("m.toml").display()));
+        assert_eq!(stderr(&output).contains("m/s?"), is_slip, "{row}: {}", stderr(&output));
+    }
 }
 
 #[test]
@@ -95,9 +190,11 @@ fn a_plain_column_of_temperatures_is_the_powder_s_and_any_other_is_told_not_to_b
     };
     assert!((measured(&warm, LOAD) - 304.15).abs() < 1e-6);
     assert!((measured(&warm, &format!("{LOAD} --measured-at 10C")) - 283.15).abs() < 1e-6);
-    for other in
-        [rows("Temp", ["31", "31", "31"]), rows("Temp (°C)", ["30", "31", "31"]), rows("Barrel temp (°C)", ["31"; 3])]
-    {
+    for other in [
+        rows("Temp", ["31", "31", "31"]),
+        rows("Temp (°C)", ["31 warm", "31", "31"]),
+        rows("Barrel temp (°C)", ["31"; 3]),
+    ] {
         let text = joined(&other, LOAD);
         assert!(
             text.contains("emp") && text.contains("`, the powder taken to have 15 °C: give `measured-at`"),

@@ -1,23 +1,25 @@
 //! What stands beside the readings of a file, held against the load that it is said to be of.
 
 use super::super::books::Books;
+use super::super::preamble::Said;
 use crate::catalog::Cartridge;
-use crate::chrono::{Above, Warmth};
-use crate::load::{Load, spoken_against};
+use crate::chrono::{Above, Stands, Warmth};
+use crate::load::{Load, assumed_measured_at, spoken_against};
 use crate::quantity::{Temperature, unit};
 use crate::source::{Diagnostic, SourceText, clean};
 use crate::words::Units;
+use std::ops::RangeInclusive;
 use std::sync::Arc;
 
-/// Refuses a file whose lines above the table speak of another load: its bullet, its cartridge, what it is made of.
+/// Refuses a file that speaks of another load beside its readings: its bullet, its cartridge, what it is made of.
 pub(super) fn like_the_load(
     books: &Books,
     readings: &str,
-    above: &[Above],
+    said: &[&Above],
     load: &Load,
     units: Units,
 ) -> Result<(), Diagnostic> {
-    let against = above.iter().find_map(|line| Some((line, speaks_against(books, line, load, units)?)));
+    let against = said.iter().find_map(|line| Some((line, speaks_against(books, line, load, units)?)));
     against.map_or(Ok(()), |(line, why)| {
         let source = SourceText::new("readings", readings);
         let fault = source.fault(line.span.clone(), format!("`{}` is of another load: {why}", clean(&line.text)));
@@ -33,15 +35,16 @@ fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Opt
     if spoken_against(facts.construction, std::iter::once(line.text.as_str())).is_some() {
         return Some(format!("{name} is {}", facts.construction.words()));
     }
-    let called = line.cartridge()?;
     let own = Cartridge::of(load)?;
+    let is_own = |other: &Cartridge| other.name() == own.name();
     // A calibre alone is that of many cartridges.
     let is_calibre = |inches: f64| own.calibre().is_some_and(|own| (unit::INCH.value(own) - inches).abs() < 0.002);
-    if called.parse::<f64>().is_ok_and(is_calibre) {
-        return None;
-    }
-    let other = cartridge_of(books, called)?;
-    (other.name() != own.name()).then(|| format!("{name} is of {}", own.name()))
+    let called = line.cartridge().filter(|called| !called.parse::<f64>().is_ok_and(is_calibre));
+    let other = called.and_then(|called| cartridge_of(books, called)).filter(|other| !is_own(other));
+    let named = Cartridge::named_in(&line.text);
+    let is_alone = line.text.trim().parse::<f64>().is_ok_and(is_calibre);
+    let is_of_another = other.is_some() || (!named.is_empty() && !is_alone && !named.iter().any(|named| is_own(named)));
+    is_of_another.then(|| format!("{name} is of {}", own.name()))
 }
 
 /// The cartridge that a name of one, or of a load, stands for.
@@ -52,33 +55,113 @@ fn cartridge_of(books: &Books, called: &str) -> Option<Arc<Cartridge>> {
     }
 }
 
-/// Lines about the load that nothing could be held against.
-pub(super) fn unheld(books: &Books, above: &[Above], load: &Load) -> Vec<String> {
-    let is_known = |line: &Above| line.cartridge().is_some_and(|called| cartridge_of(books, called).is_some());
-    let is_held = |line: &Above| line.states_a_bullet() || (Cartridge::of(load).is_some() && is_known(line));
-    let lines = above.iter().filter(|line| line.is_about_the_load() && !is_held(line));
-    lines
-        .map(|line| {
-            format!("`{}`, which nothing of {} could be held against", clean(&line.text), clean(&load.facts().name))
-        })
-        .collect()
+/// What was held against the load, and what is about it but could not be.
+pub(super) struct Heard {
+    held: Vec<String>,
+    unheld: Vec<String>,
 }
 
-/// The powder's temperature as a file's own column tells it, for a load that has powder.
-pub(super) fn powder_of(warmth: Option<&Warmth>, load: &Load) -> Option<Temperature> {
-    warmth?.at.filter(|at| load.has_powder() && TAKEN_F.contains(&unit::FAHRENHEIT.value(*at)))
+impl Heard {
+    pub fn of(books: &Books, said: &[&Above], load: &Load) -> Self {
+        let is_known = |line: &Above| {
+            let called = line.cartridge().is_some_and(|called| cartridge_of(books, called).is_some());
+            called || !Cartridge::named_in(&line.text).is_empty()
+        };
+        let is_held = |line: &Above| line.states_a_bullet() || (Cartridge::of(load).is_some() && is_known(line));
+        let (mut held, mut unheld) = (Vec::new(), Vec::new());
+        // The rows below the table are quoted as they stand.
+        for line in said.iter().filter(|line| line.is_about_the_load() && line.stands != Stands::Below) {
+            if is_held(line) { held.push(line.text.clone()) } else { unheld.push(line.text.clone()) }
+        }
+        Self { held, unheld }
+    }
+
+    /// A line about the load is told once, and only where nothing could be held against it.
+    pub fn tell(&self, load: &Load, said: &mut Said) {
+        let lines = self.held.iter().chain(&self.unheld).map(|text| left_out_line(text));
+        let lines: Vec<String> = lines.collect();
+        said.left_out.retain(|text| !lines.contains(text));
+        let name = clean(&load.facts().name);
+        let unheld = self.unheld.iter().map(|text| clean(text));
+        said.left_out.extend(unheld.map(|text| format!("`{text}`, which nothing of {name} could be held against")));
+    }
 }
 
 /// Temperatures that a string is shot at, °F (house assumption): beyond, the column holds something else.
-const TAKEN_F: std::ops::RangeInclusive<f64> = -40.0..=130.0;
+const TAKEN_F: RangeInclusive<f64> = -40.0..=130.0;
 
-/// What is said of a column of temperatures that is taken.
-pub(super) fn taken(warmth: &Warmth, load: &Load, units: Units) -> String {
-    let at = units.temperature(load.measured_at());
-    format!("The powder's temperature, {at}, is that of the column `{}`.", clean(&warmth.title))
+/// What is said of the powder's temperature, where a file tells one.
+pub(super) struct Powder {
+    /// Where the one that is taken stands.
+    taken: Option<String>,
+    /// What is said behind the others.
+    left_out: String,
 }
 
-/// What is said behind one that is left out.
-pub(super) fn left_out(load: &Load, units: Units) -> String {
-    format!(", the powder taken to have {}: give `measured-at`", units.temperature(load.measured_at()))
+/// The temperature that one tells of the powder: of one that says something else, or more, a cold one alone.
+fn told(warmth: &Warmth) -> Option<Temperature> {
+    let at = warmth.coldest.filter(|at| TAKEN_F.contains(&unit::FAHRENHEIT.value(*at)))?;
+    (warmth.is_whole || at < assumed_measured_at()).then_some(at)
+}
+
+fn coldest(warmth: &[Warmth]) -> Option<(&Warmth, Temperature)> {
+    let all = warmth.iter().filter_map(|one| Some((one, told(one)?)));
+    all.reduce(|a, b| if b.1 < a.1 { b } else { a })
+}
+
+/// The powder's temperature as a file tells it, for a load that has powder: the coldest, which makes the fast shot of a
+/// warm day the faster.
+pub(super) fn powder_of(warmth: &[Warmth], load: &Load) -> Option<Temperature> {
+    coldest(warmth).map(|(_, at)| at).filter(|_| load.has_powder())
+}
+
+impl Powder {
+    pub fn of(warmth: &[Warmth], taken: Option<Temperature>, load: &Load, units: Units) -> Self {
+        let at = units.temperature(load.measured_at());
+        let taken = coldest(warmth).filter(|_| taken.is_some()).map(|(one, _)| {
+            let (kind, title) = (if one.is_column { "column" } else { "line" }, clean(&one.title));
+            format!("The powder's temperature, {at}, is that of the {kind} `{title}`, the coldest that is told.")
+        });
+        Self { taken, left_out: format!(", the powder taken to have {at}: give `measured-at`") }
+    }
+
+    pub fn tell(&self, warmth: &[Warmth], said: &mut Said) {
+        for one in warmth.iter().filter(|one| one.is_named) {
+            let text = if one.is_column { left_out_column(&one.title) } else { left_out_line(&one.title) };
+            if one.is_whole && told(one).is_some() {
+                said.left_out.retain(|left| *left != text);
+            } else if let Some(left) = said.left_out.iter_mut().find(|left| **left == text) {
+                left.push_str(&self.left_out);
+            }
+        }
+        said.remark(self.taken.as_deref().unwrap_or_default());
+    }
+}
+
+pub(super) fn left_out_column(title: &str) -> String {
+    format!("column `{}`", clean(title))
+}
+
+/// How a line above the table is told to be left out.
+const LINE: &str = "the line above the table, `";
+
+pub(super) fn left_out_line(text: &str) -> String {
+    format!("{LINE}{}`", clean(text))
+}
+
+/// The most lines above a table that are quoted.
+const MAX_QUOTED: usize = 8;
+
+/// Counts the lines above a table that are too many to quote.
+pub(super) fn shorten(left_out: &mut Vec<String>) {
+    let mut seen = 0;
+    left_out.retain(|text| {
+        seen += usize::from(text.starts_with(LINE));
+        seen <= MAX_QUOTED || !text.starts_with(LINE)
+    });
+    match seen.saturating_sub(MAX_QUOTED) {
+        0 => {}
+        1 => left_out.push("1 more line above the table".into()),
+        more => left_out.push(format!("{more} more lines above the table")),
+    }
 }
