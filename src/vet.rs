@@ -140,7 +140,7 @@ const SLOW_MPS: f64 = 0.1;
 const RESOLUTION_MPS: f64 = 1e-4;
 
 /// How low the coefficient of other bullets of a cartridge may be, as a share of a listed one's (house assumption).
-const LOW_COEFFICIENT: f64 = 0.7;
+pub(crate) const LOW_COEFFICIENT: f64 = 0.7;
 
 /// The least muzzle velocity, not above the load's own, with which the slow shot is as fast at a distance as the rules
 /// ask there, also of a bullet of this mass that loses more on its way; `None` where they ask nothing.

@@ -9,6 +9,7 @@ use crate::load::{Class, Construction, Load, MuzzleSpread};
 use crate::order::Order;
 use crate::quantity::{Energy, Mass, Measure, Velocity, unit};
 use crate::source::SourceText;
+use crate::vet::LOW_COEFFICIENT;
 use crate::words::Units;
 use std::sync::Arc;
 
@@ -20,6 +21,8 @@ const MIN_MPS: f64 = 60.0;
 /// bullets stick in barrels); and those of a rimfire.
 const LIGHT_CHARGE: f64 = 500.0;
 const LIGHT_RIMFIRE: f64 = 650.0;
+/// What the weakest air guns fire at, ft/s (house assumption).
+const WEAK_AIR: f64 = 400.0;
 
 /// The loads that stand for anything of a class.
 pub(super) struct Extremes {
@@ -122,6 +125,8 @@ impl Search<'_> {
             (mass, speed),
             construction,
         )?;
+        // Of the bullets that are admitted some lose more on their way.
+        let load = load.with(|facts| facts.drag = facts.drag.scaled(LOW_COEFFICIENT)).ok()?;
         self.admits(&load).then(|| Arc::new(load))
     }
 
@@ -168,6 +173,8 @@ impl Search<'_> {
             (mass, speed),
             construction,
         )?;
+        // Of the bullets that are admitted some lose more on their way.
+        let load = load.with(|facts| facts.drag = facts.drag.scaled(LOW_COEFFICIENT)).ok()?;
         self.admits(&load).then(|| Arc::new(load))
     }
 
@@ -191,6 +198,7 @@ impl Search<'_> {
         let feet = match self.class {
             Class::Handgun | Class::PistolCarbine => LIGHT_CHARGE,
             Class::RimfirePistol | Class::RimfireRifle => LIGHT_RIMFIRE,
+            Class::AirGun => WEAK_AIR,
             _ => return None,
         };
         Some(unit::FOOT_PER_SECOND.of(feet).si())

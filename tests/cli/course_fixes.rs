@@ -338,3 +338,25 @@ fn anything_of_a_class_that_the_rules_admit_nothing_of_is_told_as_that() {
         assert!(text.contains("anything of `slug`: the ammunition rules admit none that is known"), "{text}");
     }
 }
+
+#[test]
+fn any_air_gun_that_is_admitted_may_be_a_weak_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stages = "stage,target,at (yd),plate,face,class\nB,gong,30,1/4 in,8 in,air-gun\n";
+    let run = |rule: &str| {
+        let top = format!(
+            "anything = [\"air-gun\"]\n{}[[ammunition]]\nclass = [\"air-gun\"]\n\
+             muzzle-velocity-at-most = \"1000 ft/s\"\nrefused = [\"monolithic\", \"steel-shot\", \"unknown\", \
+             \"steel-jacket\", \"steel-core\", \"armour-piercing\", \"incendiary\", \"tracer\"]\n{rule}",
+            usual()
+        );
+        let line = given(folder.path(), &top, "bib,load\n", stages);
+        (json(&line), joined(&stdout(&thickset(&line))))
+    };
+    let (document, page) = run("");
+    assert_ne!(document["ready"], true, "{page}");
+    let speed = page.split("admit air-guns from ").nth(1).and_then(|rest| rest.split(" ft/s").next()).expect("a speed");
+    assert!((430..700).contains(&speed.parse::<u32>().expect("a number")), "{page}");
+    let (document, page) = run(&format!("muzzle-velocity-at-least = \"{speed} ft/s\"\n"));
+    assert_eq!(document["ready"], true, "{page}");
+}
