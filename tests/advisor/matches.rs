@@ -60,6 +60,23 @@ fn crowd(yards: f64, air: Option<Value>) -> CourseAnswer {
 }
 
 #[test]
+fn what_is_hung_new_is_a_thickness_that_the_shop_sells_or_no_fix_and_says_so() {
+    let fix = |thicknesses: &[&str]| {
+        let price = |thick: &&str| json!({"thickness": thick, "per-kilogram": 3, "cut-per-metre": 2});
+        let shop = json!({"schema": "thickset/shop/1", "name": "Example", "currency": "EUR ",
+            "price": thicknesses.iter().map(price).collect::<Vec<_>>()});
+        let matched = json!({"schema": "thickset/course/1", "name": "m", "loads": ["300wm-180"],
+            "stage": [{"name": "A", "target": [{"name": "gong", "plate": "1/2 in", "at": "300 yd",
+                "stand": {"tilt": "15 deg", "condition": "cratered"}}]}]});
+        let question = serde_json::from_value(json!({"course": matched, "shop": shop})).unwrap();
+        Advisor::house().unwrap().course(&question).unwrap().targets[0].fix.clone()
+    };
+    assert_eq!(fix(&["6 mm", "10 mm", "20 mm"]), "retire the cratered plate and hang a new 20 mm");
+    assert!(fix(&["6 mm", "1/2 in"]).ends_with("a new 1/2 in"), "{}", fix(&["6 mm", "1/2 in"]));
+    assert!(fix(&["6 mm"]).starts_with("no fix found with a plate that the shop sells"), "{}", fix(&["6 mm"]));
+}
+
+#[test]
 fn the_risk_of_many_shots_in_other_air_sets_the_headline_and_every_line() {
     let thin = json!({"altitude": "6000 ft", "temperature": "100 F"});
     let keep = unit::YARD.value(*crowd(190.0, Some(thin)).risk.expect("a risk").distance);

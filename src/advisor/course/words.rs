@@ -292,7 +292,7 @@ pub(super) fn none(told: &Told, mending: &Mending) -> String {
         let state = !rule.filter.condition.is_empty() || !rule.filter.steel.is_empty();
         state || matches!(rule.subject, Subject::Energy | Subject::Demand | Subject::Thickness)
     };
-    if told.shop.is_some() && mending.blocking.iter().any(|rule| is_for_new(rule)) {
+    if told.shop.is_some() && mending.blocking.iter().any(is_for_new) {
         return "no fix found with a plate that the shop sells: hang one from elsewhere, or take it down".into();
     }
     if slopes.len() > 1 {
