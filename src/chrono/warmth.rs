@@ -54,8 +54,8 @@ fn heading(title: &str) -> (Vec<String>, Option<Unit<Temperature>>) {
 /// What stands in place of a temperature that was not taken.
 const NOTHING: &[&str] = &["", "-", "--", "---", "n/a", "na"];
 
-fn is_temperature(word: &String) -> bool {
-    TEMPERATURE.contains(&word.as_str())
+fn is_temperature(word: &str) -> bool {
+    TEMPERATURE.contains(&word)
 }
 
 /// Whether words of a title are those of the day's or the powder's temperature, and of nothing else.
@@ -79,7 +79,7 @@ impl Column {
                 is_whole: is_of_the_day(&words),
                 is_named: true,
             };
-            words.iter().any(is_temperature).then_some(Self { at, unit, told })
+            words.iter().any(|word| is_temperature(word)).then_some(Self { at, unit, told })
         };
         titles.enumerate().filter_map(column).collect()
     }
@@ -118,7 +118,7 @@ pub(super) fn of_line(line: &Above) -> Option<Warmth> {
     let (words, unit) = heading(name);
     let value = plain(value);
     let named: Vec<String> = if words.is_empty() { said(&value) } else { words.clone() };
-    let is_named = named.iter().any(is_temperature);
+    let is_named = named.iter().any(|word| is_temperature(word));
     let found = numbers(&value);
     let unit = found.iter().find_map(|(_, unit, _)| *unit).or(unit.filter(|_| is_named));
     let mut coldest = None;

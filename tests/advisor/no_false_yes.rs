@@ -236,7 +236,7 @@ fn a_distance_is_not_good_for_a_match_whose_shots_pass_the_ceiling_there() {
 #[test]
 fn a_slow_frangible_bullet_is_not_known_to_break_up() {
     let vet = |fps: u32, construction: &str| {
-        let question = json!({"load": {"bullet": "115 gr", "velocity": format!("{fps} ft/s"), "bc": "0.15", "drag": "G1",
+        let question = json!({"load": {"name": "quiet", "bullet": "115 gr", "velocity": format!("{fps} ft/s"), "bc": "0.15", "drag": "G1",
             "construction": construction, "firearm": "handgun"}, "at": "10 yd", "plate": "3/8 in", "condition": "sound",
             "tilt": "15 deg", "altitude": "500 ft", "temperature": "60 F"});
         let question: VetQuestion = serde_json::from_value(question).expect("a question");
