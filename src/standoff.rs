@@ -7,7 +7,7 @@ use crate::numeric::{falling, try_bisect};
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, unit};
 use crate::rules::{Closest, Judgement, OnPlate, Rule, RuleSet, Setup};
-use crate::spread::risk::{PopulationError, ShooterPopulation};
+use crate::spread::risk::{PopulationError, ShooterPopulation, check_risk};
 use crate::spread::{FOLLOWED_YD, FlightConditions, Flights, hot_muzzle, muzzle_sd};
 use std::sync::Arc;
 
@@ -131,6 +131,7 @@ pub fn match_risk<'r>(
     at: Length,
     of: &Match,
 ) -> Result<Option<MatchRisk<'r>>, PopulationError> {
+    check_risk(of.accepted)?;
     let shots = Shots { load, conditions, of, mean: hot_muzzle(load, conditions) };
     let Some((ceiling, rule)) = rules.speed_ceiling() else { return Ok(None) };
     let (Some(limit), Some(field)) = (shots.muzzle_for(ceiling, at), shots.field(at)?) else { return Ok(None) };
@@ -199,11 +200,11 @@ impl Shots<'_> {
         Some(Velocity::from_si(fast - FOUND))
     }
 
-    /// Whether the fastest shot that the accepted chance leaves is above a speed at a distance.
+    /// Whether more than the accepted chance is left that a shot is above a speed at a distance; `None` where the mean
+    /// shot does not arrive.
     fn is_too_fast(&self, speed: Velocity, at: Length) -> Result<Option<bool>, PopulationError> {
-        let Some(field) = self.field(at)? else { return Ok(None) };
-        let muzzle = field.limit_for(self.of.accepted)?;
-        Ok(self.arrives(muzzle, at).map(|arriving| arriving > speed))
+        let (Some(field), Some(muzzle)) = (self.field(at)?, self.muzzle_for(speed, at)) else { return Ok(None) };
+        Ok(Some(field.chance_above(muzzle) > self.of.accepted))
     }
 
     /// The distance at which the accepted chance falls to a speed, by halving; on the far side of it.
@@ -219,7 +220,7 @@ impl Shots<'_> {
                 return Ok(None);
             }
         }
-        // A shot that does not arrive ends the search without an answer.
+        // A mean shot that does not arrive ends the search without an answer.
         let found = try_bisect(low, high, FOUND_M, |metres| match self.is_too_fast(speed, Length::from_si(metres)) {
             Ok(known) => known.ok_or(None),
             Err(error) => Err(Some(error)),

@@ -83,6 +83,14 @@ impl PopulationError {
     }
 }
 
+/// Whether a risk is one that can be accepted.
+///
+/// # Errors
+/// [`PopulationError::Risk`] unless 0 < risk ≤ [`MAX_RISK`].
+pub fn check_risk(risk: f64) -> Result<(), PopulationError> {
+    if risk > 0.0 && risk <= MAX_RISK { Ok(()) } else { Err(PopulationError::Risk(risk)) }
+}
+
 impl ShooterPopulation {
     /// A field of shooters with muzzle velocities of this mean, spread within a rifle and between rifles.
     ///
@@ -157,9 +165,7 @@ impl ShooterPopulation {
     /// # Errors
     /// [`PopulationError::Risk`] unless 0 < risk ≤ [`MAX_RISK`].
     pub fn limit_for(&self, risk: f64) -> Result<Velocity, PopulationError> {
-        if !(risk > 0.0 && risk <= MAX_RISK) {
-            return Err(PopulationError::Risk(risk));
-        }
+        check_risk(risk)?;
         // Beyond forty deviations no chance is left that a number could hold.
         let reach = 40.0 * (self.within_mps + self.between_mps);
         let (low, high) = (self.mean_mps - reach, self.mean_mps + reach);
