@@ -179,7 +179,7 @@ mod tests {
             let texts: Vec<_> = row.iter().map(|text| Cow::Borrowed(*text)).collect();
             columns.iter_mut().for_each(|column| column.take(&texts, ';'));
         }
-        columns.into_iter().map(|column| column.told()).map(|warmth| (celsius(&warmth), warmth.is_whole)).collect()
+        columns.into_iter().map(super::Column::told).map(|warmth| (celsius(&warmth), warmth.is_whole)).collect()
     }
 
     #[test]
