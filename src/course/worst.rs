@@ -125,8 +125,6 @@ impl Search<'_> {
             (mass, speed),
             construction,
         )?;
-        // Of the bullets that are admitted some lose more on their way.
-        let load = load.with(|facts| facts.drag = facts.drag.scaled(LOW_COEFFICIENT)).ok()?;
         self.admits(&load).then(|| Arc::new(load))
     }
 

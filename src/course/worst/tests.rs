@@ -2,6 +2,7 @@
 
 use super::super::tests::read;
 use super::*;
+use crate::catalog::Envelope;
 use crate::course::Course;
 
 const STAGE: &str = "[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\nat = \"30 yd\"\n";
@@ -103,4 +104,22 @@ fn extremes_that_the_rules_clip_to_the_same_stand_once() {
         "cartridges = [\".308 Win\"]\nbullet-at-most = \"100 gr\"\nmuzzle-velocity-at-most = \"2000 ft/s\"",
     );
     assert_eq!(called(&course, "any-.308-Win-").len(), 1);
+}
+
+#[test]
+fn the_fast_lose_as_little_on_their_way_as_their_cartridge_s_own_and_the_slow_more() {
+    let course = anything("rifle", "muzzle-velocity-at-least = \"2000 ft/s\"");
+    let bc = |load: &Load| load.facts().drag.bands()[0].bc.si();
+    let extremes: Vec<f64> = Cartridge::builtin()
+        .unwrap()
+        .iter()
+        .flat_map(|c| c.envelopes())
+        .flat_map(Envelope::loads)
+        .map(|load| bc(load))
+        .collect();
+    let is_one = |share: f64, load: &Load| extremes.iter().any(|own| (bc(load) / (own * share) - 1.0).abs() < 1e-9);
+    let (slow, all) = (slow(&course), called(&course, "any-"));
+    let fast: Vec<&Load> = all.into_iter().filter(|load| !load.id().contains("-slow-")).collect();
+    assert!(fast.len() > 20 && fast.iter().all(|load| is_one(1.0, load)));
+    assert!(slow.len() > 20 && slow.iter().all(|load| is_one(LOW_COEFFICIENT, load)));
 }
