@@ -130,16 +130,6 @@ const G7_MOST: f64 = 5.0;
 const G7_MOST_OF_A_RIFLE: f64 = 3.5;
 /// A bullet that leaves faster is no wadcutter, ft/s.
 const RIFLE_FT_S: f64 = 1700.0;
-/// Velocities in m/s that rifles have, read as ft/s; faster ones are told as ways out.
-const METRES_AS_FEET: std::ops::RangeInclusive<f64> = 500.0..=1050.0;
-/// As slow as this a rifle's load may have been written in metres a second, ft/s.
-const SLOW_RIFLE: std::ops::Range<f64> = 500.0..1200.0;
-/// From where on a velocity is one that subsonic loads have, ft/s, and of how heavy a bullet, gr: lighter ones have as many
-/// metres a second from common rifles (house assumption).
-const SUBSONIC_FT_S: f64 = 950.0;
-const SUBSONIC_GR: f64 = 110.0;
-/// What is said between a slow velocity that was taken and what it would be in metres.
-pub const AS_WRITTEN: &str = " as written, not ";
 /// From where on a table of drag is held against G1: below, in the transonic, shapes differ by more.
 const TABLE_FROM_MACH: f64 = 1.4;
 /// Speed of sound that turns a velocity into a Mach number, m/s (ISO 2533, sea level).
@@ -362,39 +352,6 @@ impl Described {
         Ok(())
     }
 
-    /// A rifle's sleek bullet that leaves no faster than sound is one of the few loads called subsonic, or metres a second
-    /// written as feet: it would arrive at a third of its speed. What a chronograph saved is what it read. A speed that a
-    /// subsonic load of such a bullet has is taken, and told; so is that of a blunt one.
-    pub(super) fn check_speed(&self, load: &Load) -> Result<Option<String>, BuildError> {
-        let (facts, fps) = (load.facts(), unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity));
-        let word = matches!(facts.firearm, Firearm::Unknown | Firearm::Rifle);
-        let texts = [Some(&facts.name), self.source.as_ref(), facts.cartridge.as_ref()];
-        let named = texts.into_iter().flatten().any(|text| text.to_lowercase().contains("subsonic"));
-        let meant = named || self.is_as_read(facts.muzzle_velocity);
-        if !word || meant || !SLOW_RIFLE.contains(&fps) {
-            return Ok(None);
-        }
-        let usual = fps >= SUBSONIC_FT_S && facts.bullet >= unit::GRAIN.of(SUBSONIC_GR);
-        if !METRES_AS_FEET.contains(&fps) || !load.has_rifle_coefficient() || usual {
-            return Ok(Some(format!("{fps:.0} ft/s{AS_WRITTEN}{fps:.0} m/s")));
-        }
-        let message = format!("{fps:.0} ft/s is slow for a rifle's bullet of this coefficient: is it {fps:.0} m/s?");
-        let help = "write the unit it was read in, `905 m/s`; where it is a subsonic load, call it so: `subsonic` in its \
-                    name (`--name`, `name` in a file)";
-        Err(BuildError::Description(DescriptionError { key: "muzzle-velocity", message, help: help.into() }))
-    }
-
-    /// Whether its velocity is none that was written in the wrong unit: it is a chronograph's, or in metres a second.
-    pub(super) fn is_as_read(&self, velocity: Velocity) -> bool {
-        self.tolerance_factor.is_some() || self.is_in_metres() || is_of_metres(velocity)
-    }
-
-    /// Whether its velocity is written in metres a second.
-    fn is_in_metres(&self) -> bool {
-        let text = self.muzzle_velocity.as_ref().map(|given| given.text().trim_end().to_lowercase());
-        text.is_some_and(|text| text.ends_with("m/s") || text.ends_with("mps"))
-    }
-
     /// Whether its bullet is a rifle's, by what fires it or by how fast it leaves.
     fn is_rifle_s(&self, muzzle: Velocity) -> bool {
         let word = matches!(self.firearm, None | Some(Firearm::Unknown | Firearm::Rifle));
@@ -459,12 +416,4 @@ fn described_name(bullet: Mass, velocity: Velocity) -> String {
     let grains = format!("{:.1}", unit::GRAIN.value(bullet));
     let grains = grains.trim_end_matches(".0");
     format!("{grains} gr at {}", show(velocity, &unit::FOOT_PER_SECOND, 0))
-}
-/// Whether a speed was written in metres a second: it has at most a tenth of them, and no such share of feet.
-fn is_of_metres(speed: Velocity) -> bool {
-    let is_whole = |value: f64, digits: i32| {
-        let shifted = value * 10_f64.powi(digits);
-        (shifted - shifted.round()).abs() < 1e-6
-    };
-    is_whole(unit::METRE_PER_SECOND.value(speed), 1) && !is_whole(unit::FOOT_PER_SECOND.value(speed), 3)
 }

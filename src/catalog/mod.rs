@@ -15,13 +15,14 @@ mod spelling;
 pub use barrel::{BarrelError, moved_to_barrel};
 pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge, Envelope};
 use described::BandRecord;
-pub use described::{AS_WRITTEN, BuildError, Built, Coefficients, Described, DescriptionError, Model};
+pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};
 pub use find::AnyOf;
 use house::Shipped;
 pub use measured::measured;
 pub(crate) use place::key_span;
 pub use print::render_load;
 pub use resolve::{Beside, Resolver};
+pub use slow::AS_WRITTEN;
 
 use crate::load::{Construction, Load};
 use crate::source::{Diagnostic, Keys, SourceText, is_unsafe_char, nearest};

@@ -6,7 +6,17 @@ use super::resolve::Resolver;
 use crate::load::{Firearm, Load};
 use crate::quantity::{Mass, Measure, Velocity, unit};
 
-/// Speeds that may be metres a second, as feet.
+/// Velocities in m/s that rifles have, read as ft/s; faster ones are told as ways out.
+const RIFLE_METRES_AS_FEET: std::ops::RangeInclusive<f64> = 500.0..=1050.0;
+/// As slow as this a rifle's load may have been written in metres a second, ft/s.
+const SLOW_RIFLE: std::ops::Range<f64> = 500.0..1200.0;
+/// From where on a velocity is one that subsonic loads have, ft/s, and of how heavy a bullet, gr: lighter ones have as many
+/// metres a second from common rifles (house assumption).
+const SUBSONIC_FT_S: f64 = 950.0;
+const SUBSONIC_GR: f64 = 110.0;
+/// What is said between a slow velocity that was taken and what it would be in metres.
+pub const AS_WRITTEN: &str = " as written, not ";
+/// Speeds of other firearms that may be metres a second, as feet.
 const METRES_AS_FEET: std::ops::RangeInclusive<f64> = 200.0..=1050.0;
 /// Below this share of the slowest that is usual for its cartridge a load is slower than those that are sold as slow, and
 /// below the other of the slowest usual for such a bullet, where no cartridge is named (house assumptions).
@@ -32,13 +42,50 @@ impl Described {
         Ok(built)
     }
 
+    /// A rifle's sleek bullet that leaves no faster than sound is one of the few loads called subsonic, or metres a second
+    /// written as feet: it would arrive at a third of its speed. What a chronograph saved is what it read. A speed that a
+    /// subsonic load of such a bullet has is taken, and told; so is that of a blunt one.
+    fn check_speed(&self, load: &Load) -> Result<Option<String>, BuildError> {
+        let (facts, fps) = (load.facts(), unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity));
+        let word = matches!(facts.firearm, Firearm::Unknown | Firearm::Rifle);
+        let meant = self.is_called(load, &["subsonic"]) || self.is_as_read(facts.muzzle_velocity);
+        if !word || meant || !SLOW_RIFLE.contains(&fps) {
+            return Ok(None);
+        }
+        let usual = fps >= SUBSONIC_FT_S && facts.bullet >= unit::GRAIN.of(SUBSONIC_GR);
+        if !RIFLE_METRES_AS_FEET.contains(&fps) || !load.has_rifle_coefficient() || usual {
+            return Ok(Some(format!("{fps:.0} ft/s{AS_WRITTEN}{fps:.0} m/s")));
+        }
+        let message = format!("{fps:.0} ft/s is slow for a rifle's bullet of this coefficient: is it {fps:.0} m/s?");
+        let help = "write the unit it was read in, `905 m/s`; where it is a subsonic load, call it so: `subsonic` in its \
+                    name (`--name`, `name` in a file)";
+        Err(BuildError::Description(DescriptionError { key: "muzzle-velocity", message, help: help.into() }))
+    }
+
+    /// Whether its velocity is none that was written in the wrong unit: it is a chronograph's, or in metres a second.
+    fn is_as_read(&self, velocity: Velocity) -> bool {
+        self.tolerance_factor.is_some() || self.is_in_metres() || is_of_metres(velocity)
+    }
+
+    /// Whether its velocity is written in metres a second.
+    fn is_in_metres(&self) -> bool {
+        let text = self.muzzle_velocity.as_ref().map(|given| given.text().trim_end().to_lowercase());
+        text.is_some_and(|text| text.ends_with("m/s") || text.ends_with("mps"))
+    }
+
+    /// Whether its name, its source or its cartridge has one of some words.
+    fn is_called(&self, load: &Load, words: &[&str]) -> bool {
+        let facts = load.facts();
+        let texts = [Some(&facts.name), self.source.as_ref(), facts.cartridge.as_ref()];
+        let mut texts = texts.into_iter().flatten().map(|text| text.to_lowercase());
+        texts.any(|text| words.iter().any(|word| text.contains(word)))
+    }
+
     /// A pistol's, a rimfire's, a shotgun's or a muzzle-loader's load that is far slower than any that is usual, and as
     /// fast as they are in metres a second.
     fn check_usual(&self, load: &Load) -> Result<(), BuildError> {
         let (facts, fps) = (load.facts(), unit::FOOT_PER_SECOND.value(load.facts().muzzle_velocity));
-        let texts = [Some(&facts.name), self.source.as_ref(), facts.cartridge.as_ref()];
-        let texts = texts.into_iter().flatten().map(|text| text.to_lowercase());
-        let is_slow = texts.into_iter().any(|text| SLOW.iter().any(|word| text.contains(word)));
+        let is_slow = self.is_called(load, &SLOW);
         let is_other = matches!(facts.firearm, Firearm::Unknown | Firearm::Rifle | Firearm::AirGun);
         if is_other || is_slow || !METRES_AS_FEET.contains(&fps) || self.is_as_read(facts.muzzle_velocity) {
             return Ok(());
@@ -64,6 +111,15 @@ impl Described {
         );
         Err(BuildError::Description(DescriptionError { key: "muzzle-velocity", message, help }))
     }
+}
+
+/// Whether a speed was written in metres a second: it has at most a tenth of them, and no such share of feet.
+fn is_of_metres(speed: Velocity) -> bool {
+    let is_whole = |value: f64, digits: i32| {
+        let shifted = value * 10_f64.powi(digits);
+        (shifted - shifted.round()).abs() < 1e-6
+    };
+    is_whole(unit::METRE_PER_SECOND.value(speed), 1) && !is_whole(unit::FOOT_PER_SECOND.value(speed), 3)
 }
 
 /// Whether a bullet is none too light or too heavy for an envelope.
