@@ -82,14 +82,14 @@ const ALIKE: f64 = 0.02;
 /// The fastest of the shipped loads of the cartridge, with a bullet of this mass, from a barrel longer than the
 /// load's own and no longer than the asked one.
 fn listed(load: &Load, own: Length, barrel: Length) -> Option<Velocity> {
-    let cartridge = Cartridge::of(load)?.name();
+    let cartridge = Cartridge::of(load)?;
     let is_such = |other: &&Load| {
         let facts = other.facts();
         let alike = (facts.bullet.si() / load.facts().bullet.si() - 1.0).abs() <= ALIKE;
         let between = facts.barrel.is_some_and(|b| b.si() > own.si() && b.si() <= barrel.si() * (1.0 + 1e-9));
-        alike && between && Cartridge::of(other).is_some_and(|c| c.name() == cartridge)
+        alike && between
     };
-    let loads = house::entries().iter().map(|entry| &*entry.load).filter(is_such);
+    let loads = house::of_cartridge(cartridge).map(|entry| &*entry.load).filter(is_such);
     loads.map(|other| other.facts().muzzle_velocity).reduce(|a, b| if b > a { b } else { a })
 }
 

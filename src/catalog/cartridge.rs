@@ -1,34 +1,29 @@
 //! Cartridges: what they are called, and what their usual ammunition reaches.
 
-use super::described::{BuildError, Described};
-use super::place::key_span;
+use super::reach::Reach;
 use super::spelling::{Words, form};
-use crate::load::{Construction, Firearm, Load};
-use crate::quantity::{Length, Text};
+use crate::load::{Firearm, Load};
+use crate::quantity::Length;
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
 use std::collections::HashMap;
-use std::sync::{Arc, LazyLock};
-use toml::Spanned;
+use std::sync::{Arc, LazyLock, OnceLock};
 
 /// The schema a file of cartridges states.
 pub const CARTRIDGES_SCHEMA: &str = "thickset/cartridges/1";
 
-/// A cartridge: its names, and how far its usual ammunition reaches.
+/// A cartridge: its names, and how far its usual ammunition reaches, which is read when it is first asked for.
 #[derive(Debug, Clone)]
 pub struct Cartridge {
     name: String,
     aliases: Vec<String>,
-    calibre: Option<Length>,
-    steel_common: bool,
-    magnum_revolver: bool,
-    envelopes: Vec<Envelope>,
-    basis: String,
-    source: String,
+    /// Its record in the file; `None` where it is known by its loads alone.
+    record: Option<&'static str>,
+    reach: OnceLock<Reach>,
 }
 
 /// The extremes of a cartridge's usual ammunition from one kind of firearm, or of one kind of projectile.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Envelope {
     /// What fires it.
     pub firearm: Firearm,
@@ -60,7 +55,11 @@ impl Cartridge {
     /// The shipped cartridge that a load is of, however the load spells it.
     #[must_use]
     pub fn of(load: &Load) -> Option<&'static Arc<Self>> {
-        let name = load.facts().cartridge.as_deref()?;
+        Self::called(load.facts().cartridge.as_deref()?)
+    }
+
+    /// The shipped cartridge of a name or alias.
+    pub(super) fn called(name: &str) -> Option<&'static Arc<Self>> {
         shipped().ok()?.called(name)
     }
 
@@ -90,16 +89,25 @@ impl Cartridge {
 
     /// One that is known by its loads alone.
     pub(super) fn unlisted(name: &str) -> Self {
-        Self {
-            name: name.into(),
-            aliases: Vec::new(),
-            calibre: None,
-            steel_common: false,
-            magnum_revolver: false,
-            envelopes: Vec::new(),
-            basis: "given".into(),
-            source: "given".into(),
-        }
+        Self { name: name.into(), aliases: Vec::new(), record: None, reach: OnceLock::new() }
+    }
+
+    /// The cartridge of a record; `None` where it has no name, or no aliases, in a line of its own.
+    fn of_record(record: &'static str) -> Option<Self> {
+        let line = |key: &str| record.lines().find_map(|line| line.strip_prefix(key));
+        let name = line("name = \"")?.strip_suffix('"')?.to_owned();
+        let aliases = line("aliases = [")?.strip_suffix(']')?.split('"').skip(1).step_by(2).map(str::to_owned);
+        Some(Self { name, aliases: aliases.collect(), record: Some(record), reach: OnceLock::new() })
+    }
+
+    /// A record that can't be read, which a test rules out, has no extremes, and any magnet to hold to its bullets.
+    fn reach(&self) -> &Reach {
+        self.reach.get_or_init(|| match self.record {
+            Some(record) => {
+                Reach::of_record(record).unwrap_or_else(|_| Reach { steel_common: true, ..Reach::unknown() })
+            }
+            None => Reach::unknown(),
+        })
     }
 
     /// Its name.
@@ -117,43 +125,43 @@ impl Cartridge {
     /// Diameter of the bullet, of the bore for a shotgun; `None` where it is known by its loads alone.
     #[must_use]
     pub fn calibre(&self) -> Option<Length> {
-        self.calibre
+        self.reach().calibre
     }
 
     /// Whether its ammunition commonly has jackets or cores of steel: hold a magnet to it.
     #[must_use]
     pub fn is_steel_common(&self) -> bool {
-        self.steel_common
+        self.reach().steel_common
     }
 
     /// Whether it is a magnum of revolvers, whose slow powder gains most from a rifle's barrel.
     #[must_use]
     pub fn is_magnum_revolver(&self) -> bool {
-        self.magnum_revolver
+        self.reach().magnum_revolver
     }
 
     /// Its extremes, by firearm and kind of projectile; none where it is known by its loads alone.
     #[must_use]
     pub fn envelopes(&self) -> &[Envelope] {
-        &self.envelopes
+        &self.reach().envelopes
     }
 
     /// The loads of its extremes: what stands for any ammunition of it, beside the loads that are listed.
     #[must_use]
     pub fn envelope_loads(&self) -> Vec<Arc<Load>> {
-        self.envelopes.iter().flat_map(Envelope::loads).map(Arc::clone).collect()
+        self.envelopes().iter().flat_map(Envelope::loads).map(Arc::clone).collect()
     }
 
     /// How well its values are founded.
     #[must_use]
     pub fn basis(&self) -> &str {
-        &self.basis
+        &self.reach().basis
     }
 
     /// Where its values come from.
     #[must_use]
     pub fn source(&self) -> &str {
-        &self.source
+        &self.reach().source
     }
 }
 
@@ -171,136 +179,96 @@ fn is_telling(name: &str, words: &Words) -> bool {
 /// A number of as many digits is no calibre, but `30-06 Springfield`.
 const LONG_NUMBER: usize = 4;
 
-/// The shipped cartridges, and their index by every form of a name.
+/// The shipped cartridges, and their index by name.
 pub(super) struct Shipped {
     pub(super) words: Words,
     pub(super) cartridges: Vec<Arc<Cartridge>>,
-    by_form: HashMap<String, usize>,
+    by_name: HashMap<String, usize>,
+    /// By every form of a name or alias, made for the first name that is not spelled as in the list.
+    by_form: OnceLock<HashMap<String, usize>>,
 }
 
 impl Shipped {
+    fn of(text: &'static str) -> Option<Self> {
+        let heads: Vec<usize> = text.match_indices(HEAD).map(|(at, _)| at).collect();
+        let (first, ends) = (*heads.first()?, heads.iter().skip(1).copied().chain([text.len()]));
+        let Top { words, .. } =
+            toml::from_str(&text[..first]).ok().filter(|top: &Top| top.schema == CARTRIDGES_SCHEMA)?;
+        let records = heads.iter().zip(ends).map(|(from, to)| &text[*from..to]);
+        let cartridges: Vec<Arc<Cartridge>> =
+            records.map(|record| Cartridge::of_record(record).map(Arc::new)).collect::<Option<_>>()?;
+        let by_name = cartridges.iter().enumerate().map(|(index, cartridge)| (cartridge.name.clone(), index)).collect();
+        Some(Self { words, cartridges, by_name, by_form: OnceLock::new() })
+    }
+
+    /// Every form of a name with the cartridges that it leads to: a test holds that it is one.
+    fn forms(&self) -> impl Iterator<Item = (String, usize)> {
+        let names = |cartridge: &Cartridge| [&[cartridge.name.clone()], cartridge.aliases()].concat();
+        let named = self.cartridges.iter().enumerate();
+        let names =
+            named.flat_map(move |(index, cartridge)| names(cartridge).into_iter().map(move |name| (name, index)));
+        names.map(|(name, index)| (form(&name, &self.words), index))
+    }
+
     /// The cartridge of a name or alias.
     pub(super) fn called(&self, name: &str) -> Option<&Arc<Cartridge>> {
-        self.by_form.get(&form(name, &self.words)).and_then(|&index| self.cartridges.get(index))
+        let by_form = || self.by_form.get_or_init(|| self.forms().collect()).get(&form(name, &self.words));
+        self.by_name.get(name).or_else(by_form).and_then(|&index| self.cartridges.get(index))
     }
 }
 
-static SHIPPED: LazyLock<Result<Shipped, Diagnostic>> =
-    LazyLock::new(|| read(&SourceText::new("data/cartridges.toml", include_str!("../../data/cartridges.toml"))));
+const TEXT: &str = include_str!("../../data/cartridges.toml");
+/// What each record of the file begins with.
+const HEAD: &str = "\n[[cartridge]]\n";
 
-/// The shipped cartridges, read when they are first asked for: most questions don't.
+static SHIPPED: LazyLock<Option<Shipped>> = LazyLock::new(|| Shipped::of(TEXT));
+
+/// The shipped cartridges.
 pub(super) fn shipped() -> Result<&'static Shipped, Diagnostic> {
-    SHIPPED.as_ref().map_err(Clone::clone)
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-struct File {
-    schema: Spanned<String>,
-    words: Words,
-    cartridge: Vec<Spanned<Record>>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-struct Record {
-    name: String,
-    aliases: Vec<String>,
-    calibre: Text<Length>,
-    #[serde(default)]
-    steel_common: bool,
-    #[serde(default)]
-    magnum_revolver: bool,
-    envelope: Vec<Spanned<EnvelopeRecord>>,
-    basis: String,
-    source: String,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-struct EnvelopeRecord {
-    firearm: Firearm,
-    /// What sets it apart where the cartridge has several.
-    of: Option<String>,
-    construction: Construction,
-    barrel: Text<Length>,
-    fastest: Described,
-    heaviest: Described,
-    strongest: Described,
-}
-
-/// Reads a file of cartridges; a name or alias that leads to two is a fault.
-pub(super) fn read(source: &SourceText) -> Result<Shipped, Diagnostic> {
-    let file: File = source.toml_of("cartridges", CARTRIDGES_SCHEMA, |file: &File| &file.schema)?;
-    let mut shipped = Shipped { words: file.words, cartridges: Vec::new(), by_form: HashMap::new() };
-    for (index, record) in file.cartridge.into_iter().enumerate() {
-        let span = record.span();
-        let record = record.into_inner();
-        for name in std::iter::once(&record.name).chain(&record.aliases) {
-            let form = form(name, &shipped.words);
-            if form.is_empty() || shipped.by_form.insert(form, index).is_some() {
-                let fault = source.fault(key_span(source, &span, "aliases"), format!("`{name}` leads to two names"));
-                return Err(fault.help("leave it out where it stands for two cartridges, or is a spelling of another"));
-            }
-        }
-        shipped.cartridges.push(Arc::new(cartridge_of(source, record)?));
-    }
-    Ok(shipped)
-}
-
-fn cartridge_of(source: &SourceText, record: Record) -> Result<Cartridge, Diagnostic> {
-    let mut envelopes = Vec::new();
-    for envelope in &record.envelope {
-        let own = envelope.get_ref();
-        let load = |which: &str, extreme: &Described| {
-            extreme_of(&record, own, which, extreme).map(Arc::new).map_err(|(key, message, help)| {
-                source.fault(key_span(source, &envelope.span(), which), format!("{which}: {key}: {message}")).help(help)
-            })
-        };
-        envelopes.push(Envelope {
-            firearm: own.firearm,
-            fastest: load("fastest", &own.fastest)?,
-            heaviest: load("heaviest", &own.heaviest)?,
-            strongest: load("strongest", &own.strongest)?,
-        });
-    }
-    Ok(Cartridge {
-        name: record.name,
-        aliases: record.aliases,
-        calibre: Some(record.calibre.0),
-        steel_common: record.steel_common,
-        magnum_revolver: record.magnum_revolver,
-        envelopes,
-        basis: record.basis,
-        source: record.source,
-    })
-}
-
-/// One extreme as a load, plainly named: `heaviest usual 9 mm Luger, carbine`.
-fn extreme_of(
-    record: &Record,
-    envelope: &EnvelopeRecord,
-    which: &str,
-    extreme: &Described,
-) -> Result<Load, (&'static str, String, String)> {
-    let cartridge = record.name.trim_start_matches('.');
-    let of = envelope.of.as_ref().map(|of| format!(", {of}")).unwrap_or_default();
-    let name = format!("{which} usual {cartridge}{of}");
-    let id: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    let whole = Described {
-        name: Some(name.clone()),
-        cartridge: Some(record.name.clone()),
-        firearm: Some(envelope.firearm),
-        construction: extreme.construction.or(Some(envelope.construction)),
-        diameter: extreme.diameter.or(Some(record.calibre)),
-        barrel: Some(envelope.barrel),
-        steel_common: record.steel_common,
-        source: Some(record.source.clone()),
-        ..extreme.clone()
+    let fault = || {
+        SourceText::new("data/cartridges.toml", TEXT)
+            .fault(0..0, "the schema is another, or a record has no line of its name or aliases")
     };
-    let built = whole.build_as_written(&id.join("-").to_lowercase(), None).map_err(|error| match error {
-        BuildError::Description(e) => (e.key, e.message, e.help),
-        BuildError::File(e) => ("drag-table", e.message, e.help.unwrap_or_default()),
-    })?;
-    Ok(built.load)
+    SHIPPED.as_ref().ok_or_else(fault)
+}
+
+/// What stands above the records.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+struct Top {
+    schema: String,
+    words: Words,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::reach::tests::whole;
+    use super::*;
+
+    #[test]
+    fn each_record_read_alone_is_that_of_the_file_read_whole() {
+        let (shipped, whole) = (shipped().unwrap(), whole(TEXT));
+        assert_eq!(shipped.cartridges.len(), whole.len());
+        for (alone, (name, aliases, reach)) in shipped.cartridges.iter().zip(whole) {
+            assert_eq!((alone.name(), alone.aliases()), (name.as_str(), aliases.as_slice()));
+            assert_eq!(alone.reach(), &reach, "{name}");
+        }
+    }
+
+    #[test]
+    fn every_name_leads_to_one_cartridge() {
+        let shipped = shipped().unwrap();
+        let mut seen: HashMap<String, usize> = HashMap::new();
+        for (form, index) in shipped.forms() {
+            assert!(!form.is_empty(), "{}", shipped.cartridges[index].name());
+            let before = seen.insert(form.clone(), index);
+            assert_eq!(before, None, "`{form}` stands twice");
+        }
+    }
+
+    #[test]
+    fn a_record_that_cannot_be_read_has_no_extremes_and_needs_a_magnet() {
+        let broken = Cartridge::of_record("[[cartridge]]\nname = \"a\"\naliases = []\ncalibre = 3\n").unwrap();
+        assert!(broken.envelopes().is_empty() && broken.is_steel_common());
+    }
 }

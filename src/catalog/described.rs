@@ -1,5 +1,6 @@
 //! A load as it is described: by options, or by a record in a file.
 
+use super::GIVEN;
 use super::resolve::Resolver;
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
 use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere, spoken_against};
@@ -192,7 +193,19 @@ pub struct Built {
 
 impl Described {
     /// The load that is described, however slow. A drag table is opened by the resolver, and refused without one.
-    pub(crate) fn build_as_written(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
+    pub(super) fn build_as_written(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
+        self.check_name(id)?;
+        let built = self.load(id, resolver)?;
+        let facts = built.load.facts();
+        self.check_width(facts.bullet)?;
+        if let (Some(Model(model)), Some(coefficients)) = (self.drag, &self.bc) {
+            self.check_form(facts.bullet, facts.muzzle_velocity, model, coefficients)?;
+        }
+        Ok(built)
+    }
+
+    /// The load of the description, which is taken at its word.
+    pub(super) fn load(&self, id: &str, resolver: Option<&dyn Resolver>) -> Result<Built, BuildError> {
         let mut assumed = Vec::new();
         let bullet = self.bullet.ok_or_else(|| missing("bullet", "168gr"))?.0;
         let muzzle_velocity = self.muzzle_velocity.as_ref();
@@ -205,7 +218,6 @@ impl Described {
             assumed.push("construction unknown, since none was said".into());
             Construction::Unknown
         });
-        self.check_name(id, construction)?;
         let drag = self.build_drag(bullet, muzzle_velocity, resolver)?;
         let facts = Facts {
             name: self.name.clone().unwrap_or_else(|| described_name(bullet, muzzle_velocity)),
@@ -222,13 +234,9 @@ impl Described {
             barrel: self.barrel.map(|b| b.0),
             drag,
             spread: self.spread().map_err(BuildError::Description)?,
-            source: self.source.clone().unwrap_or_else(|| "given".into()),
+            source: self.source.clone().unwrap_or_else(|| GIVEN.into()),
         };
         let load = Load::checked(id, facts).map_err(|e| BuildError::Description(DescriptionError::of_load(&e)))?;
-        self.check_width(bullet)?;
-        if let (Some(Model(model)), Some(coefficients)) = (self.drag, &self.bc) {
-            self.check_form(bullet, muzzle_velocity, model, coefficients)?;
-        }
         Ok(Built { load, assumed })
     }
 
@@ -300,7 +308,8 @@ impl Described {
     }
 
     /// A name, or whatever else is written of it, that speaks of another bullet than the construction does.
-    fn check_name(&self, id: &str, construction: Construction) -> Result<(), BuildError> {
+    fn check_name(&self, id: &str) -> Result<(), BuildError> {
+        let construction = self.construction.unwrap_or(Construction::Unknown);
         let texts = [&self.name, &self.cartridge, &self.basis, &self.source].into_iter().flatten().map(String::as_str);
         match spoken_against(construction, std::iter::once(id).chain(texts)) {
             Some((message, help)) => {

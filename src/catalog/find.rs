@@ -2,7 +2,7 @@
 
 use super::cartridge::{Cartridge, Shipped, shipped};
 use super::spelling::{begins, form, tokens};
-use super::{Catalog, CatalogError, Entry, MAX_LISTED, hint};
+use super::{Catalog, CatalogError, Entry, Listed, MAX_LISTED, hint};
 use crate::load::Load;
 use crate::order::Order;
 use crate::source::nearest;
@@ -72,7 +72,7 @@ impl Catalog {
     #[must_use]
     pub fn cartridges(&self) -> Vec<&str> {
         let mut seen = HashSet::new();
-        let names = self.entries().iter().filter_map(|e| e.load.facts().cartridge.as_deref());
+        let names = self.listed().filter_map(Listed::cartridge);
         names.filter(|name| seen.insert(key(name))).collect()
     }
 
@@ -91,9 +91,9 @@ impl Catalog {
 
     fn loads_of(&self, cartridge: &Cartridge) -> Vec<&Entry> {
         let wanted = key(cartridge.name());
-        let is_of = |entry: &&Entry| entry.load.facts().cartridge.as_deref().is_some_and(|name| key(name) == wanted);
+        let is_of = |listed: &Listed| listed.cartridge().is_some_and(|name| key(name) == wanted);
         // A listed load that another took the name of is still sold: any ammunition of its cartridge holds it.
-        self.known().filter(is_of).collect()
+        self.every().filter(is_of).filter_map(Listed::entry).collect()
     }
 
     fn meant_cartridge(&self, name: &str) -> Result<Meant, CatalogError> {
@@ -134,7 +134,7 @@ fn meant(name: &str, shipped: &Shipped) -> Meant {
 /// What two spellings of one cartridge share.
 fn key(name: &str) -> String {
     let Ok(shipped) = shipped() else { return name.into() };
-    form(shipped.called(name).map_or(name, |c| c.name()), &shipped.words)
+    shipped.called(name).map_or_else(|| form(name, &shipped.words), |cartridge| cartridge.name().to_owned())
 }
 
 /// The names that begin so: by whole numbers (`30` begins `.30-06`), else by letters alone (`65c`).

@@ -1,10 +1,9 @@
 //! The shipped loads. Most questions ask for one of two hundred: each record is read when it is first asked for.
 
-use super::{Entry, entry_of};
+use super::described::Described;
+use super::{Cartridge, Entry, GIVEN};
 use crate::source::{Diagnostic, SourceText};
-use std::collections::HashSet;
-use std::sync::{LazyLock, OnceLock};
-use toml::Spanned;
+use std::sync::{Arc, LazyLock, OnceLock};
 
 const TEXT: &str = include_str!("../../data/loads.toml");
 /// What each record of the file begins with.
@@ -14,27 +13,33 @@ const HEAD: &str = "\n[[load]]\n";
 #[derive(Debug)]
 pub(super) struct Shipped {
     id: &'static str,
+    cartridge: &'static str,
     text: &'static str,
     entry: OnceLock<Option<Entry>>,
 }
 
 impl Shipped {
-    /// The record of a text; `None` where it has no name in a line of its own.
+    /// The record of a text; `None` where it has no name or no cartridge in a line of its own.
     fn of(text: &'static str) -> Option<Self> {
-        let id = text.lines().find_map(|line| line.strip_prefix("id = \"")?.strip_suffix('"'))?;
-        Some(Self { id, text, entry: OnceLock::new() })
+        let line = |key: &str| text.lines().find_map(|line| line.strip_prefix(key)?.strip_suffix('"'));
+        Some(Self { id: line("id = \"")?, cartridge: line("cartridge = \"")?, text, entry: OnceLock::new() })
     }
 
     pub(super) fn id(&self) -> &'static str {
         self.id
     }
 
-    /// The load, read now if it was not before. A test holds every record against the file read whole.
+    pub(super) fn cartridge(&self) -> &'static str {
+        self.cartridge
+    }
+
+    /// The load, read now if it was not before. A test holds every record against the file read whole and checked.
     pub(super) fn entry(&self) -> Option<&Entry> {
         let read = || {
-            let source = SourceText::new("data/loads.toml", self.text);
-            let record = toml::from_str(self.text).ok()?;
-            entry_of(&source, None, Spanned::new(0..self.text.len(), record), &mut HashSet::new()).ok()
+            let record: Described = toml::from_str(self.text).ok()?;
+            let built = record.load(self.id, None).ok()?;
+            let basis = record.basis.unwrap_or_else(|| GIVEN.into());
+            Some(Entry { load: Arc::new(built.load), basis, assumed: built.assumed })
         };
         self.entry.get_or_init(read).as_ref()
     }
@@ -46,6 +51,12 @@ static SHIPPED: LazyLock<Option<Vec<Shipped>>> = LazyLock::new(|| TEXT.split(HEA
 pub(super) fn shipped() -> Result<&'static [Shipped], Diagnostic> {
     let fault = || SourceText::new("data/loads.toml", TEXT).fault(0..0, "a load has no line `id = \"…\"`");
     SHIPPED.as_deref().ok_or_else(fault)
+}
+
+/// The shipped loads of a cartridge.
+pub(super) fn of_cartridge(cartridge: &Cartridge) -> impl Iterator<Item = &'static Entry> {
+    let is_of = |record: &&Shipped| Cartridge::called(record.cartridge).is_some_and(|c| c.name() == cartridge.name());
+    SHIPPED.iter().flatten().filter(is_of).filter_map(Shipped::entry)
 }
 
 /// Every shipped load, in the order of the file.
@@ -67,9 +78,10 @@ mod tests {
         let ids: Vec<&str> = shipped().unwrap().iter().map(Shipped::id).collect();
         assert_eq!(ids, whole.iter().map(|entry| entry.load.id()).collect::<Vec<_>>());
         assert_eq!(entries().len(), whole.len());
-        for (alone, whole) in entries().iter().zip(&whole) {
+        for ((alone, whole), record) in entries().iter().zip(&whole).zip(shipped().unwrap()) {
             assert_eq!(alone.load, whole.load);
             assert_eq!((&alone.basis, &alone.assumed), (&whole.basis, &whole.assumed), "{}", whole.load.id());
+            assert_eq!(Some(record.cartridge()), whole.load.facts().cartridge.as_deref());
         }
     }
 }

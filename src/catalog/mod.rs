@@ -8,6 +8,7 @@ mod house;
 mod measured;
 mod place;
 mod print;
+mod reach;
 mod resolve;
 mod slow;
 mod spelling;
@@ -36,6 +37,8 @@ use toml::Spanned;
 pub const SCHEMA: &str = "thickset/loads/1";
 /// The most loads of one file.
 pub const MAX_LOADS: usize = 10_000;
+/// Where what was not said of its source comes from.
+const GIVEN: &str = "given";
 /// The most names that a hint lists.
 const MAX_LISTED: usize = 10;
 
@@ -56,8 +59,33 @@ pub struct Catalog {
     shipped: &'static [Shipped],
     added: Vec<Entry>,
     by_id: HashMap<String, usize>,
+    /// Those of the added that stand in no shipped one's place.
+    own: Vec<usize>,
     redefined: Vec<String>,
     all: OnceLock<Vec<Entry>>,
+}
+
+/// A load in its place.
+#[derive(Clone, Copy)]
+enum Listed<'c> {
+    Shipped(&'static Shipped),
+    Added(&'c Entry),
+}
+
+impl<'c> Listed<'c> {
+    fn cartridge(self) -> Option<&'c str> {
+        match self {
+            Self::Shipped(shipped) => Some(shipped.cartridge()),
+            Self::Added(entry) => entry.load.facts().cartridge.as_deref(),
+        }
+    }
+
+    fn entry(self) -> Option<&'c Entry> {
+        match self {
+            Self::Shipped(shipped) => shipped.entry(),
+            Self::Added(entry) => Some(entry),
+        }
+    }
 }
 
 /// A load that is not there. [`CatalogError::help`] says what would do.
@@ -156,9 +184,13 @@ impl Catalog {
             self.added[index] = entry;
             return Some(id);
         }
+        let replaces = self.shipped.iter().any(|shipped| shipped.id() == id);
         self.by_id.insert(id.clone(), self.added.len());
+        if !replaces {
+            self.own.push(self.added.len());
+        }
         self.added.push(entry);
-        self.shipped.iter().any(|shipped| shipped.id() == id).then_some(id)
+        replaces.then_some(id)
     }
 
     /// Every load, in the order of the files; one that took the place of a shipped one stands there.
@@ -167,18 +199,24 @@ impl Catalog {
         if self.added.is_empty() && !self.shipped.is_empty() {
             return house::entries();
         }
-        self.all.get_or_init(|| {
-            let replaced = |entry: &Entry| self.of_added(entry.load.id()).unwrap_or(entry).clone();
-            let shipped = if self.shipped.is_empty() { &[] } else { house::entries() };
-            let is_new = |entry: &&Entry| self.shipped.iter().all(|shipped| shipped.id() != entry.load.id());
-            shipped.iter().map(replaced).chain(self.added.iter().filter(is_new).cloned()).collect()
-        })
+        self.all.get_or_init(|| self.listed().filter_map(Listed::entry).cloned().collect())
+    }
+
+    /// Every load in the order of the files, read or not.
+    fn listed(&self) -> impl Iterator<Item = Listed<'_>> {
+        let shipped = |shipped| self.of_added(Shipped::id(shipped)).map_or(Listed::Shipped(shipped), Listed::Added);
+        self.shipped.iter().map(shipped).chain(self.own.iter().map(|&index| Listed::Added(&self.added[index])))
+    }
+
+    /// Every load there is, those whose place another took among them.
+    fn every(&self) -> impl Iterator<Item = Listed<'_>> {
+        let is_replaced = |shipped: &&Shipped| self.by_id.contains_key(shipped.id());
+        self.listed().chain(self.shipped.iter().filter(is_replaced).map(Listed::Shipped))
     }
 
     /// Every load there is, those whose place another took among them.
     pub(crate) fn known(&self) -> impl Iterator<Item = &Entry> {
-        let is_replaced = |shipped: &&Shipped| self.by_id.contains_key(shipped.id());
-        self.entries().iter().chain(self.shipped.iter().filter(is_replaced).filter_map(Shipped::entry))
+        self.every().filter_map(Listed::entry)
     }
 
     fn of_added(&self, name: &str) -> Option<&Entry> {
@@ -256,11 +294,9 @@ pub fn known_of_cartridge(load: Load) -> Load {
         let unlisted = load.facts().cartridge.is_some();
         return load.with(|facts| facts.cartridge_unlisted = unlisted).unwrap_or(load);
     };
-    let cored = |entry: &&Entry| {
-        entry.load.facts().steel_core_common
-            && Cartridge::of(&entry.load).is_some_and(|other| other.name() == cartridge.name())
-    };
-    let core = load.facts().construction == Construction::Unknown && house::entries().iter().any(|entry| cored(&entry));
+    let mut listed = house::of_cartridge(cartridge);
+    let core =
+        load.facts().construction == Construction::Unknown && listed.any(|entry| entry.load.facts().steel_core_common);
     let marked = load.with(|facts| {
         facts.steel_common |= cartridge.is_steel_common();
         facts.steel_core_common |= core;
@@ -310,7 +346,7 @@ fn entry_of(
         BuildError::File(fault) => at("drag-table", fault.message).help(fault.help.unwrap_or_default()),
         BuildError::Description(e) => at(e.key, e.message).help(e.help),
     })?;
-    let basis = record.basis.filter(|basis| !basis.trim().is_empty()).unwrap_or_else(|| "given".into());
+    let basis = record.basis.filter(|basis| !basis.trim().is_empty()).unwrap_or_else(|| GIVEN.into());
     Ok(Entry { load: Arc::new(built.load), basis, assumed: built.assumed })
 }
 

@@ -1,6 +1,6 @@
 //! Tests of the shipped cartridges and loads.
 
-use super::cartridge::{read, shipped};
+use super::cartridge::shipped;
 use super::*;
 use crate::load::{Class, Construction, Firearm};
 use crate::quantity::{Measure, unit};
@@ -120,10 +120,6 @@ fn every_name_and_alias_leads_to_its_own_cartridge_alone() {
             }
         }
     }
-    let twice = "schema = \"thickset/cartridges/1\"\n[words]\n[[cartridge]]\nname = \".1 A\"\naliases = [\"1a\"]\n\
-                 calibre = \"0.1 in\"\nenvelope = []\nbasis = \"given\"\nsource = \"given\"\n";
-    let fault = read(&SourceText::new("own.toml", twice)).err().unwrap();
-    assert_eq!(fault.position().map(|p| p.0), Some(5), "{fault}");
 }
 
 #[test]

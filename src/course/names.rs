@@ -1,19 +1,24 @@
 //! Loads by the names that people copy: the list's, or those that pages print, in any case.
 
 use crate::catalog::{Catalog, CatalogError, Entry};
+use std::cell::OnceCell;
 use std::collections::HashMap;
 
 /// The names of a catalogue's loads without case, spaces and points.
 pub(super) struct Names<'c> {
     catalog: &'c Catalog,
-    /// The place of the only load that is called so.
-    called: HashMap<String, Option<usize>>,
+    /// The place of the only load that is called so, found for the first name that is not in the list.
+    called: OnceCell<HashMap<String, Option<usize>>>,
 }
 
 impl<'c> Names<'c> {
     pub fn of(catalog: &'c Catalog) -> Self {
+        Self { catalog, called: OnceCell::new() }
+    }
+
+    fn called(&self) -> HashMap<String, Option<usize>> {
         let mut called: HashMap<String, Option<usize>> = HashMap::new();
-        for (index, entry) in catalog.entries().iter().enumerate() {
+        for (index, entry) in self.catalog.entries().iter().enumerate() {
             let mut names = vec![plain(entry.load.id()), plain(&entry.load.facts().name)];
             names.dedup();
             for name in names {
@@ -21,7 +26,7 @@ impl<'c> Names<'c> {
                 called.entry(name).and_modify(|known| *known = None).or_insert(Some(index));
             }
         }
-        Self { catalog, called }
+        called
     }
 
     /// The load that people call so.
@@ -33,7 +38,7 @@ impl<'c> Names<'c> {
         if exact.is_ok() {
             return exact;
         }
-        let found = self.called.get(&plain(name)).copied().flatten();
+        let found = self.called.get_or_init(|| self.called()).get(&plain(name)).copied().flatten();
         found.and_then(|index| self.catalog.entries().get(index)).map_or(exact, Ok)
     }
 }
