@@ -7,7 +7,7 @@ use std::convert::Infallible;
 ///
 /// # Errors
 /// Whatever the condition fails with.
-pub(crate) fn try_bisect<E>(
+pub fn try_bisect<E>(
     mut low: f64,
     mut high: f64,
     tolerance: f64,
@@ -35,7 +35,7 @@ pub fn bisect(low: f64, high: f64, tolerance: f64, mut holds: impl FnMut(f64) ->
 const ZERO: f64 = 1e-10;
 
 /// Root of a falling function by the Illinois method, on its negative side; an end where there is none between.
-pub(crate) fn falling(value: impl Fn(f64) -> f64, mut low: f64, mut high: f64, tolerance: f64) -> f64 {
+pub fn falling(value: impl Fn(f64) -> f64, mut low: f64, mut high: f64, tolerance: f64) -> f64 {
     let (mut at_low, mut at_high) = (value(low), value(high));
     if at_low <= 0.0 {
         return low;

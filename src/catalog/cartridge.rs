@@ -1,8 +1,8 @@
 //! Cartridges: what they are called, and what their usual ammunition reaches.
 
-use super::reach::Reach;
+use super::reach::{Envelope, Reach};
 use super::spelling::{Words, form};
-use crate::load::{Firearm, Load};
+use crate::load::Load;
 use crate::quantity::Length;
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
@@ -20,27 +20,6 @@ pub struct Cartridge {
     /// Its record in the file; `None` where it is known by its loads alone.
     record: Option<&'static str>,
     reach: OnceLock<Reach>,
-}
-
-/// The extremes of a cartridge's usual ammunition from one kind of firearm, or of one kind of projectile.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Envelope {
-    /// What fires it.
-    pub firearm: Firearm,
-    /// The fastest usual load, a light one.
-    pub fastest: Arc<Load>,
-    /// The usual load with the heaviest bullet.
-    pub heaviest: Arc<Load>,
-    /// The usual load with the most energy at the muzzle.
-    pub strongest: Arc<Load>,
-}
-
-impl Envelope {
-    /// Its three loads.
-    #[must_use]
-    pub fn loads(&self) -> [&Arc<Load>; 3] {
-        [&self.fastest, &self.heaviest, &self.strongest]
-    }
 }
 
 impl Cartridge {
@@ -203,11 +182,10 @@ impl Shipped {
 
     /// Every form of a name with the cartridges that it leads to: a test holds that it is one.
     fn forms(&self) -> impl Iterator<Item = (String, usize)> {
-        let names = |cartridge: &Cartridge| [&[cartridge.name.clone()], cartridge.aliases()].concat();
-        let named = self.cartridges.iter().enumerate();
-        let names =
-            named.flat_map(move |(index, cartridge)| names(cartridge).into_iter().map(move |name| (name, index)));
-        names.map(|(name, index)| (form(&name, &self.words), index))
+        let named = self.cartridges.iter().enumerate().flat_map(|(index, cartridge)| {
+            std::iter::once(&cartridge.name).chain(cartridge.aliases()).map(move |name| (name, index))
+        });
+        named.map(|(name, index)| (form(name, &self.words), index))
     }
 
     /// The cartridge of a name or alias.

@@ -14,7 +14,7 @@ mod slow;
 mod spelling;
 
 pub use barrel::{BarrelError, moved_to_barrel};
-pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge, Envelope};
+pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge};
 use described::BandRecord;
 pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};
 pub use find::AnyOf;
@@ -22,6 +22,7 @@ use house::Shipped;
 pub use measured::measured;
 pub(crate) use place::key_span;
 pub use print::render_load;
+pub use reach::Envelope;
 pub use resolve::{Beside, Resolver};
 pub use slow::AS_WRITTEN;
 

@@ -1,12 +1,32 @@
 //! How far a cartridge's usual ammunition reaches, from its record.
 
 use super::GIVEN;
-use super::cartridge::Envelope;
 use super::described::{BuildError, Built, Described};
-use crate::load::{Construction, Firearm};
+use crate::load::{Construction, Firearm, Load};
 use crate::quantity::{Length, Text};
 use serde::Deserialize;
 use std::sync::Arc;
+
+/// The extremes of a cartridge's usual ammunition from one kind of firearm, or of one kind of projectile.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Envelope {
+    /// What fires it.
+    pub firearm: Firearm,
+    /// The fastest usual load, a light one.
+    pub fastest: Arc<Load>,
+    /// The usual load with the heaviest bullet.
+    pub heaviest: Arc<Load>,
+    /// The usual load with the most energy at the muzzle.
+    pub strongest: Arc<Load>,
+}
+
+impl Envelope {
+    /// Its three loads.
+    #[must_use]
+    pub fn loads(&self) -> [&Arc<Load>; 3] {
+        [&self.fastest, &self.heaviest, &self.strongest]
+    }
+}
 
 /// What a cartridge's record says beside its names.
 #[derive(Debug, Clone, PartialEq)]

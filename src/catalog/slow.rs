@@ -1,7 +1,8 @@
 //! Velocities that are metres a second, written as feet: such a load would arrive at a third of its speed.
 
-use super::cartridge::{Cartridge, Envelope};
+use super::cartridge::Cartridge;
 use super::described::{BuildError, Built, Described, DescriptionError};
+use super::reach::Envelope;
 use super::resolve::Resolver;
 use crate::load::{Firearm, Load};
 use crate::quantity::{Mass, Measure, Velocity, unit};

@@ -93,7 +93,8 @@ impl Flight {
 
     /// Speed after a straight way through air of one height, so many times as dense; `None` for coefficients in bands,
     /// and beyond what is followed. Hot loop: SI.
-    pub(crate) fn straight(&self, metres: f64, height_m: f64, denser: f64) -> Option<f64> {
+    #[must_use]
+    pub fn straight(&self, metres: f64, height_m: f64, denser: f64) -> Option<f64> {
         if self.drag.bands().len() > 1 {
             return None;
         }
@@ -150,7 +151,8 @@ impl Path<'_> {
     }
 
     /// Speed at a distance, m/s. Hot loop: SI.
-    pub(crate) fn speed_mps(&self, s: f64) -> f64 {
+    #[must_use]
+    pub fn speed_mps(&self, s: f64) -> f64 {
         let (s, y) = self.state(s);
         self.flight.speed(s, &y)
     }

@@ -34,7 +34,8 @@ pub(super) struct Node {
 
 impl Flight {
     /// Speed at the muzzle.
-    pub(crate) fn muzzle(&self) -> Velocity {
+    #[must_use]
+    pub fn muzzle(&self) -> Velocity {
         Velocity::from_si(self.muzzle_mps)
     }
 

@@ -224,6 +224,7 @@ mod tests {
     use super::*;
     use crate::drag::Drag;
     use crate::load::{Facts, Spread};
+    use crate::source::{TRADE, accepted, did_you_mean, meant};
 
     fn load(firearm: Firearm, construction: Construction, grains: f64, fps: f64, g1: f64) -> Load {
         let facts = Facts {
@@ -334,5 +335,34 @@ mod tests {
             slow.with(|facts| facts.drag = drag).unwrap().stricter().map(|s| s.why)
         };
         assert_eq!((why(0.1927), why(0.25)), (Some(StricterWhy::Coefficient), None));
+    }
+
+    #[test]
+    fn a_word_of_the_trade_leads_to_ours_and_one_written_otherwise_to_itself() {
+        let (classes, kinds) = (accepted::<Class>(), accepted::<Construction>());
+        for (word, list, ours) in [
+            ("pistol", classes, &["rimfire-pistol", "handgun"] as &[&str]),
+            ("Rimfire", classes, &["rimfire-pistol", "rimfire-rifle"]),
+            ("rimfire rifle", classes, &["rimfire-rifle"]),
+            ("rifles", classes, &["rifle"]),
+            ("shotgun", classes, &["shot", "slug"]),
+            ("shotgun", accepted::<Firearm>(), &["shotgun"]),
+            ("green tip", kinds, &["steel-core"]),
+            ("jacketed lead", kinds, &["jacketed-lead"]),
+            ("FMJ", kinds, &["jacketed-lead"]),
+            ("solid_copper", kinds, &["monolithic"]),
+            ("zebra", kinds, &[]),
+        ] {
+            assert_eq!(meant(word, list), ours, "{word}");
+        }
+        assert_eq!(did_you_mean("pistols", classes).as_deref(), Some("did you mean `rimfire-pistol` or `handgun`?"));
+    }
+
+    #[test]
+    fn every_word_that_stands_for_one_of_the_trade_is_a_word_here() {
+        let all = [accepted::<Class>(), accepted::<Construction>(), accepted::<Firearm>()].concat();
+        for (word, ours) in TRADE {
+            assert!(ours.iter().all(|ours| all.contains(ours)), "{word}");
+        }
     }
 }

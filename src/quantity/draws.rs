@@ -1,7 +1,7 @@
 //! Seeded draws for tests: the same on every machine and in every run.
 
 /// Numbers from 0 to 1 by xorshift64 (G. Marsaglia, J. Stat. Softw. 8(14), 2003).
-pub(crate) fn uniform(mut seed: u64) -> impl FnMut() -> f64 {
+pub fn uniform(mut seed: u64) -> impl FnMut() -> f64 {
     move || {
         seed ^= seed << 13;
         seed ^= seed >> 7;
@@ -11,6 +11,7 @@ pub(crate) fn uniform(mut seed: u64) -> impl FnMut() -> f64 {
 }
 
 /// Whether `THICKSET_CASES` asks for so many cases that all that vary together are tried together, and not in turn.
-pub(crate) fn exhaustive() -> bool {
+#[must_use]
+pub fn exhaustive() -> bool {
     std::env::var("THICKSET_CASES").ok().and_then(|n| n.parse::<u32>().ok()).is_some_and(|n| n >= 1000)
 }

@@ -14,8 +14,8 @@
 //! ```
 
 mod bound;
-#[cfg(test)]
-pub(crate) mod draws;
+#[doc(hidden)]
+pub mod draws;
 mod given;
 mod kinds;
 mod measure;
@@ -32,6 +32,5 @@ pub use kinds::{
 };
 pub use measure::Measure;
 pub use text::text_form;
-pub(crate) use text::written;
-pub use text::{QuantityError, Range, Text, parse, parse_like, show};
+pub use text::{QuantityError, Range, Text, parse, parse_like, show, written};
 pub use wire::{Degrees, Number, Si};

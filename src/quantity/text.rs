@@ -228,7 +228,7 @@ impl<'de, Q: Measure> Deserialize<'de> for Range<Q> {
 }
 
 /// Reads a string and hands it to `read`; the error carries message and help on two lines.
-pub(crate) fn written<'de, D: Deserializer<'de>, T, F>(deserializer: D, read: F) -> Result<T, D::Error>
+pub fn written<'de, D: Deserializer<'de>, T, F>(deserializer: D, read: F) -> Result<T, D::Error>
 where
     F: Fn(&str) -> Result<T, QuantityError>,
 {

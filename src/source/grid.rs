@@ -9,11 +9,12 @@ use std::borrow::Cow;
 use std::ops::Range;
 
 /// What may stand between cells.
-pub(crate) const SEPARATORS: [char; 3] = [',', ';', '\t'];
+pub const SEPARATORS: [char; 3] = [',', ';', '\t'];
 
 /// A cell's place, quotes and blanks around it left out.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Field {
+pub struct Field {
+    /// Its bytes.
     pub span: Range<usize>,
     /// Whether quotes in it are written twice.
     doubled: bool,
@@ -21,11 +22,14 @@ pub(crate) struct Field {
 
 impl Field {
     /// What the cell says.
+    #[must_use]
     pub fn text<'t>(&self, source: &'t SourceText) -> Cow<'t, str> {
         let text = source.text.get(self.span.clone()).unwrap_or_default();
         if self.doubled { Cow::Owned(text.replace("\"\"", "\"")) } else { Cow::Borrowed(text) }
     }
 
+    /// Whether it says nothing.
+    #[must_use]
     pub fn is_blank(&self) -> bool {
         self.span.is_empty()
     }
@@ -33,22 +37,28 @@ impl Field {
 
 /// A row's place: its number, from 1, as a spreadsheet counts, and its bytes.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Line {
+pub struct Line {
+    /// From 1.
     pub number: usize,
+    /// Its bytes.
     pub span: Range<usize>,
 }
 
 impl Line {
+    /// What stands in it.
+    #[must_use]
     pub fn text<'t>(&self, source: &'t SourceText) -> &'t str {
         source.text.get(self.span.clone()).unwrap_or_default()
     }
 
     /// Whether it says nothing: blanks and separators.
+    #[must_use]
     pub fn is_blank(&self, source: &SourceText) -> bool {
         self.text(source).chars().all(|c| c.is_whitespace() || SEPARATORS.contains(&c))
     }
 
     /// Whether it is a comment: `#`, and not a column that is headed so.
+    #[must_use]
     pub fn is_comment(&self, source: &SourceText) -> bool {
         let rest = self.text(source).trim_start().strip_prefix('#');
         rest.is_some_and(|rest| !rest.trim_start_matches(' ').starts_with(SEPARATORS))
@@ -56,7 +66,7 @@ impl Line {
 }
 
 /// The lines of a text, whichever way they end.
-pub(crate) fn lines(text: &str) -> impl Iterator<Item = Line> {
+pub fn lines(text: &str) -> impl Iterator<Item = Line> {
     let (mut begin, mut number) = (0, 0);
     std::iter::from_fn(move || {
         if begin >= text.len() {
@@ -74,12 +84,14 @@ pub(crate) fn lines(text: &str) -> impl Iterator<Item = Line> {
 
 /// A quote that is not one.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct BrokenQuote {
+pub struct BrokenQuote {
     at: Range<usize>,
     message: &'static str,
 }
 
 impl BrokenQuote {
+    /// What to say of it.
+    #[must_use]
     pub fn fault(&self, source: &SourceText) -> Diagnostic {
         source
             .fault(self.at.clone(), self.message)
@@ -92,7 +104,7 @@ impl BrokenQuote {
 ///
 /// # Errors
 /// [`BrokenQuote`] for a quote that is not closed on its line, or does not stand around the whole cell.
-pub(crate) fn cut(
+pub fn cut(
     source: &SourceText,
     line: &Line,
     separator: char,

@@ -4,7 +4,7 @@ use super::words::nearest;
 
 /// What people write, lower case and with hyphens, and the words here that may be meant by it.
 #[rustfmt::skip]
-const TRADE: &[(&str, &[&str])] = &[
+pub const TRADE: &[(&str, &[&str])] = &[
     ("pistol", &["handgun", "rimfire-pistol"]),
     ("revolver", &["handgun", "rimfire-pistol"]),
     ("sidearm", &["handgun", "rimfire-pistol"]),
@@ -92,40 +92,4 @@ pub fn meant<'a>(word: &str, would_do: &[&'a str]) -> Vec<&'a str> {
 pub fn did_you_mean(word: &str, would_do: &[&str]) -> Option<String> {
     let told: Vec<String> = meant(word, would_do).iter().map(|ours| format!("`{ours}`")).collect();
     (!told.is_empty()).then(|| format!("did you mean {}?", told.join(" or ")))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::load::{Class, Construction, Firearm};
-    use crate::source::accepted;
-
-    #[test]
-    fn a_word_of_the_trade_leads_to_ours_and_one_written_otherwise_to_itself() {
-        let (classes, kinds) = (accepted::<Class>(), accepted::<Construction>());
-        for (word, list, ours) in [
-            ("pistol", classes, &["rimfire-pistol", "handgun"] as &[&str]),
-            ("Rimfire", classes, &["rimfire-pistol", "rimfire-rifle"]),
-            ("rimfire rifle", classes, &["rimfire-rifle"]),
-            ("rifles", classes, &["rifle"]),
-            ("shotgun", classes, &["shot", "slug"]),
-            ("shotgun", accepted::<Firearm>(), &["shotgun"]),
-            ("green tip", kinds, &["steel-core"]),
-            ("jacketed lead", kinds, &["jacketed-lead"]),
-            ("FMJ", kinds, &["jacketed-lead"]),
-            ("solid_copper", kinds, &["monolithic"]),
-            ("zebra", kinds, &[]),
-        ] {
-            assert_eq!(meant(word, list), ours, "{word}");
-        }
-        assert_eq!(did_you_mean("pistols", classes).as_deref(), Some("did you mean `rimfire-pistol` or `handgun`?"));
-    }
-
-    #[test]
-    fn every_word_that_stands_for_one_of_the_trade_is_a_word_here() {
-        let all = [accepted::<Class>(), accepted::<Construction>(), accepted::<Firearm>()].concat();
-        for (word, ours) in TRADE {
-            assert!(ours.iter().all(|ours| all.contains(ours)), "{word}");
-        }
-    }
 }

@@ -2,14 +2,14 @@
 
 mod accepted;
 mod fault;
-pub(crate) mod grid;
+pub mod grid;
 mod meant;
 pub mod table;
 mod words;
 
 pub use accepted::{Keys, accepted};
 pub use fault::{CellPlace, Diagnostic, Faults, MAX_SHOWN_FAULTS, Place};
-pub use meant::did_you_mean;
+pub use meant::{TRADE, did_you_mean, meant};
 pub use words::clean;
 pub use words::{is_unsafe_char, nearest, sanitize};
 

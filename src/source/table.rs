@@ -231,7 +231,9 @@ impl Table {
     }
 }
 
-pub(crate) fn ragged(source: &SourceText, line: &Line, count: usize, width: usize) -> Diagnostic {
+/// A row of more or fewer cells than the head has.
+#[must_use]
+pub fn ragged(source: &SourceText, line: &Line, count: usize, width: usize) -> Diagnostic {
     let cells = if count == 1 { "1 cell".to_owned() } else { format!("{count} cells") };
     source
         .fault(line.span.clone(), format!("{cells}, the head has {width}"))
@@ -470,7 +472,8 @@ impl<'t> TableCell<'t> {
 /// A decimal comma turned into a point, where it stands in the number that begins the text: `139,5 gr`. Where commas
 /// separate cells, only one that can't stand between thousands: `790,4`, not `2,655`. What has a point as well could
 /// be read in two ways and stays.
-pub(crate) fn pointed(text: &str, separator: char) -> String {
+#[must_use]
+pub fn pointed(text: &str, separator: char) -> String {
     if text.contains('.') {
         return text.to_owned();
     }

@@ -5,13 +5,13 @@ use std::path::Path;
 
 /// The rooms from the ground up: one may use those before it.
 const ORDER: &[&str] = &[
-    "quantity", "numeric", "order", "words", "source", "threads", "drag", "air", "load", "flight", "strike", "spread",
+    "quantity", "numeric", "order", "words", "source", "threads", "drag", "air", "flight", "load", "strike", "spread",
     "chrono", "outline", "plate", "reaction", "shop", "rules", "vet", "standoff", "catalog", "course", "advisor",
     "report", "cli",
 ];
 
-/// The roots of the two packages and of the program.
-const ROOTS: &[&str] = &["domain", "lib", "main"];
+/// The roots of the three packages and of the program.
+const ROOTS: &[&str] = &["base", "domain", "lib", "main"];
 
 fn room(path: &Path) -> Option<String> {
     path.extension().filter(|extension| *extension == "rs")?;
@@ -132,18 +132,19 @@ fn uses_in_braces_are_seen() {
 }
 
 #[test]
-fn the_domain_is_every_room_below_the_advisor() {
-    let (domain, lib) = (text(&root().join("src/domain.rs")), text(&root().join("src/lib.rs")));
+fn each_package_is_the_rooms_between_the_one_below_it_and_the_one_above() {
     let rooms = |text: &str| -> Vec<String> {
         let modules = text.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';'));
         modules.map(str::to_owned).collect()
     };
-    let (below, above) = ORDER.split_at(place("advisor").expect("a room"));
-    let mut of_domain: Vec<&str> = below.to_vec();
-    of_domain.sort_unstable();
-    assert_eq!(rooms(&domain), of_domain);
-    for room in rooms(&lib) {
-        assert!(above.contains(&room.as_str()), "{room}");
+    let sorted = |rooms: &[&str]| {
+        let mut rooms: Vec<String> = rooms.iter().map(|room| (*room).to_owned()).collect();
+        rooms.sort_unstable();
+        rooms
+    };
+    let (load, advisor) = (place("load").expect("a room"), place("advisor").expect("a room"));
+    for (root_file, own) in [("base", 0..load), ("domain", load..advisor), ("lib", advisor..ORDER.len())] {
+        assert_eq!(rooms(&text(&root().join(format!("src/{root_file}.rs")))), sorted(&ORDER[own]), "{root_file}");
     }
 }
 
