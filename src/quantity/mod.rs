@@ -5,7 +5,7 @@
 //! it back. [`mod@unit`] holds the units as constants, each defined exactly with its authority:
 //!
 //! ```
-//! # extern crate thickset_domain as thickset;
+//! # extern crate thickset_base as thickset;
 //! use thickset::quantity::{unit, Velocity};
 //! let speed: Velocity = unit::FOOT_PER_SECOND.of(2650.0);
 //! assert!((unit::METRE_PER_SECOND.value(speed) - 807.72).abs() < 1e-9);

@@ -134,7 +134,7 @@ impl QuantityError {
 /// Reads a quantity such as `168gr`, `2650 ft/s`, `3/8 in`, `1 1/2 in` or `-15 deg`.
 ///
 /// ```
-/// # extern crate thickset_domain as thickset;
+/// # extern crate thickset_base as thickset;
 /// use thickset::quantity::{parse, unit, Length};
 /// let plate: Length = parse("3/8 in").unwrap();
 /// assert_eq!(unit::INCH.value(plate), 0.375);
@@ -152,7 +152,7 @@ pub fn parse<Q: Measure>(text: &str) -> Result<Q, QuantityError> {
 /// As [`parse`], for a place where values of the size of `examples` stand: the help names their units.
 ///
 /// ```
-/// # extern crate thickset_domain as thickset;
+/// # extern crate thickset_base as thickset;
 /// use thickset::quantity::{Length, parse_like};
 /// let fault = parse_like::<Length>("16", &["16 in", "400 mm"]).unwrap_err();
 /// assert_eq!(fault.help(), "write `16 in` or `16 mm`");

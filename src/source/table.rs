@@ -2,7 +2,7 @@
 //! every fault at its row, column and cell.
 //!
 //! ```
-//! # extern crate thickset_domain as thickset;
+//! # extern crate thickset_base as thickset;
 //! use thickset::quantity::{Mass, Velocity, unit};
 //! use thickset::source::{SourceText, table::{Column, Table}};
 //! let columns = [
