@@ -84,6 +84,48 @@ fn a_user_s_load_overrides_one_that_is_there() {
 }
 
 #[test]
+fn a_load_that_takes_the_place_of_another_stands_there_and_both_stand_for_any_ammunition() {
+    let mut catalog = Catalog::builtin().unwrap();
+    let ids = |catalog: &Catalog| catalog.entries().iter().map(|e| e.load.id().to_owned()).collect::<Vec<_>>();
+    let listed = |catalog: &Catalog| catalog.any(".308 Win").unwrap().listed.len();
+    let (before, any) = (ids(&catalog), listed(&catalog));
+    let own = GOOD.replace("\"a\"", "\"308-168-match\"\ncartridge = \"308 Winchester\"");
+    let other = GOOD.replace("\"a\"", "\"mine\"\ncartridge = \"308win\"");
+    catalog.add(&SourceText::new("own.toml", format!("schema = \"{SCHEMA}\"\n{own}{other}")), None).unwrap();
+    assert_eq!(ids(&catalog), [before.as_slice(), &["mine".to_owned()]].concat());
+    let place = before.iter().position(|id| id == "308-168-match").unwrap();
+    assert_eq!(catalog.entries()[place].load.facts().source, "given");
+    assert_eq!(listed(&catalog), any + 2);
+    // One of no cartridge is of none, and the listed one stands for it still.
+    let mut catalog = Catalog::builtin().unwrap();
+    let bare = GOOD.replace("\"a\"", "\"308-168-match\"");
+    catalog.add(&SourceText::new("own.toml", format!("schema = \"{SCHEMA}\"\n{bare}")), None).unwrap();
+    assert_eq!(listed(&catalog), any);
+}
+
+#[test]
+fn ammunition_of_a_cartridge_that_often_has_a_core_of_steel_is_marked_so_where_nobody_says_what_it_is() {
+    let is_marked = |own: &str| read(own).unwrap().load("a").unwrap().load.facts().steel_core_common;
+    for (cartridge, core) in [("7.62x39", true), ("9x18", true), (".308 Win", false), ("zebra", false)] {
+        let of = format!("cartridge = \"{cartridge}\"");
+        assert_eq!(is_marked(&GOOD.replace("construction = \"lead\"", &of)), core, "{cartridge}");
+        assert!(!is_marked(&format!("{GOOD}{of}\n")), "{cartridge}");
+    }
+}
+
+#[test]
+fn a_bullet_wider_than_a_hollow_ball_of_its_mass_is_refused_at_its_diameter() {
+    for (diameter, taken) in [("0.308 in", true), ("0.8 in", false), ("7.82 mm", true), ("78.2 mm", false)] {
+        let read = read(&GOOD.replace("drag =", &format!("diameter = \"{diameter}\"\ndrag =")));
+        assert_eq!(
+            read.as_ref().err().and_then(|fault| fault.position()).map(|p| p.0),
+            (!taken).then_some(8),
+            "{diameter}"
+        );
+    }
+}
+
+#[test]
 fn a_fault_in_a_load_is_shown_at_its_line_with_the_fix() {
     for (from, to, line) in [
         ("\"168 gr\"", "\"168\"", 6),
