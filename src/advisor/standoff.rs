@@ -29,7 +29,7 @@ use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
 use crate::quantity::{Length, Measure, Ratio, Si};
-use crate::rules::{Closest, Judgement, OnPlate, Setup, Verdict};
+use crate::rules::{Allowance, Closest, Judgement, OnPlate, Setup, Verdict};
 use crate::source::{Diagnostic, clean};
 use crate::spread::{FlightConditions, Flights};
 use crate::standoff::{Cell as Judged, Chart, Match};
@@ -64,10 +64,9 @@ pub(crate) fn answer(books: &Books, question: &StandoffQuestion) -> Result<Stand
     let conditions = case.conditions(&case.air.weather)?;
     let there = elsewhere::bad_end(&case.air)?.map(|weather| case.conditions(&weather)).transpose()?;
     case.crowd = crowd::asked(&case, question, &mut taken)?;
-    let mut rows = case.rows(&conditions, there.as_ref())?;
-    let risk = case.risk(&rows, &conditions)?;
-    case.keep_off(&mut rows, &conditions, there.as_ref())?;
-    Ok(case.told(question, &rows, Airs { here: &conditions, there: there.as_ref() }, risk, taken)?)
+    let airs = Airs { here: &conditions, there: there.as_ref() };
+    let work = || case.answer(question, airs, taken);
+    Ok(if case.is_wide() { crate::threads::with(None, work)?? } else { work()? })
 }
 
 fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Result<Case, Diagnostic> {
@@ -148,19 +147,29 @@ impl Case {
         Chart { rules: &self.books.rules, plates: &self.plates, setup: &self.stand.setup, conditions, at: self.at }
     }
 
+    fn answer(&self, question: &StandoffQuestion, airs: Airs, taken: Taken) -> Result<StandoffAnswer, Diagnostic> {
+        let mut rows = self.rows(airs)?;
+        let risk = self.risk(&rows, airs.here)?;
+        self.keep_off(&mut rows, airs.here, airs.there)?;
+        self.told(question, &rows, airs, risk, taken)
+    }
+
+    /// Whether there are so many loads that several threads work on them.
+    fn is_wide(&self) -> bool {
+        self.asked.len() >= MANY
+    }
+
+    /// What is found of each row.
+    fn of_each<T: Send>(&self, of: impl Fn(usize) -> T + Sync + Send) -> Vec<T> {
+        let rows: Vec<usize> = (0..self.asked.len()).collect();
+        if self.is_wide() { crate::threads::map(&rows, |row| of(*row)) } else { rows.into_iter().map(of).collect() }
+    }
+
     /// Every cell, and at the bad end of the air as well where there is one.
-    fn rows<'a>(
-        &'a self,
-        here: &'a FlightConditions,
-        there: Option<&'a FlightConditions>,
-    ) -> Result<Rows<'a>, Diagnostic> {
-        let (here, there) = (self.chart(here), there.map(|there| self.chart(there)));
+    fn rows<'a>(&'a self, airs: Airs<'a>) -> Result<Rows<'a>, Diagnostic> {
+        let (here, there) = (self.chart(airs.here), airs.there.map(|there| self.chart(there)));
         let columns = here.columns();
-        let row = |asked: &Asked| self.row(asked, &columns, &here, there.as_ref());
-        if self.asked.len() < MANY {
-            return self.asked.iter().map(row).collect();
-        }
-        crate::threads::with(None, || crate::threads::map(&self.asked, row))?
+        self.of_each(|row| self.row(&self.asked[row], &columns, &here, there.as_ref())).into_iter().collect()
     }
 
     fn row<'a>(
@@ -371,28 +380,39 @@ impl Case {
 
     /// The rules that apply to any of the cells, and what they warn of.
     fn hear(&self, said: &mut Said, rows: &Rows, conditions: &FlightConditions) {
-        for (index, row) in rows.iter().enumerate() {
-            if let Some(cell) = row.first() {
-                let load = self.load(index, cell);
-                let Ok(flights) = Flights::new(load, conditions) else { continue };
-                let mut heard: Vec<Length> = Vec::new();
-                for (found, plate) in row.iter().zip(&self.plates) {
-                    // Where no distance is good, what is said of the case is said all the same.
-                    let distance = self.at.or(found.closest.distance()).unwrap_or(Length::from_si(0.0));
-                    // Most plates share a floor, and what is said there.
-                    if single(rows).is_none() && heard.contains(&distance) {
-                        continue;
-                    }
-                    heard.push(distance);
-                    let allowance = self.books.rules.allow(load, plate, &self.stand.setup, flights.muzzle());
-                    let Ok(strike) = flights.strike_for(distance, allowance.asks_slow(distance)) else { continue };
-                    said.hear(&allowance, &strike);
-                    for change in say::changes(&allowance.changes(), self.units) {
-                        said.remark(change);
-                    }
-                }
+        let chart = self.chart(conditions);
+        let on = chart.columns();
+        for (allowance, strike) in self.of_each(|row| self.heard(row, rows, &on, conditions)).into_iter().flatten() {
+            said.hear(&allowance, &strike);
+            for change in say::changes(&allowance.changes(), self.units) {
+                said.remark(change);
             }
         }
+    }
+
+    /// What is allowed of a row's load on each plate, and what arrives there.
+    fn heard<'a>(
+        &self,
+        row: usize,
+        rows: &Rows,
+        on: &[OnPlate<'a, '_>],
+        conditions: &FlightConditions,
+    ) -> Vec<(Allowance<'a>, Strike)> {
+        let Some(load) = rows[row].first().map(|cell| self.load(row, cell)) else { return Vec::new() };
+        let Ok(flights) = Flights::new(load, conditions) else { return Vec::new() };
+        let (mut told, mut heard): (Vec<Length>, Vec<(Allowance, Strike)>) = (Vec::new(), Vec::new());
+        for (found, on) in rows[row].iter().zip(on) {
+            // Where no distance is good, what is said of the case is said all the same.
+            let distance = self.at.or(found.closest.distance()).unwrap_or(Length::from_si(0.0));
+            // Most plates share a floor, and what is said there.
+            if single(rows).is_none() && told.contains(&distance) {
+                continue;
+            }
+            told.push(distance);
+            let allowance = on.allow(load, flights.muzzle());
+            heard.extend(flights.strike_for(distance, allowance.asks_slow(distance)).map(|strike| (allowance, strike)));
+        }
+        heard
     }
 
     /// How slow any ammunition that was asked may be, from where it is told on.
@@ -419,7 +439,7 @@ impl Case {
     /// The leans that suit at the distances told, of every load on every plate; none where nothing is told.
     fn lean(&self, rows: &Rows, conditions: &FlightConditions) -> Option<Lean> {
         let arriving: Vec<Arrivals> =
-            (0..rows.len()).map(|row| self.arriving(row, rows, conditions)).collect::<Option<_>>()?;
+            self.of_each(|row| self.arriving(row, rows, conditions)).into_iter().collect::<Option<_>>()?;
         if arriving.iter().all(Vec::is_empty) {
             return None;
         }

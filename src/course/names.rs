@@ -47,3 +47,34 @@ impl<'c> Names<'c> {
 pub(super) fn plain(name: &str) -> String {
     name.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::source::SourceText;
+
+    #[test]
+    fn a_name_in_any_case_leads_to_its_load_and_one_that_two_share_to_neither() {
+        let own = |id: &str| {
+            format!(
+                "[[load]]\nid = \"{id}\"\nfirearm = \"rifle\"\nconstruction = \"lead\"\nbullet = \"168 gr\"\n\
+                 muzzle-velocity = \"2650 ft/s\"\ndrag = \"G7\"\nbc = \"0.223\"\nname = \"Of the club, {id}\"\n"
+            )
+        };
+        let text = format!("schema = \"thickset/loads/1\"\n{}{}{}", own("ab-c"), own("a-bc"), own("other"));
+        let mut catalog = Catalog::builtin().unwrap();
+        catalog.add(&SourceText::new("own.toml", text), None).unwrap();
+        let names = Names::of(&catalog);
+        let led = |name: &str| names.load(name).ok().map(|entry| entry.load.id().to_owned());
+        for (name, id) in [
+            ("308-168-MATCH", Some("308-168-match")),
+            ("of the club other", Some("other")),
+            ("ab-c", Some("ab-c")),
+            ("A-BC", None),
+            ("abc", None),
+            ("zebra", None),
+        ] {
+            assert_eq!(led(name).as_deref(), id, "{name}");
+        }
+    }
+}

@@ -6,6 +6,7 @@ use super::super::found::Found;
 use super::super::nearest::{Nearest, is_nearer};
 use super::super::say;
 use super::super::worst::{self, Lost};
+use super::ceiling::Airs;
 use super::{Case, Rows, single};
 use crate::quantity::{Length, Measure};
 use crate::rules::{Closest, Verdict};
@@ -91,7 +92,7 @@ impl Case {
         let here = cell.verdict();
         elsewhere::turn(&self.air, &here, self.units, |weather| {
             let conditions = self.conditions(weather)?;
-            let mut rows = self.rows(&conditions, None)?;
+            let mut rows = self.rows(Airs { here: &conditions, there: None })?;
             self.keep_off(&mut rows, &conditions, None)?;
             let cell = single(&rows);
             match cell.filter(|cell| cell.at.is_some()) {
