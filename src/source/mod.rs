@@ -4,6 +4,7 @@ mod accepted;
 mod fault;
 pub mod grid;
 mod meant;
+mod plain;
 pub mod table;
 mod words;
 
@@ -223,14 +224,14 @@ impl SourceText {
     /// A diagnostic from the TOML reader's error. A second line of its message is the help.
     #[must_use]
     pub fn toml_fault(&self, error: &toml::de::Error) -> Diagnostic {
+        let span = error.span().unwrap_or(0..0);
+        if let Some((message, help)) = plain::plain(self, &span, error.message()) {
+            return self.fault(span, message).help(help);
+        }
         let mut lines = error.message().splitn(2, '\n');
-        let message = lines.next().unwrap_or_default().to_owned();
-        let mut diagnostic = match error.span() {
-            Some(span) => self.fault(span, message),
-            None => self.fault(0..0, message),
-        };
+        let mut diagnostic = self.fault(span, lines.next().unwrap_or_default().to_owned());
         let is_key = error.message().starts_with("unknown field");
-        let keys = is_key.then_some("`thickset catalog keys` tells the keys of every file, and what each takes");
+        let keys = is_key.then_some(plain::KEYS);
         let told =
             [meant_by(error.message()), keys.map(str::to_owned)].into_iter().flatten().collect::<Vec<_>>().join(" ");
         match lines.next() {
