@@ -118,7 +118,7 @@ fn a_bullet_wider_than_a_hollow_ball_of_its_mass_is_refused_at_its_diameter() {
     for (diameter, taken) in [("0.308 in", true), ("0.8 in", false), ("7.82 mm", true), ("78.2 mm", false)] {
         let read = read(&GOOD.replace("drag =", &format!("diameter = \"{diameter}\"\ndrag =")));
         assert_eq!(
-            read.as_ref().err().and_then(|fault| fault.position()).map(|p| p.0),
+            read.as_ref().err().and_then(Diagnostic::position).map(|p| p.0),
             (!taken).then_some(8),
             "{diameter}"
         );

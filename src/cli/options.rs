@@ -230,7 +230,7 @@ pub(super) static OPTIONS: &[Opt] = &[
     row(A | V | T | S, Heading::Asked, "at", "DISTANCE", Text("at"),
         "Distance to the plate, `100yd`; for every load without one of its own").many_on(A | T),
     row(JUDGE, Heading::Asked, "plate", "THICKNESS", Text("plate"),
-        "Plate, `3/8in`; where none is given every one there is, of the product or of the ladder: `vet` judges one").many_on(A | S | C),
+        "Plate, `3/8in`; where none is given every one there is: `vet` judges one").many_on(A | S | C),
     row(A | S | V, Heading::Asked, "product", "NAME", Text("product"),
         "A product of the shop's file: its face, mount and thicknesses").beside_file(),
     row(A, Heading::Asked, "quantity", "N", Whole("quantity"), "Pieces wanted, `4`").beside_file(),
@@ -253,7 +253,7 @@ pub(super) static OPTIONS: &[Opt] = &[
         "A load by name, `308-168-match`, with its distance if it has one of its own, `308-168-match@100yd`").many(),
     row(FLY, Heading::Loads, "any", "CARTRIDGE[@DISTANCE]", Text("any"),
         "Any ammunition of a cartridge, `.308 Win`: the worst counts").many(),
-    row(FLY | L, Heading::Loads, "of", "KIND", Text("of"), "Only ammunition of this construction: of --any, or of the list")
+    row(FLY | L, Heading::Loads, "of", "KIND", Text("of"), "Only ammunition of this construction")
         .of(words::<Construction>),
     row(FLY | K | L, Heading::Loads, "load-file", "FILE", Text("loads"),
         "A file of loads of your own, added to those built in").many().beside_file(),
