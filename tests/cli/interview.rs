@@ -28,10 +28,11 @@ fn what_was_asked_at_a_terminal_ends_with_the_command_that_repeats_it() {
             let _ = keys.write_all(format!("{answer}\r").as_bytes());
             let _ = keys.flush();
         }
-        sleep(Duration::from_secs(3));
+        // Its end would be the terminal's: it stays open until the program has ended.
+        keys
     });
     let output = child.wait_with_output().expect("it ends");
-    typist.join().expect("all was typed");
+    drop(typist.join().expect("all was typed"));
     let text = String::from_utf8_lossy(&output.stdout).replace('\r', "");
     let command =
         text.lines().rev().find(|line| line.starts_with("thickset advise")).unwrap_or_else(|| panic!("{text}"));
