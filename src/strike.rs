@@ -19,6 +19,8 @@ pub struct Strike {
     pub descent: Angle,
     /// Angle of the mean shot's arrival below the horizontal.
     pub fall: Angle,
+    /// The same at the most, in all of the weather: in its dense end, the powder as cold as it gets.
+    pub steepest: Angle,
     /// One-sided upper bound of speed at the coverage asked.
     pub fast: Velocity,
     /// One-sided lower bound of speed at the coverage asked; zero where the slow shot doesn't arrive.

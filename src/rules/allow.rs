@@ -120,7 +120,7 @@ impl<'r> Allowance<'r> {
             Gauge::Muzzle => strike.muzzle.high.si(),
             // The line of sight rises by what the fall to the horizontal lacks of that to the line of slope.
             Gauge::LeanToSight => self.lean_to_sight((strike.descent - strike.fall).si()),
-            Gauge::LeanToBullet => self.tilt_rad + strike.fall.si(),
+            Gauge::LeanToBullet => self.tilt_rad + strike.steepest.si(),
         }
     }
 

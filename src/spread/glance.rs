@@ -75,6 +75,7 @@ impl Flights {
     pub(crate) fn glance(&self, distance: Length) -> Option<Strike> {
         let (s, rise) = (distance.si(), self.rise()?);
         let (mean, descent) = self.arrives(s, rise)?;
+        let steep = steepest(&self.slow.base, s, rise).filter(|steep| *steep < MAX_FALL)?.max(descent);
         let fast = self.fast.between(s, rise)?.high;
         let descent = Angle::from_si(descent);
         Some(Strike {
@@ -85,6 +86,7 @@ impl Flights {
             time: Time::from_si(0.0),
             descent,
             fall: descent - self.slope(),
+            steepest: Angle::from_si(steep) - self.slope(),
             fast: Velocity::from_si(fast),
             slow: Velocity::from_si(0.0),
         })

@@ -3,6 +3,7 @@
 mod carry;
 mod conditions;
 mod glance;
+mod muzzle;
 pub mod normal;
 pub mod risk;
 mod shots;
@@ -10,8 +11,8 @@ pub mod tolerance;
 
 pub use carry::Carry;
 pub use conditions::{CoverageError, FlightConditions, MAX_COVERAGE, MIN_COVERAGE};
-pub use shots::{FOLLOWED_YD, Flights, Followed, Gains, day_muzzle, hot_muzzle, mean_muzzle, muzzle_at, muzzle_sd};
-pub use shots::{KEPT_FOR, beyond_saved};
+pub use muzzle::{KEPT_FOR, beyond_saved, day_muzzle, hot_muzzle, mean_muzzle, muzzle_at, muzzle_sd};
+pub use shots::{FOLLOWED_YD, Flights, Followed, Gains};
 
 #[cfg(test)]
 mod tests;

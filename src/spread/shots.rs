@@ -7,15 +7,15 @@
 
 use super::carry::Carry;
 use super::conditions::FlightConditions;
-use super::normal::quantile;
+use super::muzzle::{day_muzzle, mean_for, mean_muzzle, muzzle_bound, powder, slowest};
 use crate::air::Air;
 use crate::drag::{Drag, DragModel};
 use crate::flight::{Flight, FlightError, Path};
-use crate::load::{Load, MuzzleSpread};
+use crate::load::Load;
 use crate::numeric::falling;
 use crate::quantity::{Angle, Length, Measure, Range, Temperature, Velocity, unit};
 use crate::strike::Strike;
-use std::sync::{LazyLock, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::sync::{Mutex, MutexGuard, OnceLock, PoisonError};
 
 /// Slopes below this are downhill enough for a slow bullet to gain speed: every bullet above 100 m/s loses more
 /// to drag than gravity gives on −10°.
@@ -102,6 +102,8 @@ pub struct Flights {
     pub(super) slow: Bound,
     pellet: Option<Carry>,
     slope_rad: f64,
+    /// Whether what the slow shots are spread about is the mean shot: on a day of one air.
+    is_one_day: bool,
     /// Mean muzzle velocities of the day, and what is listed between them.
     day_muzzle: Range<Velocity>,
     reach: OnceLock<Length>,
@@ -166,9 +168,11 @@ impl Flights {
             Bound::new(mover, sign)
         };
         let mean = Flight::new(&facts.drag, mean_muzzle(load, conditions), &conditions.thin, conditions.slope)?;
+        let slow = bound(&conditions.dense, conditions.coldest, -1.0)?;
         Ok(Self {
             fast: bound(&conditions.thin, conditions.hottest, 1.0)?,
-            slow: bound(&conditions.dense, conditions.coldest, -1.0)?,
+            is_one_day: conditions.thin == conditions.dense && slow.base.muzzle() == mean.muzzle(),
+            slow,
             reach: OnceLock::new(),
             seen_fast: Seen::default(),
             seen_slow: Seen::default(),
@@ -187,10 +191,12 @@ impl Flights {
         self.strike_for(distance, true)
     }
 
-    /// Angle of the mean shot's arrival below the horizontal; `None` where it doesn't arrive.
-    #[must_use]
-    pub fn fall(&self, distance: Length) -> Option<Angle> {
-        Some(self.mean.arrive(distance).ok()?.descent - Angle::from_si(self.slope_rad))
+    /// How steeply the mean shots of the day fall at a distance, at the most: in dense air, from cold powder. What does
+    /// not arrive there any more comes down from above.
+    fn steepest(&self, distance: Length, descent: Angle) -> Angle {
+        let slow = || self.slow.base.arrive(distance).map_or(unit::DEGREE.of(90.0), |arrival| arrival.descent);
+        let steepest = if self.is_one_day { descent } else { descent.max(slow()) };
+        steepest - Angle::from_si(self.slope_rad)
     }
 
     /// The slope that it is flown on, positive uphill.
@@ -214,6 +220,7 @@ impl Flights {
             time: mean.time,
             descent: mean.descent,
             fall: mean.descent - Angle::from_si(self.slope_rad),
+            steepest: self.steepest(distance, mean.descent),
             fast: self.seen_fast.speed(distance, || match base {
                 Some(base) => self.fast.speed_about(base, distance),
                 None => self.fast.speed(distance),
@@ -367,16 +374,9 @@ impl Flights {
     #[must_use]
     pub fn follow(&self, farthest: Length) -> Option<Followed<'_>> {
         let mean = if self.is_mean_base() { None } else { Some(self.mean.path(farthest).ok()?) };
+        let steep = if self.is_one_day { None } else { Some(self.slow.base.path(farthest).ok()?) };
         let fast = BoundPaths::aimed(&self.fast, farthest.si())?;
-        // A path aimed farther leaves higher, and falls less at a nearer distance: by its launch at most.
-        let muzzle = mean.as_ref().unwrap_or(&fast.base).at(Length::from_si(0.0));
-        Some(Followed {
-            mean,
-            launch_rad: (-muzzle.descent.si()).max(0.0),
-            fast,
-            slope_rad: self.slope_rad,
-            day_muzzle: self.day_muzzle,
-        })
+        Some(Followed { mean, steep, fast, slope_rad: self.slope_rad, day_muzzle: self.day_muzzle })
     }
 
     /// The slow shot on dense paths aimed at a far distance, for looks that need no exact speed: the speed at a
@@ -446,9 +446,10 @@ impl<'f> BoundPaths<'f> {
 pub struct Followed<'f> {
     /// `None` where the mean shot is the one that the fast shot is spread about.
     mean: Option<Path<'f>>,
+    /// What falls the most steeply; `None` where that is the mean shot.
+    steep: Option<Path<'f>>,
     fast: BoundPaths<'f>,
     slope_rad: f64,
-    launch_rad: f64,
     day_muzzle: Range<Velocity>,
 }
 
@@ -461,12 +462,21 @@ pub(super) const QUICK_PER_MPS: f64 = 0.025;
 /// What a quick look adds to the fall, rad, since a face must not lean too far over.
 const QUICK_RAD: f64 = 1e-3;
 
+/// How steeply a shot aimed at a distance falls there, at the most, by a path aimed farther: that leaves higher, and
+/// falls less at a nearer distance, by its launch at most.
+fn descent_at_most(path: &Path, distance: Length) -> Angle {
+    let launch = (-path.at(Length::from_si(0.0)).descent.si()).max(0.0);
+    path.at(distance).descent + Angle::from_si(launch + QUICK_RAD)
+}
+
 impl Followed<'_> {
     /// A strike no less strict than the exact one, but for its slow shot, which is not flown.
     #[must_use]
     pub fn look(&self, distance: Length) -> Strike {
-        let mean = self.mean.as_ref().unwrap_or(&self.fast.base).at(distance);
-        let descent = mean.descent + Angle::from_si(self.launch_rad + QUICK_RAD);
+        let mean_path = self.mean.as_ref().unwrap_or(&self.fast.base);
+        let mean = mean_path.at(distance);
+        let descent = descent_at_most(mean_path, distance);
+        let steep = self.steep.as_ref().map_or(descent, |steep| descent_at_most(steep, distance).max(descent));
         Strike {
             distance,
             muzzle: self.day_muzzle,
@@ -475,6 +485,7 @@ impl Followed<'_> {
             time: mean.time,
             descent,
             fall: descent - Angle::from_si(self.slope_rad),
+            steepest: steep - Angle::from_si(self.slope_rad),
             fast: Velocity::from_si(self.fast.quick(distance.si())),
             slow: Velocity::from_si(0.0),
         }
@@ -484,76 +495,4 @@ impl Followed<'_> {
     pub(crate) fn least_fast(&self, distance: Length) -> Velocity {
         Velocity::from_si(self.fast.speed(distance.si()) - QUICK_MPS)
     }
-}
-
-/// The mean muzzle velocity with the powder at the hot end of the weather.
-#[must_use]
-pub fn hot_muzzle(load: &Load, conditions: &FlightConditions) -> Velocity {
-    muzzle_at(load, conditions.hottest)
-}
-
-/// The mean muzzle velocity with powder as hot as this; as listed where that is colder than it was measured at.
-#[must_use]
-pub fn muzzle_at(load: &Load, hottest: Temperature) -> Velocity {
-    load.facts().muzzle_velocity + powder(load, hottest, 1.0)
-}
-
-/// The mean muzzle velocities of the day, from the coldest powder to the hottest. A cold day is no leave for a load
-/// that is listed above a limit, nor a hot one for one that is listed below.
-#[must_use]
-pub fn day_muzzle(load: &Load, conditions: &FlightConditions) -> Range<Velocity> {
-    let listed = load.facts().muzzle_velocity;
-    let cold = mean_for(load, -1.0) + powder(load, conditions.coldest, -1.0);
-    Range { low: cold.min(listed).max(slowest()), high: hot_muzzle(load, conditions).max(listed) }
-}
-
-/// The muzzle velocity of the mean shot, its powder at the middle of the day's temperatures.
-#[must_use]
-pub fn mean_muzzle(load: &Load, conditions: &FlightConditions) -> Velocity {
-    let kelvins = 0.5 * (conditions.coldest.si() + conditions.hottest.si()) - load.measured_at().si();
-    (load.facts().muzzle_velocity + Velocity::from_si(kelvins * load.temperature_slope().si())).max(slowest())
-}
-
-/// The mean that the fast (or slow) shots are spread about.
-fn mean_for(load: &Load, sign: f64) -> Velocity {
-    let facts = load.facts();
-    if sign < 0.0 { facts.muzzle_velocity - facts.spread.slow_margin } else { facts.muzzle_velocity }
-}
-
-fn slowest() -> Velocity {
-    unit::FOOT_PER_SECOND.of(50.0)
-}
-
-/// Powder hotter than where the velocity was measured adds to the fast shot; colder takes from the slow one.
-fn powder(load: &Load, air: Temperature, sign: f64) -> Velocity {
-    let (slope, kelvins) = (load.temperature_slope().si(), air.si() - load.measured_at().si());
-    Velocity::from_si(sign * (sign * kelvins * slope).max(0.0))
-}
-
-/// z·σ, or the tolerance bound k·s of a chronograph string in its place; never less than z·s, should more coverage be
-/// asked than the string's bound was made for.
-fn muzzle_bound(load: &Load, z: f64) -> Velocity {
-    match load.facts().spread.muzzle {
-        MuzzleSpread::Bound { sd, factor } => sd * (factor * beyond_saved(z)).max(z),
-        MuzzleSpread::Assumed | MuzzleSpread::Sd(_) => load.velocity_sd() * z,
-    }
-}
-
-/// How much more a tolerance factor takes at a coverage above the one it is kept for: the factor of few shots grows by
-/// less than the normal's quantile does.
-#[must_use]
-pub fn beyond_saved(z: f64) -> f64 {
-    // Once: a match flies its strings often. Not a number where there is none, and then nothing more is taken.
-    static KEPT_Z: LazyLock<f64> = LazyLock::new(|| quantile(KEPT_FOR).unwrap_or(f64::NAN));
-    (z / *KEPT_Z).max(1.0)
-}
-
-/// The least coverage that a tolerance factor is kept for: the usual one.
-pub const KEPT_FOR: f64 = 0.99;
-
-/// Standard deviation of the muzzle velocity within a rifle; of a chronograph string, the one whose bound its
-/// tolerance bound is, which allows for how few shots it has.
-#[must_use]
-pub fn muzzle_sd(load: &Load, conditions: &FlightConditions) -> Velocity {
-    load.velocity_sd().max(muzzle_bound(load, conditions.z) / conditions.z)
 }

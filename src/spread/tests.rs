@@ -193,7 +193,7 @@ fn a_quick_look_is_never_less_strict_than_the_flight_aimed_at_the_distance_nor_a
                 assert!(quick.fast >= exact.fast, "{place}: {} and {}", fps(quick.fast), fps(exact.fast));
                 let least = followed.least_fast(at);
                 assert!(least <= exact.fast, "{place}: {} and {}", fps(least), fps(exact.fast));
-                assert!(quick.fall >= exact.fall && quick.descent >= exact.descent, "{place}");
+                assert!(quick.steepest >= exact.steepest && quick.descent >= exact.descent, "{place}");
                 // Strict, and not by so much that nothing is quick.
                 assert!(sd > 10.0 || fps(quick.fast) < fps(exact.fast) + 8.0, "{place}");
             }
@@ -223,7 +223,7 @@ fn a_glance_is_never_less_strict_than_the_flight_aimed_at_the_distance() {
                 let exact = flights.strike(at).unwrap();
                 let place = format!("{} at {yards} yd, {degrees}°, {sd} ft/s and {bc_sd} %", entry.load.id());
                 assert!(glance.fast >= exact.fast, "{place}: {} and {}", fps(glance.fast), fps(exact.fast));
-                assert!(glance.fall >= exact.fall && glance.descent >= exact.descent, "{place}");
+                assert!(glance.steepest >= exact.steepest && glance.descent >= exact.descent, "{place}");
                 assert!((glance.descent - glance.fall - exact.descent + exact.fall).si().abs() < 1e-9, "{place}");
                 // Limits about the speeds themselves, above and below.
                 for share in [0.7, 0.9, 0.99, 1.01, 1.1, 1.4] {
@@ -301,12 +301,33 @@ fn on_a_slope_the_fall_is_the_descent_less_the_slope_and_nowhere_beyond_reach() 
     let load = shipped("308-168-match");
     let (flights, at) = (Flights::new(&load, &sloped(10.0)).unwrap(), unit::YARD.of(400.0));
     let strike = flights.strike(at).unwrap();
-    let (fall, descent) = (flights.fall(at).unwrap(), strike.descent);
+    let (fall, descent) = (strike.fall, strike.descent);
     assert!((flights.slope().si().to_degrees() - 10.0).abs() < 1e-9);
-    assert!((fall.si() - (descent.si() - 10_f64.to_radians())).abs() < 1e-12 && fall == strike.fall);
+    assert!((fall.si() - (descent.si() - 10_f64.to_radians())).abs() < 1e-12 && fall == strike.steepest);
     // What falls to the horizontal at -10° and more rises along the slope.
     assert!((-10.0..-9.0).contains(&fall.si().to_degrees()), "{}", fall.si().to_degrees());
-    assert!(flights.fall(unit::YARD.of(100_000.0)).is_none());
+}
+
+#[test]
+fn the_steepest_fall_of_a_range_of_weather_is_no_less_than_that_of_any_day_in_it() {
+    let flights = |load: &crate::load::Load, altitude: &str, temperature: &str| {
+        let (altitude, temperature) = (Range::parse(altitude).unwrap(), Range::parse(temperature).unwrap());
+        let weather = Weather::new(Standard::Icao, Some(altitude), Some(temperature), None, None).unwrap();
+        let level = unit::DEGREE.of(0.0);
+        Flights::new(load, &FlightConditions::new(&weather, level, unit::PERCENT.of(99.0)).unwrap()).unwrap()
+    };
+    for (id, yards) in [("12ga-bird-4", 200.0), ("762-147", 600.0), ("45colt-250-cowboy", 450.0)] {
+        let (load, at) = (shipped(id), unit::YARD.of(yards));
+        let whole = flights(&load, "0 ft..6000 ft", "-10 F..100 F");
+        let steepest = whole.strike(at).unwrap().steepest;
+        for (altitude, temperature) in [("0 ft", "-10 F"), ("0 ft", "100 F"), ("6000 ft", "-10 F"), ("3000 ft", "40 F")]
+        {
+            let day = flights(&load, altitude, temperature);
+            let own = day.strike(at).map_or(unit::DEGREE.of(0.0), |strike| strike.steepest);
+            assert!(own <= steepest, "{id} at {altitude} and {temperature}");
+        }
+        assert!(steepest > whole.strike(at).unwrap().fall, "{id}");
+    }
 }
 
 #[test]

@@ -72,6 +72,7 @@ impl Case {
             time: unit::SECOND.of(0.1),
             descent: unit::DEGREE.of(self.fall_deg + self.slope_deg),
             fall: unit::DEGREE.of(self.fall_deg),
+            steepest: unit::DEGREE.of(self.fall_deg),
             fast: fps(self.fast_fps),
             slow: fps(self.slow_fps),
         }
