@@ -1,7 +1,7 @@
 //! A load as it is described: by options, or by a record in a file.
 
-use super::GIVEN;
 use super::resolve::Resolver;
+use super::{GIVEN, called};
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
 use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere, spoken_against};
 use crate::quantity::{
@@ -198,6 +198,9 @@ impl Described {
         let built = self.load(id, resolver)?;
         let facts = built.load.facts();
         self.check_width(facts.bullet)?;
+        if let Some(called::Miscalled { key, message, help }) = called::fault(&built.load) {
+            return Err(BuildError::Description(DescriptionError { key, message, help: help.into() }));
+        }
         if let (Some(Model(model)), Some(coefficients)) = (self.drag, &self.bc) {
             self.check_form(facts.bullet, facts.muzzle_velocity, model, coefficients)?;
         }

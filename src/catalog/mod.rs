@@ -1,6 +1,7 @@
 //! The loads built in, and the user's own.
 
 mod barrel;
+mod called;
 mod cartridge;
 mod described;
 mod find;

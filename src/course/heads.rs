@@ -4,7 +4,7 @@ use crate::load::names_no_lead;
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
 
 /// Words in the head of a column that no known one takes, and that speak of what is judged.
-const HEADS: [(&str, &str); 51] = [
+const HEADS: [(&str, &str); 91] = [
     ("velocity", SPEED),
     ("speed", SPEED),
     ("chrono", SPEED),
@@ -56,7 +56,50 @@ const HEADS: [(&str, &str); 51] = [
     ("oblique", TURN),
     ("thick", "`plate (in)`"),
     ("thickness", "`plate (in)`"),
+    ("es", SPREAD),
+    ("sd", SPREAD),
+    ("sigma", SPREAD),
+    ("spread", SPREAD),
+    ("deviation", SPREAD),
+    ("tolerance", SPREAD),
+    ("temp", WARMTH),
+    ("temperature", WARMTH),
+    ("barrel", "`barrel (in)`"),
+    ("weight", CORE_OR_MASS),
+    ("grain", CORE_OR_MASS),
+    ("grains", CORE_OR_MASS),
+    ("gr", CORE_OR_MASS),
+    ("pos", NEAR),
+    ("position", NEAR),
+    ("finish", NEAR),
+    ("move", NEAR),
+    ("moves", NEAR),
+    ("advance", NEAR),
+    ("forward", NEAR),
+    ("dist", NEAR),
+    ("yd", NEAR),
+    ("ft", NEAR),
+    ("feet", NEAR),
+    ("metre", NEAR),
+    ("meter", NEAR),
+    ("status", STATE),
+    ("state", STATE),
+    ("wear", STATE),
+    ("ar", STEEL),
+    ("bhn", STEEL),
+    ("hb", STEEL),
+    ("hbw", STEEL),
+    ("hrc", STEEL),
+    ("material", STEEL),
+    ("deg", ANGLE),
+    ("degrees", ANGLE),
+    ("pitch", ANGLE),
+    ("mm", "`plate (mm)`, `face (mm)`, or what it is"),
+    ("gauge", "`plate (in)`"),
 ];
+const SPREAD: &str = "`velocity-sd (ft/s)`, the standard deviation of the muzzle velocity";
+const WARMTH: &str = "`measured-at (°F)` for the powder; the air stands under `[air]` in the match";
+const CORE_OR_MASS: &str = "`bullet (gr)`";
 const SPEED: &str = "`velocity (ft/s)` beside the load's own bullet, bc and drag";
 const CORE: &str = "`construction`";
 const NEAR: &str = "`at (yd)`, or `to (yd)` for the nearest point a shooter may get to";
@@ -65,6 +108,65 @@ const STEEL: &str = "`steel`";
 const TURN: &str = "`oblique (deg)`";
 const LEAN: &str = "`tilt (deg)`";
 const ANGLE: &str = "`tilt (deg)` for a lean, `oblique (deg)` for a turn, `slope (deg)` for the ground";
+
+/// Words in the head of a column whose numbers say nothing of what is judged: of people, of order and of money.
+const PEOPLE: [&str; 49] = [
+    "squad",
+    "lane",
+    "bay",
+    "phone",
+    "telephone",
+    "tel",
+    "mobile",
+    "zip",
+    "postcode",
+    "postal",
+    "id",
+    "no",
+    "nr",
+    "number",
+    "num",
+    "row",
+    "line",
+    "entry",
+    "bib",
+    "member",
+    "membership",
+    "licence",
+    "license",
+    "paid",
+    "fee",
+    "amount",
+    "total",
+    "price",
+    "cost",
+    "age",
+    "year",
+    "born",
+    "birth",
+    "date",
+    "day",
+    "time",
+    "order",
+    "relay",
+    "heat",
+    "rank",
+    "seed",
+    "score",
+    "points",
+    "par",
+    "division",
+    "category",
+    "box",
+    "index",
+    "team",
+];
+
+/// Whether numbers of a column that is not read are of people, of order or of money.
+pub(super) fn counts_people(title: &str) -> bool {
+    let name = title.to_lowercase();
+    name == "#" || name == "№" || name.split(|c: char| !c.is_alphanumeric()).any(|word| PEOPLE.contains(&word))
+}
 
 /// Whether a head that is not read speaks of what is judged; the columns that it may be meant for.
 pub(super) fn judged_head(title: &str) -> Option<String> {
@@ -77,15 +179,22 @@ pub(super) fn judged_head(title: &str) -> Option<String> {
     if speaks(&name) {
         return Some("`construction`, `condition`, `steel` or `mount`, with its word in each row".into());
     }
+    // A unit alone, or behind what it is of.
+    if !name.trim().is_empty() && is_unit(&name) {
+        return Some("the column that it is meant for".into());
+    }
     let (_, inside) = name.split_once(['(', '['])?;
-    let one = format!("1 {}", inside.trim_end().trim_end_matches([')', ']']).trim());
-    let measured = parse::<Velocity>(&one).is_ok()
+    is_unit(inside.trim_end().trim_end_matches([')', ']'])).then(|| "the column that it is meant for".into())
+}
+
+fn is_unit(word: &str) -> bool {
+    let one = format!("1 {}", word.trim());
+    parse::<Velocity>(&one).is_ok()
         || parse::<Length>(&one).is_ok()
         || parse::<Energy>(&one).is_ok()
         || parse::<Mass>(&one).is_ok()
         || parse::<Angle>(&one).is_ok()
-        || parse::<Temperature>(&one).is_ok();
-    measured.then(|| "the column that it is meant for".into())
+        || parse::<Temperature>(&one).is_ok()
 }
 
 /// What to write with the unit that the head names: `velocity (m/s)`.
@@ -109,9 +218,15 @@ fn in_its_unit(write: &str, name: &str) -> String {
 
 /// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line, beside those of a bullet that
 /// is no lead.
-const STEMS: [&str; 37] = [
-    "steel",
-    "magnet",
+const STEMS: [&str; 43] = [
+    "hardox",
+    "warp",
+    "goug",
+    "torch",
+    "rust",
+    "swapped",
+    "retired",
+    "divot",
     "copper",
     "crack",
     "crater",
@@ -149,7 +264,12 @@ const STEMS: [&str; 37] = [
     "ar5",
 ];
 /// Whole words of the same kinds.
-const CELLS: [&str; 18] = [
+const CELLS: [&str; 23] = [
+    "a36",
+    "s235",
+    "s355",
+    "thinner",
+    "unsafe",
     "core",
     "sticks",
     "pits",
@@ -170,7 +290,7 @@ const CELLS: [&str; 18] = [
     "apit",
 ];
 /// Words that stand together.
-const PHRASES: [&str; 6] = ["a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip"];
+const PHRASES: [&str; 2] = ["do not use", "don't use"];
 /// Words before a number that is a distance or a speed.
 const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
 /// The least number of a note that may be a speed.
@@ -186,22 +306,23 @@ fn words_of(text: &str) -> Vec<&str> {
 }
 
 /// Words that stand together and say nothing of what is judged: of a case, not of a bullet; who may come.
-const HARMLESS: [&str; 9] = [
-    "steel cased",
-    "steel-cased",
-    "steel case",
-    "steel-case",
-    "brass cased",
-    "brass case",
-    "nickel case",
-    "magnums ok",
-    "no magnums",
-];
+const HARMLESS: [&str; 5] = ["brass cased", "brass case", "nickel case", "magnums ok", "no magnums"];
 
 /// Whether words in lower case, of a head or a cell, speak of what is judged.
 fn speaks(text: &str) -> bool {
     let is_of = |word: &&str| CELLS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem));
     names_no_lead(text) || words_of(text).iter().any(is_of) || PHRASES.iter().any(|phrase| text.contains(phrase))
+}
+
+/// Words in the head of a column whose words are names: Walker, Dent and Pierce may shoot.
+const NAMES: [&str; 14] = [
+    "name", "surname", "club", "team", "city", "town", "country", "sponsor", "address", "street", "email", "mail",
+    "contact", "who",
+];
+
+/// Whether a column that is not read holds names of people and places.
+pub(super) fn holds_names(title: &str) -> bool {
+    title.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| NAMES.contains(&word))
 }
 
 /// Whether a cell that is not read speaks of what is judged.
@@ -220,7 +341,9 @@ pub(super) fn judged_cell(text: &str) -> bool {
     text.split_whitespace().map(|part| part.trim_matches([',', ';', ':', '.', '(', ')'])).any(|part| {
         let unit = part.trim_start_matches(|c: char| c.is_ascii_digit() || ".,-+".contains(c));
         let is_number = |word: &str| word.chars().next_back().is_some_and(|c| c.is_ascii_digit());
-        let counts = UNITS.contains(&unit) && (unit.len() < part.len() || is_number(before));
+        let is_size =
+            matches!(unit, "mm" | "in" | "inch" | "\"") && (before.contains('/') || part.contains('/') || unit == "mm");
+        let counts = (UNITS.contains(&unit) || is_size) && (unit.len() < part.len() || is_number(before));
         before = part;
         counts
     })
@@ -259,6 +382,20 @@ mod tests {
             "bolted",
             "AR400",
             "mild",
+            "AR",
+            "pos A",
+            "finish",
+            "m",
+            "mm",
+            "deg",
+            "pitch",
+            "BHN",
+            "temp",
+            "extreme spread",
+            "sigma",
+            "gr 2",
+            "material",
+            "status",
         ] {
             assert!(judged_head(head).is_some(), "{head}");
         }
@@ -291,6 +428,17 @@ mod tests {
             "leans back",
             "steel case, steel core",
             "steel",
+            "greentip",
+            "SS-109",
+            "B-32",
+            "M856",
+            "Stahlkern",
+            "swapped for quarter inch",
+            "1/4 in",
+            "8mm",
+            "A36",
+            "warped",
+            "do not use",
         ] {
             assert!(judged_cell(cell), "{cell}");
         }

@@ -43,6 +43,8 @@ pub struct Outcome<'r> {
     pub named: Vec<usize>,
     /// How many loads were judged on it.
     pub shot_by: usize,
+    /// The first of those that do not reach it, and are not judged on it.
+    pub out_of_reach: Vec<usize>,
 }
 
 /// A caution of a rule, with the cases it is for.
@@ -279,7 +281,14 @@ impl<'r> Judge<'_, 'r> {
             if kinds.is_empty() {
                 continue;
             }
-            let Ok(flights) = Flights::new(load, &slope.conditions) else { continue };
+            let Ok(flights) = Flights::new(load, &slope.conditions) else {
+                for (kind, loads) in &kinds {
+                    (0..kind.places.len())
+                        .filter_map(|place| kind.along(place).last().copied())
+                        .for_each(|own| tallies.nodes[own].miss(loads));
+                }
+                continue;
+            };
             tallies.work.flights += 1;
             let followed = OnceCell::new();
             for (kind, loads) in &kinds {
@@ -353,6 +362,7 @@ impl<'r> Judge<'_, 'r> {
             failing: tally.failing,
             named: tally.named.clone(),
             shot_by: tally.shot_by,
+            out_of_reach: tally.out_of_reach.clone(),
         }
     }
 }

@@ -300,8 +300,10 @@ pub struct TableRead {
     pub things: usize,
     /// Columns that were left out.
     pub left_out: Vec<String>,
-    /// Those of them that say something in words, by a mark or by yes and no, and that were not left out on purpose.
+    /// Those of them that say something of nobody knows what, and that were not left out on purpose.
     pub unread: Vec<String>,
+    /// What was left out on purpose and speaks of what is judged: columns by their heads, rows by their cells.
+    pub ignored: Vec<String>,
 }
 
 /// What was searched for a class where anything is admitted.

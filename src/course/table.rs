@@ -1,13 +1,15 @@
 //! Loads from spreadsheets, and what spreadsheets of loads and of targets share.
 
 use super::called::unclear;
-use super::heads::{judged_cell, judged_head};
+use super::heads::{counts_people, holds_names, judged_cell, judged_head};
 use super::names::{Names, plain};
 use super::vocabulary::{CONSTRUCTION, FIREARM, Words};
 use super::{Course, TableRead};
 use crate::catalog::{BuildError, CatalogError, Described, Entry, known_of_cartridge};
 use crate::load::Load;
-use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Velocity, show, unit};
+use crate::quantity::{
+    BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Velocity, VelocityPerTemperature, show, unit,
+};
 use crate::source::table::{Column, IGNORE, Row, Table, TableCell};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
@@ -52,7 +54,7 @@ impl Mapping {
 }
 
 /// The columns of declared loads.
-const LOADS: [Column; 15] = [
+const LOADS: [Column; 20] = [
     Column::words("shooter", &["bib", "competitor", "bib no", "bib number", "number", "who"]),
     Column::words("load", &["load id", "catalogue load"]).exact(),
     Column::words("name", &["load name", "ammunition", "ammo"]).exact(),
@@ -75,6 +77,11 @@ const LOADS: [Column; 15] = [
     Column::words("drag", &["drag model", "model"]),
     Column::measured::<Velocity>("velocity-sd", &["sd"]),
     Column::words("projectiles", &["pellets"]),
+    Column::measured::<Temperature>("measured-at", &[]),
+    Column::measured::<Length>("barrel", &["barrel length"]),
+    Column::measured::<Ratio>("bc-sd", &[]).headed("%"),
+    Column::words("tolerance-factor", &[]),
+    Column::measured::<VelocityPerTemperature>("velocity-temperature-slope", &[]),
 ];
 
 /// Declared loads: the catalogue's by name, or described.
@@ -154,7 +161,7 @@ pub(super) fn foreign_heads(table: &Table) -> Result<(), Diagnostic> {
 /// Cells of columns that nothing reads, and that speak of what is judged.
 pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnostic> + use<'t> {
     let row = *row;
-    let speaks = row.others().filter(|(_, text)| judged_cell(text));
+    let speaks = row.others().filter(|(title, text)| !holds_names(title) && judged_cell(text));
     speaks.map(move |(title, text)| {
         let message = format!("`{}` speaks of what is judged, and nothing reads this column", text.trim());
         row.fault_at(title, &text, message).help(format!(
@@ -167,18 +174,36 @@ pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnosti
 /// Notes a table that was read: its rows, those of them that were read, and the things that they hold.
 pub(super) fn told(course: &mut Course, table: &Table, of: &'static str, rows: usize, (read, things): (usize, usize)) {
     let (name, left_out) = (table.source().name.to_string(), table.left_out().to_vec());
-    course.tables.push(TableRead { name, of, rows, read, things, left_out, unread: unread(table) });
+    let (unread, ignored) = (unread(table), ignored(table));
+    course.tables.push(TableRead { name, of, rows, read, things, left_out, unread, ignored });
 }
 
-/// The columns that nobody read and that say something: a word, a mark, or yes and no by 1 and 0. Numbers of squads and
-/// telephones say nothing of what is judged; units and numbers that may are faults of their own.
+/// What was left out on purpose and speaks of what is judged all the same: a column by its head, else by its cells.
+fn ignored(table: &Table) -> Vec<String> {
+    let by_head = |title: &str| table.ignored().any(|(other, known)| other == title && known);
+    let speaks = |title: &str| by_head(title) || judged_head(title).is_some();
+    let heads = table.ignored().filter(|(title, _)| speaks(title)).map(|(title, _)| format!("column \"{title}\""));
+    let mut told: Vec<String> = heads.collect();
+    for row in table.rows() {
+        let cells = row.ignored().filter(|(title, text)| !speaks(title) && !holds_names(title) && judged_cell(text));
+        told.extend(cells.map(|(title, text)| {
+            let who = ["shooter", "target"].iter().find_map(|key| row.cell(key));
+            let who = who.map(|cell| format!("{}: ", cell.text().trim())).unwrap_or_default();
+            format!("{who}\"{}\" (row {}, {title})", text.trim(), row.number())
+        }));
+    }
+    told
+}
+
+/// The columns that nobody read and that say something: a word, a mark, yes and no by 1 and 0, or a number of nobody
+/// knows what. Numbers of squads and telephones say nothing of what is judged.
 fn unread(table: &Table) -> Vec<String> {
     let mut titles: Vec<&str> = Vec::new();
     // Whether every cell so far is a 1 or a 0.
     let mut flags: BTreeMap<&str, bool> = BTreeMap::new();
     for (title, text) in table.rows().flat_map(|row| row.others().collect::<Vec<_>>()) {
         let text = text.trim();
-        if is_word(text) && !titles.contains(&title) {
+        if !titles.contains(&title) && (is_word(text) || !counts_people(title)) {
             titles.push(title);
         }
         *flags.entry(title).or_insert(true) &= matches!(text, "0" | "1");
@@ -204,7 +229,7 @@ fn quantity<Q: Measure>(cell: &TableCell) -> Result<toml::Value, Diagnostic> {
 
 /// The drag model that a head names.
 fn model_of(key: &str) -> Option<&str> {
-    key.strip_prefix("bc-")
+    key.strip_prefix("bc-").filter(|model| *model != "sd")
 }
 
 /// A row has one coefficient, and one model that it refers to.
@@ -253,7 +278,11 @@ fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnos
             "construction" => toml::Value::String(word(&cell, &CONSTRUCTION)?),
             "drag" => toml::Value::String(text.trim().to_uppercase()),
             "bullet" => quantity::<Mass>(&cell)?,
-            "diameter" => quantity::<Length>(&cell)?,
+            "diameter" | "barrel" => quantity::<Length>(&cell)?,
+            "bc-sd" => quantity::<Ratio>(&cell)?,
+            "velocity-temperature-slope" => quantity::<VelocityPerTemperature>(&cell)?,
+            "measured-at" => quantity::<Temperature>(&cell)?,
+            "tolerance-factor" => toml::Value::Float(cell.number()?),
             "muzzle-velocity" | "velocity-sd" => quantity::<Velocity>(&cell)?,
             "bc" | "bc-g1" | "bc-g7" => quantity::<BallisticCoefficient>(&cell)?,
             _ => toml::Value::String(text),
@@ -304,7 +333,11 @@ fn same(row: &Row, load: &Load) -> Result<(), Diagnostic> {
     let other = |key: &str, own: String| -> Diagnostic {
         let message = format!("the row names `{}`, whose {key} is {own}, and describes another", load.id());
         let fault = row.cell(key).map_or_else(|| row.fault(message.clone()), |cell| cell.fault(message.clone()));
-        fault.help("name the load of the catalogue alone, or leave `load` empty and describe your own")
+        fault.help(if key == "name" {
+            "name the load of the catalogue alone; a shooter's name or number stands in a column `bib`"
+        } else {
+            "name the load of the catalogue alone, or leave `load` empty and describe your own"
+        })
     };
     let near = |a: f64, b: f64| (a - b).abs() <= SAME * b.abs();
     for cell in row.cells() {
@@ -332,8 +365,8 @@ fn same(row: &Row, load: &Load) -> Result<(), Diagnostic> {
                 plain(&text) == plain(own)
             }
             "name" => plain(&text) == plain(&facts.name) || text.trim() == load.id(),
-            "velocity-sd" => false,
-            _ => true,
+            "shooter" | "load" => true,
+            _ => false,
         };
         if !is_same {
             let own = match key {

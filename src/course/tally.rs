@@ -69,6 +69,8 @@ pub(super) struct Tally {
     pub(super) shot_by: usize,
     pub(super) failing: usize,
     pub(super) named: Vec<usize>,
+    /// The first of those that do not reach it.
+    pub(super) out_of_reach: Vec<usize>,
     /// How many are named.
     pub(super) most: usize,
 }
@@ -77,15 +79,12 @@ impl Tally {
     /// Alike loads fail.
     pub(super) fn fail(&mut self, loads: &[usize]) {
         self.failing += loads.len();
-        // Loads come in order, so that those beyond the first cost nothing.
-        for &load in loads {
-            if self.named.len() >= self.most && self.named.last().is_none_or(|last| *last < load) {
-                break;
-            }
-            let at = self.named.partition_point(|known| *known < load);
-            self.named.insert(at, load);
-            self.named.truncate(self.most);
-        }
+        name(&mut self.named, self.most, loads);
+    }
+
+    /// Alike loads do not reach it.
+    pub(super) fn miss(&mut self, loads: &[usize]) {
+        name(&mut self.out_of_reach, self.most, loads);
     }
 
     pub(super) fn offer(&mut self, rank: Rank) {
@@ -106,9 +105,26 @@ impl Tally {
     pub(super) fn add(&mut self, other: &Self) {
         self.shot_by += other.shot_by;
         self.failing += other.failing;
-        self.named.extend_from_slice(&other.named);
-        self.named.order();
-        self.named.truncate(self.most);
+        for (named, others) in [(&mut self.named, &other.named), (&mut self.out_of_reach, &other.out_of_reach)] {
+            if !others.is_empty() {
+                named.extend_from_slice(others);
+                named.order();
+                named.truncate(self.most);
+            }
+        }
+    }
+}
+
+/// Adds loads to the first that are named.
+fn name(named: &mut Vec<usize>, most: usize, loads: &[usize]) {
+    // Loads come in order, so that those beyond the first cost nothing.
+    for &load in loads {
+        if named.len() >= most && named.last().is_none_or(|last| *last < load) {
+            break;
+        }
+        let at = named.partition_point(|known| *known < load);
+        named.insert(at, load);
+        named.truncate(most);
     }
 }
 

@@ -3,51 +3,81 @@
 use super::Construction;
 
 /// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
-const NOT_LEAD: [&str; 17] = [
-    "monolit",
-    "lathe",
-    "penetrat",
-    "tracer",
-    "incendi",
-    "armour",
-    "armor",
-    "pierc",
-    "tungsten",
-    "bimetal",
-    "m855",
-    "ss109",
-    "steelcore",
-    "m80a1",
-    "m61",
-    "m99",
-    "ss190",
+const NOT_LEAD: [&str; 30] = [
+    "monolit", "lathe", "penetrat", "tracer", "incendi", "armour", "armor", "pierc", "tungsten", "carbide", "bimetal",
+    "m855", "xm855", "ss109", "stahlk", "hartkern", "hardcore", "magnet", "greentip", "blacktip", "m80a1", "m61",
+    "m62", "m856", "m99", "ss190", "m2ap", "steelc", "steelj", "steelt",
 ];
 /// Whole words of it.
-const WORDS: [&str; 11] = ["ap", "api", "apit", "apds", "slap", "mono", "7n6", "7n10", "7n22", "lps", "b32"];
-const NOT_LEAD_TOGETHER: [&str; 23] = [
-    "steel core",
-    "steel-core",
-    "steel tip",
-    "steel-tip",
-    "steel jacket",
-    "steel-jacket",
+const WORDS: [&str; 21] = [
+    "ap", "api", "apit", "apds", "slap", "mono", "7n6", "7n10", "7n22", "lps", "b32", "bz", "msc", "iron", "steel",
+    "zinc", "ss110", "l110", "p96", "ferrous", "copper",
+];
+const NOT_LEAD_TOGETHER: [&str; 31] = [
     "bi-metal",
     "bi metal",
     "green tip",
+    "green-tip",
     "black tip",
-    "solid copper",
-    "copper solid",
+    "black-tip",
+    "silver tip",
+    "silver-tip",
+    "red tip",
+    "red-tip",
+    "blue tip",
+    "blue-tip",
+    "orange tip",
+    "orange-tip",
     "solid brass",
     "brass solid",
-    "all copper",
-    "steel shot",
-    "steel insert",
-    "mild steel",
-    "mild-steel",
-    "washed steel",
-    "hardened steel",
     "hardened core",
-    "magnet sticks",
+    "hard core",
+    "hard-core",
+    "unknown bullet",
+    "construction unknown",
+    "lead-free",
+    "lead free",
+    "bullet unknown",
+    "a.p.",
+    "a. p.",
+    "a p i",
+    "ss-109",
+    "ss 109",
+    "b-32",
+    "m2 ap",
+];
+/// Words that stand together and speak of a case, a target or a sport.
+const NOT_OF_THE_BULLET: [&str; 30] = [
+    "steel cased",
+    "steel-cased",
+    "steel case",
+    "steel-case",
+    "lacquered steel",
+    "steel challenge",
+    "steel match",
+    "steel target",
+    "steel plate",
+    "steel silhouette",
+    "steel gong",
+    "on steel",
+    "for steel",
+    "steel load",
+    "steel safe",
+    "not magnetic",
+    "no magnet",
+    "copper jacket",
+    "copper-jacket",
+    "copper plated",
+    "copper-plated",
+    "copper washed",
+    "copper-washed",
+    "copper wash",
+    "copper coat",
+    "copper-coat",
+    "copper clad",
+    "copper-clad",
+    "copper gas check",
+    "copper tube",
 ];
 
 /// What is written of a load that speaks against the lead it is given as: what is wrong, and what to write.
@@ -63,8 +93,54 @@ pub fn spoken_against<'t>(
 /// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
 #[must_use]
 pub fn names_no_lead(name: &str) -> bool {
-    let name = name.to_lowercase();
+    let name = NOT_OF_THE_BULLET.iter().fold(name.to_lowercase(), |name, words| name.replace(words, " "));
     let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || WORDS.contains(word);
     name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word))
         || NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_that_speaks_of_a_core_that_is_no_lead_is_told_from_one_that_speaks_of_a_case_or_a_target() {
+        for name in [
+            "308 147 clings to magnet",
+            "steel FMJ",
+            "steel jkt",
+            "copper plated steel",
+            "greentip",
+            "green-tip 62",
+            "SS-109",
+            "XM855",
+            "A.P.",
+            "M2AP",
+            "B-32",
+            "silver tip",
+            "M856",
+            "M62",
+            "iron core",
+            "zinc core",
+            "hard core",
+            "Stahlkern",
+            "7.62 steel case, steel core",
+            "unknown bullet",
+            "construction unknown",
+            "lead-free",
+            "lead free",
+        ] {
+            assert!(names_no_lead(name), "{name}");
+        }
+        for name in [
+            "steel-cased 147 gr ball",
+            "my steel challenge load",
+            "200 gr for steel",
+            "bronze bullet",
+            "38 special",
+            "copper-jacketed 150 gr",
+        ] {
+            assert!(!names_no_lead(name), "{name}");
+        }
+    }
 }

@@ -52,6 +52,17 @@ struct Found {
     unit: Option<&'static str>,
 }
 
+/// A column that is not read.
+#[derive(Debug, Clone)]
+struct Foreign {
+    /// Its index in the head.
+    at: usize,
+    title: String,
+    is_ignored: bool,
+    /// Whether its title is, or resembles, that of a column that is read.
+    is_like_known: bool,
+}
+
 /// What a title turns out to be.
 enum Title {
     Known(usize, Option<&'static str>),
@@ -67,8 +78,8 @@ pub struct Table {
     columns: Vec<Column>,
     found: Vec<Found>,
     left_out: Vec<String>,
-    /// The columns that are not read, and not left out on purpose: their index in the head, and their title.
-    foreign: Vec<(usize, String)>,
+    /// The columns that are not read.
+    foreign: Vec<Foreign>,
     /// Their cells that say something, by row.
     others: Vec<(usize, usize, Field)>,
     /// Columns without a title, which are listed where a row says something there.
@@ -154,13 +165,14 @@ impl Table {
                     self.found.push(Found { column, at, title, unit });
                 }
                 Title::Foreign if title.is_empty() => {
-                    self.foreign.push((at, format!("column {}", at + 1)));
+                    let title = format!("column {}", at + 1);
+                    self.foreign.push(Foreign { at, title, is_ignored: false, is_like_known: false });
                     self.untitled.push(at);
                 }
                 Title::Foreign => {
-                    if mapped.is_none() {
-                        self.foreign.push((at, title.clone()));
-                    }
+                    let is_like_known = !matches!(resolve(&self.columns, &title, false), Title::Foreign);
+                    let is_ignored = mapped.is_some();
+                    self.foreign.push(Foreign { at, title: title.clone(), is_ignored, is_like_known });
                     self.left_out.push(title);
                 }
                 Title::Refused(message, help) => {
@@ -187,8 +199,8 @@ impl Table {
                     is_blank
                 });
                 let index = self.lines.len();
-                let says = self.foreign.iter().enumerate().filter(|(_, (at, _))| !cells[*at].is_blank());
-                self.others.extend(says.map(|(column, (at, _))| (index, column, cells[*at].clone())));
+                let says = self.foreign.iter().enumerate().filter(|(_, foreign)| !cells[foreign.at].is_blank());
+                self.others.extend(says.map(|(column, foreign)| (index, column, cells[foreign.at].clone())));
                 self.cells.extend(self.found.iter().map(|found| cells[found.at].clone()));
                 self.lines.push(line);
             }
@@ -215,7 +227,14 @@ impl Table {
 
     /// The columns that are not read and were not left out on purpose, by [`IGNORE`].
     pub fn foreign(&self) -> impl Iterator<Item = &str> {
-        self.foreign.iter().map(|(_, title)| title.as_str())
+        self.foreign.iter().filter(|foreign| !foreign.is_ignored).map(|foreign| foreign.title.as_str())
+    }
+
+    /// The columns that were left out on purpose, by [`IGNORE`], and whether each is headed as one that is read, or much
+    /// like one.
+    pub fn ignored(&self) -> impl Iterator<Item = (&str, bool)> {
+        let ignored = self.foreign.iter().filter(|foreign| foreign.is_ignored);
+        ignored.map(|foreign| (foreign.title.as_str(), foreign.is_like_known))
     }
 
     /// Whether the table has a column.
@@ -366,10 +385,21 @@ impl<'t> Row<'t> {
     /// The cells of columns that are not read and were not left out on purpose, where they say something: the title
     /// and the text of each.
     pub fn others(&self) -> impl Iterator<Item = (&'t str, Cow<'t, str>)> + use<'t> {
+        self.not_read(false)
+    }
+
+    /// The same of the columns that were left out on purpose.
+    pub fn ignored(&self) -> impl Iterator<Item = (&'t str, Cow<'t, str>)> + use<'t> {
+        self.not_read(true)
+    }
+
+    fn not_read(&self, ignored: bool) -> impl Iterator<Item = (&'t str, Cow<'t, str>)> + use<'t> {
         let (table, index) = (self.table, self.index);
         let from = table.others.partition_point(|(row, ..)| *row < index);
         let mine = table.others[from..].iter().take_while(move |(row, ..)| *row == index);
-        mine.map(|(_, column, field)| (table.foreign[*column].1.as_str(), field.text(&table.source)))
+        let mine = mine.map(|(_, column, field)| (&table.foreign[*column], field));
+        let mine = mine.filter(move |(foreign, _)| foreign.is_ignored == ignored);
+        mine.map(|(foreign, field)| (foreign.title.as_str(), field.text(&table.source)))
     }
 
     /// A fault of a cell that is not read.

@@ -18,7 +18,8 @@ fn columns_that_nobody_read_are_named_in_the_first_lines_and_change_no_status() 
         format!("stage,target,at (yd),plate,face,class,{head}\nA,g,300,1/2 in,12in,rifle,{cell}\n")
     };
     for (head, cell) in [
-        ("warped", "yes"),
+        ("painted", "yes"),
+        ("torque", "14"),
         ("repaired", "x"),
         ("solid", "1"),
         ("A37", "true"),
@@ -35,9 +36,75 @@ fn columns_that_nobody_read_are_named_in_the_first_lines_and_change_no_status() 
     // Numbers of squads, and what was left out on purpose.
     let (_, text) = page(&usual(), RIFLE, &stages("squad", "12"));
     assert!(text.starts_with("READY: "), "{text}");
-    let top = format!("{}[columns]\nwarped = \"ignore\"\n", usual());
-    let (_, text) = page(&top, RIFLE, &stages("warped", "yes"));
-    assert!(text.starts_with("READY: "), "{text}");
+    let top = |head: &str| format!("{}[columns]\n\"{head}\" = \"ignore\"\n", usual());
+    for (head, cell) in [("painted", "yes"), ("notes", "pock marked")] {
+        let (_, text) = page(&top(head), RIFLE, &stages(head, cell));
+        assert!(text.starts_with("READY: ") && !text.contains("Ignored"), "{text}");
+    }
+    // What speaks of what is judged is told all the same: a column by its head, another by its cells.
+    for (head, cell, told) in [
+        ("condition", "cratered", "column \"condition\""),
+        ("Dist2 (yd)", "20", "column \"Dist2 (yd)\""),
+        ("notes", "magnet sticks", "g: \"magnet sticks\" (row 2, notes)"),
+    ] {
+        let (code, text) = page(&top(head), RIFLE, &stages(head, cell));
+        let line = format!("Ignored as the match says, though it speaks of what is judged: {told}.");
+        assert!(code == 0 && text.starts_with("READY as far as read: ") && text.contains(&line), "{head}: {text}");
+    }
+}
+
+#[test]
+fn a_column_that_may_speak_of_what_is_judged_is_refused_by_its_head_or_told() {
+    for head in ["AR", "pos A", "finish", "m", "mm", "deg", "pitch", "BHN", "material", "status", "gr 2", "sigma"] {
+        let stages = format!("stage,target,at (yd),plate,face,class,{head}\nA,g,300,1/2 in,12in,rifle,20\n");
+        let (code, text) = page(&usual(), RIFLE, &stages);
+        assert!(code == 2 && text.contains(&format!("column `{head}` speaks of what is judged")), "{head}: {text}");
+    }
+    for head in ["kids", "alt", "lot"] {
+        let stages = format!("stage,target,at (yd),plate,face,class,{head}\nA,g,300,1/2 in,12in,rifle,20\n");
+        let (code, text) = page(&usual(), RIFLE, &stages);
+        assert!(code == 0 && text.contains(&format!("Not read: column \"{head}\"")), "{head}: {text}");
+    }
+}
+
+#[test]
+fn a_table_of_loads_reads_what_a_match_file_does() {
+    let head = "bib,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag,diameter (in)";
+    let cells = "1,x,rifle,jacketed lead,55,3240,0.27,G1,0.224";
+    let own = "[[load]]\nid = \"own\"\nname = \"x\"\nfirearm = \"rifle\"\nconstruction = \"jacketed-lead\"\n\
+               bullet = \"55 gr\"\nmuzzle-velocity = \"3240 ft/s\"\nbc = \"0.27\"\ndrag = \"G1\"\n\
+               diameter = \"0.224 in\"\n";
+    let stages = "stage,target,at (yd),plate,face,class\nA,g,135,1/2 in,12in,rifle\n";
+    let fixes = |text: &str| text.split("Fix: ").nth(1).and_then(|rest| rest.split(" Haul:").next()).map(str::to_owned);
+    for (column, cell, key) in [
+        ("measured-at (°F)", "20", "measured-at = \"20 °F\""),
+        ("measured at", "20 F", "measured-at = \"20 °F\""),
+        ("bc-sd", "9 %", "bc-sd = \"9 %\""),
+        ("velocity-sd (ft/s)", "60", "velocity-sd = \"60 ft/s\""),
+    ] {
+        let (_, of_table) = page(&usual(), &format!("{head},{column}\n{cells},{cell}\n"), stages);
+        let folder = tempfile::tempdir().expect("a folder");
+        let line = given(folder.path(), &format!("{}{own}{key}\n", usual()), "bib,load\n1,own\n", stages);
+        let of_file = joined(&stdout(&thickset(&line)));
+        assert!(of_table.starts_with("NOT READY: 1 of 1 target to fix"), "{column}: {of_table}");
+        assert!(fixes(&of_table).is_some(), "{of_table}");
+        assert_eq!(fixes(&of_table), fixes(&of_file), "{column}: {of_file}");
+    }
+}
+
+#[test]
+fn a_load_that_does_not_reach_is_told_and_one_that_reaches_nothing_is_not_judged() {
+    let loads = "bib,load\n1,308-168-match\n2,20ga-bird-75\n";
+    let far = "stage,target,at (yd),plate,face,class\nA,far,400,1/2 in,12in,\n";
+    let (code, text) = page(&usual(), loads, far);
+    assert!(code == 1 && text.starts_with("NOT READY: 1 load not judged"), "{code} {text}");
+    assert!(text.contains("it reaches no target that it is shot at"), "{text}");
+    // Where it is judged at another target, what it does not reach is told.
+    let (code, text) =
+        page(&usual(), loads, &format!("{far}B,near,300,1/2 in,12in,rifle\nC,near,30,1/2 in,12in,shot\n"));
+    assert!(code == 0 && text.starts_with("READY as far as judged: 3 targets"), "{code} {text}");
+    let line = "Not judged, since it does not reach: 20 ga birdshot No. 7 1/2, 7/8 oz (2) at A, far; name the `class`";
+    assert!(text.contains(line), "{text}");
 }
 
 #[test]
@@ -45,14 +112,22 @@ fn names_that_say_something_else_than_what_was_judged_are_told() {
     let stages = "stage,target,at (yd),plate,face,class\nA,cracked plate,300,1/2 in,12in,rifle\n\
                   Bolted bay,leaning back,300,1/2 in,12in,rifle\n";
     let (code, text) = page(&usual(), "bib,load\nX tracer,308-168-match\n", stages);
-    assert!(code == 0 && text.starts_with("READY as far as read: "), "{text}");
+    assert!(code == 3 && text.starts_with("NOT READY: 2 names to look into"), "{text}");
     for words in [
-        "A, cracked plate (judged as sound)",
-        "Bolted bay, leaning back (judged as not leaning back)",
+        "A, cracked plate (judged as sound): look",
+        "Bolted bay, leaning back (judged as not leaning back): look",
         "X tracer (judged as 308 Win 168 gr match)",
     ] {
         assert!(text.contains(words), "`{words}` not in {text}");
     }
+    // A name of a stage or a person may be no more than a name; what stands behind a person's is more.
+    let stages = "stage,target,at (yd),plate,face,class\nCracked hill,gong,300,1/2 in,12in,rifle\n";
+    let (code, text) = page(&usual(), "bib,load\nAnn Pierce,308-168-match\n", stages);
+    assert!(code == 0 && text.starts_with("READY as far as read: "), "{text}");
+    let (code, text) = page(&usual(), "bib,load\nJoe (steel core),308-168-match\n", stages);
+    assert!(code == 3 && text.starts_with("NOT READY: 1 name to look into"), "{text}");
+    let decide = "Joe (steel core) (judged as 308 Win 168 gr match): look, then give it what its name says";
+    assert!(text.contains(decide), "{text}");
     // A name that says what was judged is no news.
     let stages = "stage,target,at (yd),plate,face,class,condition\nA,cracked plate,300,1/2 in,12in,rifle,cracked\n";
     assert!(!page(&usual(), RIFLE, stages).1.contains("Judged otherwise"));

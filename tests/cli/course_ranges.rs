@@ -336,7 +336,7 @@ fn a_sign_never_says_that_nothing_is_limited_where_the_range_limits_it() {
     let sign = sheet(&sheets, "sign-01-a.html");
     for words in [
         "rifles: as the range limits them",
-        "slugs: no limit on bullet or speed here",
+        "slugs: only the loads that were declared",
         "Hollow Creek: mean muzzle velocity at most 3000 ft/s (rifle); the berm is low",
         "Hollow Creek: distance at least 100 yd (rifle), and no nearer than above",
         "Hollow Creek: distance at least 75 yd (slug), and no nearer than above",

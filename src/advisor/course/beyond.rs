@@ -6,6 +6,7 @@ use super::words::{place, shooters, some};
 use crate::advisor::answer::CourseRisk;
 use crate::course::{Fix, Move, judged_otherwise, speaks_of_rigid};
 use crate::load::names_no_lead;
+use crate::order::Order;
 use crate::quantity::unit;
 use crate::words::listed;
 
@@ -13,8 +14,16 @@ use crate::words::listed;
 const TOLD: usize = 3;
 /// The line under the headline.
 pub(super) fn told(told: &Told, risk: Option<&CourseRisk>) -> String {
-    let parts =
-        [risk.map(|risk| risk.words.clone()), unread(told), otherwise(told), hung(told), metres(told), searched(told)];
+    let parts = [
+        risk.map(|risk| risk.words.clone()),
+        unread(told),
+        ignored(told),
+        otherwise(told),
+        out_of_reach(told),
+        hung(told),
+        metres(told),
+        searched(told),
+    ];
     let mut parts: Vec<String> = parts.into_iter().flatten().collect();
     parts.extend(elsewhere(told));
     parts.extend(fixes_hold(told));
@@ -45,9 +54,15 @@ fn fixes_hold(told: &Told) -> Option<String> {
     })
 }
 
-/// Whether something was given that nobody read, or that speaks against what was judged.
-pub(super) fn is_unread(told: &Told) -> bool {
-    unread(told).or_else(|| otherwise(told)).or_else(|| metres(told)).is_some()
+/// How far a yes goes, where something was given that nobody read, or that speaks against what was judged.
+pub(super) fn as_far_as(told: &Told) -> &'static str {
+    if [unread(told), ignored(told), otherwise(told), metres(told)].iter().any(Option::is_some) {
+        " as far as read"
+    } else if out_of_reach(told).is_some() {
+        " as far as judged"
+    } else {
+        ""
+    }
 }
 
 /// The air that a verdict holds for, where another one that was not ruled out has a worse: ` up to 3400 ft`.
@@ -76,20 +91,90 @@ fn unread(told: &Told) -> Option<String> {
     (!titles.is_empty()).then(|| format!("Not read: {columns} {}; read them yourself.", some(&titles)))
 }
 
-/// Names that say something else than what was judged: `By name otherwise: A, cracked plate (judged as sound).`
+/// What the match leaves out on purpose, and that speaks of what is judged all the same.
+fn ignored(told: &Told) -> Option<String> {
+    let ignored: Vec<String> = told.course.tables.iter().flat_map(|table| table.ignored.iter().cloned()).collect();
+    let ignored: Vec<String> = ignored.iter().map(|words| crate::source::clean(words)).collect();
+    (!ignored.is_empty())
+        .then(|| format!("Ignored as the match says, though it speaks of what is judged: {}.", first(&ignored)))
+}
+
+/// Names of stages and people that speak of something else than what was judged, and may be no more than names.
 fn otherwise(told: &Told) -> Option<String> {
     let course = told.course;
-    let mut names: Vec<String> = Vec::new();
-    for (index, target) in course.targets.iter().enumerate() {
-        let stage = &course.stages[target.stage].name;
-        let by = judged_otherwise(&target.name, &target.setup).or_else(|| judged_otherwise(stage, &target.setup));
-        names.extend(by.map(|judged| format!("{} (judged as {judged})", place(told, index))));
-    }
+    let stages = course.targets.iter().enumerate().filter_map(|(index, target)| {
+        let judged = judged_otherwise(&course.stages[target.stage].name, &target.setup)?;
+        Some(format!("{} (judged as {judged})", place(told, index)))
+    });
+    let open = named_otherwise(told);
+    let mut names: Vec<String> = stages.filter(|stage| !open.contains(stage)).collect();
     for load in course.loads.iter().filter(|load| load.load.facts().construction.is_lead()) {
-        let who = load.who.iter().filter(|who| names_no_lead(who));
+        let who = load.who.iter().filter(|who| names_no_lead(who) && !says_no_lead(who));
         names.extend(who.map(|who| format!("{who} (judged as {})", load.load.facts().name)));
     }
     (!names.is_empty()).then(|| format!("Judged otherwise than the name says: {}.", first(&names)))
+}
+
+/// Targets whose names speak of another plate, and shooters who are called by another bullet, than what was judged:
+/// somebody must look.
+pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
+    let course = told.course;
+    let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
+        let judged = judged_otherwise(&target.name, &target.setup)?;
+        Some(format!("{} (judged as {judged})", place(told, index)))
+    });
+    let loads = course.loads.iter().filter(|load| load.load.facts().construction.is_lead());
+    let who = loads.flat_map(|load| {
+        let who = load.who.iter().filter(|who| says_no_lead(who));
+        who.map(|who| format!("{who} (judged as {})", load.load.facts().name))
+    });
+    targets.chain(who).collect()
+}
+
+/// Whether what stands behind a shooter's name speaks of a bullet without a lead core: `Joe (steel core)`, and not Ann
+/// Pierce.
+fn says_no_lead(who: &str) -> bool {
+    who.split(['(', '[', ',', ';', ':', '/']).skip(1).any(names_no_lead) || who.split(" - ").skip(1).any(names_no_lead)
+}
+
+/// Loads that are not judged at a target, since they do not reach it.
+fn out_of_reach(told: &Told) -> Option<String> {
+    let mut found: Vec<(usize, Vec<usize>)> = Vec::new();
+    for (case, outcome) in told.cases.iter().zip(&told.judged.outcomes) {
+        for &load in &outcome.out_of_reach {
+            match found.iter_mut().find(|(known, _)| *known == load) {
+                Some((_, targets)) if targets.contains(&case.target) => {}
+                Some((_, targets)) => targets.push(case.target),
+                None => found.push((load, vec![case.target])),
+            }
+        }
+    }
+    let nothing = reaching_nothing(told);
+    let words: Vec<String> = found
+        .iter()
+        .filter(|(load, _)| !nothing.contains(load))
+        .map(|(load, targets)| {
+            let places: Vec<String> = targets.iter().map(|&target| place(told, target)).collect();
+            format!("{} at {}", super::words::shortly(&told.course.loads[*load]), some(&places))
+        })
+        .collect();
+    (!words.is_empty()).then(|| {
+        format!("Not judged, since it does not reach: {}; name the `class` that each target is for.", first(&words))
+    })
+}
+
+/// Loads that reach none of the targets that they are shot at.
+pub(super) fn reaching_nothing(told: &Told) -> Vec<usize> {
+    let cases = || told.cases.iter().zip(&told.judged.outcomes);
+    let mut loads: Vec<usize> = cases().flat_map(|(_, outcome)| outcome.out_of_reach.iter().copied()).collect();
+    loads.order();
+    loads.dedup();
+    let class = |load: usize| told.course.loads[load].class();
+    loads.retain(|&load| {
+        let mut mine = cases().filter(|(case, _)| case.classes.has(class(load)) && !case.without.contains(&load));
+        mine.all(|(_, outcome)| outcome.out_of_reach.contains(&load))
+    });
+    loads
 }
 
 /// Names that speak of a plate held rigid, where no mount was given: `gong on a post`.

@@ -22,8 +22,10 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
     if risk.as_ref().is_some_and(|r| !r.nearer.is_empty()) {
         verdict = verdict.max(Verdict::Borderline);
     }
-    // A class that the ammunition rules do not name is for the director to decide on.
-    if !told.course.in_part.is_empty() || !leave::silent(told).is_empty() {
+    // A class that the ammunition rules do not name is for the director to decide on, as is a name that speaks of
+    // another thing than what was judged.
+    let open = !told.course.in_part.is_empty() || !leave::silent(told).is_empty();
+    if open || !beyond::named_otherwise(told).is_empty() {
         verdict = verdict.max(Verdict::Borderline);
     }
     // A load that the rules refuse was declared, and somebody must be written to.
@@ -85,7 +87,8 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     let others = answer.preamble.not_judged.len() - unread - unjudged;
     let aimless = aimless(told).iter().map(|(_, loads)| loads.len()).sum::<usize>();
     let empty = empty_stages(told).count();
-    let unused = others - self::aimless(told).len() - empty;
+    let short = beyond::reaching_nothing(told).len();
+    let unused = others - self::aimless(told).len() - empty - short;
     let barred = answer.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable).count();
     let refused = leave::at_home(told).len() - barred;
     let leave = barred + refused + usize::from(told.home.as_ref().is_some_and(|home| home.from.is_empty()));
@@ -98,6 +101,9 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     }
     if aimless > 0 {
         parts.push(format!("{} without a target", count(aimless, "load")));
+    }
+    if short > 0 {
+        parts.push(format!("{} not judged", count(short, "load")));
     }
     if unused > 0 {
         parts.push(format!("{} that nobody shoots from", count(unused, "position")));
@@ -120,6 +126,10 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     if decide > 0 {
         parts.push(format!("{} to decide on", count(decide, "load")));
     }
+    let named = beyond::named_otherwise(told).len();
+    if named > 0 {
+        parts.push(format!("{} to look into", count(named, "name")));
+    }
     if answer.ready {
         let left_out = left_out(told);
         let loads = count(told.course.loads.len() - left_out.len(), "load");
@@ -130,8 +140,7 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
         };
         let out: Vec<String> = left_out.iter().flat_map(|&load| people(&told.course.loads[load])).collect();
         let out = if out.is_empty() { String::new() } else { format!("; {} left out everywhere", some(&out)) };
-        let ready =
-            format!("READY{}{}", beyond::air(told), if beyond::is_unread(told) { " as far as read" } else { "" });
+        let ready = format!("READY{}{}", beyond::air(told), beyond::as_far_as(told));
         return format!("{ready}: {} judged with {loads}, all pass{up}{out}. {}", count(total, "target"), answer.name);
     }
     if parts.is_empty() {
@@ -380,6 +389,9 @@ fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
     }
     for stage in empty_stages(told) {
         list.push(nothing(format!("stage {}", crate::source::clean(&stage.name)), "it has no target"));
+    }
+    for load in beyond::reaching_nothing(told) {
+        list.push(nothing(words::shortly(&told.course.loads[load]), "it reaches no target that it is shot at"));
     }
     for (class, loads) in aimless(told) {
         let who = format!("{} ({})", shooters(class), some(&loads));

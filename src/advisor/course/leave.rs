@@ -210,12 +210,15 @@ fn has_target(told: &Told, class: Class) -> bool {
     told.course.targets.iter().any(|target| told.course.classes_at(target, &brought).contains(&class))
 }
 
-/// Cartridges of which any ammunition is admitted, and only the listed loads are known.
+/// Cartridges of which any ammunition is admitted, and only the listed loads are known; names that speak of another
+/// thing than what was judged.
 pub(super) fn in_part(told: &Told) -> Vec<String> {
     let in_part = told.course.in_part.iter().map(|name| {
         format!(
             "any ammunition of {name}: only its listed loads were judged, nothing is known of how far others reach."
         )
     });
-    in_part.collect()
+    let names = super::beyond::named_otherwise(told);
+    let names = names.iter().map(|name| format!("{name}: look, then give it what its name says, or another name."));
+    in_part.chain(names).collect()
 }

@@ -122,6 +122,11 @@ impl Shift {
         !self.apart && told.course.targets.iter().filter(|target| target.line == self.line).nth(1).is_some()
     }
 
+    /// Whether all of the line moves back as far, wherever its positions stand.
+    fn is_back(&self, told: &Told) -> bool {
+        self.is_shared(told) || (!self.apart && words::is_uneven(&told.course.lines[self.line]))
+    }
+
     /// The stage, or the target that has a line of its own.
     pub fn place(&self, told: &Told) -> String {
         let first = &told.course.targets[self.targets[0]];
@@ -132,7 +137,7 @@ impl Shift {
     /// How far back, or to where.
     pub fn by(&self, told: &Told) -> String {
         match self.moved {
-            Move::Back(by) if self.is_shared(told) => format!("by {}", told.units.distance(by)),
+            Move::Back(by) if self.is_back(told) => format!("by {}", told.units.distance(by)),
             Move::From(position) => {
                 let first = &told.course.targets[self.targets[0]];
                 let position = &told.course.lines[self.line].positions[position];
@@ -153,7 +158,7 @@ impl Shift {
         let first = &course.targets[self.targets[0]];
         let (is_shared, place, who) = (self.is_shared(told), self.place(told), self.who());
         let what = match self.moved {
-            Move::Back(_) if is_shared => format!("line back {} for {who}", self.by(told)),
+            Move::Back(_) if self.is_back(told) => format!("line back {} for {who}", self.by(told)),
             Move::From(position) => {
                 let position = &course.lines[self.line].positions[position];
                 let distance = told.units.distance(position.distance(first.at));

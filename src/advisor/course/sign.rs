@@ -200,6 +200,8 @@ pub(super) fn admitted(told: &Told, mine: &[usize]) -> Vec<String> {
             "no rule of the match is for them"
         } else if rules.iter().any(|rule| limits_ammunition(rule, &[class])) {
             "as the range limits them"
+        } else if told.course.anything.iter().all(|any| any.class != class) {
+            "only the loads that were declared"
         } else {
             "no limit on bullet or speed here"
         }

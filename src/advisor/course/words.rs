@@ -2,7 +2,7 @@
 
 use super::{Home, Told};
 use crate::advisor::answer::BroughtLoad;
-use crate::course::{Brought, Change, Fix, Mending, Move, Target, is_damaged};
+use crate::course::{Brought, Change, Fix, Line, Mending, Move, Target, is_damaged};
 use crate::load::{Class, Load};
 use crate::plate::{Face, Kind, Mount, Plate};
 use crate::quantity::{Length, Measure, Velocity, unit};
@@ -233,7 +233,7 @@ fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
                 };
                 if all { format!("shoot it from {from} only") } else { format!("{who} from {from} only") }
             }
-            Move::Back(by) if shared => {
+            Move::Back(by) if shared || (!fix.apart && is_uneven(line)) => {
                 let by = told.units.distance(*by);
                 if all { format!("move the line back {by}") } else { format!("{who} step back {by}") }
             }
@@ -256,6 +256,13 @@ fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
         parts.insert(0, format!("{} may stay", listed(&stay)));
     }
     parts
+}
+
+/// Whether a line's positions stand on different slopes: a distance that serves the nearest of them may not serve
+/// another, so that they move back together.
+pub(super) fn is_uneven(line: &Line) -> bool {
+    let slope = |at: usize| line.positions[at].slope.map(Measure::si);
+    (1..line.positions.len()).any(|at| slope(at) != slope(0))
 }
 
 /// The nearest point that these classes then shoot from.

@@ -161,9 +161,12 @@ impl<'a, 'f> Pair<'a, 'f> {
                 return false;
             }
         }
-        // A load that doesn't reach a target can't hurt it, or anybody by it.
+        // A load that doesn't reach a target can't hurt it, or anybody by it; it is not judged there, and told.
         let exact = look.filter(|look| look.by == By::Flight).or_else(|| self.exact(distance));
-        let Some(look) = exact else { return true };
+        let Some(look) = exact else {
+            tally.miss(self.loads);
+            return true;
+        };
         tally.shot_by += self.loads.len();
         tally.offer(self.rank(&look));
         if look.judgement.verdict > self.floor {
