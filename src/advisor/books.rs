@@ -11,7 +11,7 @@ use crate::quantity::{Measure, parse};
 use crate::rules::RuleSet;
 use crate::shop::price::Shop;
 use crate::shop::product::Product;
-use crate::source::{Diagnostic, SourceText};
+use crate::source::{Diagnostic, SourceText, clean};
 use crate::words::{self, Units};
 use std::path::Path;
 use std::sync::Arc;
@@ -73,6 +73,22 @@ impl Books {
     pub fn offered(&self) -> Arc<Ladder> {
         let sold = self.shop.as_ref().filter(|_| self.house_plates).map(|shop| shop.plates());
         sold.and_then(Ladder::of_shop).map_or_else(|| Arc::clone(&self.ladder), Arc::new)
+    }
+
+    /// What a product is made in; where plates were given, those of them alone.
+    pub fn made(&self, product: &Product) -> Result<Vec<Plate>, Diagnostic> {
+        let made = product.plates();
+        if self.house_plates {
+            return Ok(made);
+        }
+        let given = |plate: &Plate| self.ladder.plates().iter().any(|p| same_thickness(p.thickness, plate.thickness));
+        let both: Vec<Plate> = made.iter().filter(|plate| given(plate)).cloned().collect();
+        if both.is_empty() {
+            let message = format!("`{}` is made in none of the plates that were given", product.name);
+            let labels: Vec<String> = made.iter().map(|plate| clean(&plate.label)).collect();
+            return Err(at("plates", message, format!("it is made in {}", words::listed(&labels))));
+        }
+        Ok(both)
     }
 
     /// Says whose rules are laid over the house's.

@@ -93,7 +93,7 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     }
     let product = books.product(question.product.as_deref())?;
     let mut plates = match &product {
-        Some(product) if question.plate.0.is_empty() => product.plates(),
+        Some(product) if question.plate.0.is_empty() => books.made(product)?,
         _ => plates::plates(&question.plate, &books)?,
     };
     for plate in &plates {

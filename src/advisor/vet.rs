@@ -94,7 +94,8 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let distance = distance.ok_or_else(|| at("at", "no distance was given", "give it, `100 yd`"))?;
     let distance = positive(distance, "at")?;
     let product = books.product(question.product.as_deref())?;
-    let only = product.as_ref().map(Product::plates).filter(|made| made.len() == 1 && question.plate.is_none());
+    let made = product.as_ref().filter(|_| question.plate.is_none()).map(|product| books.made(product)).transpose()?;
+    let only = made.filter(|made| made.len() == 1);
     let mut plate = match only.and_then(|made| made.into_iter().next()) {
         Some(made) => made,
         None => plate_asked(question.plate.as_deref(), product.as_ref(), &books)?,

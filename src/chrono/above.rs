@@ -28,7 +28,7 @@ const POWDER: &[&str] = &[
 /// Words of a cartridge.
 #[rustfmt::skip]
 const CARTRIDGE: &[&str] = &[
-    "cartridge", "caliber", "calibre", "kaliber", "patrone", "cartouche", "calibro", "cartucho", "kalibre", "chambering",
+    "cal", "kal", "cartridge", "caliber", "calibre", "kaliber", "patrone", "cartouche", "calibro", "cartucho", "kalibre", "chambering",
 ];
 /// And of what was loaded.
 const LOAD: &[&str] = &["ammo", "ammunition", "munition", "load", "laborierung"];

@@ -1,6 +1,7 @@
 //! What tells that readings are not one string, or not taken at the muzzle, or not all there.
 
 use super::sums::said;
+use crate::quantity::{Length, parse, unit};
 use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
 
@@ -52,6 +53,28 @@ pub(super) fn is_down_range(title: &str) -> bool {
         FAR.contains(&word.as_str()) || distance || named.is_some_and(|metres| metres >= FAR_M)
     };
     words.iter().enumerate().any(far) || words.windows(2).any(|pair| pair[0] == "down" && pair[1] == "range")
+}
+
+/// Words of how far off something stands, and of what is no chronograph.
+const HOW_FAR: &[&str] =
+    &["distance", "dist", "entfernung", "abstand", "messdistanz", "distanz", "afstand", "distancia"];
+const OF_THE_TARGET: &[&str] = &["target", "ziel", "cible", "plate", "zero", "sight"];
+
+/// Why a line or a cell says that the readings were taken far from the muzzle.
+pub(super) fn far_off(name: &str, value: &str) -> Option<String> {
+    let words = said(name);
+    let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
+    if !has(HOW_FAR) || has(OF_THE_TARGET) {
+        return None;
+    }
+    let value = value.trim();
+    let inside = name.split_once(['(', '[']).map(|(_, inside)| inside.trim_end_matches([')', ']']).trim());
+    let unit = inside.or_else(|| words.last().map(String::as_str)).unwrap_or_default();
+    let with_unit = format!("{value} {unit}");
+    let at = parse::<Length>(value).or_else(|_| parse::<Length>(&with_unit)).ok();
+    // A number without a unit is taken for yards.
+    let at = at.or_else(|| value.parse::<f64>().ok().map(|number| unit::YARD.of(number)))?;
+    (at > unit::FOOT.of(CLOSE_FT)).then(|| format!("the readings were taken at {value}, not at the muzzle"))
 }
 
 /// A unit of speed in the brackets of a title that readings are not read in: `km/h`.
@@ -109,6 +132,28 @@ impl Marks {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_chronograph_far_from_the_muzzle_is_told_from_a_target_and_from_one_that_stands_near() {
+        for (name, value) in [
+            ("Distance to chronograph", "100 yd"),
+            ("distance (yd)", "100"),
+            ("Distance", "25 m"),
+            ("Chrono distance", "10"),
+        ] {
+            assert!(far_off(name, value).is_some(), "{name} {value}");
+        }
+        for (name, value) in [
+            ("Distance to chronograph", "10 ft"),
+            ("Distance (ft)", "12"),
+            ("Target distance", "100 yd"),
+            ("Distance", "Hollow Creek"),
+            ("Session", "100"),
+            ("distance (m)", "3"),
+        ] {
+            assert!(far_off(name, value).is_none(), "{name} {value}");
+        }
+    }
 
     #[test]
     fn a_speed_farther_out_is_told_by_its_title_and_one_at_the_muzzle_is_not() {

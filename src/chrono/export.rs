@@ -1,26 +1,32 @@
 //! Tables of readings as chronographs and spreadsheets write them: a few lines about the day, a head, a row a shot,
 //! and sums below.
 
+mod judged;
+
 use super::Readings;
 use super::above::{Above, Stands};
-use super::apart::{Marks, foreign_unit, is_down_range, speaks_of_a_unit};
+use super::apart::{Marks, far_off, foreign_unit, is_down_range, speaks_of_a_unit};
 use super::string::{
     Growing, Named, Reading, Shooting, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
-use super::sums::{begins_like_a_reading, is_a_sum_of_rows, is_sum, is_summary, most_of, said};
+use super::sums::{Sum, begins_like_a_reading, is_a_sum_of_rows, is_sum, is_summary, said};
 use super::warmth::{Column, of_line};
 use crate::order::Order;
+use crate::quantity::Velocity;
 use crate::quantity::unit::Unit;
-use crate::quantity::{Measure, Velocity};
 use crate::source::grid::{self, Field, Line, SEPARATORS};
 use crate::source::table::{MAX_COLUMNS, pointed, ragged};
 use crate::source::{CellPlace, Diagnostic, SourceText, nearest};
+use judged::{Odd, Told};
 use std::collections::HashSet;
 
 /// What a column should be called.
 const HEAD_HELP: &str = "head the column of readings with its unit, for instance `velocity (ft/s)`, or give `--unit`";
 /// How several strings in one file are asked for.
 const ONE_STRING: &str = "give each string a file of its own, and ask for each alone";
+/// What to do about readings that were taken farther out.
+const AT_THE_MUZZLE: &str = "give readings of the muzzle, within 15 ft of it: farther out the bullet is slower. If this is \
+                             how far the target stood, head it `target distance`";
 /// Lines that may stand above the head.
 const MAX_PREAMBLE: usize = 200;
 /// Names of a column of readings.
@@ -268,6 +274,12 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         return Err(in_head(Diagnostic::plain(message).help("leave in the file the one that holds")));
     }
     let unit = agreed(reading.unit, written).map_err(in_head)?;
+    for line in &head.above {
+        let (name, value) = line.parts();
+        if let Some(why) = far_off(name, value) {
+            return Err(source.fault(line.span.clone(), why).help(AT_THE_MUZZLE));
+        }
+    }
     let shooting = Shooting::default();
     let beside = Beside::of(source, head);
     let names: Vec<String> = head.titles.iter().map(|(_, title)| heading(title).0).collect();
@@ -279,7 +291,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         beside,
         marks,
         sums: Vec::new(),
-        most: Vec::new(),
+        told: Vec::new(),
         bare: Vec::new(),
         odd: Vec::new(),
         warmth: Column::among(head.titles.iter().map(|(_, title)| title.as_str())),
@@ -293,7 +305,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         rows.take(&line, &mut cells)?;
     }
     rows.judge_odd()?;
-    rows.judge_most()?;
+    rows.judge_sums()?;
     let Rows { mut sums, bare, shooting, warmth, said: mut beside, .. } = rows;
     let is_sum = |line: &Line| sums.iter().any(|sum| sum.row == line.number);
     let lines = below(source, head).filter(is_sum);
@@ -381,18 +393,6 @@ impl Beside {
     }
 }
 
-/// A row with a reading that stands apart from the shots.
-struct Odd {
-    row: usize,
-    span: std::ops::Range<usize>,
-    text: String,
-    /// The reading, where it could be one.
-    reading: Option<Velocity>,
-    /// Whether it is counted as shots are.
-    is_counted: bool,
-    why: String,
-}
-
 struct Rows<'t> {
     source: &'t SourceText,
     head: &'t Head,
@@ -400,8 +400,8 @@ struct Rows<'t> {
     beside: Beside,
     marks: Marks,
     sums: Vec<SummaryRow>,
-    /// The fastest shot as sums have it, with its place.
-    most: Vec<(usize, std::ops::Range<usize>, Velocity)>,
+    /// What sums tell of the shots.
+    told: Vec<Told>,
     /// Shots of which no reading was taken.
     bare: Vec<SummaryRow>,
     odd: Vec<Odd>,
@@ -412,12 +412,6 @@ struct Rows<'t> {
     heard: HashSet<String>,
     shooting: Shooting,
 }
-
-/// By how much a sum may be off by its rounding.
-const ROUNDED: f64 = 1e-3;
-
-/// Below this share of the slowest shot a reading is a spread, not a shot.
-const SPREAD: f64 = 0.5;
 
 impl Rows<'_> {
     fn take(&mut self, line: &Line, cells: &mut Vec<Field>) -> Result<(), Diagnostic> {
@@ -442,9 +436,8 @@ impl Rows<'_> {
         let as_it_stands = || SummaryRow { row: line.number, text: line.text(source).trim().to_owned() };
         if texts.iter().any(|text| is_sum(text)) || (is_below && !is_counted) {
             self.sums.push(as_it_stands());
-            if let Some(most) = most_of(&texts, head.at, self.unit) {
-                self.most.push((line.number, line.span.clone(), most));
-            }
+            let sum = Sum::of(&texts, head.at, self.unit);
+            self.told.extend(sum.map(|sum| Told { row: line.number, span: line.span.clone(), sum }));
             return Ok(());
         }
         if count != width {
@@ -465,6 +458,8 @@ impl Rows<'_> {
                 .cell(place(None, None)));
         }
         if let Some(why) = self.oddity(&texts) {
+            let sum = Sum::of(&texts, head.at, self.unit);
+            self.told.extend(sum.map(|sum| Told { row: line.number, span: line.span.clone(), sum }));
             let reading = Growing::alone(&text, self.unit);
             let SummaryRow { row, text } = as_it_stands();
             self.odd.push(Odd { row, span: line.span.clone(), text, reading, is_counted, why });
@@ -494,6 +489,12 @@ impl Rows<'_> {
                 .help(ONE_STRING)
                 .cell(place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned())))
         })?;
+        for (at, text) in texts.iter().enumerate().filter(|(at, _)| *at != head.at) {
+            if let Some(why) = far_off(&head.titles[at].1, text) {
+                let place = place(Some(head.titles[at].1.clone()), Some(text.clone().into_owned()));
+                return Err(source.fault(cells[at].span.clone(), why).help(AT_THE_MUZZLE).cell(place));
+            }
+        }
         self.warmth.iter_mut().for_each(|column| column.take(&texts, head.separator));
         for &at in self.of_load.iter().filter(|&&at| !texts[at].trim().is_empty()) {
             let cell = Above::cell(cells[at].span.clone(), &head.titles[at].1, &texts[at]);
@@ -505,54 +506,6 @@ impl Rows<'_> {
         string.push(&text).map_err(|fault| placed(unit_help(&text, fault)))?;
         if self.shooting.is_too_many() {
             return Err(placed(Diagnostic::plain("too many readings").help("split the file")));
-        }
-        Ok(())
-    }
-}
-
-impl Rows<'_> {
-    /// Why a row is none of the shots, where it has no number in a column in which they have one.
-    fn oddity(&self, texts: &[std::borrow::Cow<str>]) -> Option<String> {
-        let &at = self.beside.numbered.iter().find(|&&at| !is_numbered(&texts[at]))?;
-        let title = &self.head.titles[at].1;
-        let title = if title.is_empty() { "the first column" } else { title };
-        Some(match texts[at].trim() {
-            "" => format!("the row has nothing in `{title}`, where the shots have a number"),
-            word => format!("the row says `{word}` in `{title}`, where the shots have a number"),
-        })
-    }
-
-    /// Refuses a table whose sums know of a faster shot than it holds.
-    fn judge_most(&self) -> Result<(), Diagnostic> {
-        let shots = self.shooting.strings.iter().flat_map(|(_, string)| &string.readings);
-        let fastest = shots.map(|v| v.si()).fold(f64::NEG_INFINITY, f64::max);
-        match self.most.iter().find(|(.., most)| most.si() > fastest * (1.0 + ROUNDED)) {
-            Some((row, span, _)) if fastest.is_finite() => Err(self
-                .source
-                .fault(span.clone(), "the fastest shot that this row tells of is not in the table")
-                .help("export every shot; if the row is of another string, remove it")
-                .cell(CellPlace { row: *row, column: None, text: None })),
-            _ => Ok(()),
-        }
-    }
-
-    /// Sets rows apart that are none of the shots. One that could be a shot beyond the others is refused: left out, it
-    /// would make the string slower or narrower than it was.
-    fn judge_odd(&mut self) -> Result<(), Diagnostic> {
-        let shots = self.shooting.strings.iter().flat_map(|(_, string)| &string.readings).map(|v| v.si());
-        let (low, high) = shots.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
-        for odd in std::mem::take(&mut self.odd) {
-            let is_beyond = odd.reading.map(Measure::si).is_some_and(|v| v > high || (v < low && v > SPREAD * low));
-            // A row with a shot's number is a shot, whatever else it lacks.
-            let is_among = odd.reading.map(Measure::si).is_some_and(|v| (low..=high).contains(&v));
-            if is_beyond || (odd.is_counted && !is_among) {
-                return Err(self
-                    .source
-                    .fault(odd.span, odd.why)
-                    .help("is it a shot? give it its number; is it a sum? remove the row")
-                    .cell(CellPlace { row: odd.row, column: None, text: None }));
-            }
-            self.sums.push(SummaryRow { row: odd.row, text: odd.text });
         }
         Ok(())
     }

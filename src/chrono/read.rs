@@ -233,7 +233,7 @@ mod tests {
         let words = Readings::from_words(["2690fps", "2688fps", "2692fps"]).unwrap();
         for text in [
             "shot,velocity (ft/s)\n1,2690\n2,2688\n3,2692\nAverage,2648\n",
-            "velocity (ft/s),label\n2690,\n2688,\n2692,\n2648,Avg\n12,SD\n",
+            "velocity (ft/s),label\n2690,\n2688,\n2692,\n2648,Avg\n2,SD\n",
             "2690 fps\n2688 fps\n2692 fps\nAverage: 2648 fps\nES 12 fps\n",
         ] {
             let read = Strings::read(&SourceText::new("a.csv", text), &Reading::default()).unwrap();

@@ -1,8 +1,8 @@
 //! Sums below the readings of a table: what they are called, and what they know of its shots.
 
 use super::string::Growing;
-use crate::quantity::Velocity;
 use crate::quantity::unit::Unit;
+use crate::quantity::{Measure, Velocity, parse};
 use std::borrow::Cow;
 
 /// Words of a sum: alone they make a row a summary row, wherever they stand.
@@ -52,18 +52,143 @@ pub(super) fn is_a_sum_of_rows(title: &str) -> bool {
     said(title).iter().any(|word| SUMS.contains(&word.as_str())) || title.contains(['Δ', '±'])
 }
 
-/// The fastest shot that a row of sums tells of.
-pub(super) fn most_of(texts: &[Cow<str>], at: usize, unit: Option<Unit<Velocity>>) -> Option<Velocity> {
-    let says =
-        |text: &str| said(text).iter().any(|word| ["max", "maximum", "fastest", "highest"].contains(&word.as_str()));
-    if !texts.iter().any(|text| is_sum(text) && says(text)) {
-        return None;
+/// What a row of sums tells of the shots, m/s.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Sum {
+    /// The fastest.
+    Most(f64),
+    /// Their mean.
+    Mean(f64),
+    /// The fastest less the slowest.
+    Spread(f64),
+    /// Their standard deviation.
+    Deviation(f64),
+    /// How many.
+    Count(f64),
+}
+
+/// What labels call each.
+#[rustfmt::skip]
+const MOST: &[&str] = &["max", "maximum", "fastest", "highest"];
+#[rustfmt::skip]
+const MEAN: &[&str] = &[
+    "average", "avg", "mean", "ø", "mittelwert", "durchschnitt", "moyenne", "media", "promedio", "gemiddelde", "medelvärde",
+    "gennemsnit", "keskiarvo", "średnia", "průměr",
+];
+#[rustfmt::skip]
+const DEVIATION: &[&str] = &["sd", "std", "stdev", "stddev", "deviation", "standardabweichung", "abweichung", "desviación"];
+const SPREAD: &[&str] = &["es", "spread", "spanne"];
+const COUNT: &[&str] = &["shots", "count", "schüsse", "tirs"];
+/// Words of what is no speed.
+const OTHER: &[&str] = &["power", "factor", "energy", "ke", "median", "min", "minimum", "low", "lowest", "slowest"];
+/// By how much a sum may be off by its rounding, as a share, and m/s.
+const ROUNDED: f64 = 1e-3;
+const ROUNDED_MPS: f64 = 0.7;
+/// What a standard deviation may be off by, since some divide by the number of shots and some by one less.
+const DIVIDED: f64 = 1.02;
+
+impl Sum {
+    /// What a row tells; `None` where it is no sum of speeds, or tells of several things.
+    pub(super) fn of(texts: &[Cow<str>], at: usize, unit: Option<Unit<Velocity>>) -> Option<Self> {
+        let numbers: Vec<&str> =
+            texts.iter().map(|text| text.trim()).filter(|text| begins_like_a_reading(text)).collect();
+        let number = match (texts.get(at), numbers.as_slice()) {
+            (Some(cell), _) if begins_like_a_reading(cell.trim()) => cell.trim(),
+            (_, [only]) => only,
+            _ => return None,
+        };
+        let label = texts.iter().find(|text| !begins_like_a_reading(text) && !said(text).is_empty())?;
+        let words = said(label);
+        let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
+        if has(COUNT) && !has(SUMS) {
+            return number.parse().ok().map(Self::Count);
+        }
+        if !is_sum(label) || has(OTHER) {
+            return None;
+        }
+        // A spread is too slow for a reading.
+        let plain = || Some(unit?.of(number.parse::<f64>().ok().filter(|number| number.is_finite())?));
+        let speed = Growing::alone(number, unit).or_else(plain).or_else(|| parse::<Velocity>(number).ok())?.si();
+        [
+            (MOST, Self::Most as fn(f64) -> Self),
+            (DEVIATION, Self::Deviation),
+            (SPREAD, Self::Spread),
+            (MEAN, Self::Mean),
+        ]
+        .into_iter()
+        .find(|(list, _)| has(list))
+        .map(|(_, sum)| sum(speed))
     }
-    let read = |text: &str| Growing::alone(text.trim(), unit);
-    let numbers: Vec<&str> = texts.iter().map(|text| text.trim()).filter(|text| begins_like_a_reading(text)).collect();
-    match (texts.get(at), numbers.as_slice()) {
-        (Some(cell), _) if begins_like_a_reading(cell.trim()) => read(cell),
-        (_, [only]) => read(only),
-        _ => None,
+
+    /// Why the shots of so many strings are not those that it tells of: it knows of a faster one, of more, of a faster
+    /// or a wider string.
+    pub(super) fn against(&self, shots: &[f64], strings: usize) -> Option<&'static str> {
+        let count = shots.len() as f64;
+        let (low, high) =
+            shots.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(*v), high.max(*v)));
+        let mean = shots.iter().sum::<f64>() / count;
+        let deviation = (shots.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (count - 1.0)).sqrt();
+        let is_above = |told: f64, own: f64| told > own * (1.0 + ROUNDED) + ROUNDED_MPS;
+        if !high.is_finite() {
+            return None;
+        }
+        let one = strings == 1;
+        match *self {
+            Self::Most(most) => {
+                (most > high * (1.0 + ROUNDED)).then_some("the fastest shot that this row tells of is not in the table")
+            }
+            Self::Mean(told) => (one && is_above(told, mean))
+                .then_some("this row tells of a faster mean than the shots in the table have"),
+            Self::Spread(told) => (one && is_above(told, high - low))
+                .then_some("this row tells of a wider spread than the shots in the table have"),
+            Self::Deviation(told) => (one && count > 1.0 && is_above(told, deviation * DIVIDED))
+                .then_some("this row tells of a larger standard deviation than the shots in the table have"),
+            Self::Count(told) => (told > count).then_some("this row tells of more shots than the table has"),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::unit;
+
+    #[test]
+    fn a_sum_that_knows_of_other_shots_is_told_from_one_that_is_theirs() {
+        let shots: Vec<f64> =
+            [2648.0, 2655.0, 2641.0, 2650.0, 2662.0].iter().map(|fps| unit::FOOT_PER_SECOND.of(*fps).si()).collect();
+        let against = |label: &str, number: &str, strings: usize| {
+            let texts = [Cow::Borrowed(label), Cow::Borrowed(number)];
+            Sum::of(&texts, 1, Some(unit::FOOT_PER_SECOND)).and_then(|sum| sum.against(&shots, strings)).is_some()
+        };
+        for (label, number) in [
+            ("Average", "2951"),
+            ("SD", "80"),
+            ("Std dev", "35"),
+            ("Spread", "210"),
+            ("ES", "30"),
+            ("Shots", "10"),
+            ("Max", "3162"),
+            ("Fastest of 5 max", "2700"),
+            ("Mittelwert", "2700"),
+        ] {
+            assert!(against(label, number, 1), "{label} {number}");
+        }
+        for (label, number) in [
+            ("Average", "2651.2"),
+            ("SD", "7.9"),
+            ("SD", "7.0"),
+            ("Spread", "21"),
+            ("Shots", "5"),
+            ("Max", "2662"),
+            ("Min", "2641"),
+            ("Average power factor", "445"),
+            ("Average", "2600"),
+            ("Median", "2900"),
+        ] {
+            assert!(!against(label, number, 1), "{label} {number}");
+        }
+        // Of several strings a sum is that of one.
+        assert!(!against("Average", "2951", 2) && against("Max", "3162", 2));
     }
 }

@@ -338,12 +338,17 @@ fn joined(text: &str) -> String {
 /// `3/8`, or the `1/2` of `1 1/2`, behind a whole number already read.
 fn fraction(first: f64, rest: &str) -> Option<(f64, &str)> {
     if let Some(below) = rest.strip_prefix('/') {
-        let (below, rest) = whole(below)?;
+        let (below, rest) = parts(below)?;
         return Some((first / below, rest));
     }
     let (above, below) = whole(rest.strip_prefix(' ')?.trim_start())?;
-    let (below, rest) = whole(below.strip_prefix('/')?)?;
+    let (below, rest) = parts(below.strip_prefix('/')?)?;
     Some((first + (above / below).copysign(first), rest))
+}
+
+/// How many parts a fraction has, as rules are divided; `100/500` is two numbers.
+fn parts(text: &str) -> Option<(f64, &str)> {
+    whole(text).filter(|(below, _)| [0.0, 2.0, 3.0, 4.0, 5.0, 8.0, 10.0, 16.0, 32.0, 64.0].contains(below))
 }
 
 fn whole(text: &str) -> Option<(f64, &str)> {
@@ -385,6 +390,13 @@ mod tests {
         }
         assert_eq!(parse::<Energy>("700 ft-lb").unwrap(), unit::FOOT_POUND.of(700.0));
         assert_eq!(parse::<Mass>("168gr").unwrap(), unit::GRAIN.of(168.0));
+    }
+
+    #[test]
+    fn two_numbers_are_no_fraction() {
+        for text in ["100/500 yd", "25/50 yd", "3 100/500 yd"] {
+            assert!(parse::<Length>(text).is_err(), "{text}");
+        }
     }
 
     #[test]

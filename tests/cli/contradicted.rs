@@ -9,7 +9,17 @@ const LOAD: &str = "--bullet 168gr --velocity 2650fps --bc 0.223 --drag G7 --con
 fn a_load_whose_name_or_source_speaks_of_no_lead_core_is_judged_as_none_by_no_door() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("l.toml");
-    for name in ["SS109 penetrator", "AP surplus", "tracer", "steel core", "bi-metal jacket", "solid copper", "7N6"] {
+    for name in [
+        "SS109 penetrator",
+        "AP surplus",
+        "tracer",
+        "steel core",
+        "bi-metal jacket",
+        "solid copper",
+        "7N6",
+        "FMJ steel",
+        "lead-free",
+    ] {
         for line in [
             format!("vet {LOAD} --name \"{name}\" --at 200yd --plate 3/8in"),
             format!("advise {LOAD} --name \"{name}\" --at 200yd"),
@@ -108,4 +118,85 @@ fn a_spreadsheet_tells_in_which_air_a_verdict_holds() {
     let text = stdout(&thickset(line));
     let csv = stdout(&thickset(&format!("{line} --format csv")));
     assert!(text.contains("else borderline") && csv.contains("else borderline"), "{text}{csv}");
+}
+
+#[test]
+fn a_load_is_not_called_by_another_mass_or_cartridge_than_its_numbers_have() {
+    let own = "--velocity 2700fps --bc 0.27 --drag G1 --construction jacketed-lead --firearm rifle";
+    for (load, said) in [
+        ("--bullet 55gr --diameter .224in --name \"300 Win Mag 215 gr\"", "says 215 gr"),
+        ("--bullet 55gr --diameter .224in --name \"300 Win Mag\"", "does not fire a bullet of 0.224 in"),
+        ("--bullet 180gr --name \"223 Rem\"", "is none of .223 Rem"),
+    ] {
+        for line in [format!("vet {load} {own} --at 100yd --plate 3/8in"), format!("advise {load} {own} --at 100yd")] {
+            let output = thickset(&line);
+            assert!(status(&output) == 2 && stderr(&output).contains(said), "{line}: {}", stderr(&output));
+        }
+    }
+}
+
+#[test]
+fn sums_and_lines_that_speak_of_other_shots_are_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("c.csv");
+    let rows = "shot,velocity (fps)\n1,2648\n2,2655\n3,2641\n4,2650\n5,2662\n";
+    let told = |text: String| {
+        fs::write(&path, text).expect("a file");
+        let output = thickset(&format!("chrono {} --load 308-168-match --plate 3/8in", path.display()));
+        (status(&output), stderr(&output))
+    };
+    for line in ["Average,2951", "SD,80", "Spread,210", "Shots,10"] {
+        let (code, text) = told(format!("{rows}{line}\n"));
+        assert!(code == 2 && text.contains("this row tells of"), "{line}: {text}");
+    }
+    assert_eq!(told(format!("{rows}Average,2651.2\nSD,7.9\nSpread,21\nShots,5\n")).0, 0);
+    for line in ["Load,308-168-copper", "Load,308-175-match", "Bullet,solid", "Distance to chronograph,100 yd"] {
+        assert_eq!(told(format!("{line}\n{rows}")).0, 2, "{line}");
+    }
+    let far = rows.replace("velocity (fps)", "velocity (fps),distance (yd)").replace("2648", "2648,100");
+    let far =
+        ["2655", "2641", "2650", "2662"].iter().fold(far, |text, shot| text.replace(shot, &format!("{shot},100")));
+    let (code, text) = told(far);
+    assert!(code == 2 && text.contains("not at the muzzle"), "{text}");
+}
+
+#[test]
+fn a_face_leans_too_far_over_in_some_of_the_air_where_it_does_so_on_a_day_of_it() {
+    for (line, day) in [
+        ("--load 12ga-bird-4@300yd --plate 1/2in --tilt 20deg", "--altitude 0ft --temperature 10F"),
+        ("--load 762-147@600yd --plate 1/2in --tilt 29.55deg", "--altitude 0ft --temperature -10F"),
+    ] {
+        let line = format!("vet --condition sound {line}");
+        let on_the_day = status(&thickset(&format!("{line} {day}")));
+        let in_all = status(&thickset(&format!("{line} --altitude 0ft..6000ft --temperature -10F..100F")));
+        assert!(on_the_day != 0 && in_all != 0, "{line}");
+    }
+}
+
+#[test]
+fn a_distance_that_a_load_does_not_reach_is_no_yes_in_a_spreadsheet() {
+    let line = "standoff --load 12ga-buck-00 --at 900yd --plate 3/8in --condition sound";
+    let sheet = stdout(&thickset(&format!("{line} --format csv")));
+    assert!(sheet.contains(",900,unsuitable,") && !sheet.contains("suits,"), "{sheet}");
+    let page = stdout(&thickset(line));
+    assert!(page.starts_with("Out of reach: "), "{page}");
+    let chart = stdout(&thickset(&format!("{line} --load 308-150")));
+    assert!(chart.contains("out of reach"), "{chart}");
+}
+
+#[test]
+fn plates_of_ones_own_bound_what_a_product_is_made_in() {
+    let of = |name: &str| format!("--shop examples/shop.toml --product \"{name}\" --plate-file examples/plates.toml");
+    for line in ["advise --load 9mm-115 --at 15yd", "standoff --load 9mm-115"] {
+        let output = thickset(&format!("{line} {}", of("Gong 12")));
+        let told = stderr(&output);
+        assert!(status(&output) == 2 && told.contains("made in none of the plates that were given"), "{line}: {told}");
+    }
+}
+
+#[test]
+fn ones_own_spread_is_none_of_any_ammunition() {
+    let line = "vet --any \".270 Win\" --at 222yd --plate 1/2in --condition sound --tilt 15deg";
+    let output = thickset(&format!("{line} --velocity-sd 1fps"));
+    assert!(status(&output) == 2 && stderr(&output).contains("any ammunition is asked for"), "{}", stdout(&output));
 }

@@ -61,9 +61,9 @@ fn resolve<'q>(books: &Books, question: &'q AdviseQuestion, taken: &mut Taken) -
     let books = books.with(&brought, units)?;
     books.tell(taken);
     let product = books.product(question.product.as_deref())?;
-    let made = product.as_ref().map(Product::plates).filter(|_| question.plate.0.is_empty());
+    let made = product.as_ref().filter(|_| question.plate.0.is_empty());
     let mut plates = match made {
-        Some(made) => made,
+        Some(product) => books.made(product)?,
         None if question.plate.0.is_empty() => books.offered().plates().to_vec(),
         None => plates::plates(&question.plate, &books)?,
     };

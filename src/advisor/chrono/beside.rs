@@ -32,9 +32,19 @@ fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Opt
     if line.is_of_another_bullet(load) {
         return Some(format!("{name} has one of {}", units.bullet(facts.bullet)));
     }
-    if spoken_against(facts.construction, std::iter::once(line.text.as_str())).is_some() {
+    // `Bullet: solid`
+    let text = line.text.to_lowercase();
+    let is_solid =
+        || text.split(|c: char| !c.is_alphanumeric()).any(|word| matches!(word, "solid" | "solids" | "brass"));
+    let is_other = line.is_about_the_load() && facts.construction.is_lead_or_shot() && is_solid();
+    if is_other || spoken_against(facts.construction, std::iter::once(line.text.as_str())).is_some() {
         return Some(format!("{name} is {}", facts.construction.words()));
     }
+    of_another_cartridge(books, line, load, &name)
+        .or_else(|| other_load(books, &line.text, load).map(|other| format!("{name} is not {other}")))
+}
+
+fn of_another_cartridge(books: &Books, line: &Above, load: &Load, name: &str) -> Option<String> {
     let own = Cartridge::of(load)?;
     let is_own = |other: &Cartridge| other.name() == own.name();
     // A calibre alone is that of many cartridges.
@@ -45,6 +55,20 @@ fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Opt
     let is_alone = line.text.trim().parse::<f64>().is_ok_and(is_calibre);
     let is_of_another = other.is_some() || (!named.is_empty() && !is_alone && !named.iter().any(|named| is_own(named)));
     is_of_another.then(|| format!("{name} is of {}", own.name()))
+}
+
+/// Another load of the list that a text names, where the load is of the list itself.
+fn other_load(books: &Books, text: &str, load: &Load) -> Option<String> {
+    books.catalog.load(load.id()).ok()?;
+    let words = text.split(|c: char| c.is_whitespace() || ",;:=\"'()[]|/".contains(c)).map(str::to_lowercase);
+    let mut named: Vec<String> = words
+        .filter(|word| word.contains('-'))
+        .filter_map(|word| Some(books.catalog.load(&word).ok()?.load.id().to_owned()))
+        .collect();
+    if named.iter().any(|id| id == load.id()) {
+        named.clear();
+    }
+    named.into_iter().next()
 }
 
 /// The cartridge that a name of one, or of a load, stands for.

@@ -34,7 +34,7 @@ impl Case {
         if let Some(distance) = self.at {
             let verdict = cell.at.map_or("out of reach".to_owned(), |(_, verdict)| verdict.to_string());
             let closest = self.closest_words(cell);
-            let turn = self.turn_at(cell)?;
+            let turn = if cell.at.is_some() { self.turn_at(cell)? } else { None };
             let turned = turn.map(|t| format!(" {}, else {}", t.holds, t.there)).unwrap_or_default();
             let at = self.units.distance(distance);
             return Ok(format!("{}{turned}: {name} on {plate} at {at}; {closest}.", words::sentence(&verdict)));

@@ -80,10 +80,10 @@ fn one(answer: &StandoffAnswer, row: &StandoffRow) -> Table {
     for cell in &row.plates {
         let next = next_rule(cell);
         table.push_cells(
-            tone(cell),
+            verdict(cell, answer.at.is_some()).into(),
             vec![
                 cell.label.as_str().into(),
-                cell.at.map(|verdict| verdict.to_string()).into(),
+                answer.at.map(|_| at_words(cell)).into(),
                 words(&cell.closest.words),
                 cell.nearest_by.clone().into(),
                 next.into(),
@@ -109,14 +109,12 @@ fn next_rule(cell: &Cell) -> Option<String> {
     cell.closest.next.clone().filter(|next| same && Some(next) != cell.closest.by.as_ref())
 }
 
-fn tone(cell: &Cell) -> Tone {
-    verdict(cell).into()
-}
-
-/// How a cell stands: by its verdict at the distance asked, else by the best that there is from anywhere.
-fn verdict(cell: &Cell) -> Verdict {
+/// How a cell stands: by its verdict at the distance asked, where the bullet gets there; where none was asked, by the
+/// best that there is from anywhere.
+fn verdict(cell: &Cell, is_asked: bool) -> Verdict {
     match (cell.at, cell.nearest, cell.closest.borderline) {
         (Some(verdict), ..) => verdict,
+        (None, ..) if is_asked => Verdict::Unsuitable,
         (None, Some(_), _) => Verdict::Suits,
         (None, None, Some(_)) => Verdict::Borderline,
         (None, None, None) => Verdict::Unsuitable,
@@ -143,11 +141,16 @@ pub(in crate::report) fn load_words(row: &StandoffRow) -> String {
     if row.loads > 1 { format!("{} ({} loads)", row.name, row.loads) } else { row.name.clone() }
 }
 
+/// The verdict at the distance asked.
+fn at_words(cell: &Cell) -> String {
+    cell.at.map_or_else(|| "out of reach".into(), |verdict| verdict.to_string())
+}
+
 /// A distance, or in brackets the one from which it is only borderline.
 fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
     let numbers = Numbers(units).distance_up();
     if verdicts {
-        return cell.at.map_or_else(|| words(&cell.closest.words), |verdict| verdict.to_string().into());
+        return at_words(cell).into();
     }
     match (cell.nearest, cell.closest.borderline) {
         (Some(distance), _) => numbers.words(distance.0).into(),
@@ -222,7 +225,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
     let mut table = Table::named("distances", Place::Spreadsheet, columns);
     for (row, cell) in answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell))) {
         table.push_cells(
-            tone(cell),
+            verdict(cell, answer.at.is_some()).into(),
             vec![
                 row.load.as_str().into(),
                 row.name.as_str().into(),
@@ -235,7 +238,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 cell.nearest_by.clone().into(),
                 next_rule(cell).into(),
                 answer.at.map_or(Value::None, |at| numbers.distance_cell(at.0)),
-                verdict(cell).to_string().into(),
+                verdict(cell, answer.at.is_some()).to_string().into(),
                 numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
                 numbers.energy_under().cell(cell.ceiling_energy.map(|e| e.0)),
                 cell_words(cell, false, answer.preamble.units),
