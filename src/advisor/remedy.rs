@@ -235,7 +235,10 @@ impl Sought<'_> {
             told.push("turn it square to the shooter".into());
         }
         if let Some(tilt) = setup.tilt.filter(|_| made(Change::Lean)) {
-            told.push(format!("lean it {} toward you", words::degrees(tilt)));
+            told.push(match words::degrees(tilt) {
+                none if none == "0°" => "set it plumb".into(),
+                lean => format!("lean it {lean} toward you"),
+            });
         }
         if let Some(from) = from {
             told.push(format!("shoot from {} on", self.units.distance_up(from)));

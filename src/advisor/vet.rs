@@ -403,7 +403,8 @@ impl Case {
     ) -> Said {
         let mut said = Said { headline: self.headline(outcome, findings, would_suit, others, turn), ..Said::default() };
         if let Some(turn) = turn {
-            said.remark(format!("Not all of the air was given: {} it is {}.", turn.end, turn.there));
+            let there = if turn.there == Verdict::Suits { "it suits".into() } else { format!("it is {}", turn.there) };
+            said.remark(format!("Not all of the air was given: {} {there}.", turn.end));
         }
         said
     }

@@ -291,7 +291,7 @@ fn what_would_do_only_together_is_the_fewest_changes_each_the_least_that_does() 
             "300 yd",
             "1/2 in",
             json!({"tilt": "-8 deg", "condition": "pitted"}),
-            "Only together: hang a sound plate and lean it 0° toward you.",
+            "Only together: hang a sound plate and set it plumb.",
         ),
         (
             "308-168-match",
@@ -301,13 +301,7 @@ fn what_would_do_only_together_is_the_fewest_changes_each_the_least_that_does() 
             "Only together: lean it 29° toward you and shoot from 100 yd on.",
         ),
         // The thinnest of the thicker plates that does.
-        (
-            "338lm-250",
-            "300 yd",
-            "3/8 in",
-            json!({"tilt": "-8 deg"}),
-            "Only together: hang 1/2 in and lean it 0° toward you.",
-        ),
+        ("338lm-250", "300 yd", "3/8 in", json!({"tilt": "-8 deg"}), "Only together: hang 1/2 in and set it plumb."),
         (
             "338lm-250",
             "300 yd",

@@ -246,3 +246,29 @@ fn a_face_that_is_turned_is_said_in_a_column() {
     let (code, text) = page(&usual(), RIFLE, stages);
     assert!(code == 2 && text.contains("`oblique (deg)` for a turn"), "{text}");
 }
+
+#[test]
+fn a_load_whose_drag_table_leaves_open_which_air_is_fast_is_not_judged_in_more_than_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let table = "mach,cd\n0,0.2\n0.9,0.2\n1.0,0.6\n1.2,0.6\n1.5,0.45\n2,0.28\n3,0.14\n5,0.05\n";
+    std::fs::write(folder.path().join("d.csv"), table).expect("a file");
+    let file = folder.path().join("own.toml");
+    let own = "schema = \"thickset/loads/1\"\n[[load]]\nid = \"own\"\nname = \"own drag\"\nfirearm = \"rifle\"\n\
+               construction = \"jacketed-lead\"\nbullet = \"168 gr\"\ndiameter = \"0.308 in\"\nmuzzle-velocity = \"2650 ft/s\"\ndrag-table = \"d.csv\"\n";
+    std::fs::write(&file, own).expect("a file");
+    let loads = "bib,load\n1,308-168-match\n2,own\n";
+    let stages = "stage,target,at (yd),plate,face,class\nA,g,300,1/2 in,12in,rifle\n";
+    for (air, code) in [
+        ("altitude = \"0 ft\"\ntemperature = \"50 °F\"\n", 0),
+        ("altitude = \"0 ft\"\ntemperature = \"-10 °F..100 °F\"\n", 1),
+        ("altitude = \"0 ft\"\n", 1),
+    ] {
+        let stand = usual().split_once("[stand]").map(|(_, stand)| format!("[stand]{stand}")).expect("a stand");
+        let line = given(folder.path(), &format!("[air]\n{air}{stand}"), loads, stages);
+        let text = thickset(&format!("{line} --load-file {}", file.display()));
+        let page = joined(&stdout(&text));
+        assert_eq!(status(&text), code, "{air}: {page}{}", stderr(&text));
+        let is_told = page.contains("Not judged: own drag (2): with this drag table hotter air does not make");
+        assert_eq!(is_told, code == 1, "{air}: {page}");
+    }
+}

@@ -5,7 +5,9 @@ use super::item::made;
 use super::words::{place, shooters, some};
 use crate::advisor::answer::CourseRisk;
 use crate::course::{Fix, Move, judged_otherwise, speaks_of_rigid};
-use crate::load::names_no_lead;
+use crate::drag::DragModel;
+use crate::flight::FlightError;
+use crate::load::{Load, names_no_lead};
 use crate::order::Order;
 use crate::quantity::unit;
 use crate::words::listed;
@@ -149,7 +151,7 @@ fn out_of_reach(told: &Told) -> Option<String> {
             }
         }
     }
-    let nothing = reaching_nothing(told);
+    let nothing: Vec<usize> = not_followed(told).into_iter().map(|(load, _)| load).collect();
     let words: Vec<String> = found
         .iter()
         .filter(|(load, _)| !nothing.contains(load))
@@ -163,8 +165,29 @@ fn out_of_reach(told: &Told) -> Option<String> {
     })
 }
 
+/// Loads that are judged on none of the targets that they are shot at, or not in all of the air, and why.
+pub(super) fn not_followed(told: &Told) -> Vec<(usize, String)> {
+    let needs_one_air = no_fast_end(told);
+    let short = reaching_nothing(told).into_iter().filter(|load| !needs_one_air.contains(load));
+    let short = short.map(|load| (load, "it reaches no target that it is shot at".to_owned()));
+    let fault = FlightError::Weather;
+    let apart = needs_one_air.iter().map(|load| (*load, format!("{fault}; {}", fault.help())));
+    apart.chain(short).collect()
+}
+
+/// Loads whose drag table leaves open in which air they are fastest, where the air is more than one.
+fn no_fast_end(told: &Told) -> Vec<usize> {
+    let is_open = |load: &Load| {
+        let drag = &load.facts().drag;
+        drag.model() == DragModel::Own
+            && !drag.curve().hotter_is_faster()
+            && (told.whole.is_some() || told.course.airs.iter().any(|air| air.thin() != air.dense()))
+    };
+    (0..told.course.loads.len()).filter(|&load| is_open(&told.course.loads[load].load)).collect()
+}
+
 /// Loads that reach none of the targets that they are shot at.
-pub(super) fn reaching_nothing(told: &Told) -> Vec<usize> {
+fn reaching_nothing(told: &Told) -> Vec<usize> {
     let cases = || told.cases.iter().zip(&told.judged.outcomes);
     let mut loads: Vec<usize> = cases().flat_map(|(_, outcome)| outcome.out_of_reach.iter().copied()).collect();
     loads.order();

@@ -87,7 +87,7 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     let others = answer.preamble.not_judged.len() - unread - unjudged;
     let aimless = aimless(told).iter().map(|(_, loads)| loads.len()).sum::<usize>();
     let empty = empty_stages(told).count();
-    let short = beyond::reaching_nothing(told).len();
+    let short = beyond::not_followed(told).len();
     let unused = others - self::aimless(told).len() - empty - short;
     let barred = answer.barred.iter().filter(|b| b.verdict == Verdict::Unsuitable).count();
     let refused = leave::at_home(told).len() - barred;
@@ -390,8 +390,8 @@ fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
     for stage in empty_stages(told) {
         list.push(nothing(format!("stage {}", crate::source::clean(&stage.name)), "it has no target"));
     }
-    for load in beyond::reaching_nothing(told) {
-        list.push(nothing(words::shortly(&told.course.loads[load]), "it reaches no target that it is shot at"));
+    for (load, why) in beyond::not_followed(told) {
+        list.push(nothing(words::shortly(&told.course.loads[load]), &why));
     }
     for (class, loads) in aimless(told) {
         let who = format!("{} ({})", shooters(class), some(&loads));
