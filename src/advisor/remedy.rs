@@ -88,7 +88,10 @@ impl Sought<'_> {
         let mut words = Vec::new();
         words.extend(found.nearest.map(|from| format!("Shoot from {} on.", units.distance_up(*from))));
         words.extend(found.plate.as_ref().map(|plate| format!("Hang {} at this distance.", plate.label)));
-        words.extend(found.tilt.map(|tilt| format!("Lean the face {} toward you.", words::degrees(*tilt))));
+        words.extend(found.tilt.map(|tilt| match words::degrees(*tilt) {
+            none if none == "0°" => "Set the face plumb.".into(),
+            lean => format!("Lean the face {lean} toward you."),
+        }));
         words.extend(found.oblique.map(|turn| format!("Turn the face to {} at most.", words::degrees(turn.abs()))));
         words.extend(found.mount.map(|mount| format!("Have it {}.", mount.words())));
         words.extend(found.condition.map(|_| "Hang a sound plate.".to_owned()));
