@@ -55,7 +55,7 @@ fn the_schemas_at_hand_are_those_of_the_types() {
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let words = ["thickset", "schema", document, question].into_iter().filter(|word| !word.is_empty());
         let words = words.map(str::to_owned);
-        thickset::cli::run_on(Default::default(), words, &mut std::io::empty(), &mut out, &mut err);
+        thickset::cli::run_on(thickset::cli::Terminal::default(), words, &mut std::io::empty(), &mut out, &mut err);
         assert_eq!(serde_json::from_slice::<Value>(&out).unwrap(), of_type, "{name}");
     }
 }
