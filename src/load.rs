@@ -4,7 +4,7 @@ mod class;
 mod named;
 
 pub use class::{Stricter, StricterWhy};
-pub use named::{names_no_lead, spoken_against};
+pub use named::{designates_no_lead, names_no_lead, spoken_against};
 
 use crate::drag::Drag;
 use crate::quantity::text_form;

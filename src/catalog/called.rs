@@ -12,7 +12,7 @@ const SAME_GR: f64 = 0.6;
 const SAME_IN: f64 = 0.006;
 /// The lightest and the heaviest bullet of a cartridge, as shares of the lightest and the heaviest that is listed: house
 /// assumption, so wide that nothing usual is refused.
-const LIGHTER: f64 = 0.4;
+const LIGHTER: f64 = 0.5;
 const HEAVIER: f64 = 2.0;
 
 /// A number that is not what its load is called.

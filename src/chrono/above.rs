@@ -18,7 +18,7 @@ const BULLET: &[&str] = &[
 /// And of what it is loaded in.
 const LOADED: &[&str] = &["ammo", "ammunition", "munition", "cartridge", "patrone", "cartouche"];
 /// And of a mass.
-const WEIGHT: &[&str] = &["weight", "mass", "masse", "gewicht", "poids", "peso", "vikt", "vægt", "paino"];
+const WEIGHT: &[&str] = &["grain", "weight", "mass", "masse", "gewicht", "poids", "peso", "vikt", "vægt", "paino"];
 /// Words of what is no bullet's mass.
 #[rustfmt::skip]
 const POWDER: &[&str] = &[
@@ -106,7 +106,11 @@ impl Above {
     pub fn is_of_another_bullet(&self, load: &Load) -> bool {
         let is_named = [BULLET, WEIGHT, LOADED].iter().any(|list| self.begins(list));
         let all = if is_named || load.facts().projectiles == 1 { self.masses() } else { Vec::new() };
-        !all.is_empty() && !all.iter().any(|stated| stated.is(load.facts().bullet))
+        // `43.5 gr and 168 hollow point`: what else is weighed is the powder.
+        let own = unit::GRAIN.value(load.facts().bullet);
+        let words = self.value.split(|c: char| c.is_whitespace() || ",;()[]".contains(c));
+        let is_told = words.filter_map(|word| word.parse::<f64>().ok()).any(|number| (number - own).abs() <= LIKE_GR);
+        !all.is_empty() && !all.iter().any(|stated| stated.is(load.facts().bullet)) && (is_named || !is_told)
     }
 
     /// Whether it states the mass of a bullet.

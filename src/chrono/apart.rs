@@ -58,23 +58,43 @@ pub(super) fn is_down_range(title: &str) -> bool {
 /// Words of how far off something stands, and of what is no chronograph.
 const HOW_FAR: &[&str] =
     &["distance", "dist", "entfernung", "abstand", "messdistanz", "distanz", "afstand", "distancia"];
-const OF_THE_TARGET: &[&str] = &["target", "ziel", "cible", "plate", "zero", "sight"];
+#[rustfmt::skip]
+const OF_THE_TARGET: &[&str] = &[
+    "target", "ziel", "cible", "plate", "zero", "zeroed", "sight", "altitude", "alt", "elevation", "height", "höhe", "hoehe",
+    "da", "density", "visibility", "barrel", "group", "groups",
+];
+const FAR_UNITS: &[&str] = &["yd", "yds", "yard", "yards", "m", "metre", "metres", "meter", "meters"];
 
 /// Why a line or a cell says that the readings were taken far from the muzzle.
 pub(super) fn far_off(name: &str, value: &str) -> Option<String> {
-    let words = said(name);
+    let (words, value) = (said(name), value.trim());
     let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
-    if !has(HOW_FAR) || has(OF_THE_TARGET) {
+    if has(OF_THE_TARGET) {
         return None;
     }
-    let value = value.trim();
     let inside = name.split_once(['(', '[']).map(|(_, inside)| inside.trim_end_matches([')', ']']).trim());
     let unit = inside.or_else(|| words.last().map(String::as_str)).unwrap_or_default();
-    let with_unit = format!("{value} {unit}");
-    let at = parse::<Length>(value).or_else(|_| parse::<Length>(&with_unit)).ok();
-    // A number without a unit is taken for yards.
-    let at = at.or_else(|| value.parse::<f64>().ok().map(|number| unit::YARD.of(number)))?;
-    (at > unit::FOOT.of(CLOSE_FT)).then(|| format!("the readings were taken at {value}, not at the muzzle"))
+    let at = if has(HOW_FAR) {
+        let with_unit = format!("{value} {unit}");
+        let at = parse::<Length>(value).or_else(|_| parse::<Length>(&with_unit)).ok().or_else(|| in_yards(value));
+        // A number without a unit is taken for yards.
+        at.or_else(|| value.parse::<f64>().ok().map(|number| unit::YARD.of(number)))
+    } else {
+        in_yards(value)
+    };
+    (at? > unit::FOOT.of(CLOSE_FT)).then(|| format!("the readings were taken at {value}, not at the muzzle"))
+}
+
+/// Yards or metres that a text begins with, which are far whatever they are of: `100 yd from muzzle`.
+fn in_yards(text: &str) -> Option<Length> {
+    let behind = text.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let word = behind.trim_start();
+    let word = &word[..word.find(|c: char| !c.is_alphabetic()).unwrap_or(word.len())];
+    let number = &text[..text.len() - behind.len()];
+    FAR_UNITS
+        .contains(&word.to_lowercase().as_str())
+        .then(|| parse::<Length>(&format!("{number} {word}")).ok())
+        .flatten()
 }
 
 /// A unit of speed in the brackets of a title that readings are not read in: `km/h`.
@@ -140,6 +160,9 @@ mod tests {
             ("distance (yd)", "100"),
             ("Distance", "25 m"),
             ("Chrono distance", "10"),
+            ("Measured at", "100 yd"),
+            ("Location", "100 yd from muzzle"),
+            ("Offset", "25m"),
         ] {
             assert!(far_off(name, value).is_some(), "{name} {value}");
         }
@@ -150,6 +173,10 @@ mod tests {
             ("Distance", "Hollow Creek"),
             ("Session", "100"),
             ("distance (m)", "3"),
+            ("Altitude", "350 m"),
+            ("Zero", "100 yd"),
+            ("Note", "3 m wind"),
+            ("Session", "2 May"),
         ] {
             assert!(far_off(name, value).is_none(), "{name} {value}");
         }

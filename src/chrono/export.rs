@@ -9,7 +9,7 @@ use super::apart::{Marks, far_off, foreign_unit, is_down_range, speaks_of_a_unit
 use super::string::{
     Growing, Named, Reading, Shooting, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
-use super::sums::{Sum, begins_like_a_reading, is_a_sum_of_rows, is_sum, is_summary, said};
+use super::sums::{Sum, begins_like_a_reading, is_a_sum_of_rows, is_labelled_mean, is_sum, is_summary, said};
 use super::warmth::{Column, of_line};
 use crate::order::Order;
 use crate::quantity::Velocity;
@@ -33,6 +33,24 @@ const MAX_PREAMBLE: usize = 200;
 const READINGS: &[&str] = &["velocity", "muzzle velocity", "speed", "muzzle speed", "reading", "readings", "v0", "mv"];
 /// Names of a column that says whose a reading is.
 const BIBS: &[&str] = &["bib", "shooter", "competitor", "string", "series"];
+/// Words of a column of notes.
+const NOTES: &[&str] = &[
+    "note",
+    "notes",
+    "comment",
+    "comments",
+    "remark",
+    "remarks",
+    "gun",
+    "rifle",
+    "firearm",
+    "description",
+    "bemerkung",
+    "bemerkungen",
+    "notiz",
+    "name",
+    "profile",
+];
 /// What stands in place of a reading that was not taken.
 const NO_READINGS: &[&str] = &[
     "",
@@ -274,11 +292,14 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         return Err(in_head(Diagnostic::plain(message).help("leave in the file the one that holds")));
     }
     let unit = agreed(reading.unit, written).map_err(in_head)?;
+    let mut told = Vec::new();
     for line in &head.above {
         let (name, value) = line.parts();
         if let Some(why) = far_off(name, value) {
             return Err(source.fault(line.span.clone(), why).help(AT_THE_MUZZLE));
         }
+        let sum = Sum::of(&[name.into(), pointed(value, head.separator).into()], 1, unit);
+        told.extend(sum.map(|sum| Told { row: source.position(line.span.start).0, span: line.span.clone(), sum }));
     }
     let shooting = Shooting::default();
     let beside = Beside::of(source, head);
@@ -291,7 +312,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         beside,
         marks,
         sums: Vec::new(),
-        told: Vec::new(),
+        told,
         bare: Vec::new(),
         odd: Vec::new(),
         warmth: Column::among(head.titles.iter().map(|(_, title)| title.as_str())),
@@ -339,7 +360,9 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
 
 /// The columns that speak of the load, beside the readings.
 fn of_load(head: &Head) -> Vec<usize> {
-    (0..head.titles.len()).filter(|&i| i != head.at && Above::heads(&head.titles[i].1)).collect()
+    let is_note = |title: &str| said(title).iter().any(|word| NOTES.contains(&word.as_str()));
+    let heads = |title: &str| Above::heads(title) || is_note(title);
+    (0..head.titles.len()).filter(|&i| i != head.at && heads(&head.titles[i].1)).collect()
 }
 
 /// The lines below a head that say something.
@@ -434,7 +457,8 @@ impl Rows<'_> {
         let is_counted =
             count == width && begins_like_a_reading(&text) && texts.first().is_some_and(|first| is_number(first));
         let as_it_stands = || SummaryRow { row: line.number, text: line.text(source).trim().to_owned() };
-        if texts.iter().any(|text| is_sum(text)) || (is_below && !is_counted) {
+        let is_mean = head.at > 0 && texts.first().is_some_and(|label| is_labelled_mean(label));
+        if is_mean || texts.iter().any(|text| is_sum(text)) || (is_below && !is_counted) {
             self.sums.push(as_it_stands());
             let sum = Sum::of(&texts, head.at, self.unit);
             self.told.extend(sum.map(|sum| Told { row: line.number, span: line.span.clone(), sum }));

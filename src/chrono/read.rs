@@ -6,7 +6,8 @@ use super::export;
 use super::string::{
     Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
-use super::sums::is_summary;
+use super::sums::{OTHER_SHOTS, Sum, is_summary};
+use crate::quantity::Measure;
 use crate::quantity::Velocity;
 use crate::quantity::unit::Unit;
 use crate::source::{Diagnostic, SourceText, grid};
@@ -72,7 +73,7 @@ impl Readings {
 
 fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnostic> {
     let mut string = Growing { unit: reading.unit, ..Growing::default() };
-    let mut summary_rows = Vec::new();
+    let (mut summary_rows, mut sums) = (Vec::new(), Vec::new());
     if let Some((span, text)) = crossed_out(&source.text) {
         return Err(source
             .fault(span, format!("`{text}` is a reading behind a `#`, below readings"))
@@ -89,10 +90,17 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
             };
             string.unit = agreed(reading.unit, Some(unit)).map_err(|fault| placed(source, span, fault))?;
         } else if is_summary(text) {
+            let at = text.find(|c: char| c.is_ascii_digit()).unwrap_or(text.len());
+            let (label, number) = text.split_at(at);
+            sums.extend(Sum::of(&[label.into(), number.into()], 1, string.unit).map(|sum| (span.clone(), sum)));
             summary_rows.push(SummaryRow { row, text: text.to_owned() });
         } else {
             string.push(text).map_err(|fault| placed(source, span, unit_help(text, fault)))?;
         }
+    }
+    let shots: Vec<f64> = string.readings.iter().map(|v| v.si()).collect();
+    if let Some((span, why)) = sums.into_iter().find_map(|(span, sum)| Some((span, sum.against(&shots, 1)?))) {
+        return Err(source.fault(span, why).help(OTHER_SHOTS));
     }
     let readings = Readings::new(string.readings).map_err(|fault| placed(source, 0..0, fault))?;
     let strings = vec![Named { bib: None, readings }];
@@ -234,7 +242,7 @@ mod tests {
         for text in [
             "shot,velocity (ft/s)\n1,2690\n2,2688\n3,2692\nAverage,2648\n",
             "velocity (ft/s),label\n2690,\n2688,\n2692,\n2648,Avg\n2,SD\n",
-            "2690 fps\n2688 fps\n2692 fps\nAverage: 2648 fps\nES 12 fps\n",
+            "2690 fps\n2688 fps\n2692 fps\nAverage: 2648 fps\nES 4 fps\n",
         ] {
             let read = Strings::read(&SourceText::new("a.csv", text), &Reading::default()).unwrap();
             assert_eq!(read.strings[0].readings, words, "{text}");

@@ -36,6 +36,11 @@ pub(super) fn is_sum(cell: &str) -> bool {
         && words.iter().all(|word| [SUMS, BESIDE_SUMS].iter().any(|list| list.contains(&word.as_str())) || counts(word))
 }
 
+/// Whether a label that stands where shots have their number is one of a mean: `3-shot average`, `String 1 mean`.
+pub(super) fn is_labelled_mean(label: &str) -> bool {
+    said(label).iter().any(|word| MEAN.contains(&word.as_str()) || DEVIATION.contains(&word.as_str()))
+}
+
 /// Whether a line begins with the label of a sum: `Average 2648 fps`, `SD: 12`.
 pub(super) fn is_summary(line: &str) -> bool {
     let label = line.split(|c: char| c.is_ascii_digit()).next().unwrap_or_default();
@@ -79,8 +84,12 @@ const MEAN: &[&str] = &[
 const DEVIATION: &[&str] = &["sd", "std", "stdev", "stddev", "deviation", "standardabweichung", "abweichung", "desviación"];
 const SPREAD: &[&str] = &["es", "spread", "spanne"];
 const COUNT: &[&str] = &["shots", "count", "schüsse", "tirs"];
+/// What to do about a sum that knows of other shots.
+pub(super) const OTHER_SHOTS: &str = "export every shot; if the row is of another string, remove it";
 /// Words of what is no speed.
-const OTHER: &[&str] = &["power", "factor", "energy", "ke", "median", "min", "minimum", "low", "lowest", "slowest"];
+#[rustfmt::skip]
+const OTHER: &[&str] = &[
+    "pressure", "psi", "temp", "temperature", "charge", "humidity", "altitude", "load", "distance", "rate","power", "factor", "energy", "ke", "median", "min", "minimum", "low", "lowest", "slowest"];
 /// By how much a sum may be off by its rounding, as a share, and m/s.
 const ROUNDED: f64 = 1e-3;
 const ROUNDED_MPS: f64 = 0.7;
@@ -103,7 +112,7 @@ impl Sum {
         if has(COUNT) && !has(SUMS) {
             return number.parse().ok().map(Self::Count);
         }
-        if !is_sum(label) || has(OTHER) {
+        if has(OTHER) {
             return None;
         }
         // A spread is too slow for a reading.
@@ -169,7 +178,7 @@ mod tests {
             ("ES", "30"),
             ("Shots", "10"),
             ("Max", "3162"),
-            ("Fastest of 5 max", "2700"),
+            ("Fastest shot", "2700"),
             ("Mittelwert", "2700"),
         ] {
             assert!(against(label, number, 1), "{label} {number}");

@@ -4,7 +4,7 @@ use super::Course;
 use crate::catalog::Catalog;
 use crate::load::{Firearm, Load, spoken_against};
 use crate::plate::{Condition, Steel};
-use crate::quantity::Measure;
+use crate::quantity::{Length, Measure, parse};
 use crate::rules::Setup;
 use crate::source::{Diagnostic, clean};
 use std::collections::HashMap;
@@ -69,26 +69,80 @@ pub fn speaks_of_rigid(name: &str) -> Option<String> {
     found.map(str::to_owned)
 }
 
+/// A thickness in a name, as fractions of an inch are written: `1/4 in gong`.
+#[must_use]
+pub fn thickness_named(name: &str) -> Option<Length> {
+    let is_size = |word: &&str| word.split_once('/').is_some_and(|(a, b)| is_count(a) && is_count(b));
+    let size = name.split(|c: char| c.is_whitespace() || "(),;".contains(c)).map(|word| word.trim_end_matches('"'));
+    let size = size.map(|word| word.trim_end_matches("in").trim_end_matches("\u{2033}")).find(is_size)?;
+    parse::<Length>(&format!("{size} in")).ok()
+}
+
+/// A distance in a name: `hostage 25 yd`, `50m`.
+#[must_use]
+pub fn distance_named(name: &str) -> Option<Length> {
+    let name = name.to_lowercase();
+    let words: Vec<&str> = name.split(|c: char| c.is_whitespace() || "(),;@".contains(c)).collect();
+    let is_far = |unit: &str| ["yd", "yds", "yard", "yards", "m", "metre", "metres", "meter", "meters"].contains(&unit);
+    let joined = words.iter().map(|word| {
+        let unit = word.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+        (&word[..word.len() - unit.len()], unit)
+    });
+    let apart = words.windows(2).map(|pair| (pair[0], pair[1]));
+    let (number, unit) = joined.chain(apart).find(|(number, unit)| number.parse::<f64>().is_ok() && is_far(unit))?;
+    parse::<Length>(&format!("{number} {unit}")).ok()
+}
+
+fn is_count(text: &str) -> bool {
+    !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit())
+}
+
 /// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate.
 #[must_use]
 pub fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
-    const DAMAGE: [&str; 11] =
-        ["crack", "crater", "pitted", "bowed", "bent", "dished", "damag", "warp", "dent", "gouge", "holed"];
+    const DAMAGE: [&str; 18] = [
+        "crack", "crater", "pitted", "bowed", "bent", "dished", "damag", "warp", "dented", "gouge", "holed", "hole",
+        "holes", "retired", "scrap", "condemn", "chipped", "split",
+    ];
     const FIXED: [&str; 3] = ["bolted", "welded", "rigid"];
-    const SOFT: [&str; 4] = ["mild", "ar400", "ar550", "a36"];
+    const SOFT: [&str; 9] = ["mild", "ar400", "ar200", "ar550", "a36", "s355", "s235", "hardox", "boiler"];
+    const SOFT_TOGETHER: [&str; 5] = ["ar 400", "ar-400", "ar 550", "ar-550", "unknown steel"];
     const BACK: [&str; 5] = ["leaning back", "leans back", "lean back", "leant back", "tilted back"];
     let name = name.to_lowercase();
     let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).collect();
     let has = |stems: &[&str]| words.iter().any(|word| stems.iter().any(|stem| word.starts_with(stem)));
-    if setup.condition == Condition::Sound && has(&DAMAGE) {
+    let is_spent = has(&DAMAGE) || name.contains("do not use") || name.contains("shot out");
+    if setup.condition == Condition::Sound && is_spent {
         return Some("sound");
     }
     if setup.mount.is_free() && has(&FIXED) {
         return Some("hung free");
     }
-    if setup.steel == Steel::Ar500 && has(&SOFT) {
+    if setup.steel == Steel::Ar500 && (has(&SOFT) || SOFT_TOGETHER.iter().any(|words| name.contains(words))) {
         return Some("AR500");
     }
     let leans_back = setup.tilt.is_some_and(|tilt| tilt.si() < 0.0);
     (!leans_back && BACK.iter().any(|back| name.contains(back))).then_some("not leaning back")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::unit;
+
+    #[test]
+    fn a_thickness_and_a_distance_are_read_from_a_name() {
+        let inches = |name: &str| thickness_named(name).map(|length| unit::INCH.value(length));
+        assert_eq!(
+            (inches("1/4 in gong"), inches("gong 3/16"), inches("3/8\" plate")),
+            (Some(0.25), Some(0.1875), Some(0.375))
+        );
+        assert_eq!((inches("gong 12 in"), inches("half and half"), inches("a/b")), (None, None, None));
+        let yards = |name: &str| distance_named(name).map(|length| unit::YARD.value(length).round());
+        assert_eq!(
+            (yards("20 yd gong"), yards("front 25yd"), yards("hostage 50m")),
+            (Some(20.0), Some(25.0), Some(55.0))
+        );
+        assert_eq!((yards("gong"), yards("no. 12"), yards("A 3")), (None, None, None));
+    }
 }

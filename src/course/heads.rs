@@ -4,7 +4,7 @@ use crate::load::names_no_lead;
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
 
 /// Words in the head of a column that no known one takes, and that speak of what is judged.
-const HEADS: [(&str, &str); 91] = [
+const HEADS: [(&str, &str); 63] = [
     ("velocity", SPEED),
     ("speed", SPEED),
     ("chrono", SPEED),
@@ -13,9 +13,6 @@ const HEADS: [(&str, &str); 91] = [
     ("v0", SPEED),
     ("mv", SPEED),
     ("muzzle", SPEED),
-    ("power", SPEED),
-    ("pf", SPEED),
-    ("energy", SPEED),
     ("core", CORE),
     ("jacket", CORE),
     ("tip", CORE),
@@ -43,7 +40,6 @@ const HEADS: [(&str, &str); 91] = [
     ("hardness", STEEL),
     ("brinell", STEEL),
     ("alloy", STEEL),
-    ("grade", STEEL),
     ("lean", LEAN),
     ("tilt", LEAN),
     ("angle", ANGLE),
@@ -52,7 +48,6 @@ const HEADS: [(&str, &str); 91] = [
     ("downhill", "`slope (deg)`"),
     ("turned", TURN),
     ("yaw", TURN),
-    ("turn", TURN),
     ("oblique", TURN),
     ("thick", "`plate (in)`"),
     ("thickness", "`plate (in)`"),
@@ -62,13 +57,22 @@ const HEADS: [(&str, &str); 91] = [
     ("spread", SPREAD),
     ("deviation", SPREAD),
     ("tolerance", SPREAD),
-    ("temp", WARMTH),
-    ("temperature", WARMTH),
-    ("barrel", "`barrel (in)`"),
-    ("weight", CORE_OR_MASS),
-    ("grain", CORE_OR_MASS),
-    ("grains", CORE_OR_MASS),
-    ("gr", CORE_OR_MASS),
+    ("dist", NEAR),
+    ("yd", NEAR),
+    ("ft", NEAR),
+    ("feet", NEAR),
+    ("metre", NEAR),
+    ("meter", NEAR),
+    ("bhn", STEEL),
+    ("hb", STEEL),
+    ("hbw", STEEL),
+    ("hrc", STEEL),
+    ("gauge", "`plate (in)`"),
+];
+/// The same in a table of targets alone: in one of people a state is where they live.
+const OF_TARGETS: [(&str, &str); 18] = [
+    ("grade", STEEL),
+    ("turn", TURN),
     ("pos", NEAR),
     ("position", NEAR),
     ("finish", NEAR),
@@ -76,30 +80,31 @@ const HEADS: [(&str, &str); 91] = [
     ("moves", NEAR),
     ("advance", NEAR),
     ("forward", NEAR),
-    ("dist", NEAR),
-    ("yd", NEAR),
-    ("ft", NEAR),
-    ("feet", NEAR),
-    ("metre", NEAR),
-    ("meter", NEAR),
     ("status", STATE),
     ("state", STATE),
     ("wear", STATE),
     ("ar", STEEL),
-    ("bhn", STEEL),
-    ("hb", STEEL),
-    ("hbw", STEEL),
-    ("hrc", STEEL),
     ("material", STEEL),
     ("deg", ANGLE),
     ("degrees", ANGLE),
     ("pitch", ANGLE),
     ("mm", "`plate (mm)`, `face (mm)`, or what it is"),
-    ("gauge", "`plate (in)`"),
+];
+/// And in a table of loads alone.
+const OF_LOADS: [(&str, &str); 9] = [
+    ("power", SPEED),
+    ("pf", SPEED),
+    ("energy", SPEED),
+    ("temp", WARMTH),
+    ("temperature", WARMTH),
+    ("weight", CORE_OR_MASS),
+    ("grain", CORE_OR_MASS),
+    ("grains", CORE_OR_MASS),
+    ("gr", CORE_OR_MASS),
 ];
 const SPREAD: &str = "`velocity-sd (ft/s)`, the standard deviation of the muzzle velocity";
 const WARMTH: &str = "`measured-at (°F)` for the powder; the air stands under `[air]` in the match";
-const CORE_OR_MASS: &str = "`bullet (gr)`";
+const CORE_OR_MASS: &str = "`bullet (gr)` where it is the bullet's mass, and not its powder's";
 const SPEED: &str = "`velocity (ft/s)` beside the load's own bullet, bc and drag";
 const CORE: &str = "`construction`";
 const NEAR: &str = "`at (yd)`, or `to (yd)` for the nearest point a shooter may get to";
@@ -110,7 +115,7 @@ const LEAN: &str = "`tilt (deg)`";
 const ANGLE: &str = "`tilt (deg)` for a lean, `oblique (deg)` for a turn, `slope (deg)` for the ground";
 
 /// Words in the head of a column whose numbers say nothing of what is judged: of people, of order and of money.
-const PEOPLE: [&str; 49] = [
+const PEOPLE: [&str; 57] = [
     "squad",
     "lane",
     "bay",
@@ -160,19 +165,49 @@ const PEOPLE: [&str; 49] = [
     "box",
     "index",
     "team",
+    "dob",
+    "check",
+    "cheque",
+    "shooter",
+    "class",
+    "place",
+    "contact",
+    "emergency",
 ];
 
 /// Whether numbers of a column that is not read are of people, of order or of money.
 pub(super) fn counts_people(title: &str) -> bool {
     let name = title.to_lowercase();
-    name == "#" || name == "№" || name.split(|c: char| !c.is_alphanumeric()).any(|word| PEOPLE.contains(&word))
+    let mut words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let is_known = |word: &str| PEOPLE.contains(&word) || NAMES.contains(&word) || ["of", "the", "s"].contains(&word);
+    // A `#` or a `№` alone.
+    words.all(is_known)
+}
+
+/// Words in the head of a column of loads that say nothing of what arrives: of powder and case, of the rifle itself.
+const HANDLOADS: [&str; 19] = [
+    "charge", "powder", "primer", "oal", "coal", "col", "cbto", "trim", "case", "neck", "seating", "zero", "scope",
+    "gun", "rifle", "twist", "height", "trigger", "lot",
+];
+
+/// What the rows of a table hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Of {
+    Loads,
+    Targets,
 }
 
 /// Whether a head that is not read speaks of what is judged; the columns that it may be meant for.
-pub(super) fn judged_head(title: &str) -> Option<String> {
+pub(super) fn judged_head(title: &str, of: Of) -> Option<String> {
     let name = title.to_lowercase();
+    let is_of_handloads =
+        |name: &str| name.split(|c: char| !c.is_alphanumeric()).any(|part| HANDLOADS.contains(&part)) && !speaks(name);
+    if of == Of::Loads && is_of_handloads(&name) {
+        return None;
+    }
     let has = |word: &str| name.split(|c: char| !c.is_alphanumeric()).any(|part| part == word);
-    if let Some((_, write)) = HEADS.iter().find(|(word, _)| has(word)) {
+    let own: &[(&str, &str)] = if of == Of::Loads { &OF_LOADS } else { &OF_TARGETS };
+    if let Some((_, write)) = HEADS.iter().chain(own).find(|(word, _)| has(word)) {
         return Some(in_its_unit(write, &name));
     }
     // A column of yes and no, `tracer`, `cracked`, says by its head what a note says by its words.
@@ -218,7 +253,7 @@ fn in_its_unit(write: &str, name: &str) -> String {
 
 /// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line, beside those of a bullet that
 /// is no lead.
-const STEMS: [&str; 43] = [
+const STEMS: [&str; 50] = [
     "hardox",
     "warp",
     "goug",
@@ -255,16 +290,23 @@ const STEMS: [&str; 43] = [
     "chain",
     "bracket",
     "magnum",
-    "walk",
+    "walks",
+    "walked",
+    "walking",
     "closer",
     "nearer",
     "advanc",
     "forward",
     "ar4",
     "ar5",
+    "scrap",
+    "condemn",
+    "ricochet",
+    "chipp",
+    "split",
 ];
 /// Whole words of the same kinds.
-const CELLS: [&str; 23] = [
+const CELLS: [&str; 26] = [
     "a36",
     "s235",
     "s355",
@@ -288,17 +330,23 @@ const CELLS: [&str; 23] = [
     "another",
     "truck",
     "apit",
+    "walk",
+    "ar",
+    "ar200",
 ];
 /// Words that stand together.
 const PHRASES: [&str; 2] = ["do not use", "don't use"];
 /// Words before a number that is a distance or a speed.
 const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
+/// Words behind a number that is none.
+const OF_TIME: [&str; 13] =
+    ["am", "pm", "oclock", "h", "hrs", "hours", "min", "minutes", "mins", "miles", "km", "dollars", "euros"];
 /// The least number of a note that may be a speed.
 const MIN_SPEED: f64 = 600.0;
 /// Units in a cell whose number may be one that counts.
-const UNITS: [&str; 16] = [
+const UNITS: [&str; 17] = [
     "fps", "ft/s", "m/s", "yd", "yds", "yard", "yards", "metres", "meters", "ft-lb", "ft-lbf", "ft·lbf", "deg",
-    "degrees", "°", "grains",
+    "degrees", "°", "grains", "m",
 ];
 
 fn words_of(text: &str) -> Vec<&str> {
@@ -326,23 +374,34 @@ pub(super) fn holds_names(title: &str) -> bool {
 }
 
 /// Whether a cell that is not read speaks of what is judged.
-pub(super) fn judged_cell(text: &str) -> bool {
+pub(super) fn judged_cell(title: &str, text: &str) -> bool {
+    let is_counted = counts_people(title);
     let text = HARMLESS.iter().fold(text.to_lowercase(), |text, words| text.replace(words, " "));
     if speaks(&text) {
         return true;
     }
+    // Telephones and days of birth are long numbers.
+    if is_counted {
+        return false;
+    }
+    let is_date = |part: &&str| part.split('-').count() == 3 && part.bytes().all(|b| b.is_ascii_digit() || b == b'-');
+    let text = text.split_whitespace().filter(|part| !is_date(part)).collect::<Vec<_>>().join(" ");
     let words = words_of(&text);
     let number = |word: &str| word.parse::<f64>().ok();
     let follows = |pair: &[&str]| BEFORE.contains(&pair[0]) && number(pair[1]).is_some();
-    if words.windows(2).any(follows) || words.iter().any(|word| number(word).is_some_and(|n| n >= MIN_SPEED)) {
+    let follows =
+        |at: usize| follows(&words[at..at + 2]) && words.get(at + 2).is_none_or(|unit| !OF_TIME.contains(unit));
+    if (0..words.len().saturating_sub(1)).any(follows)
+        || words.iter().any(|word| number(word).is_some_and(|n| n >= MIN_SPEED))
+    {
         return true;
     }
     let mut before = "";
     text.split_whitespace().map(|part| part.trim_matches([',', ';', ':', '.', '(', ')'])).any(|part| {
         let unit = part.trim_start_matches(|c: char| c.is_ascii_digit() || ".,-+".contains(c));
         let is_number = |word: &str| word.chars().next_back().is_some_and(|c| c.is_ascii_digit());
-        let is_size =
-            matches!(unit, "mm" | "in" | "inch" | "\"") && (before.contains('/') || part.contains('/') || unit == "mm");
+        let is_size = matches!(unit, "mm" | "in" | "inch" | "\"")
+            && (before.contains(['/', '.']) || part.contains(['/', '.']) || unit == "mm");
         let counts = (UNITS.contains(&unit) || is_size) && (unit.len() < part.len() || is_number(before));
         before = part;
         counts
@@ -354,7 +413,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn heads_and_cells_that_speak_of_what_is_judged_are_told_from_annotations() {
+    fn heads_that_speak_of_what_is_judged_are_told_from_annotations() {
         for head in [
             "closest (yd)",
             "chrono (ft/s)",
@@ -397,13 +456,32 @@ mod tests {
             "material",
             "status",
         ] {
-            assert!(judged_head(head).is_some(), "{head}");
+            let of = if head.contains("OAL") { Of::Targets } else { Of::Loads };
+            assert!(judged_head(head, of).or_else(|| judged_head(head, Of::Targets)).is_some(), "{head}");
         }
-        for head in
-            ["notes", "set by", "who sets it", "squad", "notes (optional)", "last name", "club", "paid", "phone"]
-        {
-            assert!(judged_head(head).is_none(), "{head}");
+        for head in [
+            "notes",
+            "set by",
+            "who sets it",
+            "squad",
+            "notes (optional)",
+            "last name",
+            "club",
+            "paid",
+            "phone",
+            "State",
+            "Status",
+            "charge (gr)",
+            "OAL (in)",
+            "Gun weight (lb)",
+            "Zero (yd)",
+        ] {
+            assert!(judged_head(head, Of::Loads).is_none(), "{head}");
         }
+    }
+
+    #[test]
+    fn cells_that_speak_of_what_is_judged_are_told_from_annotations() {
         for cell in [
             "magnet sticks",
             "hairline crack left of the hole",
@@ -440,7 +518,7 @@ mod tests {
             "warped",
             "do not use",
         ] {
-            assert!(judged_cell(cell), "{cell}");
+            assert!(judged_cell("notes", cell), "{cell}");
         }
         for cell in [
             "steel case",
@@ -452,8 +530,11 @@ mod tests {
             "asks to shoot last, from the back",
             "the road crew",
             "pit 3",
+            "RO stage 4; leaves at 2 pm",
+            "uses a walker",
+            "needs a ride from 20 miles out",
         ] {
-            assert!(!judged_cell(cell), "{cell}");
+            assert!(!judged_cell("notes", cell), "{cell}");
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::Course;
 use super::called::StageNames;
+use super::heads::Of;
 use super::table::{Mapping, foreign_cells, foreign_heads, told, word};
 use super::vocabulary::{CONDITION, DUTY, KIND, MOUNT, named_classes};
 use crate::quantity::{Angle, Length};
@@ -72,7 +73,7 @@ pub(super) fn targets(
             return Err(source.fault(0..0, format!("the table has no column `{key}`")).help(help));
         }
     }
-    foreign_heads(&table)?;
+    foreign_heads(&table, Of::Targets)?;
     let (mut rows, mut read) = (table.faults().count(), 0);
     // A row that could not be cut into cells may be of any stage.
     course.unread_everywhere(table.faults().clone());

@@ -1,7 +1,7 @@
 //! Loads from spreadsheets, and what spreadsheets of loads and of targets share.
 
 use super::called::unclear;
-use super::heads::{counts_people, holds_names, judged_cell, judged_head};
+use super::heads::{Of, counts_people, holds_names, judged_cell, judged_head};
 use super::names::{Names, plain};
 use super::vocabulary::{CONSTRUCTION, FIREARM, Words};
 use super::{Course, TableRead};
@@ -78,7 +78,7 @@ const LOADS: [Column; 20] = [
     Column::measured::<Velocity>("velocity-sd", &["sd"]),
     Column::words("projectiles", &["pellets"]),
     Column::measured::<Temperature>("measured-at", &[]),
-    Column::measured::<Length>("barrel", &["barrel length"]),
+    Column::measured::<Length>("barrel", &["barrel length"]).headed("in").exact(),
     Column::measured::<Ratio>("bc-sd", &[]).headed("%"),
     Column::words("tolerance-factor", &[]),
     Column::measured::<VelocityPerTemperature>("velocity-temperature-slope", &[]),
@@ -97,7 +97,7 @@ pub(super) fn loads(
         let help = "a column `load` with names of the catalogue, or `bullet (gr)`, `velocity (ft/s)`, `bc` and `drag`";
         return Err(source.fault(0..0, "the table has no column that says what is shot").help(help));
     }
-    foreign_heads(&table)?;
+    foreign_heads(&table, Of::Loads)?;
     let (mut rows, mut read) = (table.faults().count(), 0);
     course.unread_everywhere(table.faults().clone());
     for row in table.rows() {
@@ -137,7 +137,7 @@ fn missing(row: &Row, key: &str, message: impl Into<String>) -> Diagnostic {
 }
 
 /// A column that nothing reads, and whose head speaks of what is judged, would be missed.
-pub(super) fn foreign_heads(table: &Table) -> Result<(), Diagnostic> {
+pub(super) fn foreign_heads(table: &Table, of: Of) -> Result<(), Diagnostic> {
     let is_rules = |title: &&str| title.to_lowercase().replace(['-', '_'], " ").contains("range rules");
     if let Some(title) = table.foreign().find(is_rules) {
         let at = table.source().text.find(title).unwrap_or(0);
@@ -146,7 +146,7 @@ pub(super) fn foreign_heads(table: &Table) -> Result<(), Diagnostic> {
             .fault(at..at + title.len(), format!("column `{title}`: a match is held under one set of range rules"))
             .help("write `range-rules = [\"range.toml\"]` at the head of the match, and a match for each range"));
     }
-    let meant = table.foreign().find_map(|title| Some((title, judged_head(title)?)));
+    let meant = table.foreign().find_map(|title| Some((title, judged_head(title, of)?)));
     let Some((title, write)) = meant else { return Ok(()) };
     let at = table.source().text.find(title).unwrap_or(0);
     Err(table
@@ -161,7 +161,7 @@ pub(super) fn foreign_heads(table: &Table) -> Result<(), Diagnostic> {
 /// Cells of columns that nothing reads, and that speak of what is judged.
 pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnostic> + use<'t> {
     let row = *row;
-    let speaks = row.others().filter(|(title, text)| !holds_names(title) && judged_cell(text));
+    let speaks = row.others().filter(|(title, text)| !holds_names(title) && judged_cell(title, text));
     speaks.map(move |(title, text)| {
         let message = format!("`{}` speaks of what is judged, and nothing reads this column", text.trim());
         row.fault_at(title, &text, message).help(format!(
@@ -174,18 +174,19 @@ pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnosti
 /// Notes a table that was read: its rows, those of them that were read, and the things that they hold.
 pub(super) fn told(course: &mut Course, table: &Table, of: &'static str, rows: usize, (read, things): (usize, usize)) {
     let (name, left_out) = (table.source().name.to_string(), table.left_out().to_vec());
-    let (unread, ignored) = (unread(table), ignored(table));
+    let (unread, ignored) = (unread(table), ignored(table, if of == "loads" { Of::Loads } else { Of::Targets }));
     course.tables.push(TableRead { name, of, rows, read, things, left_out, unread, ignored });
 }
 
 /// What was left out on purpose and speaks of what is judged all the same: a column by its head, else by its cells.
-fn ignored(table: &Table) -> Vec<String> {
+fn ignored(table: &Table, of: Of) -> Vec<String> {
     let by_head = |title: &str| table.ignored().any(|(other, known)| other == title && known);
-    let speaks = |title: &str| by_head(title) || judged_head(title).is_some();
+    let speaks = |title: &str| by_head(title) || judged_head(title, of).is_some();
     let heads = table.ignored().filter(|(title, _)| speaks(title)).map(|(title, _)| format!("column \"{title}\""));
     let mut told: Vec<String> = heads.collect();
     for row in table.rows() {
-        let cells = row.ignored().filter(|(title, text)| !speaks(title) && !holds_names(title) && judged_cell(text));
+        let cells =
+            row.ignored().filter(|(title, text)| !speaks(title) && !holds_names(title) && judged_cell(title, text));
         told.extend(cells.map(|(title, text)| {
             let who = ["shooter", "target"].iter().find_map(|key| row.cell(key));
             let who = who.map(|cell| format!("{}: ", cell.text().trim())).unwrap_or_default();

@@ -3,17 +3,64 @@
 use super::Construction;
 
 /// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
-const NOT_LEAD: [&str; 30] = [
-    "monolit", "lathe", "penetrat", "tracer", "incendi", "armour", "armor", "pierc", "tungsten", "carbide", "bimetal",
-    "m855", "xm855", "ss109", "stahlk", "hartkern", "hardcore", "magnet", "greentip", "blacktip", "m80a1", "m61",
-    "m62", "m856", "m99", "ss190", "m2ap", "steelc", "steelj", "steelt",
+const NOT_LEAD: [&str; 49] = [
+    "monolit",
+    "lathe",
+    "penetrat",
+    "tracer",
+    "incendi",
+    "armour",
+    "armor",
+    "pierc",
+    "tungsten",
+    "carbide",
+    "bimetal",
+    "m855",
+    "xm855",
+    "ss109",
+    "stahlk",
+    "hartkern",
+    "hardcore",
+    "magnet",
+    "greentip",
+    "blacktip",
+    "m80a1",
+    "m61",
+    "m62",
+    "m856",
+    "m99",
+    "ss190",
+    "m2ap",
+    "steelc",
+    "steelj",
+    "steelt",
+    "monomet",
+    "nontox",
+    "leuchtspur",
+    "wolfram",
+    "vollkupfer",
+    "explos",
+    "raufoss",
+    "apm2",
+    "nonlead",
+    "unleaded",
+    "bleifrei",
+    "perfora",
+    "panzerb",
+    "noyau",
+    "núcleo",
+    "nucleo",
+    "traçant",
+    "tracant",
+    "trazador",
 ];
 /// Whole words of it.
-const WORDS: [&str; 21] = [
+const WORDS: [&str; 31] = [
     "ap", "api", "apit", "apds", "slap", "mono", "7n6", "7n10", "7n22", "lps", "b32", "bz", "msc", "iron", "steel",
-    "zinc", "ss110", "l110", "p96", "ferrous", "copper",
+    "zinc", "ss110", "l110", "p96", "ferrous", "copper", "ap4", "7n14", "7n1", "stahl", "acier", "acero", "cuivre",
+    "unknown", "proof", "mystery",
 ];
-const NOT_LEAD_TOGETHER: [&str; 31] = [
+const NOT_LEAD_TOGETHER: [&str; 37] = [
     "bi-metal",
     "bi metal",
     "green tip",
@@ -33,8 +80,6 @@ const NOT_LEAD_TOGETHER: [&str; 31] = [
     "hardened core",
     "hard core",
     "hard-core",
-    "unknown bullet",
-    "construction unknown",
     "lead-free",
     "lead free",
     "bullet unknown",
@@ -45,6 +90,14 @@ const NOT_LEAD_TOGETHER: [&str; 31] = [
     "ss 109",
     "b-32",
     "m2 ap",
+    "no lead",
+    "non-lead",
+    "non lead",
+    "non-toxic",
+    "non toxic",
+    "sans plomb",
+    "turned brass",
+    "cu solid",
 ];
 /// Words that stand together and speak of a case, a target or a sport.
 const NOT_OF_THE_BULLET: [&str; 30] = [
@@ -99,6 +152,17 @@ pub fn names_no_lead(name: &str) -> bool {
         || NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words))
 }
 
+/// Whether a text names such a bullet beyond what may be a person's name: `M855`, `steel core`, and not Pierce or Steele.
+#[must_use]
+pub fn designates_no_lead(text: &str) -> bool {
+    let text = text.to_lowercase();
+    let has_digit = |word: &str| word.contains(|c: char| c.is_ascii_digit());
+    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    words.iter().any(|word| has_digit(word) && names_no_lead(word))
+        || NOT_LEAD_TOGETHER.iter().any(|together| text.contains(together))
+        || words.windows(2).any(|pair| pair[0] == "steel" && pair[1] != "case" && pair[1] != "cased")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -127,6 +191,13 @@ mod tests {
             "7.62 steel case, steel core",
             "unknown bullet",
             "construction unknown",
+            "non-lead",
+            "AP4",
+            "7N14",
+            "turned brass",
+            "monometal",
+            "Stahl",
+            "proof load",
             "lead-free",
             "lead free",
         ] {
@@ -141,6 +212,16 @@ mod tests {
             "copper-jacketed 150 gr",
         ] {
             assert!(!names_no_lead(name), "{name}");
+        }
+    }
+
+    #[test]
+    fn a_designation_is_told_from_a_person_s_name() {
+        for text in ["Joe M855", "Joe SS109", "steel core ok", "Ann green tip"] {
+            assert!(designates_no_lead(text), "{text}");
+        }
+        for text in ["Ann Pierce", "Bob Steele", "Joe Armour", "bib 855", "steel"] {
+            assert!(!designates_no_lead(text), "{text}");
         }
     }
 }

@@ -309,7 +309,11 @@ fn resolve(columns: &[Column], title: &str, mapped: bool) -> Title {
     match like {
         Some(column) => Title::Refused(
             format!("column `{title}` resembles `{}` and is not read as it", column.key),
-            format!("head it {}, or, if it is something else, give it another name", column.example_like(title)),
+            format!(
+                "head it {}; or, where it is something else, give it another name, or write `\"{title}\" = \"{IGNORE}\"` \
+                 under `[columns]`",
+                column.example_like(title)
+            ),
         ),
         None if mapped => Title::Refused(
             format!("`{title}` is not a column that is read"),

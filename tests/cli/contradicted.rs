@@ -150,7 +150,32 @@ fn sums_and_lines_that_speak_of_other_shots_are_refused() {
         assert!(code == 2 && text.contains("this row tells of"), "{line}: {text}");
     }
     assert_eq!(told(format!("{rows}Average,2651.2\nSD,7.9\nSpread,21\nShots,5\n")).0, 0);
-    for line in ["Load,308-168-copper", "Load,308-175-match", "Bullet,solid", "Distance to chronograph,100 yd"] {
+    let (code, text) = told("2648 fps\n2655 fps\n2641 fps\nAverage 2951 fps\n".into());
+    assert!(code == 2 && text.contains("faster mean"), "{text}");
+    // A mean of other shots is no shot.
+    let three = "shot,velocity (fps)\n1,2648\n2,2655\n3,2641\n";
+    assert_eq!(told(format!("{three}3-shot average,2648\n")).0, 0);
+    assert_eq!(told(format!("{three}String 1 mean,2660\n")).0, 2);
+    assert_eq!(told(format!("Shooter,Bob Steel\nNote,43.5 gr and 168 hollow point\n{rows}")).0, 0);
+    // The same above the readings.
+    for line in ["Average,2951", "SD,80", "Spread,210", "Shots,10", "Max,3162"] {
+        assert_eq!(told(format!("{line}\n{rows}")).0, 2, "{line}");
+    }
+    let noted = |note: &str| rows.replace("(fps)", "(fps),Notes").replace("2650\n", &format!("2650,{note}\n"));
+    let noted = |note: &str| {
+        ["2648", "2655", "2641", "2662"]
+            .iter()
+            .fold(noted(note), |text, shot| text.replace(&format!("{shot}\n"), &format!("{shot},\n")))
+    };
+    assert_eq!((told(noted("steel core")).0, told(noted("windy")).0), (2, 0));
+    for line in [
+        "Load,308-168-copper",
+        "Measured at,100 yd",
+        "Grains,175",
+        "Load,308-175-match",
+        "Bullet,solid",
+        "Distance to chronograph,100 yd",
+    ] {
         assert_eq!(told(format!("{line}\n{rows}")).0, 2, "{line}");
     }
     let far = rows.replace("velocity (fps)", "velocity (fps),distance (yd)").replace("2648", "2648,100");
@@ -197,6 +222,10 @@ fn plates_of_ones_own_bound_what_a_product_is_made_in() {
 #[test]
 fn ones_own_spread_is_none_of_any_ammunition() {
     let line = "vet --any \".270 Win\" --at 222yd --plate 1/2in --condition sound --tilt 15deg";
-    let output = thickset(&format!("{line} --velocity-sd 1fps"));
-    assert!(status(&output) == 2 && stderr(&output).contains("any ammunition is asked for"), "{}", stdout(&output));
+    for own in
+        ["--velocity-sd 1fps", "--bc-sd 1%", "--measured-at 95F", "--velocity-temperature-slope \"0 ft/s per F\""]
+    {
+        let output = thickset(&format!("{line} {own}"));
+        assert!(status(&output) == 2 && stderr(&output).contains("any ammunition is asked for"), "{own}");
+    }
 }

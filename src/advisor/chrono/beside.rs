@@ -4,7 +4,7 @@ use super::super::books::Books;
 use super::super::preamble::Said;
 use crate::catalog::Cartridge;
 use crate::chrono::{Above, Stands, Warmth};
-use crate::load::{Load, assumed_measured_at, spoken_against};
+use crate::load::{Load, assumed_measured_at, designates_no_lead, spoken_against};
 use crate::quantity::{Temperature, unit};
 use crate::source::{Diagnostic, SourceText, clean};
 use crate::words::Units;
@@ -37,6 +37,11 @@ fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Opt
     let is_solid =
         || text.split(|c: char| !c.is_alphanumeric()).any(|word| matches!(word, "solid" | "solids" | "brass"));
     let is_other = line.is_about_the_load() && facts.construction.is_lead_or_shot() && is_solid();
+    // A shooter may be called Steel.
+    let person = ["shooter", "name", "operator", "club", "range", "location"].iter().any(|of| text.starts_with(of));
+    if person && !designates_no_lead(&line.text) {
+        return None;
+    }
     if is_other || spoken_against(facts.construction, std::iter::once(line.text.as_str())).is_some() {
         return Some(format!("{name} is {}", facts.construction.words()));
     }

@@ -4,10 +4,10 @@ use super::Told;
 use super::item::made;
 use super::words::{place, shooters, some};
 use crate::advisor::answer::CourseRisk;
-use crate::course::{Fix, Move, judged_otherwise, speaks_of_rigid};
+use crate::course::{Fix, Move, distance_named, judged_otherwise, speaks_of_rigid, thickness_named};
 use crate::drag::DragModel;
 use crate::flight::FlightError;
-use crate::load::{Load, names_no_lead};
+use crate::load::{Load, designates_no_lead, names_no_lead};
 use crate::order::Order;
 use crate::quantity::unit;
 use crate::words::listed;
@@ -122,8 +122,9 @@ fn otherwise(told: &Told) -> Option<String> {
 pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
     let course = told.course;
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
-        let judged = judged_otherwise(&target.name, &target.setup)?;
-        Some(format!("{} (judged as {judged})", place(told, index)))
+        let judged = judged_otherwise(&target.name, &target.setup).map(|judged| format!("judged as {judged}"));
+        let judged = judged.or_else(|| of_another_size(told, index)).or_else(|| shot_from_nearer(told, index))?;
+        Some(format!("{} ({judged})", place(told, index)))
     });
     let loads = course.loads.iter().filter(|load| load.load.facts().construction.is_lead());
     let who = loads.flat_map(|load| {
@@ -133,10 +134,33 @@ pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
     targets.chain(who).collect()
 }
 
+/// A name that says of which thickness the plate is, and means a thinner one.
+fn of_another_size(told: &Told, target: usize) -> Option<String> {
+    let target = &told.course.targets[target];
+    let named = thickness_named(&target.name)?;
+    (named < target.plate.thickness * SAME).then(|| format!("judged as {}", super::words::plate(told, &target.plate)))
+}
+
+/// The name of a target, or of a position, that says from where it is shot, and means from nearer than was judged.
+fn shot_from_nearer(told: &Told, target: usize) -> Option<String> {
+    let target = &told.course.targets[target];
+    let positions = told.course.lines[target.line].positions.iter();
+    let nearest =
+        positions.clone().map(|position| position.distance(target.at)).reduce(|a, b| if b < a { b } else { a })?;
+    let own = positions.filter_map(|p| Some((distance_named(p.name.as_deref()?)?, p.distance(target.at))));
+    let named = distance_named(&target.name).map(|named| (named, nearest)).into_iter().chain(own);
+    let (_, judged) = named.into_iter().find(|(named, judged)| *named < *judged * SAME)?;
+    Some(format!("judged from {}", told.units.distance(judged)))
+}
+
+/// How much less than what was judged a name may say, as a share: names are round.
+const SAME: f64 = 0.97;
+
 /// Whether what stands behind a shooter's name speaks of a bullet without a lead core: `Joe (steel core)`, and not Ann
 /// Pierce.
 fn says_no_lead(who: &str) -> bool {
-    who.split(['(', '[', ',', ';', ':', '/']).skip(1).any(names_no_lead) || who.split(" - ").skip(1).any(names_no_lead)
+    let behind = |marks: &[char]| who.split(marks).skip(1).any(names_no_lead);
+    designates_no_lead(who) || behind(&['(', '[', ',', ';', ':', '/']) || who.split(" - ").skip(1).any(names_no_lead)
 }
 
 /// Loads that are not judged at a target, since they do not reach it.
@@ -152,14 +176,12 @@ fn out_of_reach(told: &Told) -> Option<String> {
         }
     }
     let nothing: Vec<usize> = not_followed(told).into_iter().map(|(load, _)| load).collect();
-    let words: Vec<String> = found
-        .iter()
-        .filter(|(load, _)| !nothing.contains(load))
-        .map(|(load, targets)| {
-            let places: Vec<String> = targets.iter().map(|&target| place(told, target)).collect();
-            format!("{} at {}", super::words::shortly(&told.course.loads[*load]), some(&places))
-        })
-        .collect();
+    let judged = found.iter().filter(|(load, _)| !nothing.contains(load));
+    let words = judged.map(|(load, targets)| {
+        let places: Vec<String> = targets.iter().map(|&target| place(told, target)).collect();
+        format!("{} at {}", super::words::shortly(&told.course.loads[*load]), some(&places))
+    });
+    let words: Vec<String> = words.collect();
     (!words.is_empty()).then(|| {
         format!("Not judged, since it does not reach: {}; name the `class` that each target is for.", first(&words))
     })

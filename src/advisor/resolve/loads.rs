@@ -114,7 +114,12 @@ impl<'a> LoadSource<'a> {
             let help = "name a cartridge, `any`, or leave it out; a described load has its own `construction`";
             return Err(at("of", "it narrows any ammunition of a cartridge, and none is asked", help));
         }
-        let own = [(self.spread.velocity_sd.is_some(), "velocity_sd"), (self.spread.bc_sd.is_some(), "bc_sd")];
+        let own = [
+            (self.spread.velocity_sd.is_some(), "velocity_sd"),
+            (self.spread.bc_sd.is_some(), "bc_sd"),
+            (self.spread.measured_at.is_some(), "measured_at"),
+            (self.spread.velocity_temperature_slope.is_some(), "velocity_temperature_slope"),
+        ];
         if let Some((_, key)) = own.iter().find(|(is_given, _)| *is_given && !any.is_empty()) {
             let message = format!("`{key}` is one load's, and any ammunition is asked for");
             return Err(at(key, message, "leave it out, or describe the load that it is of"));
