@@ -84,7 +84,7 @@ impl Tally {
 
     /// Alike loads do not reach it.
     pub(super) fn miss(&mut self, loads: &[usize]) {
-        name(&mut self.out_of_reach, self.most, loads);
+        name(&mut self.out_of_reach, NAMED, loads);
     }
 
     pub(super) fn offer(&mut self, rank: Rank) {
@@ -105,11 +105,12 @@ impl Tally {
     pub(super) fn add(&mut self, other: &Self) {
         self.shot_by += other.shot_by;
         self.failing += other.failing;
-        for (named, others) in [(&mut self.named, &other.named), (&mut self.out_of_reach, &other.out_of_reach)] {
+        let short = (&mut self.out_of_reach, &other.out_of_reach, NAMED);
+        for (named, others, most) in [(&mut self.named, &other.named, self.most), short] {
             if !others.is_empty() {
                 named.extend_from_slice(others);
                 named.order();
-                named.truncate(self.most);
+                named.truncate(most);
             }
         }
     }
