@@ -29,16 +29,12 @@ pub(super) fn fault(load: &Load) -> Option<Miscalled> {
     if facts.projectiles > 1 {
         return None;
     }
-    let named = |text: &str| Cartridge::named_in(text);
-    let texts = std::iter::once(facts.name.as_str()).chain(facts.cartridge.as_deref());
-    let mut cartridges: Vec<_> = Cartridge::of(load).into_iter().chain(texts.flat_map(named)).collect();
-    cartridges.dedup_by_key(|cartridge| cartridge.name());
     // Slugs and sabots are of any width.
     let is_smooth = matches!(facts.firearm, Firearm::Shotgun | Firearm::MuzzleLoader | Firearm::AirGun);
-    if is_smooth {
-        cartridges.clear();
-    }
-    other_mass(facts).or_else(|| cartridges.iter().find_map(|cartridge| other_bullet(facts, cartridge)))
+    let texts = std::iter::once(facts.name.as_str()).chain(facts.cartridge.as_deref());
+    let cartridges = || Cartridge::of(load).into_iter().chain(texts.flat_map(Cartridge::named_in));
+    other_mass(facts)
+        .or_else(|| if is_smooth { None } else { cartridges().find_map(|cartridge| other_bullet(facts, cartridge)) })
 }
 
 /// A name that says of how many grains or grams the bullet is, and means another one. A name may tell its powder's mass

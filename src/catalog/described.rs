@@ -198,7 +198,10 @@ impl Described {
         let built = self.load(id, resolver)?;
         let facts = built.load.facts();
         self.check_width(facts.bullet)?;
-        if let Some(called::Miscalled { key, message, help }) = called::fault(&built.load) {
+        // A load that nobody named is called by its numbers.
+        let is_named = self.name.is_some() || self.cartridge.is_some();
+        let miscalled = if is_named { called::fault(&built.load) } else { None };
+        if let Some(called::Miscalled { key, message, help }) = miscalled {
             return Err(BuildError::Description(DescriptionError { key, message, help: help.into() }));
         }
         if let (Some(Model(model)), Some(coefficients)) = (self.drag, &self.bc) {

@@ -1,7 +1,7 @@
 //! What tells that readings are not one string, or not taken at the muzzle, or not all there.
 
 use super::sums::said;
-use crate::quantity::{Length, parse, unit};
+use crate::quantity::{is_yards_or_metres, parse, unit, yards_or_metres};
 use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
 
@@ -45,7 +45,7 @@ pub(super) fn is_down_range(title: &str) -> bool {
         let behind = &word[digits.len()..];
         let unit = if behind.is_empty() { words.get(i + 1).map_or("", String::as_str) } else { behind };
         let distance = number(digits).is_some_and(|n| match unit {
-            "yd" | "yds" | "yard" | "yards" | "m" | "meter" | "meters" | "metre" | "metres" => n > 0.0,
+            unit if is_yards_or_metres(unit) => n > 0.0,
             "ft" | "feet" => n > CLOSE_FT,
             _ => false,
         });
@@ -63,38 +63,38 @@ const OF_THE_TARGET: &[&str] = &[
     "target", "ziel", "cible", "plate", "zero", "zeroed", "sight", "altitude", "alt", "elevation", "height", "höhe", "hoehe",
     "da", "density", "visibility", "barrel", "group", "groups",
 ];
-const FAR_UNITS: &[&str] = &["yd", "yds", "yard", "yards", "m", "metre", "metres", "meter", "meters"];
 
-/// Why a line or a cell says that the readings were taken far from the muzzle.
-pub(super) fn far_off(name: &str, value: &str) -> Option<String> {
-    let (words, value) = (said(name), value.trim());
-    let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
-    if has(OF_THE_TARGET) {
-        return None;
-    }
-    let inside = name.split_once(['(', '[']).map(|(_, inside)| inside.trim_end_matches([')', ']']).trim());
-    let unit = inside.or_else(|| words.last().map(String::as_str)).unwrap_or_default();
-    let at = if has(HOW_FAR) {
-        let with_unit = format!("{value} {unit}");
-        let at = parse::<Length>(value).or_else(|_| parse::<Length>(&with_unit)).ok().or_else(|| in_yards(value));
-        // A number without a unit is taken for yards.
-        at.or_else(|| value.parse::<f64>().ok().map(|number| unit::YARD.of(number)))
-    } else {
-        in_yards(value)
-    };
-    (at? > unit::FOOT.of(CLOSE_FT)).then(|| format!("the readings were taken at {value}, not at the muzzle"))
+/// What a line's name, or a column's head, says of how far from the muzzle the readings may have been taken.
+pub(super) struct Whereabouts {
+    says_how_far: bool,
+    /// The unit that it names, or its last word.
+    unit: String,
 }
 
-/// Yards or metres that a text begins with, which are far whatever they are of: `100 yd from muzzle`.
-fn in_yards(text: &str) -> Option<Length> {
-    let behind = text.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
-    let word = behind.trim_start();
-    let word = &word[..word.find(|c: char| !c.is_alphabetic()).unwrap_or(word.len())];
-    let number = &text[..text.len() - behind.len()];
-    FAR_UNITS
-        .contains(&word.to_lowercase().as_str())
-        .then(|| parse::<Length>(&format!("{number} {word}")).ok())
-        .flatten()
+impl Whereabouts {
+    /// `None` where it is of the target, or of a height.
+    pub fn of(name: &str) -> Option<Self> {
+        let words = said(name);
+        let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
+        let inside = name.split_once(['(', '[']).map(|(_, inside)| inside.trim_end_matches([')', ']']).trim());
+        let unit = inside.or_else(|| words.last().map(String::as_str)).unwrap_or_default();
+        (!has(OF_THE_TARGET)).then(|| Self { says_how_far: has(HOW_FAR), unit: unit.to_owned() })
+    }
+
+    /// Why what stands there says that they were taken far from it: yards or metres, whatever they are of, and whatever
+    /// is said of how far.
+    pub fn far_off(&self, value: &str) -> Option<String> {
+        let value = value.trim();
+        let at = if self.says_how_far {
+            let with_unit = format!("{value} {}", self.unit);
+            let at = parse(value).or_else(|_| parse(&with_unit)).ok().or_else(|| yards_or_metres(value));
+            // A number without a unit is taken for yards.
+            at.or_else(|| value.parse::<f64>().ok().map(|number| unit::YARD.of(number)))
+        } else {
+            yards_or_metres(value)
+        };
+        (at? > unit::FOOT.of(CLOSE_FT)).then(|| format!("the readings were taken at {value}, not at the muzzle"))
+    }
 }
 
 /// A unit of speed in the brackets of a title that readings are not read in: `km/h`.
@@ -155,6 +155,7 @@ mod tests {
 
     #[test]
     fn a_chronograph_far_from_the_muzzle_is_told_from_a_target_and_from_one_that_stands_near() {
+        let far_off = |name: &str, value: &str| Whereabouts::of(name).and_then(|place| place.far_off(value));
         for (name, value) in [
             ("Distance to chronograph", "100 yd"),
             ("distance (yd)", "100"),

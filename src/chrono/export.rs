@@ -5,7 +5,7 @@ mod judged;
 
 use super::Readings;
 use super::above::{Above, Stands};
-use super::apart::{Marks, far_off, foreign_unit, is_down_range, speaks_of_a_unit};
+use super::apart::{Marks, Whereabouts, foreign_unit, is_down_range, speaks_of_a_unit};
 use super::string::{
     Growing, Named, Reading, Shooting, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
@@ -34,22 +34,10 @@ const READINGS: &[&str] = &["velocity", "muzzle velocity", "speed", "muzzle spee
 /// Names of a column that says whose a reading is.
 const BIBS: &[&str] = &["bib", "shooter", "competitor", "string", "series"];
 /// Words of a column of notes.
+#[rustfmt::skip]
 const NOTES: &[&str] = &[
-    "note",
-    "notes",
-    "comment",
-    "comments",
-    "remark",
-    "remarks",
-    "gun",
-    "rifle",
-    "firearm",
-    "description",
-    "bemerkung",
-    "bemerkungen",
-    "notiz",
-    "name",
-    "profile",
+    "note", "notes", "comment", "comments", "remark", "remarks", "gun", "rifle", "firearm", "description", "bemerkung",
+    "bemerkungen", "notiz", "name", "profile",
 ];
 /// What stands in place of a reading that was not taken.
 const NO_READINGS: &[&str] = &[
@@ -295,7 +283,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     let mut told = Vec::new();
     for line in &head.above {
         let (name, value) = line.parts();
-        if let Some(why) = far_off(name, value) {
+        if let Some(why) = Whereabouts::of(name).and_then(|place| place.far_off(value)) {
             return Err(source.fault(line.span.clone(), why).help(AT_THE_MUZZLE));
         }
         let sum = Sum::of(&[name.into(), pointed(value, head.separator).into()], 1, unit);
@@ -316,6 +304,10 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         bare: Vec::new(),
         odd: Vec::new(),
         warmth: Column::among(head.titles.iter().map(|(_, title)| title.as_str())),
+        whereabouts: (0..head.titles.len())
+            .filter(|&at| at != head.at)
+            .filter_map(|at| Some((at, Whereabouts::of(&head.titles[at].1)?)))
+            .collect(),
         of_load: of_load(head),
         said: Vec::new(),
         heard: HashSet::new(),
@@ -429,6 +421,8 @@ struct Rows<'t> {
     bare: Vec<SummaryRow>,
     odd: Vec<Odd>,
     warmth: Vec<Column>,
+    /// The columns that may say from how far the readings are.
+    whereabouts: Vec<(usize, Whereabouts)>,
     /// The columns that speak of the load, and what they say, each thing once.
     of_load: Vec<usize>,
     said: Vec<Above>,
@@ -460,8 +454,7 @@ impl Rows<'_> {
         let is_mean = head.at > 0 && texts.first().is_some_and(|label| is_labelled_mean(label));
         if is_mean || texts.iter().any(|text| is_sum(text)) || (is_below && !is_counted) {
             self.sums.push(as_it_stands());
-            let sum = Sum::of(&texts, head.at, self.unit);
-            self.told.extend(sum.map(|sum| Told { row: line.number, span: line.span.clone(), sum }));
+            self.hear(line, &texts);
             return Ok(());
         }
         if count != width {
@@ -482,8 +475,7 @@ impl Rows<'_> {
                 .cell(place(None, None)));
         }
         if let Some(why) = self.oddity(&texts) {
-            let sum = Sum::of(&texts, head.at, self.unit);
-            self.told.extend(sum.map(|sum| Told { row: line.number, span: line.span.clone(), sum }));
+            self.hear(line, &texts);
             let reading = Growing::alone(&text, self.unit);
             let SummaryRow { row, text } = as_it_stands();
             self.odd.push(Odd { row, span: line.span.clone(), text, reading, is_counted, why });
@@ -513,11 +505,9 @@ impl Rows<'_> {
                 .help(ONE_STRING)
                 .cell(place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned())))
         })?;
-        for (at, text) in texts.iter().enumerate().filter(|(at, _)| *at != head.at) {
-            if let Some(why) = far_off(&head.titles[at].1, text) {
-                let place = place(Some(head.titles[at].1.clone()), Some(text.clone().into_owned()));
-                return Err(source.fault(cells[at].span.clone(), why).help(AT_THE_MUZZLE).cell(place));
-            }
+        if let Some((at, why)) = self.whereabouts.iter().find_map(|(at, of)| Some((*at, of.far_off(&texts[*at])?))) {
+            let place = place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned()));
+            return Err(source.fault(cells[at].span.clone(), why).help(AT_THE_MUZZLE).cell(place));
         }
         self.warmth.iter_mut().for_each(|column| column.take(&texts, head.separator));
         for &at in self.of_load.iter().filter(|&&at| !texts[at].trim().is_empty()) {

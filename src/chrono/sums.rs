@@ -73,7 +73,6 @@ pub(super) enum Sum {
 }
 
 /// What labels call each.
-#[rustfmt::skip]
 const MOST: &[&str] = &["max", "maximum", "fastest", "highest"];
 #[rustfmt::skip]
 const MEAN: &[&str] = &[
@@ -89,7 +88,9 @@ pub(super) const OTHER_SHOTS: &str = "export every shot; if the row is of anothe
 /// Words of what is no speed.
 #[rustfmt::skip]
 const OTHER: &[&str] = &[
-    "pressure", "psi", "temp", "temperature", "charge", "humidity", "altitude", "load", "distance", "rate","power", "factor", "energy", "ke", "median", "min", "minimum", "low", "lowest", "slowest"];
+    "pressure", "psi", "temp", "temperature", "charge", "humidity", "altitude", "load", "distance", "rate", "power",
+    "factor", "energy", "ke", "median", "min", "minimum", "low", "lowest", "slowest",
+];
 /// By how much a sum may be off by its rounding, as a share, and m/s.
 const ROUNDED: f64 = 1e-3;
 const ROUNDED_MPS: f64 = 0.7;
@@ -106,7 +107,8 @@ impl Sum {
             (_, [only]) => only,
             _ => return None,
         };
-        let label = texts.iter().find(|text| !begins_like_a_reading(text) && !said(text).is_empty())?;
+        let labels = || texts.iter().filter(|text| !begins_like_a_reading(text) && !said(text).is_empty());
+        let label = labels().find(|label| is_sum(label)).or_else(|| labels().next())?;
         let words = said(label);
         let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
         if has(COUNT) && !has(SUMS) {
@@ -197,6 +199,10 @@ mod tests {
         ] {
             assert!(!against(label, number, 1), "{label} {number}");
         }
+        // Its label may stand behind another.
+        let behind = [Cow::Borrowed("set A"), Cow::Borrowed("Max"), Cow::Borrowed("3162")];
+        let sum = Sum::of(&behind, 2, Some(unit::FOOT_PER_SECOND));
+        assert!(sum.is_some_and(|sum| sum.against(&shots, 1).is_some()));
         // Of several strings a sum is that of one.
         assert!(!against("Average", "2951", 2) && against("Max", "3162", 2));
     }

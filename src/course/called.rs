@@ -4,7 +4,7 @@ use super::Course;
 use crate::catalog::Catalog;
 use crate::load::{Firearm, Load, spoken_against};
 use crate::plate::{Condition, Steel};
-use crate::quantity::{Length, Measure, parse};
+use crate::quantity::{Length, Measure, parse, yards_or_metres};
 use crate::rules::Setup;
 use crate::source::{Diagnostic, clean};
 use std::collections::HashMap;
@@ -81,16 +81,9 @@ pub fn thickness_named(name: &str) -> Option<Length> {
 /// A distance in a name: `hostage 25 yd`, `50m`.
 #[must_use]
 pub fn distance_named(name: &str) -> Option<Length> {
-    let name = name.to_lowercase();
-    let words: Vec<&str> = name.split(|c: char| c.is_whitespace() || "(),;@".contains(c)).collect();
-    let is_far = |unit: &str| ["yd", "yds", "yard", "yards", "m", "metre", "metres", "meter", "meters"].contains(&unit);
-    let joined = words.iter().map(|word| {
-        let unit = word.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
-        (&word[..word.len() - unit.len()], unit)
-    });
-    let apart = words.windows(2).map(|pair| (pair[0], pair[1]));
-    let (number, unit) = joined.chain(apart).find(|(number, unit)| number.parse::<f64>().is_ok() && is_far(unit))?;
-    parse::<Length>(&format!("{number} {unit}")).ok()
+    let is_inner = |c: char| c.is_alphanumeric() || c == '.';
+    let mut begins = name.char_indices().map(|(at, _)| at).filter(|&at| !name[..at].ends_with(is_inner));
+    begins.find_map(|at| yards_or_metres(&name[at..]))
 }
 
 fn is_count(text: &str) -> bool {
@@ -100,9 +93,9 @@ fn is_count(text: &str) -> bool {
 /// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate.
 #[must_use]
 pub fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
-    const DAMAGE: [&str; 18] = [
-        "crack", "crater", "pitted", "bowed", "bent", "dished", "damag", "warp", "dented", "gouge", "holed", "hole",
-        "holes", "retired", "scrap", "condemn", "chipped", "split",
+    const DAMAGE: [&str; 16] = [
+        "crack", "crater", "pitted", "bowed", "bent", "dished", "damag", "warp", "dent", "gouge", "hole", "retired",
+        "scrap", "condemn", "chipped", "split",
     ];
     const FIXED: [&str; 3] = ["bolted", "welded", "rigid"];
     const SOFT: [&str; 9] = ["mild", "ar400", "ar200", "ar550", "a36", "s355", "s235", "hardox", "boiler"];

@@ -115,64 +115,13 @@ const LEAN: &str = "`tilt (deg)`";
 const ANGLE: &str = "`tilt (deg)` for a lean, `oblique (deg)` for a turn, `slope (deg)` for the ground";
 
 /// Words in the head of a column whose numbers say nothing of what is judged: of people, of order and of money.
+#[rustfmt::skip]
 const PEOPLE: [&str; 57] = [
-    "squad",
-    "lane",
-    "bay",
-    "phone",
-    "telephone",
-    "tel",
-    "mobile",
-    "zip",
-    "postcode",
-    "postal",
-    "id",
-    "no",
-    "nr",
-    "number",
-    "num",
-    "row",
-    "line",
-    "entry",
-    "bib",
-    "member",
-    "membership",
-    "licence",
-    "license",
-    "paid",
-    "fee",
-    "amount",
-    "total",
-    "price",
-    "cost",
-    "age",
-    "year",
-    "born",
-    "birth",
-    "date",
-    "day",
-    "time",
-    "order",
-    "relay",
-    "heat",
-    "rank",
-    "seed",
-    "score",
-    "points",
-    "par",
-    "division",
-    "category",
-    "box",
-    "index",
-    "team",
-    "dob",
-    "check",
-    "cheque",
-    "shooter",
-    "class",
-    "place",
-    "contact",
-    "emergency",
+    "squad", "lane", "bay", "phone", "telephone", "tel", "mobile", "zip", "postcode", "postal", "id", "no", "nr",
+    "number", "num", "row", "line", "entry", "bib", "member", "membership", "licence", "license", "paid", "fee",
+    "amount", "total", "price", "cost", "age", "year", "born", "birth", "date", "day", "time", "order", "relay",
+    "heat", "rank", "seed", "score", "points", "par", "division", "category", "box", "index", "team", "dob", "check",
+    "cheque", "shooter", "class", "place", "contact", "emergency",
 ];
 
 /// Whether numbers of a column that is not read are of people, of order or of money.
@@ -185,6 +134,7 @@ pub(super) fn counts_people(title: &str) -> bool {
 }
 
 /// Words in the head of a column of loads that say nothing of what arrives: of powder and case, of the rifle itself.
+#[rustfmt::skip]
 const HANDLOADS: [&str; 19] = [
     "charge", "powder", "primer", "oal", "coal", "col", "cbto", "trim", "case", "neck", "seating", "zero", "scope",
     "gun", "rifle", "twist", "height", "trigger", "lot",
@@ -197,15 +147,26 @@ pub(super) enum Of {
     Targets,
 }
 
+impl Of {
+    pub(super) fn words(self) -> &'static str {
+        match self {
+            Self::Loads => "loads",
+            Self::Targets => "targets",
+        }
+    }
+}
+
 /// Whether a head that is not read speaks of what is judged; the columns that it may be meant for.
 pub(super) fn judged_head(title: &str, of: Of) -> Option<String> {
     let name = title.to_lowercase();
-    let is_of_handloads =
-        |name: &str| name.split(|c: char| !c.is_alphanumeric()).any(|part| HANDLOADS.contains(&part)) && !speaks(name);
-    if of == Of::Loads && is_of_handloads(&name) {
+    let has = |word: &str| name.split(|c: char| !c.is_alphanumeric()).any(|part| part == word);
+    // `Zero (yd)`, `charge (gr)`, and not `rifle velocity`.
+    let is_far = |word: &str| parse::<Length>(&format!("1 {word}")).is_ok();
+    let plainly = |(word, _): &&(&str, &str)| has(word) && !is_far(word);
+    if of == Of::Loads && HANDLOADS.iter().any(|word| has(word)) && !speaks(&name) && !HEADS.iter().any(|h| plainly(&h))
+    {
         return None;
     }
-    let has = |word: &str| name.split(|c: char| !c.is_alphanumeric()).any(|part| part == word);
     let own: &[(&str, &str)] = if of == Of::Loads { &OF_LOADS } else { &OF_TARGETS };
     if let Some((_, write)) = HEADS.iter().chain(own).find(|(word, _)| has(word)) {
         return Some(in_its_unit(write, &name));
@@ -253,97 +214,36 @@ fn in_its_unit(write: &str, name: &str) -> String {
 
 /// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line, beside those of a bullet that
 /// is no lead.
-const STEMS: [&str; 50] = [
-    "hardox",
-    "warp",
-    "goug",
-    "torch",
-    "rust",
-    "swapped",
-    "retired",
-    "divot",
-    "copper",
-    "crack",
-    "crater",
-    "pitt",
-    "dent",
-    "bowed",
-    "bent",
-    "dish",
-    "hole",
-    "weld",
-    "lean",
-    "tilt",
-    "angled",
-    "hardness",
-    "brinell",
-    "damag",
-    "burr",
-    "overcharg",
-    "hott",
-    "faster",
-    "chrono",
-    "clock",
-    "velocit",
-    "speed",
-    "bolt",
-    "chain",
-    "bracket",
-    "magnum",
-    "walks",
-    "walked",
-    "walking",
-    "closer",
-    "nearer",
-    "advanc",
-    "forward",
-    "ar4",
-    "ar5",
-    "scrap",
-    "condemn",
-    "ricochet",
-    "chipp",
-    "split",
+#[rustfmt::skip]
+const STEMS: [&str; 52] = [
+    "hardox", "warp", "goug", "torch", "rust", "swapped", "retired", "divot", "copper", "crack", "crater", "pitt",
+    "dent", "bowed", "bent", "dish", "hole", "weld", "lean", "tilt", "angled", "hardness", "brinell", "damag",
+    "burr", "overcharg", "hott", "faster", "chrono", "clock", "velocit", "speed", "bolt", "chain", "bracket",
+    "magnum", "walks", "walked", "walking", "closer", "nearer", "advanc", "forward", "ar4", "ar5", "scrap",
+    "condemn", "ricochet", "chipp", "split", "steel", "magnet",
 ];
 /// Whole words of the same kinds.
+#[rustfmt::skip]
 const CELLS: [&str; 26] = [
-    "a36",
-    "s235",
-    "s355",
-    "thinner",
-    "unsafe",
-    "core",
-    "sticks",
-    "pits",
-    "mild",
-    "hot",
-    "m2",
-    "m61",
-    "m80a1",
-    "m993",
-    "m995",
-    "slap",
-    "mag",
-    "monolithic",
-    "brass",
-    "also",
-    "another",
-    "truck",
-    "apit",
-    "walk",
-    "ar",
-    "ar200",
+    "a36", "s235", "s355", "thinner", "unsafe", "core", "sticks", "pits", "mild", "hot", "m2", "m61", "m80a1",
+    "m993", "m995", "slap", "mag", "monolithic", "brass", "also", "another", "truck", "apit", "walk", "ar", "ar200",
 ];
 /// Words that stand together.
-const PHRASES: [&str; 2] = ["do not use", "don't use"];
+#[rustfmt::skip]
+const PHRASES: [&str; 8] = [
+    "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip",
+];
 /// Words before a number that is a distance or a speed.
 const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
 /// Words behind a number that is none.
-const OF_TIME: [&str; 13] =
-    ["am", "pm", "oclock", "h", "hrs", "hours", "min", "minutes", "mins", "miles", "km", "dollars", "euros"];
+#[rustfmt::skip]
+const OF_TIME: [&str; 13] = [
+    "am", "pm", "oclock", "h", "hrs", "hours", "min", "minutes", "mins", "miles", "km", "dollars", "euros",
+];
 /// The least number of a note that may be a speed.
 const MIN_SPEED: f64 = 600.0;
 /// Units in a cell whose number may be one that counts.
+#[rustfmt::skip]
 const UNITS: [&str; 17] = [
     "fps", "ft/s", "m/s", "yd", "yds", "yard", "yards", "metres", "meters", "ft-lb", "ft-lbf", "ft·lbf", "deg",
     "degrees", "°", "grains", "m",
@@ -354,7 +254,11 @@ fn words_of(text: &str) -> Vec<&str> {
 }
 
 /// Words that stand together and say nothing of what is judged: of a case, not of a bullet; who may come.
-const HARMLESS: [&str; 5] = ["brass cased", "brass case", "nickel case", "magnums ok", "no magnums"];
+#[rustfmt::skip]
+const HARMLESS: [&str; 9] = [
+    "brass cased", "brass case", "nickel case", "magnums ok", "no magnums", "steel cased", "steel-cased",
+    "steel case", "steel-case",
+];
 
 /// Whether words in lower case, of a head or a cell, speak of what is judged.
 fn speaks(text: &str) -> bool {
@@ -363,6 +267,7 @@ fn speaks(text: &str) -> bool {
 }
 
 /// Words in the head of a column whose words are names: Walker, Dent and Pierce may shoot.
+#[rustfmt::skip]
 const NAMES: [&str; 14] = [
     "name", "surname", "club", "team", "city", "town", "country", "sponsor", "address", "street", "email", "mail",
     "contact", "who",
@@ -375,14 +280,9 @@ pub(super) fn holds_names(title: &str) -> bool {
 
 /// Whether a cell that is not read speaks of what is judged.
 pub(super) fn judged_cell(title: &str, text: &str) -> bool {
-    let is_counted = counts_people(title);
     let text = HARMLESS.iter().fold(text.to_lowercase(), |text, words| text.replace(words, " "));
     if speaks(&text) {
         return true;
-    }
-    // Telephones and days of birth are long numbers.
-    if is_counted {
-        return false;
     }
     let is_date = |part: &&str| part.split('-').count() == 3 && part.bytes().all(|b| b.is_ascii_digit() || b == b'-');
     let text = text.split_whitespace().filter(|part| !is_date(part)).collect::<Vec<_>>().join(" ");
@@ -391,9 +291,9 @@ pub(super) fn judged_cell(title: &str, text: &str) -> bool {
     let follows = |pair: &[&str]| BEFORE.contains(&pair[0]) && number(pair[1]).is_some();
     let follows =
         |at: usize| follows(&words[at..at + 2]) && words.get(at + 2).is_none_or(|unit| !OF_TIME.contains(unit));
-    if (0..words.len().saturating_sub(1)).any(follows)
-        || words.iter().any(|word| number(word).is_some_and(|n| n >= MIN_SPEED))
-    {
+    let is_fast = |word: &&str| number(word).is_some_and(|n| n >= MIN_SPEED);
+    // Telephones and days of birth are long numbers.
+    if !counts_people(title) && ((0..words.len().saturating_sub(1)).any(follows) || words.iter().any(is_fast)) {
         return true;
     }
     let mut before = "";
@@ -519,6 +419,10 @@ mod tests {
             "do not use",
         ] {
             assert!(judged_cell("notes", cell), "{cell}");
+        }
+        // A number of people may be long; a speed and a distance are none.
+        for (cell, judged) in [("555-1234", false), ("3400", false), ("3400 fps", true), ("20 yd", true)] {
+            assert_eq!(judged_cell("line", cell), judged, "{cell}");
         }
         for cell in [
             "steel case",

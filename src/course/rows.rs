@@ -100,7 +100,7 @@ pub(super) fn targets(
         }
         foreign_cells(&row).for_each(|fault| lose(course, fault));
     }
-    told(course, &table, "targets", rows, (read, found.len()));
+    told(course, &table, Of::Targets, rows, (read, found.len()));
     Ok(found)
 }
 

@@ -115,7 +115,7 @@ pub(super) fn loads(
         }
         foreign_cells(&row).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
     }
-    told(course, &table, "loads", rows, (read, read));
+    told(course, &table, Of::Loads, rows, (read, read));
     Ok(())
 }
 
@@ -172,10 +172,10 @@ pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnosti
 }
 
 /// Notes a table that was read: its rows, those of them that were read, and the things that they hold.
-pub(super) fn told(course: &mut Course, table: &Table, of: &'static str, rows: usize, (read, things): (usize, usize)) {
+pub(super) fn told(course: &mut Course, table: &Table, of: Of, rows: usize, (read, things): (usize, usize)) {
     let (name, left_out) = (table.source().name.to_string(), table.left_out().to_vec());
-    let (unread, ignored) = (unread(table), ignored(table, if of == "loads" { Of::Loads } else { Of::Targets }));
-    course.tables.push(TableRead { name, of, rows, read, things, left_out, unread, ignored });
+    let (unread, ignored) = (unread(table), ignored(table, of));
+    course.tables.push(TableRead { name, of: of.words(), rows, read, things, left_out, unread, ignored });
 }
 
 /// What was left out on purpose and speaks of what is judged all the same: a column by its head, else by its cells.

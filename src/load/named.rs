@@ -3,134 +3,39 @@
 use super::Construction;
 
 /// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
+#[rustfmt::skip]
 const NOT_LEAD: [&str; 49] = [
-    "monolit",
-    "lathe",
-    "penetrat",
-    "tracer",
-    "incendi",
-    "armour",
-    "armor",
-    "pierc",
-    "tungsten",
-    "carbide",
-    "bimetal",
-    "m855",
-    "xm855",
-    "ss109",
-    "stahlk",
-    "hartkern",
-    "hardcore",
-    "magnet",
-    "greentip",
-    "blacktip",
-    "m80a1",
-    "m61",
-    "m62",
-    "m856",
-    "m99",
-    "ss190",
-    "m2ap",
-    "steelc",
-    "steelj",
-    "steelt",
-    "monomet",
-    "nontox",
-    "leuchtspur",
-    "wolfram",
-    "vollkupfer",
-    "explos",
-    "raufoss",
-    "apm2",
-    "nonlead",
-    "unleaded",
-    "bleifrei",
-    "perfora",
-    "panzerb",
-    "noyau",
-    "núcleo",
-    "nucleo",
-    "traçant",
-    "tracant",
-    "trazador",
+    "monolit", "lathe", "penetrat", "tracer", "incendi", "armour", "armor", "pierc", "tungsten", "carbide",
+    "bimetal", "m855", "xm855", "ss109", "stahlk", "hartkern", "hardcore", "magnet", "greentip", "blacktip", "m80a1",
+    "m61", "m62", "m856", "m99", "ss190", "m2ap", "steelc", "steelj", "steelt", "monomet", "nontox", "leuchtspur",
+    "wolfram", "vollkupfer", "explos", "raufoss", "apm2", "nonlead", "unleaded", "bleifrei", "perfora", "panzerb",
+    "noyau", "núcleo", "nucleo", "traçant", "tracant", "trazador",
 ];
 /// Whole words of it.
+#[rustfmt::skip]
 const WORDS: [&str; 31] = [
     "ap", "api", "apit", "apds", "slap", "mono", "7n6", "7n10", "7n22", "lps", "b32", "bz", "msc", "iron", "steel",
     "zinc", "ss110", "l110", "p96", "ferrous", "copper", "ap4", "7n14", "7n1", "stahl", "acier", "acero", "cuivre",
     "unknown", "proof", "mystery",
 ];
-const NOT_LEAD_TOGETHER: [&str; 37] = [
-    "bi-metal",
-    "bi metal",
-    "green tip",
-    "green-tip",
-    "black tip",
-    "black-tip",
-    "silver tip",
-    "silver-tip",
-    "red tip",
-    "red-tip",
-    "blue tip",
-    "blue-tip",
-    "orange tip",
-    "orange-tip",
-    "solid brass",
-    "brass solid",
-    "hardened core",
-    "hard core",
-    "hard-core",
-    "lead-free",
-    "lead free",
-    "bullet unknown",
-    "a.p.",
-    "a. p.",
-    "a p i",
-    "ss-109",
-    "ss 109",
-    "b-32",
-    "m2 ap",
-    "no lead",
-    "non-lead",
-    "non lead",
-    "non-toxic",
-    "non toxic",
-    "sans plomb",
-    "turned brass",
-    "cu solid",
+#[rustfmt::skip]
+const NOT_LEAD_TOGETHER: [&str; 53] = [
+    "bi-metal", "bi metal", "green tip", "green-tip", "black tip", "black-tip", "silver tip", "silver-tip",
+    "red tip", "red-tip", "blue tip", "blue-tip", "orange tip", "orange-tip", "solid brass", "brass solid",
+    "hardened core", "hard core", "hard-core", "lead-free", "lead free", "bullet unknown", "a. p.", "a p i",
+    "ss-109", "ss 109", "b-32", "m2 ap", "no lead", "non-lead", "non lead", "non-toxic", "non toxic", "sans plomb",
+    "turned brass", "cu solid", "steel core", "steel-core", "steel tip", "steel-tip", "steel jacket", "steel-jacket",
+    "solid copper", "copper solid", "all copper", "steel shot", "steel insert", "mild steel", "mild-steel",
+    "washed steel", "hardened steel", "magnet sticks", "a.p",
 ];
 /// Words that stand together and speak of a case, a target or a sport.
+#[rustfmt::skip]
 const NOT_OF_THE_BULLET: [&str; 30] = [
-    "steel cased",
-    "steel-cased",
-    "steel case",
-    "steel-case",
-    "lacquered steel",
-    "steel challenge",
-    "steel match",
-    "steel target",
-    "steel plate",
-    "steel silhouette",
-    "steel gong",
-    "on steel",
-    "for steel",
-    "steel load",
-    "steel safe",
-    "not magnetic",
-    "no magnet",
-    "copper jacket",
-    "copper-jacket",
-    "copper plated",
-    "copper-plated",
-    "copper washed",
-    "copper-washed",
-    "copper wash",
-    "copper coat",
-    "copper-coat",
-    "copper clad",
-    "copper-clad",
-    "copper gas check",
-    "copper tube",
+    "steel cased", "steel-cased", "steel case", "steel-case", "lacquered steel", "steel challenge", "steel match",
+    "steel target", "steel plate", "steel silhouette", "steel gong", "on steel", "for steel", "steel load",
+    "steel safe", "not magnetic", "no magnet", "copper jacket", "copper-jacket", "copper plated", "copper-plated",
+    "copper washed", "copper-washed", "copper wash", "copper coat", "copper-coat", "copper clad", "copper-clad",
+    "copper gas check", "copper tube",
 ];
 
 /// What is written of a load that speaks against the lead it is given as: what is wrong, and what to write.
@@ -146,10 +51,13 @@ pub fn spoken_against<'t>(
 /// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
 #[must_use]
 pub fn names_no_lead(name: &str) -> bool {
-    let name = NOT_OF_THE_BULLET.iter().fold(name.to_lowercase(), |name, words| name.replace(words, " "));
+    let name = name.to_lowercase();
+    if NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words)) {
+        return true;
+    }
+    let name = NOT_OF_THE_BULLET.iter().fold(name, |name, words| name.replace(words, " "));
     let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || WORDS.contains(word);
     name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word))
-        || NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words))
 }
 
 /// Whether a text names such a bullet beyond what may be a person's name: `M855`, `steel core`, and not Pierce or Steele.
@@ -200,6 +108,8 @@ mod tests {
             "proof load",
             "lead-free",
             "lead free",
+            "for steel core",
+            "solid copper-jacketed",
         ] {
             assert!(names_no_lead(name), "{name}");
         }

@@ -32,5 +32,5 @@ pub use kinds::{
 };
 pub use measure::Measure;
 pub use text::text_form;
-pub use text::{QuantityError, Range, Text, parse, parse_like, show, written};
+pub use text::{QuantityError, Range, Text, is_yards_or_metres, parse, parse_like, show, written, yards_or_metres};
 pub use wire::{Degrees, Number, Si};

@@ -298,6 +298,22 @@ fn typed<Q>(unit: &Unit<Q>) -> &'static str {
     }
 }
 
+/// Whether a word is a unit that people say in which they stand off: yards or metres.
+#[must_use]
+pub fn is_yards_or_metres(word: &str) -> bool {
+    ["yd", "yds", "yard", "yards", "m", "metre", "metres", "meter", "meters"].contains(&word.to_lowercase().as_str())
+}
+
+/// Yards or metres that a text begins with: `100 yd from the muzzle`, `25m`.
+#[must_use]
+pub fn yards_or_metres(text: &str) -> Option<super::Length> {
+    let behind = text.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let word = behind.trim_start();
+    let word = &word[..word.find(|c: char| !c.is_alphabetic()).unwrap_or(word.len())];
+    let number = &text[..text.len() - behind.len()];
+    is_yards_or_metres(word).then(|| parse(&format!("{number} {word}")).ok()).flatten()
+}
+
 /// Splits a text into its number and the unit's spelling.
 fn split<Q: Measure>(text: &str) -> Result<(f64, &str), QuantityError> {
     let trimmed = text.trim();

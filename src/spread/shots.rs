@@ -191,14 +191,6 @@ impl Flights {
         self.strike_for(distance, true)
     }
 
-    /// How steeply the mean shots of the day fall at a distance, at the most: in dense air, from cold powder. What does
-    /// not arrive there any more comes down from above.
-    fn steepest(&self, distance: Length, descent: Angle) -> Angle {
-        let slow = || self.slow.base.arrive(distance).map_or(unit::DEGREE.of(90.0), |arrival| arrival.descent);
-        let steepest = if self.is_one_day { descent } else { descent.max(slow()) };
-        steepest - Angle::from_si(self.slope_rad)
-    }
-
     /// The slope that it is flown on, positive uphill.
     #[must_use]
     pub fn slope(&self) -> Angle {
@@ -212,6 +204,11 @@ impl Flights {
     pub fn strike_for(&self, distance: Length, with_slow: bool) -> Result<Strike, FlightError> {
         let mean = self.mean.arrive(distance)?;
         let base = if self.is_mean_base() { Some(mean.speed) } else { None };
+        // What the slow shots are spread about falls the most steeply: in dense air, from cold powder. What does not
+        // arrive there any more comes down from above.
+        let slowest = if self.is_one_day { Ok(mean) } else { self.slow.base.arrive(distance) };
+        let steepest = slowest.as_ref().map_or(unit::DEGREE.of(90.0), |slowest| slowest.descent.max(mean.descent));
+        let slope = Angle::from_si(self.slope_rad);
         Ok(Strike {
             distance,
             muzzle: self.day_muzzle,
@@ -219,13 +216,17 @@ impl Flights {
             mach: mean.mach,
             time: mean.time,
             descent: mean.descent,
-            fall: mean.descent - Angle::from_si(self.slope_rad),
-            steepest: self.steepest(distance, mean.descent),
+            fall: mean.descent - slope,
+            steepest: steepest - slope,
             fast: self.seen_fast.speed(distance, || match base {
                 Some(base) => self.fast.speed_about(base, distance),
                 None => self.fast.speed(distance),
             })?,
-            slow: if with_slow { self.slow_speed(distance)? } else { Velocity::from_si(0.0) },
+            slow: if with_slow {
+                self.slow_of(distance, || self.slow.speed_about(slowest?.speed, distance))?
+            } else {
+                Velocity::from_si(0.0)
+            },
         })
     }
 
@@ -242,7 +243,15 @@ impl Flights {
     /// # Errors
     /// [`FlightError`] for what is wrong with the distance itself.
     pub fn slow_speed(&self, distance: Length) -> Result<Velocity, FlightError> {
-        self.seen_slow.speed(distance, || match self.slow.speed(distance) {
+        self.slow_of(distance, || self.slow.speed(distance))
+    }
+
+    fn slow_of(
+        &self,
+        distance: Length,
+        find: impl FnOnce() -> Result<Velocity, FlightError>,
+    ) -> Result<Velocity, FlightError> {
+        self.seen_slow.speed(distance, || match find() {
             Ok(speed) => Ok(speed.max(Velocity::from_si(0.0))),
             Err(FlightError::OutOfReach { .. }) => Ok(Velocity::from_si(0.0)),
             Err(error) => Err(error),
@@ -376,7 +385,15 @@ impl Flights {
         let mean = if self.is_mean_base() { None } else { Some(self.mean.path(farthest).ok()?) };
         let steep = if self.is_one_day { None } else { Some(self.slow.base.path(farthest).ok()?) };
         let fast = BoundPaths::aimed(&self.fast, farthest.si())?;
-        Some(Followed { mean, steep, fast, slope_rad: self.slope_rad, day_muzzle: self.day_muzzle })
+        let launch_rad = launch(mean.as_ref().unwrap_or(&fast.base));
+        Some(Followed {
+            mean,
+            launch_rad,
+            steep: steep.map(|path| (launch(&path), path)),
+            fast,
+            slope_rad: self.slope_rad,
+            day_muzzle: self.day_muzzle,
+        })
     }
 
     /// The slow shot on dense paths aimed at a far distance, for looks that need no exact speed: the speed at a
@@ -446,8 +463,10 @@ impl<'f> BoundPaths<'f> {
 pub struct Followed<'f> {
     /// `None` where the mean shot is the one that the fast shot is spread about.
     mean: Option<Path<'f>>,
-    /// What falls the most steeply; `None` where that is the mean shot.
-    steep: Option<Path<'f>>,
+    /// How steeply it is launched, rad.
+    launch_rad: f64,
+    /// The same of what falls the most steeply; `None` where that is the mean shot.
+    steep: Option<(f64, Path<'f>)>,
     fast: BoundPaths<'f>,
     slope_rad: f64,
     day_muzzle: Range<Velocity>,
@@ -462,21 +481,21 @@ pub(super) const QUICK_PER_MPS: f64 = 0.025;
 /// What a quick look adds to the fall, rad, since a face must not lean too far over.
 const QUICK_RAD: f64 = 1e-3;
 
-/// How steeply a shot aimed at a distance falls there, at the most, by a path aimed farther: that leaves higher, and
-/// falls less at a nearer distance, by its launch at most.
-fn descent_at_most(path: &Path, distance: Length) -> Angle {
-    let launch = (-path.at(Length::from_si(0.0)).descent.si()).max(0.0);
-    path.at(distance).descent + Angle::from_si(launch + QUICK_RAD)
+/// How steeply a path leaves the line of slope, rad. A path aimed farther leaves higher, and falls less at a nearer
+/// distance: by its launch at most.
+fn launch(path: &Path) -> f64 {
+    (-path.at(Length::from_si(0.0)).descent.si()).max(0.0)
 }
 
 impl Followed<'_> {
     /// A strike no less strict than the exact one, but for its slow shot, which is not flown.
     #[must_use]
     pub fn look(&self, distance: Length) -> Strike {
-        let mean_path = self.mean.as_ref().unwrap_or(&self.fast.base);
-        let mean = mean_path.at(distance);
-        let descent = descent_at_most(mean_path, distance);
-        let steep = self.steep.as_ref().map_or(descent, |steep| descent_at_most(steep, distance).max(descent));
+        let mean = self.mean.as_ref().unwrap_or(&self.fast.base).at(distance);
+        let at_most = |descent: Angle, launch_rad: f64| descent + Angle::from_si(launch_rad + QUICK_RAD);
+        let descent = at_most(mean.descent, self.launch_rad);
+        let steep = self.steep.as_ref().map(|(launch_rad, path)| at_most(path.at(distance).descent, *launch_rad));
+        let steep = steep.map_or(descent, |steep| steep.max(descent));
         Strike {
             distance,
             muzzle: self.day_muzzle,

@@ -147,6 +147,7 @@ fn names_that_say_something_else_than_what_was_judged_are_told() {
         ("hostage 25m", "judged from 300 yd"),
         ("Hardox", "judged as AR500"),
         ("retired", "judged as sound"),
+        ("dents", "judged as sound"),
     ] {
         let stages = format!("stage,target,at (yd),plate,face,class\nA,{name},300,1/2 in,12in,rifle\n");
         let (code, text) = page(&usual(), RIFLE, &stages);

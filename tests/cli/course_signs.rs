@@ -179,7 +179,7 @@ fn a_column_or_a_cell_that_speaks_of_what_is_judged_is_never_left_out() {
         thickset(&given(folder.path(), &format!("{top}{}", usual()), loads, stages))
     };
     let plain = "bib,load\n1,308-168-match\n";
-    for head in ["chrono (ft/s)", "core", "magnet test", "jacket", "gr 2"] {
+    for head in ["chrono (ft/s)", "core", "magnet test", "jacket", "gr 2", "rifle velocity"] {
         let output = answer("", &format!("bib,load,{head}\n1,308-168-match,x\n"), GONG);
         assert_eq!(status(&output), 2, "{head}: {}", stdout(&output));
         assert!(stderr(&output).contains(head) && stderr(&output).contains("[columns]"), "{}", stderr(&output));

@@ -4,7 +4,7 @@ use super::super::books::Books;
 use super::super::preamble::Said;
 use crate::catalog::Cartridge;
 use crate::chrono::{Above, Stands, Warmth};
-use crate::load::{Load, assumed_measured_at, designates_no_lead, spoken_against};
+use crate::load::{Load, assumed_measured_at, designates_no_lead, names_no_lead};
 use crate::quantity::{Temperature, unit};
 use crate::source::{Diagnostic, SourceText, clean};
 use crate::words::Units;
@@ -32,21 +32,26 @@ fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Opt
     if line.is_of_another_bullet(load) {
         return Some(format!("{name} has one of {}", units.bullet(facts.bullet)));
     }
-    // `Bullet: solid`
-    let text = line.text.to_lowercase();
-    let is_solid =
-        || text.split(|c: char| !c.is_alphanumeric()).any(|word| matches!(word, "solid" | "solids" | "brass"));
-    let is_other = line.is_about_the_load() && facts.construction.is_lead_or_shot() && is_solid();
-    // A shooter may be called Steel.
-    let person = ["shooter", "name", "operator", "club", "range", "location"].iter().any(|of| text.starts_with(of));
-    if person && !designates_no_lead(&line.text) {
-        return None;
-    }
-    if is_other || spoken_against(facts.construction, std::iter::once(line.text.as_str())).is_some() {
+    if facts.construction.is_lead_or_shot() && speaks_of_no_lead(line) {
         return Some(format!("{name} is {}", facts.construction.words()));
     }
     of_another_cartridge(books, line, load, &name)
         .or_else(|| other_load(books, &line.text, load).map(|other| format!("{name} is not {other}")))
+}
+
+/// Whether a line speaks of a bullet without a lead core: `Bullet: solid`, and not `Shooter: Bob Steel`.
+fn speaks_of_no_lead(line: &Above) -> bool {
+    let text = line.text.to_lowercase();
+    let has = |words: &[&str]| text.split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word));
+    if line.is_about_the_load() && has(&["solid", "solids", "brass"]) {
+        return true;
+    }
+    let is_of_a_person = ["shooter", "operator", "club"].iter().any(|of| text.starts_with(of));
+    if is_of_a_person {
+        designates_no_lead(&text) || names_no_lead(&text.replace("steel", ""))
+    } else {
+        names_no_lead(&text)
+    }
 }
 
 fn of_another_cartridge(books: &Books, line: &Above, load: &Load, name: &str) -> Option<String> {
@@ -66,14 +71,9 @@ fn of_another_cartridge(books: &Books, line: &Above, load: &Load, name: &str) ->
 fn other_load(books: &Books, text: &str, load: &Load) -> Option<String> {
     books.catalog.load(load.id()).ok()?;
     let words = text.split(|c: char| c.is_whitespace() || ",;:=\"'()[]|/".contains(c)).map(str::to_lowercase);
-    let mut named: Vec<String> = words
-        .filter(|word| word.contains('-'))
-        .filter_map(|word| Some(books.catalog.load(&word).ok()?.load.id().to_owned()))
-        .collect();
-    if named.iter().any(|id| id == load.id()) {
-        named.clear();
-    }
-    named.into_iter().next()
+    let named = words.filter(|word| word.contains('-'));
+    let named: Vec<_> = named.filter_map(|word| books.catalog.load(&word).ok()).map(|entry| entry.load.id()).collect();
+    named.first().filter(|_| !named.contains(&load.id())).map(|other| (*other).to_owned())
 }
 
 /// The cartridge that a name of one, or of a load, stands for.

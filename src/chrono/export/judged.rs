@@ -4,7 +4,9 @@ use super::super::string::SummaryRow;
 use super::super::sums::{OTHER_SHOTS, Sum};
 use super::{Rows, is_numbered};
 use crate::quantity::{Measure, Velocity};
+use crate::source::grid::Line;
 use crate::source::{CellPlace, Diagnostic};
+use std::borrow::Cow;
 
 /// What a row of sums tells of the shots.
 pub(super) struct Told {
@@ -30,7 +32,7 @@ const SPREAD: f64 = 0.5;
 
 impl Rows<'_> {
     /// Why a row is none of the shots, where it has no number in a column in which they have one.
-    pub(super) fn oddity(&self, texts: &[std::borrow::Cow<str>]) -> Option<String> {
+    pub(super) fn oddity(&self, texts: &[Cow<str>]) -> Option<String> {
         let &at = self.beside.numbered.iter().find(|&&at| !is_numbered(&texts[at]))?;
         let title = &self.head.titles[at].1;
         let title = if title.is_empty() { "the first column" } else { title };
@@ -38,6 +40,12 @@ impl Rows<'_> {
             "" => format!("the row has nothing in `{title}`, where the shots have a number"),
             word => format!("the row says `{word}` in `{title}`, where the shots have a number"),
         })
+    }
+
+    /// Keeps what a row tells of the shots, where it is a sum.
+    pub(super) fn hear(&mut self, line: &Line, texts: &[Cow<str>]) {
+        let sum = Sum::of(texts, self.head.at, self.unit);
+        self.told.extend(sum.map(|sum| Told { row: line.number, span: line.span.clone(), sum }));
     }
 
     /// Refuses a table whose sums know of other shots than it holds: a faster one, more of them, a faster or a wider
