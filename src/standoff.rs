@@ -6,7 +6,7 @@ use crate::load::Load;
 use crate::numeric::{falling, try_bisect};
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, unit};
-use crate::rules::{Closest, Judgement, OnPlate, Rule, RuleSet, Setup};
+use crate::rules::{Allowance, Closest, Judgement, OnPlate, Rule, RuleSet, Setup};
 use crate::spread::risk::{PopulationError, ShooterPopulation, check_risk};
 use crate::spread::{FOLLOWED_YD, FlightConditions, Flights, hot_muzzle, muzzle_sd};
 use std::sync::Arc;
@@ -53,7 +53,9 @@ impl<'r> Chart<'r, '_> {
     /// # Errors
     /// [`FlightError`] where the load can't be flown at all, on this slope for instance.
     pub fn row(&self, load: &Arc<Load>) -> Result<Row<'r>, FlightError> {
-        self.row_by(&self.columns(), load)
+        let flights = Flights::new(load, self.conditions)?;
+        let allowed: Vec<Allowance> = self.columns().iter().map(|rules| rules.allow(load, flights.muzzle())).collect();
+        Ok(Row { load: Arc::clone(load), cells: self.cells(&allowed, &flights) })
     }
 
     /// What the rules say of each plate, for rows of many loads in whatever air.
@@ -62,23 +64,19 @@ impl<'r> Chart<'r, '_> {
         self.plates.iter().map(|plate| self.rules.on(plate, self.setup)).collect()
     }
 
-    /// The row of one load by the rules of each plate.
-    ///
-    /// # Errors
-    /// As [`Chart::row`].
-    pub fn row_by(&self, columns: &[OnPlate<'r, '_>], load: &Arc<Load>) -> Result<Row<'r>, FlightError> {
-        let flights = Flights::new(load, self.conditions)?;
+    /// The cells of one load: what it is allowed on each plate, and how it flies.
+    #[must_use]
+    pub fn cells(&self, allowed: &[Allowance<'r>], flights: &Flights) -> Vec<Cell<'r>> {
         let strike = self.at.and_then(|distance| flights.strike(distance).ok());
-        let cells = columns.iter().map(|rules| {
-            let allowance = rules.allow(load, flights.muzzle());
-            let closest = allowance.closest(&flights);
+        let cells = allowed.iter().map(|allowance| {
+            let closest = allowance.closest(flights);
             // A chart shows it only where it never suits.
             let asked = closest.distance().is_none() || self.plates.len() == 1;
-            let borderline = if asked { allowance.borderline_from(&flights).distance() } else { None };
+            let borderline = if asked { allowance.borderline_from(flights).distance() } else { None };
             let nearer = |d: &Length| closest.distance().is_none_or(|suits| *d < suits);
             Cell { closest, borderline: borderline.filter(nearer), at: strike.map(|s| allowance.judge(&s)) }
         });
-        Ok(Row { load: Arc::clone(load), cells: cells.collect() })
+        cells.collect()
     }
 }
 

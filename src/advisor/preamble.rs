@@ -9,7 +9,7 @@ use crate::load::{Construction, Load};
 use crate::order::Order;
 use crate::plate::{Condition, Steel};
 use crate::quantity::{Si, Velocity, unit};
-use crate::rules::{Allowance, Setup};
+use crate::rules::{Allowance, Rule, Setup};
 use crate::source::clean;
 use crate::strike::Strike;
 use crate::words::{self, Units};
@@ -44,19 +44,22 @@ impl Said {
         for finding in allowance.findings(strike) {
             super::facts::applied(&mut self.rules, finding.rule());
         }
-        for rule in allowance.cautions(strike) {
-            super::facts::applied(&mut self.rules, rule);
-            let text = clean(&(words::sentence(&rule.why) + "."));
-            if let Some(range) = &rule.overlay {
-                let told = format!("{}: {text}", clean(range));
-                if !self.of_range.contains(&told) {
-                    self.of_range.push(told);
-                }
+        allowance.cautions(strike).for_each(|rule| self.warn(rule));
+    }
+
+    /// A rule that warns.
+    pub fn warn(&mut self, rule: &Rule) {
+        super::facts::applied(&mut self.rules, rule);
+        let text = clean(&(words::sentence(&rule.why) + "."));
+        if let Some(range) = &rule.overlay {
+            let told = format!("{}: {text}", clean(range));
+            if !self.of_range.contains(&told) {
+                self.of_range.push(told);
             }
-            let covered = rule.overlay.is_none() && safety::covers(&rule.id);
-            if !covered && !self.warned.contains(&text) {
-                self.warned.push(text);
-            }
+        }
+        let covered = rule.overlay.is_none() && safety::covers(&rule.id);
+        if !covered && !self.warned.contains(&text) {
+            self.warned.push(text);
         }
     }
 

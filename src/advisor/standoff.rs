@@ -29,7 +29,7 @@ use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
 use crate::quantity::{Length, Measure, Ratio, Si};
-use crate::rules::{Allowance, Closest, Judgement, OnPlate, Setup, Verdict};
+use crate::rules::{Allowance, Closest, Judgement, OnPlate, Rule, Setup, Verdict};
 use crate::source::{Diagnostic, clean};
 use crate::spread::{FlightConditions, Flights};
 use crate::standoff::{Cell as Judged, Chart, Match};
@@ -57,6 +57,9 @@ struct Case {
 
 /// The chart: by what was asked, then by plate.
 type Rows<'r> = Vec<Vec<Found<'r>>>;
+
+/// The loads of each row, flown in the air taken.
+type Flown = [Vec<Flights>];
 
 pub(crate) fn answer(books: &Books, question: &StandoffQuestion) -> Result<StandoffAnswer, Faults> {
     let mut taken = Taken::default();
@@ -135,6 +138,13 @@ fn single<'f, 'r>(rows: &'f Rows<'r>) -> Option<&'f Found<'r>> {
     }
 }
 
+/// What rules say of a load on a plate.
+struct Heard<'r> {
+    applied: Vec<&'r Rule>,
+    warned: Vec<&'r Rule>,
+    changed: Vec<String>,
+}
+
 /// What arrives of loads, at each of some distances.
 type Arrivals<'l> = Vec<(Length, Vec<(&'l Load, Strike)>)>;
 
@@ -148,10 +158,10 @@ impl Case {
     }
 
     fn answer(&self, question: &StandoffQuestion, airs: Airs, taken: Taken) -> Result<StandoffAnswer, Diagnostic> {
-        let mut rows = self.rows(airs)?;
+        let (mut rows, flown) = self.rows(airs)?;
         let risk = self.risk(&rows, airs.here)?;
         self.keep_off(&mut rows, airs.here, airs.there)?;
-        self.told(question, &rows, airs, risk, taken)
+        self.told(question, (&rows, &flown), airs, risk, taken)
     }
 
     /// Whether there are so many loads that several threads work on them.
@@ -165,11 +175,12 @@ impl Case {
         if self.is_wide() { crate::threads::map(&rows, |row| of(*row)) } else { rows.into_iter().map(of).collect() }
     }
 
-    /// Every cell, and at the bad end of the air as well where there is one.
-    fn rows<'a>(&'a self, airs: Airs<'a>) -> Result<Rows<'a>, Diagnostic> {
+    /// Every cell, and at the bad end of the air as well where there is one; and the loads as they fly.
+    fn rows<'a>(&'a self, airs: Airs<'a>) -> Result<(Rows<'a>, Vec<Vec<Flights>>), Diagnostic> {
         let (here, there) = (self.chart(airs.here), airs.there.map(|there| self.chart(there)));
         let columns = here.columns();
-        self.of_each(|row| self.row(&self.asked[row], &columns, &here, there.as_ref())).into_iter().collect()
+        let rows = self.of_each(|row| self.row(&self.asked[row], &columns, &here, there.as_ref()));
+        Ok(rows.into_iter().collect::<Result<Vec<_>, _>>()?.into_iter().unzip())
     }
 
     fn row<'a>(
@@ -178,14 +189,24 @@ impl Case {
         columns: &[OnPlate<'a, '_>],
         here: &Chart<'a, 'a>,
         there: Option<&Chart<'a, 'a>>,
-    ) -> Result<Vec<Found<'a>>, Diagnostic> {
+    ) -> Result<(Vec<Found<'a>>, Vec<Flights>), Diagnostic> {
         let listed_only = asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
-        let mut worst: Vec<Found> = Vec::new();
+        let (mut worst, mut flown): (Vec<Found>, Vec<Flights>) = (Vec::new(), Vec::new());
         for (load, of) in asked.loads.iter().enumerate() {
-            let cells = |chart: &Chart<'a, 'a>| -> Result<Vec<Judged<'a>>, Diagnostic> {
-                Ok(chart.row_by(columns, of).map_err(|e| flight_fault(&e, of))?.cells)
+            let fly = |chart: &Chart| Flights::new(of, chart.conditions).map_err(|e| flight_fault(&e, of));
+            let allow = |flights: &Flights| -> Vec<Allowance<'a>> {
+                columns.iter().map(|rules| rules.allow(of, flights.muzzle())).collect()
             };
-            let (here, there) = (cells(here)?, there.map(cells).transpose()?);
+            let flights = fly(here)?;
+            let allowed = allow(&flights);
+            let here = here.cells(&allowed, &flights);
+            let there = there.map(|chart| Ok::<_, Diagnostic>((chart, fly(chart)?))).transpose()?;
+            let there = there.map(|(chart, far)| {
+                // The same is allowed where the powder is as hot.
+                let own = (far.muzzle() != flights.muzzle()).then(|| allow(&far));
+                chart.cells(own.as_ref().unwrap_or(&allowed), &far)
+            });
+            flown.push(flights);
             for (plate, cell) in here.iter().enumerate() {
                 let floor = |cell: &Judged<'a>| cell.borderline.or(cell.closest.distance());
                 let elsewhere = there.as_ref().map(|cells| &cells[plate]);
@@ -210,7 +231,7 @@ impl Case {
                 }
             }
         }
-        Ok(worst)
+        Ok((worst, flown))
     }
 
     fn load(&self, row: usize, found: &Found) -> &Load {
@@ -231,7 +252,7 @@ impl Case {
     fn told(
         &self,
         question: &StandoffQuestion,
-        rows: &Rows,
+        (rows, flown): (&Rows, &Flown),
         airs: Airs,
         risk: Option<MatchRisk>,
         taken: Taken,
@@ -247,13 +268,13 @@ impl Case {
             None => Nearest::ByRow,
         };
         let loads: Vec<&Load> = self.asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)).collect();
-        let lean = self.lean(rows, conditions);
+        let lean = self.lean(rows, flown);
         // Of no there is nothing to stand on.
         if single(rows).is_none_or(|cell| cell.verdict() != Verdict::Unsuitable) {
             let slowest = self.slowest(rows, conditions, airs.there)?;
             said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, slowest, self.units);
         }
-        self.hear(&mut said, rows, conditions);
+        self.hear(&mut said, rows, flown, conditions);
         let carry = carry::farthest(loads.iter().copied(), conditions);
         said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());
         if let Some(thickest) = self.thickest() {
@@ -379,38 +400,47 @@ impl Case {
     }
 
     /// The rules that apply to any of the cells, and what they warn of.
-    fn hear(&self, said: &mut Said, rows: &Rows, conditions: &FlightConditions) {
+    fn hear(&self, said: &mut Said, rows: &Rows, flown: &Flown, conditions: &FlightConditions) {
         let chart = self.chart(conditions);
         let on = chart.columns();
-        for (allowance, strike) in self.of_each(|row| self.heard(row, rows, &on, conditions)).into_iter().flatten() {
-            said.hear(&allowance, &strike);
-            for change in say::changes(&allowance.changes(), self.units) {
-                said.remark(change);
-            }
+        let mut known = Vec::new();
+        for heard in self.of_each(|row| self.heard(&rows[row], row, &flown[row], &on)).into_iter().flatten() {
+            let mut is_new = |rule: &Rule, warns: bool| {
+                let one = (std::ptr::from_ref(rule), warns);
+                let is_new = !known.contains(&one);
+                known.extend(is_new.then_some(one));
+                is_new
+            };
+            heard
+                .applied
+                .into_iter()
+                .filter(|rule| is_new(rule, false))
+                .for_each(|rule| facts::applied(&mut said.rules, rule));
+            heard.warned.into_iter().filter(|rule| is_new(rule, true)).for_each(|rule| said.warn(rule));
+            heard.changed.into_iter().for_each(|change| said.remark(change));
         }
     }
 
-    /// What is allowed of a row's load on each plate, and what arrives there.
-    fn heard<'a>(
-        &self,
-        row: usize,
-        rows: &Rows,
-        on: &[OnPlate<'a, '_>],
-        conditions: &FlightConditions,
-    ) -> Vec<(Allowance<'a>, Strike)> {
-        let Some(load) = rows[row].first().map(|cell| self.load(row, cell)) else { return Vec::new() };
-        let Ok(flights) = Flights::new(load, conditions) else { return Vec::new() };
-        let (mut told, mut heard): (Vec<Length>, Vec<(Allowance, Strike)>) = (Vec::new(), Vec::new());
-        for (found, on) in rows[row].iter().zip(on) {
+    /// What is said of a row's load on each plate.
+    fn heard<'a>(&self, cells: &[Found], row: usize, flown: &[Flights], on: &[OnPlate<'a, '_>]) -> Vec<Heard<'a>> {
+        let Some(first) = cells.first() else { return Vec::new() };
+        let (load, flights) = (self.load(row, first), &flown[first.load]);
+        let (mut told, mut heard): (Vec<Length>, Vec<Heard>) = (Vec::new(), Vec::new());
+        for (found, on) in cells.iter().zip(on) {
             // Where no distance is good, what is said of the case is said all the same.
             let distance = self.at.or(found.closest.distance()).unwrap_or(Length::from_si(0.0));
             // Most plates share a floor, and what is said there.
-            if single(rows).is_none() && told.contains(&distance) {
+            if told.contains(&distance) {
                 continue;
             }
             told.push(distance);
             let allowance = on.allow(load, flights.muzzle());
-            heard.extend(flights.strike_for(distance, allowance.asks_slow(distance)).map(|strike| (allowance, strike)));
+            let Ok(strike) = flights.strike_for(distance, allowance.asks_slow(distance)) else { continue };
+            heard.push(Heard {
+                applied: allowance.findings(&strike).iter().map(crate::rules::Finding::rule).collect(),
+                warned: allowance.cautions(&strike).collect(),
+                changed: say::changes(&allowance.changes(), self.units),
+            });
         }
         heard
     }
@@ -437,9 +467,9 @@ impl Case {
     }
 
     /// The leans that suit at the distances told, of every load on every plate; none where nothing is told.
-    fn lean(&self, rows: &Rows, conditions: &FlightConditions) -> Option<Lean> {
+    fn lean(&self, rows: &Rows, flown: &Flown) -> Option<Lean> {
         let arriving: Vec<Arrivals> =
-            self.of_each(|row| self.arriving(row, rows, conditions)).into_iter().collect::<Option<_>>()?;
+            self.of_each(|row| self.arriving(row, rows, &flown[row])).into_iter().collect::<Option<_>>()?;
         if arriving.iter().all(Vec::is_empty) {
             return None;
         }
@@ -450,12 +480,14 @@ impl Case {
                 let worst = cell.at.map_or(Verdict::Suits, |(judgement, _)| judgement.verdict);
                 strikes.iter().all(|(load, strike)| on[plate].allow(load, strike.muzzle).judge(strike).verdict <= worst)
             };
-            rows.iter().zip(&arriving).all(|(cells, arriving)| {
+            let of_row = |row: usize| {
+                let (cells, arriving) = (&rows[row], &arriving[row]);
                 let mut told = cells.iter().enumerate().filter_map(|cell| Some((self.told_at(cell.1)?, cell)));
                 told.all(|(at, cell)| {
                     arriving.iter().filter(|(known, _)| *known == at).all(|(_, strikes)| suits(cell, strikes))
                 })
-            })
+            };
+            self.of_each(of_row).into_iter().all(|suits| suits)
         })
     }
 
@@ -465,13 +497,12 @@ impl Case {
     }
 
     /// What arrives of the loads of a row at each of the distances it tells; none where one of them does not get there.
-    fn arriving(&self, row: usize, rows: &Rows, conditions: &FlightConditions) -> Option<Arrivals<'_>> {
-        let loads = self.asked[row].loads.iter().map(|load| Some((&**load, Flights::new(load, conditions).ok()?)));
-        let flights: Vec<(&Load, Flights)> = loads.collect::<Option<_>>()?;
+    fn arriving(&self, row: usize, rows: &Rows, flown: &[Flights]) -> Option<Arrivals<'_>> {
+        let loads = || self.asked[row].loads.iter().map(|load| &**load).zip(flown);
         let mut arriving: Arrivals = Vec::new();
         for at in rows[row].iter().filter_map(|cell| self.told_at(cell)) {
             if !arriving.iter().any(|(known, _)| *known == at) {
-                let strikes = flights.iter().map(|(load, flights)| Some((*load, flights.strike(at).ok()?)));
+                let strikes = loads().map(|(load, flights)| Some((load, flights.strike(at).ok()?)));
                 arriving.push((at, strikes.collect::<Option<_>>()?));
             }
         }

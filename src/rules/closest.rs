@@ -164,6 +164,11 @@ impl<'r> Allowance<'r> {
         let distance = Length::from_si(found.best_m());
         let by = found.best.map(|b| b.1);
         let closest = Closest::At { distance, by, next: found.next.map(|n| n.1) };
+        // What suits by bounds, which are stricter, needs no flight; of the slow shot they know nothing.
+        let glance = if self.asks_slow(distance) { None } else { flights.glance(distance) };
+        if glance.is_some_and(|strike| self.judge(&strike).verdict <= wanted) {
+            return closest;
+        }
         match flights.strike_for(distance, self.asks_slow(distance)) {
             Ok(strike) => match self.judge(&strike) {
                 judgement if judgement.verdict <= wanted => closest,

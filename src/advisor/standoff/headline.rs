@@ -92,7 +92,7 @@ impl Case {
         let here = cell.verdict();
         elsewhere::turn(&self.air, &here, self.units, |weather| {
             let conditions = self.conditions(weather)?;
-            let mut rows = self.rows(Airs { here: &conditions, there: None })?;
+            let (mut rows, _) = self.rows(Airs { here: &conditions, there: None })?;
             self.keep_off(&mut rows, &conditions, None)?;
             let cell = single(&rows);
             match cell.filter(|cell| cell.at.is_some()) {
