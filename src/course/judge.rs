@@ -303,6 +303,7 @@ impl<'r> Judge<'_, 'r> {
                     farthest: slope.farthest,
                     followed: &followed,
                     allowance: &allowance,
+                    beside: (brought.floor() == Verdict::Borderline).then(|| allowance.beside_load()),
                     known: Cell::default(),
                 };
                 kind.judge(&pair, tallies);

@@ -207,6 +207,17 @@ impl<'r> Allowance<'r> {
         })
     }
 
+    /// What is allowed beside the rules that speak of the load alone: what a load that is borderline on any plate must
+    /// suit all the same.
+    pub(crate) fn beside_load(&self) -> Self {
+        let rules: Vec<CompiledRule> = self.rules.iter().filter(|compiled| !compiled.is_of_load()).cloned().collect();
+        Self {
+            counting: (0..rules.len()).filter(|&index| rules[index].check.counts()).collect(),
+            rules,
+            ..self.clone()
+        }
+    }
+
     /// Every rule that speaks of this strike, with its numbers: for what is printed.
     #[must_use]
     pub fn findings(&self, strike: &Strike) -> Vec<Finding<'r>> {

@@ -1,7 +1,7 @@
 //! A compiled rule, and where a value stands to its limit. Numbers are SI.
 
 use super::demand;
-use super::rule::{Rule, Side, Verdict};
+use super::rule::{Rule, Sense, Side, Verdict};
 use super::subject::Subject;
 use super::value::{at_least, at_most};
 use crate::quantity::{Energy, Length, Mass, Measure};
@@ -68,6 +68,20 @@ pub(super) enum Check {
     Caution { gauge: Option<Gauge>, below: f64, above: f64 },
     /// A factor that was taken.
     Factor(f64),
+}
+
+impl CompiledRule<'_> {
+    /// Whether it speaks of the load alone: the same on every plate, however it stands, from everywhere.
+    pub fn is_of_load(&self) -> bool {
+        let is_same = match self.check {
+            Check::Fixed { .. } => !matches!(self.rule.subject, Subject::Thickness | Subject::Width | Subject::Oblique),
+            Check::Moving { gauge, .. } => {
+                gauge == Gauge::Muzzle && !matches!(self.rule.sense, Sense::ByThickness { .. })
+            }
+            Check::Caution { .. } | Check::Factor(_) => false,
+        };
+        is_same && self.within.is_infinite() && self.rule.filter.admits_any_plate()
+    }
 }
 
 impl Check {

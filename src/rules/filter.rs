@@ -132,6 +132,17 @@ impl Filter {
         speed || energy
     }
 
+    /// Whether it speaks of every plate, however it stands.
+    pub(super) fn admits_any_plate(&self) -> bool {
+        self.mount.is_empty()
+            && self.duty.is_empty()
+            && self.condition.is_empty()
+            && self.steel.is_empty()
+            && self.tilt_given.is_none()
+            && self.thickness_from.is_none()
+            && self.thickness_below.is_none()
+    }
+
     /// Whether it speaks of a plate that stands so.
     pub(super) fn admits_plate(&self, plate: &Standing) -> bool {
         let reaches = |nominal: Length| at_least(plate.thickness, NOMINAL_SHARE * nominal.si());

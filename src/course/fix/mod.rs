@@ -479,7 +479,14 @@ pub fn passes_from<'r>(
 ) -> (f64, Option<&'r Rule>) {
     let closest = match floor {
         Verdict::Suits => allowance.closest(flights),
-        Verdict::Borderline => allowance.borderline_from(flights),
+        // What speaks of the load alone stays; all else must suit.
+        Verdict::Borderline => {
+            let beside = passes_from(&allowance.beside_load(), flights, Verdict::Suits, near);
+            match allowance.borderline_from(flights) {
+                whole if whole.distance().is_none_or(|metres| metres.si() > beside.0) => whole,
+                _ => return beside,
+            }
+        }
         Verdict::Unsuitable => return (0.0, None),
     };
     let Some(metres) = closest.distance().map(Measure::si) else { return (f64::INFINITY, closest.by()) };

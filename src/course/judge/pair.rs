@@ -21,6 +21,8 @@ pub(super) struct Pair<'a, 'f> {
     pub farthest: Length,
     pub followed: &'a OnceCell<Option<(Followed<'f>, Length)>>,
     pub allowance: &'a Allowance<'a>,
+    /// What a load that is borderline on any plate must suit beside what it is.
+    pub beside: Option<Allowance<'a>>,
     pub known: Cell<Known>,
 }
 
@@ -105,7 +107,7 @@ impl<'a, 'f> Pair<'a, 'f> {
     /// Whether it passes and, where that is asked, is not the worst.
     fn is_fine(&self, look: &Look, tally: &Tally) -> bool {
         let rank = self.rank(look);
-        (rank.verdict <= self.floor || self.asked == Asked::Verdict) && !self.may_be_worst(&rank, tally)
+        (self.is_met(&look.strike, &look.judgement) || self.asked == Asked::Verdict) && !self.may_be_worst(&rank, tally)
     }
 
     fn may_be_worst(&self, rank: &Rank, tally: &Tally) -> bool {
@@ -144,9 +146,15 @@ impl<'a, 'f> Pair<'a, 'f> {
         });
         let by_known = |(_, fast)| {
             let strike = Strike { fast: Velocity::from_si(fast), ..*strike };
-            self.allowance.judge(&strike).verdict <= self.floor
+            self.is_met(&strike, &self.allowance.judge(&strike))
         };
-        judgement.verdict <= self.floor || known.is_some_and(by_known)
+        self.is_met(strike, judgement) || known.is_some_and(by_known)
+    }
+
+    /// Whether a load passes by a strike and what it comes to.
+    fn is_met(&self, strike: &Strike, judgement: &Judgement) -> bool {
+        let suits = |beside: &Allowance| beside.judge(strike).verdict == Verdict::Suits;
+        judgement.verdict <= self.floor && self.beside.as_ref().is_none_or(suits)
     }
 
     /// Judges one place; whether it took exact flights.
@@ -169,7 +177,7 @@ impl<'a, 'f> Pair<'a, 'f> {
         };
         tally.shot_by += self.loads.len();
         tally.offer(self.rank(&look));
-        if look.judgement.verdict > self.floor {
+        if !self.is_met(&look.strike, &look.judgement) {
             tally.fail(self.loads);
         }
         true
@@ -192,7 +200,9 @@ impl<'a, 'f> Pair<'a, 'f> {
             },
             By::Flight => look.strike,
         };
-        self.flights.slows_down() && self.allowance.fails_nearer(&least, self.floor)
+        let fails = |beside: &Allowance| beside.fails_nearer(&least, Verdict::Suits);
+        self.flights.slows_down()
+            && (self.allowance.fails_nearer(&least, self.floor) || self.beside.as_ref().is_some_and(fails))
     }
 
     /// A look at bounds alone.
@@ -220,7 +230,7 @@ impl<'a, 'f> Pair<'a, 'f> {
     /// Keeps what an exact look tells of other distances.
     fn remember(&self, look: &Look) {
         let (mut known, metres) = (self.known.get(), look.strike.distance.si());
-        if look.judgement.verdict > self.floor {
+        if !self.is_met(&look.strike, &look.judgement) {
             if metres > known.fails_to && self.fails_up_to(look) {
                 known.fails_to = metres;
             }
