@@ -212,6 +212,14 @@ impl Reader<'_> {
             let message = format!("the rule speaks of nothing: `{key}` is not below its other end");
             return Err(self.fault(message).help("write the lower value in it"));
         }
+        // It would suit beyond the window, nearer than it asks for.
+        if let (Sense::Limit { side: Side::AtLeast, suits, .. }, Subject::Distance, Some(within)) =
+            (sense, self.record.subject.get_ref(), filter.within)
+            && within.si() < suits.si()
+        {
+            let message = "the rule asks for a distance, and is heeded only nearer than that";
+            return Err(self.fault(message).help("leave `within` out"));
+        }
         if matches!(sense, Sense::Outcome(Verdict::Suits)) {
             let help =
                 "write `outcome = \"unsuitable\"` or `\"borderline\"`: a rule makes an answer stricter, never looser";

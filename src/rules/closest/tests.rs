@@ -130,7 +130,6 @@ fn a_limit_within_a_window_counts_up_to_where_it_is_met_or_the_window_ends() {
     assert_eq!(suits(&[&within(2000, 650)]), at(root, "a", &floor()));
     // Met or ended where another floor has it already.
     assert_eq!(suits(&[&format!("{FLOOR}'700 yd'"), &within(2000, 650)]), at(700.0, "a", &floor()));
-    assert_eq!(suits(&[&format!("{FLOOR}'700 yd'; within = '300 yd'")]), at(300.0, "a", &floor()));
 }
 
 /// The house's own floor for this load.

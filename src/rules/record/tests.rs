@@ -252,6 +252,10 @@ fn a_rule_that_can_speak_of_nothing_or_forbids_nothing_is_refused() {
         assert!(of(&format!("{never}{low}")).is_ok() && of(&format!("{never}{high}")).is_ok(), "{low} {high}");
         assert!(refused(of(&format!("{never}{low}; {high}")).unwrap_err()).contains("speaks of nothing"), "{low}");
     }
+    // Beyond its window it would suit nearer than it asks for.
+    let floor = "subject = 'distance'; sense = 'at-least'; suits = '300 yd'";
+    assert!(of(&format!("{floor}; within = '300 yd'")).is_ok());
+    assert!(refused(of(&format!("{floor}; within = '200 yd'")).unwrap_err()).contains("only nearer than that"));
     let kind = "subject = 'case'; sense = 'outcome'; outcome = 'suits'";
     assert!(refused(of(kind).unwrap_err()).contains("forbids nothing"));
 }
