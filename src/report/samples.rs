@@ -184,6 +184,7 @@ fn choice(label: &str, inches: f64, verdict: Verdict, margin: f64, limit: &str) 
         label: label.into(),
         thickness: inch(inches),
         verdict,
+        verdict_of_all: verdict,
         nearest: (verdict == Verdict::Suits).then(|| yd(99.2)),
         mass: Some(mass.into()),
         margin: Some(number(margin)),

@@ -48,9 +48,11 @@ pub(super) fn told(
     let closest = named.and_then(|plate| judges.closest(&telling, plate, &left));
     let mut said = Said { headline: headline(&telling, turn, &words), ..Said::default() };
     let hanging = hang::Hanging::of(&telling, &left, named);
-    let nearest_by_load = judges.nearest(&telling, named);
+    // Of one plate there is no other to choose.
+    let one = named.or((case.plates.len() == 1).then_some(0));
+    let nearest_by_load = judges.nearest(&telling, one);
     let asked: Vec<Length> = matrix.lines.iter().map(|flown| flown.line.distance).collect();
-    let nearest = near::nearest(&nearest_by_load, &asked, named.is_some(), case.units);
+    let nearest = near::nearest(&nearest_by_load, &asked, one.is_some(), case.units);
     let nearer = named.is_some_and(|plate| judges.any_nearer(&telling, plate));
     said.nearest = telling.nearest_words(named, &nearest, nearer, &hanging);
     let setups = telling.setups(&left);
@@ -224,6 +226,7 @@ impl<'a> Telling<'a> {
     fn choice(&self, plate: usize, left: &[usize], judges: &Judges, hanging: &hang::Hanging) -> PlateChoice {
         let worst = self.matrix.worst_on(plate, left).unwrap_or(0);
         let judged = &self.matrix.judged[plate][worst].judged;
+        let every = self.matrix.judged[plate].iter();
         let governs = judged.governed_by();
         let mut findings = Vec::new();
         // What governs, and of what the plate itself must hold what stands nearest to its limit.
@@ -249,6 +252,7 @@ impl<'a> Telling<'a> {
             label: clean(&self.case.plates[plate].label),
             thickness: Si(self.case.plates[plate].thickness),
             verdict: judged.verdict,
+            verdict_of_all: every.map(|line| line.judged.verdict).max().unwrap_or(judged.verdict),
             nearest: judges.nearest_of_all(self, plate).map(Si),
             mass: Some(Si(face.mass(self.case.plates[plate].thickness))),
             margin: judged.of.margin.map(Number),

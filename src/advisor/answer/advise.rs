@@ -57,6 +57,8 @@ pub struct PlateChoice {
     pub thickness: Si<Length>,
     /// The worst verdict of the loads that are left.
     pub verdict: Verdict,
+    /// The worst verdict of every load asked, excluded ones included.
+    pub verdict_of_all: Verdict,
     /// From here on it suits every load asked, excluded ones included, also at the bad end of the air that was not given.
     /// None where one of them is good from nowhere.
     #[serde(rename = "nearest_m")]

@@ -136,7 +136,7 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
         let fits = choice.margin.map(|m| m.0).filter(|m| sheet || *m >= 0.0);
         let mut cells = vec![
             choice.label.as_str().into(),
-            excluded.filter(|_| sheet).map_or(choice.verdict, |worst| worst.max(choice.verdict)).to_string().into(),
+            if sheet { choice.verdict_of_all } else { choice.verdict }.to_string().into(),
             numbers::margin(fits),
             numbers.mass().cell(mass(choice)),
             price(choice, sheet),
