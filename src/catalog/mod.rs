@@ -235,6 +235,12 @@ impl Catalog {
         found.ok_or_else(|| CatalogError::NoLoad { name: name.into(), help: self.meant(name) })
     }
 
+    /// Whether a load has this name.
+    #[must_use]
+    pub fn has(&self, name: &str) -> bool {
+        self.of_added(name).is_some() || self.shipped.iter().any(|shipped| shipped.id() == name)
+    }
+
     /// What was meant by a name that no load has: the one that people call so, those that begin so, or the nearest.
     fn meant(&self, name: &str) -> String {
         let names: Vec<&str> = self.entries().iter().map(|e| e.load.id()).collect();

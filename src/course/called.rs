@@ -3,8 +3,8 @@
 use super::Course;
 use crate::catalog::Catalog;
 use crate::load::{Firearm, Load, spoken_against};
-use crate::plate::{Condition, Steel};
-use crate::quantity::{Length, Measure, parse, yards_or_metres};
+use crate::plate::{Condition, Steel, sizes_named};
+use crate::quantity::{Length, Measure, unit, yards_or_metres};
 use crate::rules::Setup;
 use crate::source::{Diagnostic, clean};
 use std::collections::HashMap;
@@ -61,33 +61,77 @@ pub(super) fn unclear(load: &Load) -> Option<(String, &'static str)> {
 /// The word of a name that speaks of a plate held rigid.
 #[must_use]
 pub fn speaks_of_rigid(name: &str) -> Option<String> {
-    const STEMS: [&str; 5] = ["bolted", "welded", "rigid", "fixed", "bracket"];
-    const WORDS: [&str; 8] = ["post", "posts", "stand", "stands", "standing", "stake", "stakes", "freestanding"];
+    const STEMS: [&str; 7] = ["bolted", "welded", "rigid", "fixed", "bracket", "popper", "falling"];
+    #[rustfmt::skip]
+    const WORDS: [&str; 9] = [
+        "post", "posts", "stand", "stands", "standing", "stake", "stakes", "freestanding", "rack",
+    ];
     let name = name.to_lowercase();
     let mut words = name.split(|c: char| !c.is_alphanumeric());
     let found = words.find(|word| WORDS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem)));
     found.map(str::to_owned)
 }
 
-/// A thickness in a name, as fractions of an inch are written: `1/4 in gong`.
+/// The thickest plate: a longer size in a name is the face's.
+const THICKEST_IN: f64 = 1.05;
+
+/// A thickness in a name: `1/4 in gong`, `6 mm`.
 #[must_use]
 pub fn thickness_named(name: &str) -> Option<Length> {
-    let is_size = |word: &&str| word.split_once('/').is_some_and(|(a, b)| is_count(a) && is_count(b));
-    let size = name.split(|c: char| c.is_whitespace() || "(),;".contains(c)).map(|word| word.trim_end_matches('"'));
-    let size = size.map(|word| word.trim_end_matches("in").trim_end_matches("\u{2033}")).find(is_size)?;
-    parse::<Length>(&format!("{size} in")).ok()
+    sizes_named(name).into_iter().find(|size| unit::INCH.value(*size) <= THICKEST_IN)
 }
 
-/// A distance in a name: `hostage 25 yd`, `50m`.
+/// The least size of a face in a name: `3 in gong`.
+#[must_use]
+pub fn face_named(name: &str) -> Option<Length> {
+    let faces = sizes_named(name).into_iter().filter(|size| unit::INCH.value(*size) > THICKEST_IN);
+    faces.reduce(|a, b| if b < a { b } else { a })
+}
+
+/// A distance in a name: `hostage 25 yd`, `50m`, `60 ft`, `20 paces`.
 #[must_use]
 pub fn distance_named(name: &str) -> Option<Length> {
     let is_inner = |c: char| c.is_alphanumeric() || c == '.';
     let mut begins = name.char_indices().map(|(at, _)| at).filter(|&at| !name[..at].ends_with(is_inner));
-    begins.find_map(|at| yards_or_metres(&name[at..]))
+    begins.find_map(|at| yards_or_metres(&name[at..]).or_else(|| feet_or_paces(&name[at..])))
 }
 
-fn is_count(text: &str) -> bool {
-    !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit())
+/// Feet or paces that a text begins with: a few feet are a height.
+fn feet_or_paces(text: &str) -> Option<Length> {
+    let behind = text.trim_start_matches(|c: char| c.is_ascii_digit());
+    let number = text[..text.len() - behind.len()].parse::<f64>().ok()?;
+    let word = behind.trim_start_matches([' ', '-']).to_lowercase();
+    let word = &word[..word.find(|c: char| !c.is_alphabetic()).unwrap_or(word.len())];
+    match word {
+        "ft" | "feet" | "foot" if number >= LEAST_FEET => Some(unit::FOOT.of(number)),
+        // A pace is about a yard, and no more.
+        "paces" | "pace" | "steps" => Some(unit::YARD.of(number)),
+        _ => None,
+    }
+}
+
+/// So many feet are a distance.
+const LEAST_FEET: f64 = 15.0;
+/// How much less than what was judged a name may say, as a share: names are round.
+const SAME: f64 = 0.97;
+
+/// Whether a name says of a thinner plate than one that is judged.
+#[must_use]
+pub fn named_thinner(name: &str, plate: Length) -> bool {
+    thickness_named(name).is_some_and(|named| named < plate * SAME)
+}
+
+/// Whether a name says of a narrower face than the one that is judged.
+#[must_use]
+pub fn named_narrower(name: &str, setup: &Setup) -> bool {
+    let width = setup.face.narrowest_width();
+    face_named(name).is_some_and(|named| named < width * SAME)
+}
+
+/// Whether a name says that it is shot from nearer than it is judged.
+#[must_use]
+pub fn named_nearer(name: &str, judged: Length) -> bool {
+    distance_named(name).is_some_and(|named| named < judged * SAME)
 }
 
 /// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate.
@@ -121,21 +165,42 @@ pub fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::unit;
 
     #[test]
-    fn a_thickness_and_a_distance_are_read_from_a_name() {
-        let inches = |name: &str| thickness_named(name).map(|length| unit::INCH.value(length));
-        assert_eq!(
-            (inches("1/4 in gong"), inches("gong 3/16"), inches("3/8\" plate")),
-            (Some(0.25), Some(0.1875), Some(0.375))
-        );
-        assert_eq!((inches("gong 12 in"), inches("half and half"), inches("a/b")), (None, None, None));
+    fn sizes_and_distances_are_read_from_a_name() {
+        let inches = |size: Option<Length>| size.map(|length| (unit::INCH.value(length) * 1e4).round() / 1e4);
+        for (name, thickness, face) in [
+            ("1/4 in gong", Some(0.25), None),
+            ("gong 3/16", Some(0.1875), None),
+            ("3/8\" plate", Some(0.375), None),
+            ("1/4-in gong", Some(0.25), None),
+            ("1/4in", Some(0.25), None),
+            ("quarter inch gong", Some(0.25), None),
+            (".25 in gong", Some(0.25), None),
+            ("6 mm gong", Some(0.2362), None),
+            ("6.35mm", Some(0.25), None),
+            ("gong 12 in", None, Some(12.0)),
+            ("12 in gong, 1/4 in", Some(0.25), Some(12.0)),
+            ("3-inch spinner", None, Some(3.0)),
+            ("two 4\" plates", None, Some(4.0)),
+            ("a/b", None, None),
+            ("gong 7", None, None),
+        ] {
+            assert_eq!((inches(thickness_named(name)), inches(face_named(name))), (thickness, face), "{name}");
+        }
         let yards = |name: &str| distance_named(name).map(|length| unit::YARD.value(length).round());
-        assert_eq!(
-            (yards("20 yd gong"), yards("front 25yd"), yards("hostage 50m")),
-            (Some(20.0), Some(25.0), Some(55.0))
-        );
-        assert_eq!((yards("gong"), yards("no. 12"), yards("A 3")), (None, None, None));
+        for (name, far) in [
+            ("20 yd gong", Some(20.0)),
+            ("front 25yd", Some(25.0)),
+            ("hostage 50m", Some(55.0)),
+            ("60 ft gong", Some(20.0)),
+            ("50 paces", Some(50.0)),
+            ("gong", None),
+            ("no. 12", None),
+            ("A 3", None),
+            ("6 ft post", None),
+        ] {
+            assert_eq!(yards(name), far, "{name}");
+        }
     }
 }

@@ -70,28 +70,29 @@ const HEADS: [(&str, &str); 63] = [
     ("gauge", "`plate (in)`"),
 ];
 /// The same in a table of targets alone: in one of people a state is where they live.
-const OF_TARGETS: [(&str, &str); 18] = [
-    ("grade", STEEL),
+#[rustfmt::skip]
+const OF_TARGETS: [(&str, &str); 51] = [
+    ("grade", STEEL), ("ar", STEEL), ("material", STEEL),
     ("turn", TURN),
-    ("pos", NEAR),
-    ("position", NEAR),
-    ("finish", NEAR),
-    ("move", NEAR),
-    ("moves", NEAR),
-    ("advance", NEAR),
-    ("forward", NEAR),
-    ("status", STATE),
-    ("state", STATE),
-    ("wear", STATE),
-    ("ar", STEEL),
-    ("material", STEEL),
-    ("deg", ANGLE),
-    ("degrees", ANGLE),
-    ("pitch", ANGLE),
+    ("pos", NEAR), ("position", NEAR), ("finish", NEAR), ("move", NEAR), ("moves", NEAR), ("advance", NEAR),
+    ("forward", NEAR), ("junior", NEAR), ("juniors", NEAR), ("pistols", NEAR), ("rifles", NEAR), ("rimfire", NEAR),
+    ("status", STATE), ("state", STATE), ("wear", STATE),
+    ("deg", ANGLE), ("degrees", ANGLE), ("pitch", ANGLE),
+    ("hill", SLOPE), ("terrain", SLOPE), ("ground", SLOPE), ("incline", SLOPE), ("elevation", SLOPE), ("up", SLOPE),
+    ("down", SLOPE),
+    ("width", FACE), ("wide", FACE), ("height", FACE), ("high", FACE), ("tall", FACE), ("dia", FACE), ("diam", FACE),
+    ("diameter", FACE), ("size", FACE), ("shape", FACE), ("w", FACE),
+    ("hanger", MOUNT), ("hangers", MOUNT), ("hanging", MOUNT), ("hangs", MOUNT), ("hung", MOUNT), ("hang", MOUNT),
+    ("mounting", MOUNT), ("support", MOUNT), ("stand", MOUNT), ("post", MOUNT),
     ("mm", "`plate (mm)`, `face (mm)`, or what it is"),
 ];
 /// And in a table of loads alone.
-const OF_LOADS: [(&str, &str); 9] = [
+const OF_LOADS: [(&str, &str); 14] = [
+    ("backup", OTHER),
+    ("spare", OTHER),
+    ("second", OTHER),
+    ("2nd", OTHER),
+    ("alternate", OTHER),
     ("power", SPEED),
     ("pf", SPEED),
     ("energy", SPEED),
@@ -108,6 +109,10 @@ const CORE_OR_MASS: &str = "`bullet (gr)` where it is the bullet's mass, and not
 const SPEED: &str = "`velocity (ft/s)` beside the load's own bullet, bc and drag";
 const CORE: &str = "`construction`";
 const NEAR: &str = "`at (yd)`, or `to (yd)` for the nearest point a shooter may get to";
+const FACE: &str = "`face`, with its size in each row, `12 in`";
+const MOUNT: &str = "`mount`, with its word in each row";
+const SLOPE: &str = "`slope (deg)`";
+const OTHER: &str = "`load`, in a row of its own for each load that somebody brings";
 const STATE: &str = "`condition`";
 const STEEL: &str = "`steel`";
 const TURN: &str = "`oblique (deg)`";
@@ -170,6 +175,11 @@ pub(super) fn judged_head(title: &str, of: Of) -> Option<String> {
     let own: &[(&str, &str)] = if of == Of::Loads { &OF_LOADS } else { &OF_TARGETS };
     if let Some((_, write)) = HEADS.iter().chain(own).find(|(word, _)| has(word)) {
         return Some(in_its_unit(write, &name));
+    }
+    // `pistol line`, `line 2`, and not the line alone or who keeps it.
+    let of_order = |word: &&str| PEOPLE.contains(word) || OFFICERS.contains(word);
+    if of == Of::Targets && has("line") && !words_of(&name).iter().all(of_order) {
+        return Some(in_its_unit(NEAR, &name));
     }
     // A column of yes and no, `tracer`, `cracked`, says by its head what a note says by its words.
     if speaks(&name) {
@@ -266,6 +276,9 @@ fn speaks(text: &str) -> bool {
     names_no_lead(text) || words_of(text).iter().any(is_of) || PHRASES.iter().any(|phrase| text.contains(phrase))
 }
 
+/// Who keeps a line.
+const OFFICERS: [&str; 6] = ["officer", "judge", "ro", "captain", "boss", "safety"];
+
 /// Words in the head of a column whose words are names: Walker, Dent and Pierce may shoot.
 #[rustfmt::skip]
 const NAMES: [&str; 14] = [
@@ -278,10 +291,18 @@ pub(super) fn holds_names(title: &str) -> bool {
     title.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| NAMES.contains(&word))
 }
 
+/// Whether a cell is a size and nothing else: `3 in`, `3x8`.
+fn is_size(text: &str) -> bool {
+    let is_number = |side: &str| side.trim().parse::<f64>().is_ok();
+    let text = text.trim().trim_end_matches(['"', '″', '”']);
+    let both = text.split_once(['x', '×']).is_some_and(|(a, b)| is_number(a) && is_number(b));
+    both || text.chars().any(char::is_alphabetic) && parse::<Length>(text).is_ok()
+}
+
 /// Whether a cell that is not read speaks of what is judged.
 pub(super) fn judged_cell(title: &str, text: &str) -> bool {
     let text = HARMLESS.iter().fold(text.to_lowercase(), |text, words| text.replace(words, " "));
-    if speaks(&text) {
+    if speaks(&text) || is_size(&text) {
         return true;
     }
     let is_date = |part: &&str| part.split('-').count() == 3 && part.bytes().all(|b| b.is_ascii_digit() || b == b'-');
@@ -300,9 +321,9 @@ pub(super) fn judged_cell(title: &str, text: &str) -> bool {
     text.split_whitespace().map(|part| part.trim_matches([',', ';', ':', '.', '(', ')'])).any(|part| {
         let unit = part.trim_start_matches(|c: char| c.is_ascii_digit() || ".,-+".contains(c));
         let is_number = |word: &str| word.chars().next_back().is_some_and(|c| c.is_ascii_digit());
-        let is_size = matches!(unit, "mm" | "in" | "inch" | "\"")
+        let is_part = matches!(unit, "mm" | "in" | "inch" | "\"")
             && (before.contains(['/', '.']) || part.contains(['/', '.']) || unit == "mm");
-        let counts = (UNITS.contains(&unit) || is_size) && (unit.len() < part.len() || is_number(before));
+        let counts = (UNITS.contains(&unit) || is_part) && (unit.len() < part.len() || is_number(before));
         before = part;
         counts
     })
@@ -355,6 +376,17 @@ mod tests {
             "gr 2",
             "material",
             "status",
+            "width",
+            "dia",
+            "w x h",
+            "hanger",
+            "support",
+            "hill",
+            "pistol line",
+            "line 2",
+            "juniors",
+            "second load",
+            "backup",
         ] {
             let of = if head.contains("OAL") { Of::Targets } else { Of::Loads };
             assert!(judged_head(head, of).or_else(|| judged_head(head, Of::Targets)).is_some(), "{head}");
@@ -417,6 +449,9 @@ mod tests {
             "A36",
             "warped",
             "do not use",
+            "3 in",
+            "18 x 24",
+            "75 mm",
         ] {
             assert!(judged_cell("notes", cell), "{cell}");
         }

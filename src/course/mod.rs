@@ -25,7 +25,7 @@ mod written;
 pub use admit::{Admission, Ammunition};
 pub use by_range::used;
 pub use by_range::{Books, Kept, any_fails, judge, verdicts};
-pub use called::{distance_named, judged_otherwise, speaks_of_rigid, thickness_named};
+pub use called::{judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid};
 pub use crowd::keep_off;
 pub use file::REDEFINED;
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};

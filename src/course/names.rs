@@ -29,6 +29,12 @@ impl<'c> Names<'c> {
         called
     }
 
+    /// Whether a text has the name of a listed load in it that is another than this.
+    pub fn has_other(&self, text: &str, own: &str) -> bool {
+        let words = text.split(|c: char| !(c.is_alphanumeric() || c == '-')).filter(|word| word.contains('-'));
+        words.map(str::to_lowercase).any(|word| word != own && self.catalog.has(&word))
+    }
+
     /// The load that people call so.
     ///
     /// # Errors

@@ -5,7 +5,7 @@ use super::heads::{Of, counts_people, holds_names, judged_cell, judged_head};
 use super::names::{Names, plain};
 use super::vocabulary::{CONSTRUCTION, FIREARM, Words};
 use super::{Course, TableRead};
-use crate::catalog::{BuildError, CatalogError, Described, Entry, known_of_cartridge};
+use crate::catalog::{BuildError, Cartridge, CatalogError, Described, Entry, known_of_cartridge};
 use crate::load::Load;
 use crate::quantity::{
     BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Velocity, VelocityPerTemperature, show, unit,
@@ -104,6 +104,7 @@ pub(super) fn loads(
         rows += 1;
         match declared(&row, names) {
             Ok((entry, who)) => {
+                other_loads(&row, names, &entry).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
                 if let Some((message, help)) = unclear(&entry.load) {
                     course.unread_everywhere_one(by_whom(&row, row.fault(message).help(help)));
                 } else {
@@ -168,6 +169,22 @@ pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnosti
             "say it in a column that is read, `construction`, `velocity (ft/s)`, `condition` or `to (yd)`; or write \
              `\"{title}\" = \"{IGNORE}\"` under `[columns]` in the match"
         ))
+    })
+}
+
+/// Cells of columns that nothing reads, and that name another load than the row's: a second one that somebody brings.
+fn other_loads<'t>(row: &Row<'t>, names: &Names, entry: &Entry) -> impl Iterator<Item = Diagnostic> + use<'t> {
+    let (row, own) = (*row, Cartridge::of(&entry.load));
+    let is_other = |text: &str| {
+        let named = Cartridge::named_in(text);
+        names.has_other(text, entry.load.id())
+            || (!named.is_empty() && own.is_none_or(|own| named.iter().any(|other| !Arc::ptr_eq(other, own))))
+    };
+    let cells = row.others().filter(|(title, text)| !holds_names(title) && is_other(text)).collect::<Vec<_>>();
+    cells.into_iter().filter(|(title, text)| !judged_cell(title, text)).map(move |(title, text)| {
+        let message = format!("`{}` names another load than the row's, and nothing reads this column", text.trim());
+        row.fault_at(title, &text, message)
+            .help(format!("give each load a row of its own; or write `\"{title}\" = \"{IGNORE}\"` under `[columns]`"))
     })
 }
 

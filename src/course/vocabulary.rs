@@ -53,7 +53,6 @@ pub(super) const CONSTRUCTION: Words = Words {
         ("wadcutter", "lead"),
         ("swc", "lead"),
         ("lswc", "lead"),
-        ("jacketed", "jacketed-lead"),
         ("bonded", "jacketed-lead"),
         ("soft-point", "jacketed-lead"),
         ("jsp", "jacketed-lead"),
@@ -82,6 +81,8 @@ pub(super) const CONSTRUCTION: Words = Words {
         ("fmj", JACKET),
         ("full-metal-jacket", JACKET),
         ("ball", JACKET),
+        ("jacketed", JACKET),
+        ("lead-core", JACKET),
         (
             "tmj",
             "`plated` where the coat is electroplated copper; else hold a magnet to it and write `jacketed-lead` or `steel-jacket`",

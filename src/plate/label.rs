@@ -99,10 +99,15 @@ fn misnamed(label: &str, thickness: Length) -> Option<String> {
     if readings.iter().any(same) { None } else { Some(format!("{number} in or mm")) }
 }
 
-/// The lengths among a label's words that a plate could be thick by; a fraction without a unit is of an inch, and
-/// inches may be written out.
+/// The lengths among a label's words that a plate could be thick by.
 fn thicknesses(label: &str) -> Vec<Length> {
-    let spelt = label.to_lowercase().replace(['"', '″', '”'], " in ").replace("''", " in ");
+    sizes_named(label).into_iter().filter(|length| (0.001..=0.05).contains(&length.si())).collect()
+}
+
+/// The lengths among a text's words; a fraction without a unit is of an inch, and inches may be written out.
+#[must_use]
+pub fn sizes_named(text: &str) -> Vec<Length> {
+    let spelt = text.to_lowercase().replace(['"', '″', '”'], " in ").replace("''", " in ");
     let spelt = in_digits(&spelt);
     let words: Vec<&str> = spelt.split_whitespace().map(|word| word.trim_matches([',', ';', '(', ')'])).collect();
     let runs = (1..=3).rev().flat_map(|count| words.windows(count));
@@ -111,7 +116,7 @@ fn thicknesses(label: &str) -> Vec<Length> {
         let fraction = run.len() == 1 && text.contains('/') && !text.contains(char::is_alphabetic);
         parse::<Length>(&if fraction { format!("{text} in") } else { text }).ok()
     };
-    runs.filter_map(length).filter(|length| (0.001..=0.05).contains(&length.si())).collect()
+    runs.filter_map(length).collect()
 }
 
 /// Inches written out in digits: `quarter inch` as `1/4 in`, `three-eighths` as `3/8 in`.

@@ -14,7 +14,7 @@ pub use chain::ChainError;
 pub(crate) use face::two_sizes;
 pub use face::{Face, FaceError};
 pub use kind::KindError;
-pub use label::other_steel;
+pub use label::{other_steel, sizes_named};
 pub use ladder::{Ladder, MAX_PLATES, Plate, PlateError, PlateNote, same_thickness};
 pub use ladder::{SCHEMA as PLATES_SCHEMA, keys};
 

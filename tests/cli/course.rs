@@ -15,7 +15,7 @@ fn the_planted_mistakes_are_found_and_the_good_targets_pass() {
     for (target, verdict, words) in [
         ("long gong", "suits", "nothing"),
         ("short gong", "borderline", "back line"),
-        ("the old quarter inch", "unsuitable", "hang"),
+        ("the old thin plate", "unsuitable", "hang"),
         ("bank plate", "unsuitable", "toward the shooter"),
         ("walk-up rack", "unsuitable", "move the line to 10 yd"),
         ("frame plate", "unsuitable", "retire"),

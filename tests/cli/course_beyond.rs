@@ -55,7 +55,10 @@ fn columns_that_nobody_read_are_named_in_the_first_lines_and_change_no_status() 
 
 #[test]
 fn a_column_that_may_speak_of_what_is_judged_is_refused_by_its_head_or_told() {
-    for head in ["AR", "pos A", "finish", "m", "mm", "deg", "pitch", "BHN", "material", "status", "sigma"] {
+    for head in [
+        "AR", "pos A", "finish", "m", "mm", "deg", "pitch", "BHN", "material", "status", "sigma", "width", "dia",
+        "w x h", "hanger", "support", "hill", "line 2", "juniors",
+    ] {
         let stages = format!("stage,target,at (yd),plate,face,class,{head}\nA,g,300,1/2 in,12in,rifle,20\n");
         let (code, text) = page(&usual(), RIFLE, &stages);
         assert!(code == 2 && text.contains(&format!("column `{head}` speaks of what is judged")), "{head}: {text}");
@@ -307,4 +310,62 @@ fn a_load_whose_drag_table_leaves_open_which_air_is_fast_is_not_judged_in_more_t
         let is_told = page.contains("Not judged: own drag (2): with this drag table hotter air does not make");
         assert_eq!(is_told, code == 1, "{air}: {page}");
     }
+}
+
+#[test]
+fn a_load_that_is_borderline_on_any_plate_hides_nothing_that_the_plate_does_not_hold() {
+    let (code, text) = page(&usual(), "bib,load\n1,308-168-copper\n", &stages_at(105));
+    assert!(code == 3 && text.contains("NOT READY: 1 of 1 target to fix, 1 load to decide on"), "{code} {text}");
+    assert!(text.contains("Fix: ") && !text.contains("Good: "), "{text}");
+    // Where the plate holds it, the load alone is left to decide on.
+    let (_, text) = page(&usual(), "bib,load\n1,308-168-copper\n", &stages_at(500));
+    assert!(text.starts_with("NOT READY: 1 load to decide on") && text.contains("Good: every target"), "{text}");
+}
+
+fn stages_at(yards: u32) -> String {
+    format!("stage,target,at (yd),plate,face,class\nA,g,{yards},3/8 in,12in,rifle\n")
+}
+
+#[test]
+fn another_load_in_a_column_that_nobody_reads_is_told_from_the_row_s_own() {
+    for (head, cell) in [("load 2", "300wm-180"), ("Remarks", "will switch to 300wm-180"), ("rifle 2", "300 WM")] {
+        let (code, text) = page(&usual(), &format!("bib,load,{head}\n1,308-168-match,{cell}\n"), &stages_at(500));
+        assert!(code == 2 && text.contains("names another load than the row's"), "{head}: {code} {text}");
+    }
+    for (head, cell) in [("chambered", "308 Win"), ("Remarks", "308-168-match in box 3")] {
+        let (code, text) = page(&usual(), &format!("bib,load,{head}\n1,308-168-match,{cell}\n"), &stages_at(500));
+        assert!(code == 0, "{head}: {code} {text}");
+    }
+}
+
+#[test]
+fn jacketed_alone_does_not_say_what_the_jacket_is_of() {
+    let row = |word: &str| {
+        let head = "bib,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag,diameter (in)";
+        page(&usual(), &format!("{head}\n1,x,rifle,{word},123,2380,0.30,G1,0.311\n"), &stages_at(500))
+    };
+    assert_eq!(row("jacketed lead").0, 0);
+    for word in ["jacketed", "Jacketed", "FMJ", "lead core"] {
+        let (code, text) = row(word);
+        assert!(code == 2 && text.contains("hold a magnet to it"), "{word}: {code} {text}");
+    }
+}
+
+#[test]
+fn a_target_called_by_a_smaller_size_or_a_nearer_line_is_looked_into() {
+    let named = |name: &str| {
+        page(&usual(), RIFLE, &format!("stage,target,at (yd),plate,face,class\nA,{name},300,1/2 in,12in,rifle\n"))
+    };
+    for name in ["6 mm gong", "quarter inch gong", ".25 in gong", "1/4-in gong", "3 in gong", "60 ft gong", "50 paces"]
+    {
+        let (code, text) = named(name);
+        assert!(code == 3 && text.contains("1 name to look into"), "{name}: {code} {text}");
+    }
+    for name in ["12 in gong", "1/2 in gong", "gong 7", "6 ft post side", "300 yd gong"] {
+        let (code, text) = named(name);
+        assert!(code == 0, "{name}: {code} {text}");
+    }
+    assert!(named("left popper").1.contains("Judged hung from open hooks, no mount was given: A, left popper."));
+    let stage = "stage,target,at (yd),plate,face,class\n50 yd bay,g,300,1/2 in,12in,rifle\n";
+    assert!(page(&usual(), RIFLE, stage).1.contains("Judged otherwise than the name says: "));
 }

@@ -72,7 +72,7 @@ fn damaged() -> Match {
     let walls =
         ["Upper quarry wall", "Lower meadow", "North treeline", "Gravel road bend", "Old mill race", "Powder house"];
     for i in 0..48 {
-        let name = pick(&["the old quarter inch", "left shoulder gong", "creek bank silhouette", "flapper"], i);
+        let name = pick(&["the old thin plate", "left shoulder gong", "creek bank silhouette", "flapper"], i);
         let (plate, face) = (pick(&["1/4 in", "3/8 in", "1/2 in"], i), pick(&["12 in", "10x18in", "8 in"], i));
         let state = pick(&["cratered", "pitted", "cracked", "bowed", "holed", "sound"], i);
         let _ = writeln!(stages, "{},{name} {i},,{},{plate},{face},rifle,15,,{state},,", walls[i / 8], 90 + 13 * i);

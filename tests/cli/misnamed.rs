@@ -259,3 +259,40 @@ fn a_least_thickness_is_told_as_it_is_judged() {
     let page = stdout(&thickset(&line));
     assert!(page.contains("0.354 in") && page.contains("at least 0.353 in (0.375 − 6 %)"), "{page}");
 }
+
+#[test]
+fn a_drawing_a_product_and_a_target_of_an_inquiry_are_what_they_are_called() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("own.toml");
+    let points = "points = [[0, 0], [12, 0], [12, 12], [0, 12]]\n";
+    let vetted = |name: &str| {
+        let text = format!("schema = \"thickset/outline/1\"\nname = \"{name}\"\nunit = \"in\"\n{points}");
+        fs::write(&path, text).expect("a file");
+        thickset(&format!("vet --load 308-168-match --at 300yd --plate 3/8in {STANDING} --outline {}", path.display()))
+    };
+    for (name, code) in [("gong", 0), ("four-hole gong", 0), ("AR400 gong", 2), ("gong, cracked", 2), ("3 in gong", 2)]
+    {
+        let output = vetted(name);
+        assert_eq!(status(&output), code, "{name}: {}{}", stdout(&output), stderr(&output));
+    }
+    let shop = folder.path().join("shop.toml");
+    let example = fs::read_to_string("examples/shop.toml").expect("the shop");
+    for (name, code) in [("Gong 12", 0), ("Gong cracked", 2), ("Gong welded", 2), ("Gong 3 in", 2)] {
+        fs::write(&shop, example.replace("\"Gong 12\"", &format!("\"{name}\""))).expect("a file");
+        let line = format!("advise --load 308-168-match --at 300yd --product \"{name}\" --shop {}", shop.display());
+        let output = thickset(&line);
+        assert_eq!(status(&output), code, "{name}: {}{}", stdout(&output), stderr(&output));
+    }
+    let asked = |name: &str| {
+        let text = format!(
+            "schema = \"thickset/inquiry/1\"\n[[target]]\nname = \"{name}\"\n[[shot]]\n\
+             load = \"308-168-match\"\nat = [\"200 yd\"]\n"
+        );
+        fs::write(&path, text).expect("a file");
+        thickset(&format!("advise {}", path.display()))
+    };
+    for (name, code) in [("gong", 0), ("50 yd gong", 2), ("3 in gong", 2), ("200 yd gong", 0)] {
+        let output = asked(name);
+        assert_eq!(status(&output), code, "{name}: {}{}", stdout(&output), stderr(&output));
+    }
+}

@@ -4,7 +4,8 @@ use super::Told;
 use super::item::made;
 use super::words::{place, shooters, some};
 use crate::advisor::answer::CourseRisk;
-use crate::course::{Fix, Move, distance_named, judged_otherwise, speaks_of_rigid, thickness_named};
+use crate::advisor::say;
+use crate::course::{Fix, Move, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid};
 use crate::drag::DragModel;
 use crate::flight::FlightError;
 use crate::load::{Load, designates_no_lead, names_no_lead};
@@ -105,8 +106,11 @@ fn ignored(told: &Told) -> Option<String> {
 fn otherwise(told: &Told) -> Option<String> {
     let course = told.course;
     let stages = course.targets.iter().enumerate().filter_map(|(index, target)| {
-        let judged = judged_otherwise(&course.stages[target.stage].name, &target.setup)?;
-        Some(format!("{} (judged as {judged})", place(told, index)))
+        let name = &course.stages[target.stage].name;
+        let judged = judged_otherwise(name, &target.setup).map(|judged| format!("judged as {judged}"));
+        let judged = judged.or_else(|| of_another_size(told, index, name));
+        let judged = judged.or_else(|| shot_from_nearer(told, index, name))?;
+        Some(format!("{} ({judged})", place(told, index)))
     });
     let open = named_otherwise(told);
     let mut names: Vec<String> = stages.filter(|stage| !open.contains(stage)).collect();
@@ -123,7 +127,8 @@ pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
     let course = told.course;
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
         let judged = judged_otherwise(&target.name, &target.setup).map(|judged| format!("judged as {judged}"));
-        let judged = judged.or_else(|| of_another_size(told, index)).or_else(|| shot_from_nearer(told, index))?;
+        let judged = judged.or_else(|| of_another_size(told, index, &target.name));
+        let judged = judged.or_else(|| shot_from_nearer(told, index, &target.name))?;
         Some(format!("{} ({judged})", place(told, index)))
     });
     let loads = course.loads.iter().filter(|load| load.load.facts().construction.is_lead());
@@ -134,27 +139,26 @@ pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
     targets.chain(who).collect()
 }
 
-/// A name that says of which thickness the plate is, and means a thinner one.
-fn of_another_size(told: &Told, target: usize) -> Option<String> {
+/// A name that says of a thinner plate, or of a narrower face.
+fn of_another_size(told: &Told, target: usize, name: &str) -> Option<String> {
     let target = &told.course.targets[target];
-    let named = thickness_named(&target.name)?;
-    (named < target.plate.thickness * SAME).then(|| format!("judged as {}", super::words::plate(told, &target.plate)))
+    if named_thinner(name, target.plate.thickness) {
+        return Some(format!("judged as {}", super::words::plate(told, &target.plate)));
+    }
+    named_narrower(name, &target.setup).then(|| format!("judged as {}", say::face(&target.setup.face, told.units)))
 }
 
 /// The name of a target, or of a position, that says from where it is shot, and means from nearer than was judged.
-fn shot_from_nearer(told: &Told, target: usize) -> Option<String> {
+fn shot_from_nearer(told: &Told, target: usize, name: &str) -> Option<String> {
     let target = &told.course.targets[target];
     let positions = told.course.lines[target.line].positions.iter();
     let nearest =
         positions.clone().map(|position| position.distance(target.at)).reduce(|a, b| if b < a { b } else { a })?;
-    let own = positions.filter_map(|p| Some((distance_named(p.name.as_deref()?)?, p.distance(target.at))));
-    let named = distance_named(&target.name).map(|named| (named, nearest)).into_iter().chain(own);
-    let (_, judged) = named.into_iter().find(|(named, judged)| *named < *judged * SAME)?;
+    let own = positions.filter_map(|p| Some((p.name.as_deref()?, p.distance(target.at))));
+    let mut named = std::iter::once((name, nearest)).chain(own);
+    let (_, judged) = named.find(|(name, judged)| named_nearer(name, *judged))?;
     Some(format!("judged from {}", told.units.distance(judged)))
 }
-
-/// How much less than what was judged a name may say, as a share: names are round.
-const SAME: f64 = 0.97;
 
 /// Whether what stands behind a shooter's name speaks of a bullet without a lead core: `Joe (steel core)`, and not Ann
 /// Pierce.

@@ -6,8 +6,9 @@ use super::super::question::{AdviseQuestion, Shot, Target, TargetPart};
 use super::air::{AirAsked, air};
 use super::loads::{Asked, LoadSource, coverage, positive, tell_narrower, tell_spread};
 use super::taken::Taken;
+use super::target::refuse_misnamed;
 use super::target::{Stand, refuse_unread, stand};
-use crate::course::judged_otherwise;
+use crate::course::named_nearer;
 use crate::load::Load;
 use crate::plate::Condition;
 use crate::quantity::{Given, Length, Ratio};
@@ -74,6 +75,7 @@ pub(crate) fn inquiry(
     if lines.is_empty() {
         return Err(at("load", "no load was named", super::super::vet::NO_LOAD));
     }
+    refuse_nearer(&targets, &lines, units)?;
     if lines.len() > MAX_LINES {
         let message = format!("the inquiry asks {} lines", lines.len());
         return Err(at("shots", message, format!("an inquiry may ask {MAX_LINES} at most")));
@@ -138,18 +140,28 @@ fn targets(
             name => name,
         };
         let stand = stand(&part_of(target, &own), None, Condition::Sound, shown, &books.files, units, taken)?;
-        if let Some(judged) = judged_otherwise(&name, &stand.setup) {
-            let message = format!("target `{name}` would be judged as {judged}, and its name says otherwise");
-            return Err(at(
-                "targets",
-                message,
-                "say its `condition`, `steel`, `mount` or `tilt`, or give it another name",
-            ));
-        }
+        refuse_misnamed("targets", "target", &name, &stand.setup, units)?;
         taken.doubt_hung(&name, &stand.setup, target.mount.is_some());
         targets.push(Named { name, stand });
     }
     Ok(targets)
+}
+
+/// A target whose name says that it is shot from nearer than anything is asked there.
+fn refuse_nearer(targets: &[Named], lines: &[Line], units: Units) -> Result<(), Diagnostic> {
+    for (index, target) in targets.iter().enumerate() {
+        let asked = lines.iter().filter(|line| line.target == index).map(|line| line.distance);
+        let Some(nearest) = asked.reduce(|a, b| if b < a { b } else { a }) else { continue };
+        if named_nearer(&target.name, nearest) {
+            let message = format!(
+                "target `{}` would be judged from {}, and its name says nearer",
+                target.name,
+                units.distance(nearest)
+            );
+            return Err(at("targets", message, "ask for the nearest point it is shot from, or give it another name"));
+        }
+    }
+    Ok(())
 }
 
 /// One of several targets as the target of a question; how its drawing is read stands in the question.

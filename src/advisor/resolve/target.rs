@@ -5,12 +5,13 @@ use super::super::question::{Inline, TargetPart};
 use super::super::say;
 use super::inline::Files;
 use super::taken::Taken;
+use crate::course::{judged_otherwise, named_narrower};
 use crate::outline::{DrawnIn, Outline, ReadOptions};
 use crate::plate::{Condition, Duty, Face, Kind, Mount, Steel, other_steel};
 use crate::quantity::{Angle, unit};
 use crate::rules::Setup;
 use crate::shop::product::{Product, Shape};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, clean};
 use crate::words::{self, Units};
 use std::sync::Arc;
 
@@ -90,10 +91,33 @@ pub(crate) fn stand(
     let level = unit::DEGREE.of(0.0);
     let oblique = oblique.unwrap_or(level);
     let setup = Setup { face, mount, chain, duty, condition: state, steel, tilt, oblique };
+    if let Some(product) = product {
+        refuse_misnamed("product", "product", &product.name, &setup, units)?;
+    }
+    if let Face::Outline(outline) = &setup.face {
+        // What a drawing has holes of is seen in it.
+        let drawn = outline.name.to_lowercase().replace("hole", "").replace("split", "");
+        let key = if product.is_some() { "product" } else { "outline" };
+        refuse_misnamed(key, "drawing", &clean(&drawn), &setup, units)?;
+    }
     if let Some(product) = product.filter(|_| kind == Kind::Plate) {
         taken.doubt_hung(&product.name, &setup, given.is_some());
     }
     Ok(Stand { setup, slope: slope.unwrap_or(level), is_hung: kind == Kind::Plate })
+}
+
+/// A name that speaks of another plate than the one that would be judged.
+pub(crate) fn refuse_misnamed(
+    key: &str,
+    what: &str,
+    name: &str,
+    setup: &Setup,
+    units: Units,
+) -> Result<(), Diagnostic> {
+    let width = || named_narrower(name, setup).then(|| say::face(&setup.face, units));
+    let Some(judged) = judged_otherwise(name, setup).map(str::to_owned).or_else(width) else { return Ok(()) };
+    let message = format!("{what} `{name}` would be judged as {judged}, and its name says otherwise");
+    Err(at(key, message, "say its `condition`, `steel`, `mount`, `tilt` or face, or give it another name"))
 }
 
 /// What kind of target it is; the shop's file says it of its product.
