@@ -104,6 +104,7 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     }
     as_named(&mut plates, &question.plate.0, units);
     let stand = stand(&question.target_part(), product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
+    taken.doubt_falling(stand.falls);
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);

@@ -38,19 +38,24 @@ const BESIDE_A_NUMBER: [&str; 6] = ["plate", "steel", "thick", "ar500", "nominal
 
 /// What a label says against a thickness, in words; none where it says nothing against it.
 pub(super) fn contradiction(label: &str, thickness: Length) -> Option<String> {
+    if let Some(message) = spoken_against(label) {
+        return Some(message);
+    }
+    let named = misnamed(label, thickness)?;
+    Some(format!("`{label}` is {named} thick by its name, and {} by its thickness", show(thickness, &unit::INCH, 3)))
+}
+
+/// What a text says against sound AR500, in words; none where it says nothing against it.
+pub(super) fn spoken_against(label: &str) -> Option<String> {
     if let Some(steel) = other_steel(label) {
         return Some(format!("`{label}` names another steel than AR500, `{steel}`"));
     }
     let lower = label.to_lowercase();
     let spent =
         lower.split(|c: char| !c.is_alphanumeric()).find(|word| SPENT.iter().any(|stem| word.starts_with(stem)));
-    if let Some(word) = spent {
-        return Some(format!(
-            "`{label}` says `{word}` of a plate that is judged as sound; a target's state is its `condition`"
-        ));
-    }
-    let named = misnamed(label, thickness)?;
-    Some(format!("`{label}` is {named} thick by its name, and {} by its thickness", show(thickness, &unit::INCH, 3)))
+    spent.map(|word| {
+        format!("`{label}` says `{word}` of a plate that is judged as sound; a target's state is its `condition`")
+    })
 }
 
 /// The steel that a text names, where that is not AR500.

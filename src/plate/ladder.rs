@@ -1,6 +1,6 @@
 //! The thicknesses there are to choose from.
 
-use super::label::contradiction;
+use super::label::{contradiction, spoken_against};
 use crate::order::Order;
 use crate::quantity::{Length, Measure, QuantityError, Text, parse, unit};
 use crate::source::{Diagnostic, Keys, SourceText};
@@ -144,7 +144,8 @@ impl Ladder {
             // As it is written, so that a plate named in millimetres keeps its name.
             let written = source.text.get(record.thickness.span()).map(|text| text.trim_matches(['"', '\'']).trim());
             let label = record.label.as_deref().or(written).unwrap_or_default();
-            if let Some(message) = contradiction(label, thickness) {
+            let notes = || record.basis.iter().chain(&record.source).find_map(|note| spoken_against(note));
+            if let Some(message) = contradiction(label, thickness).or_else(notes) {
                 let help = "call it by its thickness, or leave `label` out; what steel it is stands in the question";
                 return Err(source.fault(span, message).help(help));
             }

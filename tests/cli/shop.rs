@@ -194,3 +194,34 @@ fn a_target_of_a_match_whose_name_speaks_of_a_mount_is_told_where_none_was_given
     assert!(!told(", mount = \"open-hook\"").contains("Judged hung"));
     assert!(!told(", mount = \"bolted\"").contains("Judged hung"));
 }
+
+#[test]
+fn what_is_to_fall_is_said_not_to_be_judged_where_only_vetting_does() {
+    for (line, told) in [
+        ("advise --load 22lr-std-40 --at 25yd --product \"Popper 42\"", true),
+        ("standoff --load 22lr-std-40 --plate 3/8in --product \"Falling plate 8\"", true),
+        ("advise --load 22lr-std-40 --at 25yd --product \"Gong 12\"", false),
+        ("vet --load 22lr-std-40 --at 25yd --plate 3/8in --product \"Popper 42\"", false),
+    ] {
+        let text = joined(&format!("{line} --shop examples/shop.toml"));
+        assert_eq!(text.contains("Whether it falls when hit is not judged here."), told, "{line}: {text}");
+        assert_eq!(text.contains("Topples: "), line.starts_with("vet"), "{line}: {text}");
+    }
+}
+
+#[test]
+fn what_a_file_of_plates_says_of_another_steel_or_a_spent_plate_is_refused_wherever_it_stands() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (notes, code) in [
+        ("basis = \"given\"\nsource = \"mill certificate, AR500\"", 0),
+        ("basis = \"AR400, cracked\"", 2),
+        ("source = \"mild steel\"", 2),
+    ] {
+        let text = format!(
+            "schema = \"thickset/plates/1\"\n[[plate]]\nlabel = \"old one\"\nthickness = \"3/8 in\"\n{notes}\n"
+        );
+        let plates = file(&folder, "plates.toml", &text);
+        let output = thickset(&format!("advise --load 308-168-match --at 300yd --plate-file {}", plates.display()));
+        assert_eq!(status(&output), code, "{notes}: {}{}", stdout(&output), stderr(&output));
+    }
+}

@@ -126,6 +126,7 @@ fn targets(
     let own = question.target_part();
     if question.targets.is_empty() {
         let stand = stand(&own, product, Condition::Sound, "", &books.files, units, taken)?;
+        taken.doubt_falling(stand.falls);
         return Ok(vec![Named { name: String::new(), stand }]);
     }
     let mut targets: Vec<Named> = Vec::new();

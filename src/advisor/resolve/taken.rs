@@ -52,6 +52,13 @@ impl Taken {
         }
     }
 
+    /// What is to fall, where that is not judged.
+    pub fn doubt_falling(&mut self, falls: bool) {
+        if falls {
+            self.remarks.push("Whether it falls when hit is not judged here.".into());
+        }
+    }
+
     /// What speaks against something that was taken.
     pub fn remarks(&self) -> &[String] {
         &self.remarks

@@ -27,6 +27,8 @@ pub(crate) struct Stand {
     pub slope: Angle,
     /// Whether it is a plate that can be hung: no hook is a way out of what stands or spins.
     pub is_hung: bool,
+    /// Whether it is to fall when it is hit.
+    pub falls: bool,
 }
 
 /// Reads a target. `condition` is what is taken where none was given; `name` sets its conditions apart.
@@ -103,7 +105,12 @@ pub(crate) fn stand(
     if let Some(product) = product.filter(|_| kind == Kind::Plate) {
         taken.doubt_hung(&product.name, &setup, given.is_some());
     }
-    Ok(Stand { setup, slope: slope.unwrap_or(level), is_hung: kind == Kind::Plate })
+    Ok(Stand {
+        setup,
+        slope: slope.unwrap_or(level),
+        is_hung: kind == Kind::Plate,
+        falls: matches!(kind, Kind::Falling | Kind::Popper),
+    })
 }
 
 /// A name that speaks of another plate than the one that would be judged.
