@@ -1,7 +1,7 @@
 //! From options to a question: the same data that a file or another program asks with.
 
 use super::options::{Becomes, OPTIONS, Opt, Verb, option_of_key};
-use crate::source::Diagnostic;
+use crate::source::{Diagnostic, meant_by};
 use crate::words::{Units, in_units};
 use clap::ArgMatches;
 use clap::parser::ValueSource;
@@ -118,7 +118,8 @@ pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>
         let option = option_of_key(verb, &key);
         let sized =
             option.filter(|_| message.contains("has no unit")).and_then(|opt| with_its_unit(opt, message, units));
-        let help = sized.as_deref().unwrap_or(help);
+        let meant = if help.is_empty() { meant_by(message) } else { None };
+        let help = sized.or(meant).unwrap_or_else(|| help.to_owned());
         let message = match option {
             Some(opt) => format!("--{}: {message}", opt.name),
             None => message.to_owned(),
@@ -128,7 +129,7 @@ pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>
             Some(opt) => fault.field(format!("--{}", opt.name)),
             None => fault.field(key),
         };
-        if help.is_empty() { fault } else { fault.help(help.to_owned()) }
+        if help.is_empty() { fault } else { fault.help(help) }
     })
 }
 

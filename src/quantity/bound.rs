@@ -79,8 +79,9 @@ impl<Q: Measure> Bound<Q> {
         let slip = slips.min_by_key(|(number, unit)| shown(*number, unit.symbol).len());
         let number = self.unit.value(value);
         let told = self.told(number);
-        // What is shorter in the unit of its own was written in that.
-        let slip = slip.filter(|(number, unit)| shown(*number, unit.symbol).len() < told.len());
+        // What is shorter or rounder in the unit of its own was written in that.
+        let is_rounder = |other: f64| digits(&shown(other, "")) <= digits(&shown(number, ""));
+        let slip = slip.filter(|(number, unit)| shown(*number, unit.symbol).len() < told.len() && is_rounder(*number));
         let (value, meant) = match slip {
             Some((number, unit)) => {
                 let written = shown(number, unit.symbol);
@@ -105,6 +106,12 @@ impl<Q: Measure> Bound<Q> {
     }
 }
 
+/// How many digits of a number count.
+fn digits(shown: &str) -> usize {
+    let digits: String = shown.chars().filter(char::is_ascii_digit).collect();
+    digits.trim_matches('0').len()
+}
+
 /// A number with up to four decimals and its unit; one beyond counting by its power of ten.
 fn shown(number: f64, symbol: &str) -> String {
     let rounded = (number * 1e4).round() / 1e4;
@@ -120,11 +127,12 @@ fn shown(number: f64, symbol: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Mass, Ratio, Temperature, parse, unit};
+    use super::super::{Length, Mass, Ratio, Temperature, parse, unit};
     use super::*;
 
     const BULLET: Bound<Mass> = Bound { field: "bullet", low: 0.5, high: 2000.0, unit: unit::GRAIN };
     const SHARE: Bound<Ratio> = Bound { field: "coverage", low: 90.0, high: 99.99, unit: unit::PERCENT };
+    const ALTITUDE: Bound<Length> = Bound { field: "altitude", low: -1500.0, high: 20000.0, unit: unit::FOOT };
     const WARMTH: Bound<Temperature> = Bound { field: "temperature", low: -80.0, high: 140.0, unit: unit::FAHRENHEIT };
 
     #[test]
@@ -150,6 +158,9 @@ mod tests {
         assert_eq!(fault.to_string().matches('`').count() % 2, 0, "{fault}");
         let fault = BULLET.check(parse("40lb").unwrap()).unwrap_err();
         assert!(fault.help().contains("did you mean `40 gr`?"), "{}", fault.help());
+        // Rounder in feet: it was written so, though it is a whole number of metres.
+        let fault = ALTITUDE.check(parse("60000ft").unwrap()).unwrap_err();
+        assert!(fault.to_string().contains("of `60000 ft` is not"), "{fault}");
     }
 
     #[test]

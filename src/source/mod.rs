@@ -243,9 +243,10 @@ impl SourceText {
     }
 }
 
-/// What was meant by a word that is none of those that would do, where the TOML reader's message lists them:
+/// What was meant by a word that is none of those that would do, where a reader's message lists them:
 /// ``unknown variant `pistol`, expected one of `rifle`, `handgun` ``.
-fn meant_by(message: &str) -> Option<String> {
+#[must_use]
+pub fn meant_by(message: &str) -> Option<String> {
     let (_, named) = ["unknown variant `", "unknown field `"].iter().find_map(|begin| message.split_once(begin))?;
     let (word, list) = named.split_once("`, expected ")?;
     let would_do: Vec<&str> = list.split('`').skip(1).step_by(2).collect();
