@@ -424,17 +424,16 @@ impl Case {
 
     /// What is said of a row's load on each plate.
     fn heard<'a>(&self, cells: &[Found], row: usize, flown: &[Flights], on: &[OnPlate<'a, '_>]) -> Vec<Heard<'a>> {
-        let Some(first) = cells.first() else { return Vec::new() };
-        let (load, flights) = (self.load(row, first), &flown[first.load]);
-        let (mut told, mut heard): (Vec<Length>, Vec<Heard>) = (Vec::new(), Vec::new());
+        let (mut told, mut heard): (Vec<(usize, Length)>, Vec<Heard>) = (Vec::new(), Vec::new());
         for (found, on) in cells.iter().zip(on) {
             // Where no distance is good, what is said of the case is said all the same.
             let distance = self.at.or(found.closest.distance()).unwrap_or(Length::from_si(0.0));
             // Most plates share a floor, and what is said there.
-            if told.contains(&distance) {
+            if told.contains(&(found.load, distance)) {
                 continue;
             }
-            told.push(distance);
+            told.push((found.load, distance));
+            let (load, flights) = (self.load(row, found), &flown[found.load]);
             let allowance = on.allow(load, flights.muzzle());
             let Ok(strike) = flights.strike_for(distance, allowance.asks_slow(distance)) else { continue };
             heard.push(Heard {

@@ -73,7 +73,7 @@ pub fn speaks_of_rigid(name: &str) -> Option<String> {
 }
 
 /// The thickest plate: a longer size in a name is the face's.
-const THICKEST_IN: f64 = 1.05;
+pub(super) const THICKEST_IN: f64 = 1.05;
 
 /// A thickness in a name: `1/4 in gong`, `6 mm`.
 #[must_use]

@@ -1,7 +1,9 @@
 //! Heads and cells of a spreadsheet that speak of what is judged where nothing reads them.
 
+use super::called::THICKEST_IN;
 use crate::load::names_no_lead;
-use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
+use crate::plate::sizes_named;
+use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse, unit};
 
 /// Words in the head of a column that no known one takes, and that speak of what is judged.
 const HEADS: [(&str, &str); 63] = [
@@ -172,6 +174,10 @@ pub(super) fn judged_head(title: &str, of: Of) -> Option<String> {
     {
         return None;
     }
+    // `range officer`, `hung by`: who it is stands there.
+    if names_who(&words_of(&name)) {
+        return None;
+    }
     let own: &[(&str, &str)] = if of == Of::Loads { &OF_LOADS } else { &OF_TARGETS };
     if let Some((_, write)) = HEADS.iter().chain(own).find(|(word, _)| has(word)) {
         return Some(in_its_unit(write, &name));
@@ -225,12 +231,12 @@ fn in_its_unit(write: &str, name: &str) -> String {
 /// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line, beside those of a bullet that
 /// is no lead.
 #[rustfmt::skip]
-const STEMS: [&str; 52] = [
+const STEMS: [&str; 56] = [
     "hardox", "warp", "goug", "torch", "rust", "swapped", "retired", "divot", "copper", "crack", "crater", "pitt",
     "dent", "bowed", "bent", "dish", "hole", "weld", "lean", "tilt", "angled", "hardness", "brinell", "damag",
     "burr", "overcharg", "hott", "faster", "chrono", "clock", "velocit", "speed", "bolt", "chain", "bracket",
     "magnum", "walks", "walked", "walking", "closer", "nearer", "advanc", "forward", "ar4", "ar5", "scrap",
-    "condemn", "ricochet", "chipp", "split", "steel", "magnet",
+    "condemn", "ricochet", "chipp", "split", "steel", "magnet", "spall", "replac", "boiler", "hardened",
 ];
 /// Whole words of the same kinds.
 #[rustfmt::skip]
@@ -240,8 +246,8 @@ const CELLS: [&str; 26] = [
 ];
 /// Words that stand together.
 #[rustfmt::skip]
-const PHRASES: [&str; 8] = [
-    "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip",
+const PHRASES: [&str; 11] = [
+    "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip", "worn out", "beat up", "shot through",
 ];
 /// Words before a number that is a distance or a speed.
 const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
@@ -265,9 +271,9 @@ fn words_of(text: &str) -> Vec<&str> {
 
 /// Words that stand together and say nothing of what is judged: of a case, not of a bullet; who may come.
 #[rustfmt::skip]
-const HARMLESS: [&str; 9] = [
+const HARMLESS: [&str; 13] = [
     "brass cased", "brass case", "nickel case", "magnums ok", "no magnums", "steel cased", "steel-cased",
-    "steel case", "steel-case",
+    "steel case", "steel-case", "hot range", "range hot", "range is hot", "when hot",
 ];
 
 /// Whether words in lower case, of a head or a cell, speak of what is judged.
@@ -276,8 +282,20 @@ fn speaks(text: &str) -> bool {
     names_no_lead(text) || words_of(text).iter().any(is_of) || PHRASES.iter().any(|phrase| text.contains(phrase))
 }
 
-/// Who keeps a line.
-const OFFICERS: [&str; 6] = ["officer", "judge", "ro", "captain", "boss", "safety"];
+/// Who keeps a range, and what.
+const OFFICERS: [&str; 5] = ["officer", "judge", "ro", "captain", "boss"];
+const KEPT: [&str; 4] = ["range", "line", "stage", "chief"];
+/// What somebody did, before a `by`.
+#[rustfmt::skip]
+const DONE: [&str; 10] = [
+    "set", "hung", "checked", "built", "painted", "measured", "brought", "made", "designed", "sponsored",
+];
+
+/// Whether a head says who it was or who it is: `hung by`, `range officer`.
+fn names_who(words: &[&str]) -> bool {
+    let keeps = words.iter().all(|word| OFFICERS.contains(word) || KEPT.contains(word));
+    matches!(words, [.., done, "by"] if DONE.contains(done)) || (keeps && words.iter().any(|w| OFFICERS.contains(w)))
+}
 
 /// Words in the head of a column whose words are names: Walker, Dent and Pierce may shoot.
 #[rustfmt::skip]
@@ -302,7 +320,8 @@ fn is_size(text: &str) -> bool {
 /// Whether a cell that is not read speaks of what is judged.
 pub(super) fn judged_cell(title: &str, text: &str) -> bool {
     let text = HARMLESS.iter().fold(text.to_lowercase(), |text, words| text.replace(words, " "));
-    if speaks(&text) || is_size(&text) {
+    let is_thickness = |size: &Length| unit::INCH.value(*size) <= THICKEST_IN;
+    if speaks(&text) || is_size(&text) || sizes_named(&text).iter().any(is_thickness) {
         return true;
     }
     let is_date = |part: &&str| part.split('-').count() == 3 && part.bytes().all(|b| b.is_ascii_digit() || b == b'-');

@@ -147,7 +147,13 @@ pub(super) fn foreign_heads(table: &Table, of: Of) -> Result<(), Diagnostic> {
             .fault(at..at + title.len(), format!("column `{title}`: a match is held under one set of range rules"))
             .help("write `range-rules = [\"range.toml\"]` at the head of the match, and a match for each range"));
     }
-    let meant = table.foreign().find_map(|title| Some((title, judged_head(title, of)?)));
+    // A column that nobody fills says nothing.
+    let mut filled = BTreeSet::new();
+    for row in table.rows() {
+        filled.extend(row.others().filter(|(_, text)| !text.trim().is_empty()).map(|(title, _)| title));
+    }
+    let filled = |title: &&str| filled.contains(title);
+    let meant = table.foreign().filter(filled).find_map(|title| Some((title, judged_head(title, of)?)));
     let Some((title, write)) = meant else { return Ok(()) };
     let at = table.source().text.find(title).unwrap_or(0);
     Err(table

@@ -63,6 +63,18 @@ fn a_column_that_may_speak_of_what_is_judged_is_refused_by_its_head_or_told() {
         let (code, text) = page(&usual(), RIFLE, &stages);
         assert!(code == 2 && text.contains(&format!("column `{head}` speaks of what is judged")), "{head}: {text}");
     }
+    // One that nobody fills, or that says who it was, says nothing of it.
+    for (head, cell) in
+        [("width", ""), ("hung by", "Bob"), ("range officer", "Ann"), ("plate color", "red"), ("round count", "10")]
+    {
+        let stages = format!("stage,target,at (yd),plate,face,class,{head}\nA,g,300,1/2 in,12in,rifle,{cell}\n");
+        let (code, text) = page(&usual(), RIFLE, &stages);
+        assert!(code == 0 && text.starts_with("READY"), "{head}: {text}");
+    }
+    for head in ["advance by", "judge distance", "hanger by"] {
+        let stages = format!("stage,target,at (yd),plate,face,class,{head}\nA,g,300,1/2 in,12in,rifle,20\n");
+        assert_eq!(page(&usual(), RIFLE, &stages).0, 2, "{head}");
+    }
     for head in ["kids", "alt", "lot"] {
         let stages = format!("stage,target,at (yd),plate,face,class,{head}\nA,g,300,1/2 in,12in,rifle,20\n");
         let (code, text) = page(&usual(), RIFLE, &stages);

@@ -102,10 +102,22 @@ impl Column {
     }
 }
 
-/// Whether the words of `known` stand in `name`.
+/// Words beside a column's name that make it another thing: who, which number, of what colour.
+#[rustfmt::skip]
+const BESIDE: [&str; 16] = [
+    "#", "id", "color", "colour", "designer", "builder", "sponsor", "owner", "photo", "picture", "sign", "label", "by",
+    "round", "shot", "painted",
+];
+
+/// Whether the words of `known` stand in `name`, and no word that makes it another thing.
 fn is_among(name: &str, known: &str) -> bool {
-    known.len() >= MIN_RESEMBLED && format!(" {name} ").contains(&format!(" {known} "))
+    known.len() >= MIN_RESEMBLED
+        && format!(" {name} ").contains(&format!(" {known} "))
+        && !name.split(' ').any(|word| BESIDE.contains(&word))
 }
+
+/// Words that are no slip of another: a lane is no lean.
+const WORDS: [&str; 2] = ["lane", "lanes"];
 
 /// Whether `name` is `known` with a slip: a letter in four, or letters that changed places.
 fn is_slip(name: &str, known: &str) -> bool {
@@ -114,7 +126,8 @@ fn is_slip(name: &str, known: &str) -> bool {
         letters.order();
         letters
     };
-    if known.len() < MIN_RESEMBLED || name.chars().next() != known.chars().next() {
+    let is_word = WORDS.contains(&name) || name.ends_with(" by");
+    if is_word || known.len() < MIN_RESEMBLED || name.chars().next() != known.chars().next() {
         return false;
     }
     words::edits(name, known) <= known.chars().count() / 4 || sorted(name) == sorted(known)

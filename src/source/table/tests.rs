@@ -49,6 +49,8 @@ fn every_dialect_of_spreadsheets_reads_to_the_same_values() {
 fn what_resembles_no_column_is_listed_and_what_resembles_one_is_refused() {
     let table = read("bib,Division,Lane,last name,bullet (gr),velocity (ft/s),,notes\n1,2,3,4,5,6,7,8\n").unwrap();
     assert_eq!(table.left_out(), ["Division", "Lane", "last name", "notes", "column 7"]);
+    let table = read("bib,Bullet color,load #,loaded by,bullet sponsor\n1,2,3,4,5\n").unwrap();
+    assert_eq!(table.left_out(), ["Bullet color", "load #", "loaded by", "bullet sponsor"]);
     for (head, said) in [
         ("bullet (grs)", "`grs` is not a unit of mass"),
         ("bulet (gr)", "resembles `bullet`"),
