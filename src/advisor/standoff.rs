@@ -232,6 +232,24 @@ impl Case {
                 }
             }
         }
+        let of_each = |conditions: &FlightConditions| -> Vec<Flights> {
+            asked.loads.iter().filter_map(|load| Flights::new(load, conditions).ok()).collect()
+        };
+        if asked.loads.len() > 1 {
+            let there = there.map(|chart| of_each(chart.conditions)).unwrap_or_default();
+            let airs = || asked.loads.iter().zip(&flown).chain(asked.loads.iter().zip(&there));
+            for (found, rules) in worst.iter_mut().zip(columns) {
+                let Some(distance) = found.nearest().1.distance() else { continue };
+                // What suits from nearer may lean too far over where the slowest of them suits.
+                let by = airs().find_map(|(load, flights)| {
+                    let allowance = rules.allow(load, flights.muzzle());
+                    let strike = flights.strike_for(distance, allowance.asks_slow(distance)).ok()?;
+                    let judgement = allowance.judge(&strike);
+                    judgement.rule.filter(|_| judgement.verdict != Verdict::Suits)
+                });
+                found.closest = by.map_or(found.closest, |by| Closest::Never { by });
+            }
+        }
         Ok((worst, flown))
     }
 

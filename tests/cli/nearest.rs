@@ -244,3 +244,16 @@ fn a_slow_bullet_that_is_good_near_and_not_between_is_told_so_and_not_to_give_th
     let between = thickset(&format!("vet {load} --at 49yd --plate 1/4in {air}"));
     assert_eq!(status(&between), 1);
 }
+
+#[test]
+fn a_distance_told_of_any_ammunition_suits_every_load_of_it() {
+    // The slow one falls too steeply where the heavy one is slow enough.
+    let asked = "--any \".45 Colt\" --plate 1/4in --altitude 0ft --temperature 60F --tilt 25deg --duty public";
+    let output = thickset(&format!("standoff {asked} --condition sound"));
+    assert!(status(&output) == 1 && stdout(&output).contains("at no distance"), "{}", stdout(&output));
+    let output = thickset(&format!("vet {asked} --condition sound --at 707yd"));
+    assert!(status(&output) == 3 && stdout(&output).contains("lean 32."), "{}", stdout(&output));
+    let asked = asked.replace("25deg", "15deg");
+    let output = thickset(&format!("standoff {asked} --condition sound"));
+    assert_eq!(status(&output), 0, "{}", stdout(&output));
+}
