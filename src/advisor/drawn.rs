@@ -2,8 +2,8 @@
 
 use super::answer::{Corner, Hole as HoleFacts, OutlineFacts, RoundFacts, Segment as Piece, Shape, Thinnest};
 use crate::outline::{
-    Contour, Counted, HangFrom, Hole, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, MAX_HARDWARE_M, Outline, Point, Ring,
-    Segment, Thin, Web,
+    Contour, Counted, HangFrom, Hole, HungBy, MAX_HARDWARE_AREA, MAX_HARDWARE_HOLES, MAX_HARDWARE_M, Outline, Point,
+    Ring, Segment, Thin, Web,
 };
 use crate::plate::Face;
 use crate::quantity::{Degrees, Length, Measure, Si, unit};
@@ -43,6 +43,11 @@ pub(crate) fn facts(face: &Face, thickness: Length, units: Units) -> Option<Outl
         thinnest: Thinnest {
             width: outline.thinnest().map(|t| Si(t.width)),
             at: outline.thinnest().map(|t| place(t.at)),
+        },
+        hung_by: match outline.hung_by() {
+            HungBy::Whole => None,
+            HungBy::Unknown => Some(Thinnest { width: None, at: None }),
+            HungBy::Steel(steel) => Some(Thinnest { width: Some(Si(steel.width)), at: Some(place(steel.at)) }),
         },
         layers: reading.layers.iter().take(MAX_NAMED).map(|l| clean(l)).collect(),
         left_out: reading.left_out.iter().take(MAX_NAMED).map(|l| clean(&l.to_string())).collect(),
@@ -94,9 +99,12 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
         (n, some) if n == some => format!("{n} hardware holes{}", beside_holes(outline, units)),
         (n, some) => format!("{n} holes ({some} hardware){}", beside_holes(outline, units)),
     };
-    let narrowest = outline
-        .thinnest()
-        .map_or_else(|| "narrowest width unknown".into(), |t| format!("narrowest {}", units.size(t.width)));
+    let width_words = outline.thinnest().map_or_else(|| "unknown".to_owned(), |t| units.size(t.width));
+    let narrowest = match narrow_hanger(outline) {
+        HungBy::Whole => format!("narrowest {width_words}"),
+        HungBy::Unknown => format!("narrowest unknown where it hangs, else {width_words}"),
+        HungBy::Steel(t) => format!("narrowest {} where it hangs, else {width_words}", units.size(t.width)),
+    };
     let sharp = match corners {
         0 => String::new(),
         1 => format!(", 1 corner under R {} cracks", units.thickness(thickness)),
@@ -106,6 +114,18 @@ fn words(outline: &Outline, corners: usize, thickness: Length, units: Units) -> 
     let (width, height) = (units.size(width), units.size(height));
     let short = width.split(' ').next().unwrap_or(&width);
     format!("{short} × {height}, {area}, {cut} cut, {holes}, {narrowest}{sharp}{read}")
+}
+
+/// Wider steel than this at a hanger is no narrow part, m: 1 in.
+const NARROW_HANGER_M: f64 = 0.0254;
+
+/// The steel that it hangs by, where that is narrow and narrower than the rest.
+fn narrow_hanger(outline: &Outline) -> HungBy {
+    let rest = outline.thinnest().map_or(f64::INFINITY, |thinnest| thinnest.width.si());
+    match outline.hung_by() {
+        HungBy::Steel(steel) if steel.width.si() >= rest.min(NARROW_HANGER_M) => HungBy::Whole,
+        other => other,
+    }
 }
 
 /// Holes that count as cut-outs, else the least steel beside one where it is too little.
@@ -168,6 +188,7 @@ const SHARP_M: f64 = 1e-4;
 pub(crate) fn remarks(face: &Face, thickness: Length, units: Units) -> Vec<String> {
     let Face::Outline(outline) = face else { return Vec::new() };
     let mut said = vec![narrowest(outline, units)];
+    said.extend(hanger(outline, units));
     said.extend(weakening(outline, units));
     said.extend(corners(outline, thickness, units));
     said.extend(lean(outline));
@@ -198,6 +219,16 @@ fn narrowest(outline: &Outline, units: Units) -> String {
     };
     let (at, width) = (place(outline, thinnest.at, units), units.size(thinnest.width));
     format!("{what} at {at} is {width} wide: it is judged as a face of that width.")
+}
+
+fn hanger(outline: &Outline, units: Units) -> Option<String> {
+    match narrow_hanger(outline) {
+        HungBy::Whole => None,
+        HungBy::Unknown => Some("How much steel it hangs by could not be made sure.".into()),
+        HungBy::Steel(steel) => {
+            Some(format!("It hangs by {} of steel at {}.", units.size(steel.width), place(outline, steel.at, units)))
+        }
+    }
 }
 
 /// Holes of hardware size that are judged as any cut-out.

@@ -111,8 +111,8 @@ static ABOUT: &[About] = &[
     ]),
     ("[[rule]]", &[
         ("id", "a name of its own, `pit-distance`; always"),
-        ("subject", "what is limited; always. One of: {subject}. Speeds and energies are those of the fast shot at the plate, but for `muzzle-`, which are the mean; `energy` is of one projectile, `muzzle-energy` of all in a shot; `case` has no number"),
-        ("sense", "what the rule does; always. One of: {sense}. A limit is `at-least` (distance, slow-speed, thickness, width, lean) or `at-most` (the rest)"),
+        ("subject", "what is limited; always. One of: {subject}. Speeds and energies are those of the fast shot at the plate, but for `muzzle-`, which are the mean; `energy` is of one projectile, `muzzle-energy` of all in a shot; `hangs-by` is the least steel between a drawing's hangers and its body; `case` has no number"),
+        ("sense", "what the rule does; always. One of: {sense}. A limit is `at-least` (distance, slow-speed, thickness, width, hangs-by, lean) or `at-most` (the rest)"),
         ("suits", "the last value that suits, in the subject's unit: `150 yd`, `3100 ft/s`, `2800 ft-lbf`, `20 deg`; with at-least or at-most. A thickness is nominal: a plate counts down to 6 % under it. Where one is meant exactly, write it divided by 0.94 and rounded down, `0.5319 in` for 0.5 in"),
         ("borderline", "the last value that is borderline, looser than `suits`; beyond `suits` it is unsuitable where not given. With `by-thickness` a share, `110 %`"),
         ("by-thickness", "in place of `suits`, for energy and demand: pairs that grow, `[[\"1/4 in\", \"700 ft-lbf\"], [\"3/8 in\", \"2800 ft-lbf\"]]`"),

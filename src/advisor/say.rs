@@ -42,7 +42,7 @@ fn called(subject: Subject) -> &'static str {
 /// The unit of a subject's numbers in a document.
 fn unit_of(subject: Subject) -> Option<&'static str> {
     match subject {
-        Subject::Distance | Subject::Thickness | Subject::Width | Subject::Calibre => Some("m"),
+        Subject::Distance | Subject::Thickness | Subject::Width | Subject::HangsBy | Subject::Calibre => Some("m"),
         Subject::ImpactSpeed | Subject::SlowSpeed | Subject::MuzzleSpeed => Some("m/s"),
         Subject::Energy | Subject::MuzzleEnergy => Some("J"),
         Subject::Demand | Subject::DutyFactor | Subject::MountFactor | Subject::FaceFactor => Some("1"),
@@ -184,6 +184,7 @@ fn to_limit(finding: &FindingTold, limit: &str, subject: Subject) -> String {
     match subject {
         Subject::Thickness => format!("thinner than {}", limit.split(" (").next().unwrap_or(limit)),
         Subject::Width => format!("narrower than {limit}"),
+        Subject::HangsBy => format!("hangs by less than {limit}"),
         // The distance itself stands in the case.
         Subject::Distance => format!("distance {}", finding.limit_words),
         Subject::Lean | Subject::Oblique => {
@@ -249,6 +250,7 @@ pub(crate) fn short(rule: &Rule) -> String {
         Subject::SlowSpeed => "slow bullet".to_owned(),
         Subject::Thickness => "thin".to_owned(),
         Subject::Width => "narrow".to_owned(),
+        Subject::HangsBy => "hangs by little".to_owned(),
         Subject::Energy => "energy".to_owned(),
         Subject::Demand => "demand".to_owned(),
         Subject::Lean => "lean".to_owned(),

@@ -5,6 +5,7 @@
 //! the model is one: an outer contour, the holes in it, and what was left out.
 
 mod arcs;
+mod carry;
 mod contour;
 mod corner;
 #[cfg(feature = "dxf")]
@@ -20,6 +21,7 @@ mod thin;
 mod vertex;
 mod web;
 
+pub use carry::HungBy;
 pub use contour::{Contour, ContourError, MAX_POINTS, Point, Segment, Vertex};
 pub use corner::Corner;
 pub use file::{SCHEMA, keys};
@@ -54,6 +56,7 @@ pub struct Outline {
     /// Computed when it is first asked for: many who weigh an outline do not ask.
     thinnest: OnceLock<Option<Thinnest>>,
     weakening: OnceLock<Weakening>,
+    hung_by: OnceLock<HungBy>,
     reading: Reading,
 }
 
@@ -213,8 +216,9 @@ impl Outline {
         let hanging = Hanging::of(&contour, &holes, &hangers, &section);
         hanging.above(section.centre)?;
         section.hanger = hanging.line();
-        let (thinnest, weakening, reading) = (OnceLock::new(), OnceLock::new(), Reading::default());
-        Ok(Self { name: name.into(), contour, holes, cuts, hangers, hanging, section, thinnest, weakening, reading })
+        let (thinnest, weakening, hung_by) = (OnceLock::new(), OnceLock::new(), OnceLock::new());
+        let (name, reading) = (name.into(), Reading::default());
+        Ok(Self { name, contour, holes, cuts, hangers, hanging, section, thinnest, weakening, hung_by, reading })
     }
 
     /// The same with what was read beside the contours.
@@ -286,6 +290,14 @@ impl Outline {
     /// Whether a hole, by its index from 0, is of hardware size and does not count as a cut-out.
     pub fn is_for_hardware(&self, hole: usize) -> bool {
         self.cuts.get(hole).is_some_and(|cut| !hardware::is_large(cut)) && !self.weakening().holes.contains(&hole)
+    }
+
+    /// The least steel that it hangs by, however short the part: the narrowest place between a hanger and the body, or
+    /// twice the steel beside the hole that it hangs from, whichever is less. Where nobody knows where it hangs, a tab at
+    /// the top counts too.
+    #[must_use]
+    pub fn hung_by(&self) -> HungBy {
+        *self.hung_by.get_or_init(|| self.find_hung_by())
     }
 
     /// What was read beside the contours.

@@ -303,3 +303,74 @@ fn a_hole_above_three_quarters_of_an_inch_asks_for_its_own_width_of_steel() {
         assert_eq!(counts(wide, steel), counted, "{wide} {steel}");
     }
 }
+
+/// A square of 12 in with two ears on top, each so wide and long, and in each a hole of a diameter, if any, centred so
+/// far below its end.
+fn with_ears(wide: f64, long: f64, hole: f64, below: f64) -> Outline {
+    let ear = |x: f64| {
+        [(x + 0.5 * wide, 12.0), (x + 0.5 * wide, 12.0 + long), (x - 0.5 * wide, 12.0 + long), (x - 0.5 * wide, 12.0)]
+    };
+    let edge = [&[(0.0, 0.0), (12.0, 0.0), (12.0, 12.0)][..], &ear(10.0), &ear(2.0), &[(0.0, 12.0)]].concat();
+    let places = [2.0, 10.0].map(|x| (x, 12.0 + long - below));
+    let holes = places.iter().filter(|_| hole > 0.0).map(|(x, y)| round(*x, *y, hole)).collect();
+    let hangers = if hole > 0.0 { Vec::new() } else { places.iter().map(|(x, y)| at(*x, *y)).collect() };
+    Outline::new("ears", points(&edge), holes, hangers).unwrap()
+}
+
+fn hung_by(outline: &Outline) -> f64 {
+    let HungBy::Steel(steel) = outline.hung_by() else { panic!("{:?}", outline.hung_by()) };
+    unit::INCH.value(steel.width)
+}
+
+#[test]
+fn a_plate_hangs_by_its_ears_however_short_they_are() {
+    for (wide, long, hole, below, steel) in [
+        // Hung from places: the ear's own width.
+        (0.2, 2.2, 0.0, 0.3, 0.2),
+        (0.2, 1.5, 0.0, 0.3, 0.2),
+        (0.2, 0.5, 0.0, 0.1, 0.2),
+        (0.4, 1.0, 0.0, 0.0, 0.4),
+        (2.0, 1.4, 0.0, 1.0, 2.0),
+        // Hung from holes: the steel on both sides of one.
+        (0.4, 1.4, 0.2, 0.2, 0.2),
+        (0.4, 1.9, 0.2, 0.2, 0.2),
+        (2.0, 1.4, 0.5, 0.75, 1.0),
+        (2.0, 1.4, 0.5, 1.0, 1.5),
+    ] {
+        let found = hung_by(&with_ears(wide, long, hole, below));
+        assert!((found / steel - 1.0).abs() < 0.01, "{wide} by {long}, {hole}: {found}, not {steel}");
+    }
+}
+
+#[test]
+fn a_neck_between_a_ring_with_one_hole_and_the_plate_counts_though_it_is_short() {
+    // A ring of 0.8 in around a hole of 3/8 in, on a neck of 0.4 by 0.5 in.
+    let height = (0.4_f64 * 0.4 - 0.2 * 0.2).sqrt();
+    let ring = ((std::f64::consts::PI - 0.5_f64.asin()) / 2.0).tan();
+    let knots =
+        [(0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (6.2, 12.0), (6.2, 12.5), (5.8, 12.5), (5.8, 12.0), (0.0, 12.0)];
+    let edge: Vec<_> = knots.iter().enumerate().map(|(i, (x, y))| (*x, *y, if i == 4 { ring } else { 0.0 })).collect();
+    let eye = plate(bulged(&edge).unwrap(), vec![round(6.0, 12.5 + height, 0.375)]);
+    assert_eq!(eye.hanging().from, HangFrom::TopEdge);
+    assert!((hung_by(&eye) - 0.4).abs() < 0.004, "{}", hung_by(&eye));
+    // A second hole in the ear leaves less than the ear is wide.
+    let mut holes = with_ears(1.0, 3.0, 0.3, 0.5).holes().to_vec();
+    holes.push(round(2.0, 13.0, 0.3));
+    let pierced = plate(with_ears(1.0, 3.0, 0.3, 0.5).contour().clone(), holes);
+    assert!((hung_by(&pierced) - 0.35).abs() < 0.004, "{}", hung_by(&pierced));
+}
+
+#[test]
+fn a_plate_with_no_ear_hangs_by_the_steel_beside_its_holes_or_nobody_knows_by_what() {
+    let gong =
+        plate(square(0.0, 0.0, 12.0), vec![round(1.0, 11.0, 0.5), round(11.0, 11.0, 0.5), round(6.0, 2.0, 0.25)]);
+    assert!((hung_by(&gong) - 1.5).abs() < 0.01, "{}", hung_by(&gong));
+    assert_eq!(plate(square(0.0, 0.0, 12.0), Vec::new()).hung_by(), HungBy::Whole);
+    // A tab at the top counts though nothing is said to hang from it; a tip does not.
+    let tab = [(0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (6.2, 12.0), (6.2, 13.0), (5.8, 13.0), (5.8, 12.0), (0.0, 12.0)];
+    assert!((hung_by(&plate(points(&tab), Vec::new())) - 0.4).abs() < 0.004);
+    let house = [(0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (6.5, 12.0), (6.0, 13.2), (5.5, 12.0), (0.0, 12.0)];
+    assert_eq!(plate(points(&house), Vec::new()).hung_by(), HungBy::Whole);
+    let corners = Outline::new("x", square(0.0, 0.0, 12.0), Vec::new(), vec![at(0.0, 12.0), at(12.0, 12.0)]).unwrap();
+    assert!(hung_by(&corners) > 1.0, "{}", hung_by(&corners));
+}

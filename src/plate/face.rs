@@ -1,7 +1,7 @@
 //! The face of a plate: what is shot at.
 
 use super::STEEL_KG_M3;
-use crate::outline::{Outline, Section};
+use crate::outline::{HungBy, Outline, Section};
 use crate::quantity::{Area, Length, Mass, Measure, QuantityError, parse, show, unit};
 use std::fmt;
 use std::str::FromStr;
@@ -98,6 +98,20 @@ impl Face {
             Self::Round(diameter) => *diameter,
             Self::Rectangle(width, height) => width.min(*height),
             Self::Outline(outline) => outline.thinnest().map_or(Length::from_si(0.0), |thinnest| thinnest.width),
+        }
+    }
+}
+
+impl Face {
+    /// The least steel that it hangs by ([`Outline::hung_by`]): zero, the strictest, where that could not be made sure,
+    /// `None` where no part is narrower there than the plate, and where nobody knows where it hangs.
+    #[must_use]
+    pub fn hung_by(&self) -> Option<Length> {
+        let Self::Outline(outline) = self else { return None };
+        match outline.hung_by() {
+            HungBy::Whole => None,
+            HungBy::Unknown => Some(Length::from_si(0.0)),
+            HungBy::Steel(steel) => Some(steel.width),
         }
     }
 }

@@ -285,6 +285,7 @@ pub(super) fn outline() -> OutlineFacts {
         holes: vec![Hole { at: at(4.0, 19.0), diameter: inch(0.5) }, Hole { at: at(8.0, 19.0), diameter: inch(0.5) }],
         corners: Vec::new(),
         thinnest: Thinnest { width: Some(inch(6.0)), at: Some(at(6.0, 17.0)) },
+        hung_by: Some(Thinnest { width: Some(inch(1.5)), at: Some(at(4.0, 19.0)) }),
         layers: vec!["CUT".into()],
         left_out: vec!["3 dimensions".into()],
         hangs: "hangs from its two highest holes (proposed)".into(),

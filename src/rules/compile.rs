@@ -20,6 +20,7 @@ pub struct OnPlate<'r, 's> {
     setup: &'s Setup,
     thickness: Length,
     width: f64,
+    hung_by: Option<f64>,
 }
 
 impl<'r, 's> OnPlate<'r, 's> {
@@ -35,6 +36,7 @@ impl<'r, 's> OnPlate<'r, 's> {
             setup,
             thickness: plate.thickness,
             width: setup.face.narrowest_width().si(),
+            hung_by: setup.face.hung_by().map(Measure::si),
         }
     }
 
@@ -77,6 +79,9 @@ struct Compiler<'a, 'r> {
 
 impl<'r> Compiler<'_, 'r> {
     fn rule(&self, rule: &'r Rule, by_thickness: Option<f64>) -> Option<CompiledRule<'r>> {
+        if rule.subject == Subject::HangsBy && self.here.hung_by.is_none() {
+            return None;
+        }
         let mut limit = None;
         let check = match &rule.sense {
             Sense::Outcome(verdict) => Check::Fixed { verdict: *verdict, actual: None, margin: None },
@@ -106,6 +111,7 @@ impl<'r> Compiler<'_, 'r> {
         match subject {
             Subject::Thickness => Some(Some(self.here.thickness.si())),
             Subject::Width => Some(Some(self.here.width).filter(|width| *width > 0.0)),
+            Subject::HangsBy => Some(self.here.hung_by.filter(|width| *width > 0.0)),
             Subject::MuzzleSpeed => Some(Some(self.shot.muzzle_speed.high)),
             Subject::MuzzleEnergy => Some(Some(self.projectile.value(subject, self.shot.muzzle_speed.high))),
             Subject::Calibre => Some(self.load.facts().diameter.map(Measure::si)),

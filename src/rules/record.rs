@@ -362,7 +362,9 @@ impl Reader<'_> {
     /// Only the conservative side of a subject can be limited, but for angles.
     fn side_fits(&self, side: Side) -> Result<(), Diagnostic> {
         let fits = match self.record.subject.get_ref() {
-            Subject::Distance | Subject::SlowSpeed | Subject::Thickness | Subject::Width => side == Side::AtLeast,
+            Subject::Distance | Subject::SlowSpeed | Subject::Thickness | Subject::Width | Subject::HangsBy => {
+                side == Side::AtLeast
+            }
             Subject::ImpactSpeed
             | Subject::MuzzleSpeed
             | Subject::MuzzleEnergy
@@ -376,7 +378,7 @@ impl Reader<'_> {
         if fits {
             return Ok(());
         }
-        let help = "at-least: distance, slow-speed, thickness, lean; at-most: impact-speed, muzzle-speed, \
+        let help = "at-least: distance, slow-speed, thickness, width, hangs-by, lean; at-most: impact-speed, muzzle-speed, \
                     muzzle-energy, calibre, energy, demand, lean, oblique";
         Err(self.source.fault(self.record.sense.span(), "this subject has no limit of this sense").help(help))
     }
@@ -422,9 +424,12 @@ impl Reader<'_> {
     fn value(&self, text: &Spanned<String>) -> Result<Value, Diagnostic> {
         let subject = *self.record.subject.get_ref();
         let si = match subject {
-            Subject::Distance | Subject::Thickness | Subject::Width | Subject::FaceFactor | Subject::Calibre => {
-                self.si::<Length>(text)
-            }
+            Subject::Distance
+            | Subject::Thickness
+            | Subject::Width
+            | Subject::HangsBy
+            | Subject::FaceFactor
+            | Subject::Calibre => self.si::<Length>(text),
             Subject::ImpactSpeed | Subject::SlowSpeed | Subject::MuzzleSpeed => self.si::<Velocity>(text),
             Subject::Energy | Subject::MuzzleEnergy => self.si::<Energy>(text),
             Subject::Demand | Subject::DutyFactor | Subject::MountFactor => self.si::<Ratio>(text),

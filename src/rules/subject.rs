@@ -24,6 +24,8 @@ pub enum Subject {
     Thickness,
     /// Narrowest width of the face.
     Width,
+    /// The least steel that a drawn plate hangs by.
+    HangsBy,
     /// Energy of the fast shot at the plate, one projectile; the limit is divided by the factors.
     Energy,
     /// Demand of the fast shot on the plate as a share of its thickness, one projectile; the limit is divided by the
@@ -57,6 +59,7 @@ impl Subject {
             Self::Calibre => "calibre",
             Self::Thickness => "thickness",
             Self::Width => "narrowest width",
+            Self::HangsBy => "steel it hangs by",
             Self::Energy => "energy, fast shot",
             Self::Demand => "demand, fast shot",
             Self::Lean => "lean of the face",
@@ -92,7 +95,9 @@ impl Subject {
     #[must_use]
     pub fn value(self, si: f64) -> Option<Value> {
         Some(match self {
-            Self::Distance | Self::Thickness | Self::Width | Self::Calibre => Value::Length(Length::from_si(si)),
+            Self::Distance | Self::Thickness | Self::Width | Self::HangsBy | Self::Calibre => {
+                Value::Length(Length::from_si(si))
+            }
             Self::ImpactSpeed | Self::SlowSpeed | Self::MuzzleSpeed => Value::Velocity(Velocity::from_si(si)),
             Self::Energy | Self::MuzzleEnergy => Value::Energy(Energy::from_si(si)),
             Self::Lean | Self::Oblique => Value::Angle(Angle::from_si(si)),

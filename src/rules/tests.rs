@@ -393,6 +393,7 @@ fn what_a_thicker_plate_and_what_a_farther_shot_change_is_told_by_subject() {
         Subject::Calibre,
         Subject::Thickness,
         Subject::Width,
+        Subject::HangsBy,
         Subject::Energy,
         Subject::Demand,
         Subject::Lean,

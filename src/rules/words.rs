@@ -241,6 +241,7 @@ pub fn short(rule: &Rule) -> String {
         Subject::Calibre => rule.subject.name(),
         Subject::Thickness => "too thin",
         Subject::Width => "too narrow",
+        Subject::HangsBy => "hangs by too little",
         Subject::Energy => "energy",
         Subject::Demand => "demand",
         Subject::Lean => "lean",

@@ -141,3 +141,41 @@ fn what_is_told_of_a_drawing_is_in_the_units_asked() {
     assert!(told("us").contains("10 holes up to 1.5 in count as cut-outs"), "{}", told("us"));
     assert!(told("si").contains("10 holes up to 38 mm count as cut-outs"), "{}", told("si"));
 }
+
+#[test]
+fn ears_too_narrow_to_hang_by_are_refused_however_short_and_told_and_ordinary_ones_are_not() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("ears.toml");
+    let told = |half: f64, long: f64, load: &str| {
+        let ear = |x: f64| {
+            let (left, right, top) = (x - half, x + half, 12.0 + long);
+            format!("[{right}, 12], [{right}, {top}], [{left}, {top}], [{left}, 12]")
+        };
+        let y = 12.0 + 0.5 * long;
+        let text = format!(
+            "schema = \"thickset/outline/1\"\nname = \"ears\"\nunit = \"in\"\npoints = [[0, 0], [12, 0], [12, 12], \
+             {}, {}, [0, 12]]\nhangers = [[2, {y}], [10, {y}]]\n",
+            ear(10.0),
+            ear(2.0)
+        );
+        fs::write(&path, text).expect("a file");
+        let output = thickset(&format!("vet --load {load} --plate 3/8in --full --outline {}", path.display()));
+        (status(&output), stdout(&output).split_whitespace().collect::<Vec<_>>().join(" "))
+    };
+    for (half, long, load, expected) in [
+        (0.1, 0.5, "308-168-match --at 200yd", 1),
+        (0.1, 1.5, "308-168-match --at 200yd", 1),
+        (0.1, 2.2, "308-168-match --at 200yd", 1),
+        (0.24, 1.0, "308-168-match --at 200yd", 1),
+        (0.24, 1.0, "22lr-std-40 --at 50yd", 0),
+        (0.12, 1.0, "22lr-std-40 --at 50yd", 1),
+        (1.0, 1.4, "308-168-match --at 200yd", 0),
+    ] {
+        let (status, text) = told(half, long, load);
+        assert_eq!(status, expected, "{half} {long} {load}\n{text}");
+    }
+    let (_, text) = told(0.1, 1.5, "308-168-match --at 200yd");
+    assert!(text.starts_with("Unsuitable") && text.contains("hangs by less than 0.500 in"), "{text}");
+    assert!(text.contains("narrowest 0.2 in where it hangs, else 12.0 in"), "{text}");
+    assert!(text.contains("It hangs by 0.2 in of steel at ("), "{text}");
+}

@@ -283,6 +283,9 @@ pub struct OutlineFacts {
     pub corners: Vec<Corner>,
     /// The narrowest place.
     pub thinnest: Thinnest,
+    /// The least steel between where it hangs and its body; none where no part there is narrower than the
+    /// plate, and where nobody knows where it hangs.
+    pub hung_by: Option<Thinnest>,
     /// Layers that were read.
     pub layers: Vec<String>,
     /// What was left out, with how many.

@@ -309,7 +309,12 @@ pub(super) fn none(told: &Told, mending: &Mending) -> String {
         [only]
             if matches!(
                 only.subject,
-                Subject::Case | Subject::Width | Subject::MuzzleSpeed | Subject::MuzzleEnergy | Subject::Calibre
+                Subject::Case
+                    | Subject::Width
+                    | Subject::HangsBy
+                    | Subject::MuzzleSpeed
+                    | Subject::MuzzleEnergy
+                    | Subject::Calibre
             ) =>
         {
             next(only)

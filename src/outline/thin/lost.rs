@@ -38,7 +38,7 @@ fn farthest(extent: Extent, at: Spot) -> f64 {
 }
 
 /// Discs in an order in which whatever hangs on one follows it.
-struct Tree<'a> {
+pub(super) struct Tree<'a> {
     mesh: &'a Mesh,
     order: Vec<Hung>,
     /// The places that the discs touch, three for each, and boxes around so many of them.
@@ -78,7 +78,7 @@ pub(super) fn part(mesh: &Mesh, joins: &Joins, largest: usize, step: f64, below:
 }
 
 impl<'a> Tree<'a> {
-    fn new(mesh: &'a Mesh, ways: &[Way], root: usize) -> Self {
+    pub fn new(mesh: &'a Mesh, ways: &[Way], root: usize) -> Self {
         let mut ways_of = vec![Vec::new(); mesh.discs.len()];
         for (w, way) in ways.iter().enumerate() {
             way.discs.iter().for_each(|disc| ways_of[*disc].push(w));
@@ -109,6 +109,20 @@ impl<'a> Tree<'a> {
         let boxed = |block: &[Spot]| block.iter().fold(NOTHING, |all, &(x, y)| around(all, [x, x, y, y]));
         let blocks = places.chunks(BLOCK).map(boxed).collect();
         Self { mesh, order, places, blocks }
+    }
+
+    /// For each disc the radius that fits all the way to the root, and where no wider one does.
+    pub fn widest_ways(&self, ways: &[Way]) -> Vec<(f64, Spot)> {
+        let mut widest = vec![(f64::INFINITY, (0.0, 0.0)); self.mesh.discs.len()];
+        for hung in &self.order {
+            let disc = &self.mesh.discs[hung.disc];
+            let own = (disc.radius, disc.centre);
+            // The root hangs on itself, by no way.
+            let way = ways.get(hung.way).map_or(own, |way| (way.radius, way.at));
+            let before = [widest[hung.from], way];
+            widest[hung.disc] = before.into_iter().fold(own, |least, next| if next.0 < least.0 { next } else { least });
+        }
+        widest
     }
 
     /// Discs on the ways away from the root, wherever these narrow, that may be in the mouth of what reaches far.

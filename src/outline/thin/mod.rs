@@ -8,13 +8,15 @@
 //! reaches is measured from the disc that fits no farther, so that a strip beside a slit is far from the body across
 //! it. Lengths here are inches. The triangles inside must fill the plate's area, else the width is unknown.
 
+mod hung;
 mod lost;
 mod mesh;
 
 use super::contour::{Contour, Point};
 use super::spot::Spot;
 use crate::quantity::{Length, Measure};
-use mesh::{ASKEW_RAD, Mesh, Ring, turned};
+pub(super) use hung::Grip;
+use mesh::{ASKEW_RAD, Joins, Mesh, Ring, turned};
 
 const INCH_M: f64 = 0.0254;
 /// A part that reaches less far from what stays is an ear or a corner, in.
@@ -62,18 +64,42 @@ struct Found {
     what: Thin,
 }
 
+/// What is searched for in discs, how they join, the largest of them, and the step between places along the edge.
+type Search<'s> = dyn Fn(&Mesh, &Joins, usize, f64) -> Option<Found> + 's;
+
 /// The narrowest width of a contour less the cut-outs that count; `None` where a check of the computation fails.
 pub(super) fn thinnest(contour: &Contour, large: &[&Contour]) -> Option<Thinnest> {
+    narrowest(contour, large, &|mesh, joins, largest, step| {
+        let disc = mesh.discs[largest];
+        let whole = Found { width: 2.0 * disc.radius, at: disc.centre, what: Thin::Whole };
+        let least = joins.strip.filter(|strip| strip.width < whole.width).unwrap_or(whole);
+        Some(lost::part(mesh, joins, largest, step, least.width).unwrap_or(least))
+    })
+}
+
+/// The narrowest steel between places that a plate hangs from and its widest place, or that place; `None` where a check
+/// fails.
+pub(super) fn hung_by(contour: &Contour, large: &[&Contour], grips: &[Grip]) -> Option<Thinnest> {
+    let inch = |grip: &Grip| {
+        let at = turned((grip.at.0 / INCH_M, grip.at.1 / INCH_M), ASKEW_RAD);
+        Grip { at, reach: grip.reach / INCH_M, ..*grip }
+    };
+    let grips: Vec<Grip> = grips.iter().map(inch).collect();
+    narrowest(contour, large, &|mesh, joins, largest, _| hung::narrowest(mesh, joins, largest, &grips))
+}
+
+/// The narrowest place that a search in the discs finds, its places along the edge finer until they are fine enough.
+fn narrowest(contour: &Contour, large: &[&Contour], search: &Search) -> Option<Thinnest> {
     let perimeter = (contour.length() + large.iter().map(|c| c.length()).sum::<f64>()) / INCH_M;
     let mut step = perimeter / FIRST_PLACES;
-    let mut found = look(contour, large, step)?;
+    let mut found = look(contour, large, step, search)?;
     for _ in 0..3 {
         let finer = (found.width / PLACES_A_WIDTH).max(perimeter / MAX_PLACES);
         if finer >= step * 0.98 {
             break;
         }
         step = finer;
-        found = look(contour, large, step)?;
+        found = look(contour, large, step, search)?;
     }
     let at = (found.at.0 * INCH_M, found.at.1 * INCH_M);
     // A disc that touches places of the edge reaches a hair beyond what lies between them.
@@ -84,16 +110,13 @@ pub(super) fn thinnest(contour: &Contour, large: &[&Contour]) -> Option<Thinnest
 }
 
 /// One look with places along the edge a step apart.
-fn look(contour: &Contour, large: &[&Contour], step: f64) -> Option<Found> {
+fn look(contour: &Contour, large: &[&Contour], step: f64, search: &Search) -> Option<Found> {
     let mut rings = vec![Ring::along(contour, step)];
     rings.extend(large.iter().map(|cut| Ring::along(cut, step).reversed()));
     let mesh = Mesh::new(rings, large.len())?;
     let largest = (0..mesh.discs.len()).max_by(|a, b| mesh.discs[*a].radius.total_cmp(&mesh.discs[*b].radius))?;
-    let disc = mesh.discs[largest];
-    let whole = Found { width: 2.0 * disc.radius, at: disc.centre, what: Thin::Whole };
     let joins = mesh.joins()?;
-    let least = joins.strip.filter(|strip| strip.width < whole.width).unwrap_or(whole);
-    let found = lost::part(&mesh, &joins, largest, step, least.width).unwrap_or(least);
+    let found = search(&mesh, &joins, largest, step)?;
     Some(Found { at: turned(found.at, -ASKEW_RAD), ..found })
 }
 

@@ -133,6 +133,7 @@ fn a_subject_is_limited_on_its_conservative_side_alone() {
         ("slow-speed", "9 ft/s", true, false),
         ("thickness", "9 mm", true, false),
         ("width", "9 in", true, false),
+        ("hangs-by", "9 in", true, false),
         ("impact-speed", "9 ft/s", false, true),
         ("muzzle-speed", "9 ft/s", false, true),
         ("muzzle-energy", "9 ft-lbf", false, true),

@@ -1,0 +1,42 @@
+//! The steel between a hanger and the body, however short the part that hangs by it.
+//!
+//! The widest disc that holds the hanger and can be moved to the widest place without leaving the steel: as wide as the
+//! narrowest place on its way.
+
+use super::lost::Tree;
+use super::mesh::{Joins, Mesh};
+use super::{Found, Thin};
+use crate::outline::spot::{Spot, apart};
+
+/// A tip that is so much narrower than one twice as far in tapers.
+const TAPERS: f64 = 0.75;
+
+/// A place that a plate hangs from, and how far beside it a disc may lie, in.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::outline) struct Grip {
+    pub at: Spot,
+    pub reach: f64,
+    /// Whether it is only taken for one: where the steel tapers to a tip, nothing hangs from it.
+    pub taken: bool,
+}
+
+/// The narrowest steel that any of some places hangs by, or the widest place; `None` where one lies in no disc.
+pub(super) fn narrowest(mesh: &Mesh, joins: &Joins, largest: usize, grips: &[Grip]) -> Option<Found> {
+    let tree = Tree::new(mesh, &joins.ways, largest);
+    let ways = tree.widest_ways(&joins.ways);
+    let whole = mesh.discs[largest];
+    let mut least = Found { width: 2.0 * whole.radius, at: whole.centre, what: Thin::Whole };
+    for grip in grips {
+        let widest = |reach: f64| {
+            let holds = |disc: &usize| apart(mesh.discs[*disc].centre, grip.at) <= mesh.discs[*disc].radius + reach;
+            let discs = (0..mesh.discs.len()).filter(holds);
+            discs.map(|disc| ways[disc]).max_by(|a, b| a.0.total_cmp(&b.0))
+        };
+        let (radius, at) = widest(grip.reach)?;
+        let tapers = || widest(2.0 * grip.reach).is_some_and(|farther| radius < TAPERS * farther.0);
+        if 2.0 * radius < least.width && !(grip.taken && tapers()) {
+            least = Found { width: 2.0 * radius, at, what: Thin::Neck };
+        }
+    }
+    Some(least)
+}
