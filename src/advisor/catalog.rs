@@ -79,6 +79,7 @@ impl List<'_> {
                 rules: Vec::new(),
                 safety: NOTICE.into(),
                 range_says: Vec::new(),
+                case_says: String::new(),
                 cautions: Vec::new(),
                 notice: NOTICE.into(),
             },

@@ -9,7 +9,7 @@ use crate::plate::Face;
 use crate::quantity::{Degrees, Length, Measure, Si, unit};
 use crate::reaction::ring;
 use crate::source::clean;
-use crate::words::Units;
+use crate::words::{Units, listed};
 
 /// A lean below this is none, degrees: a drawing rounds its places.
 const MIN_LEAN_DEG: f64 = 0.5;
@@ -50,7 +50,7 @@ pub(crate) fn facts(face: &Face, thickness: Length, units: Units) -> Option<Outl
             HungBy::Steel(steel) => Some(Thinnest { width: Some(Si(steel.width)), at: Some(place(steel.at)) }),
         },
         layers: reading.layers.iter().take(MAX_NAMED).map(|l| clean(l)).collect(),
-        left_out: reading.left_out.iter().take(MAX_NAMED).map(|l| clean(&l.to_string())).collect(),
+        left_out: left_out(outline),
         hangs: hangs(outline),
         hangers: hanging.points.iter().map(|p| place(*p)).collect(),
         lean: (unit::DEGREE.value(hanging.lean).abs() >= MIN_LEAN_DEG).then_some(Degrees(hanging.lean)),
@@ -58,6 +58,24 @@ pub(crate) fn facts(face: &Face, thickness: Length, units: Units) -> Option<Outl
         corners,
         shapes: shapes(outline, bounds.left, bounds.bottom),
     })
+}
+
+/// What its file holds that is no part of it; of many kinds the rest are counted.
+fn left_out(outline: &Outline) -> Vec<String> {
+    let all = &outline.reading().left_out;
+    let mut named: Vec<String> = all.iter().take(MAX_NAMED).map(|l| clean(&l.to_string())).collect();
+    let more: usize = all.iter().skip(MAX_NAMED).map(|l| l.count).sum();
+    if more > 0 {
+        named.push(format!("{more} more"));
+    }
+    named
+}
+
+/// The same in a sentence, by the name of the drawing.
+pub(crate) fn left_out_words(face: &Face) -> Option<String> {
+    let Face::Outline(outline) = face else { return None };
+    let named = left_out(outline);
+    (!named.is_empty()).then(|| format!("Of the drawing {}: {}", clean(&outline.name), listed(&named)))
 }
 
 /// A round face, for the figure of one.

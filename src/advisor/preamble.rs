@@ -1,6 +1,7 @@
 //! What every answer says beside what was asked.
 
 use super::answer::{AppliedRule, NotJudged, Preamble};
+use super::drawn;
 use super::lean::Lean;
 use super::resolve::loads::Asked;
 use super::resolve::taken::Taken;
@@ -77,6 +78,11 @@ impl Said {
             let gap = if self.stands_on.is_empty() { "" } else { " " };
             self.stands_on += &format!("{gap}{doubt}");
         }
+        for text in occasion.setups.iter().filter_map(|setup| drawn::left_out_words(&setup.face)) {
+            if !self.left_out.contains(&text) {
+                self.left_out.push(text);
+            }
+        }
         let (assumed, holds_for) = taken.into_parts();
         let mut cautions = safety::list(occasion);
         cautions.extend(self.warned);
@@ -97,6 +103,7 @@ impl Said {
             rules: self.rules,
             safety: safety::after_range(&self.of_range, safety::paragraph(occasion)),
             range_says: self.of_range,
+            case_says: safety::of_case(occasion),
             cautions,
             notice: NOTICE.into(),
         }

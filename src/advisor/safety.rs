@@ -122,6 +122,16 @@ pub(crate) fn paragraph(occasion: &Occasion) -> String {
     zones.into_iter().chain(rest).collect::<Vec<_>>().join(" ")
 }
 
+/// Of the paragraph, what not every case calls for.
+pub(crate) fn of_case(occasion: &Occasion) -> String {
+    let own = |caution: &Caution| {
+        use Caution::{Bolts, Chain, Close, Frozen, Grass, Lean, Racks};
+        matches!(caution, Lean | Close | Frozen | Racks | Grass | Chain | Bolts)
+    };
+    let own = cautions(occasion).into_iter().filter(own).filter_map(|caution| caution.short(occasion));
+    own.collect::<Vec<_>>().join(" ")
+}
+
 /// The same where another sentence says how near anyone may come: each target of a match has its own line.
 pub(crate) fn paragraph_after(near: &str, occasion: &Occasion) -> String {
     let rest = cautions(occasion).into_iter().filter(|c| *c != Caution::Near).filter_map(|c| c.short(occasion));

@@ -6,7 +6,7 @@ use super::page::{Block, Page};
 use super::table::{Column, Place, Table, Value};
 use super::tone::Tone;
 use crate::advisor::answer::{
-    CatalogAnswer, ListedCartridge, ListedKey, ListedLoad, ListedPlate, ListedRule, ListedSource,
+    CatalogAnswer, ListedCartridge, ListedKey, ListedLoad, ListedPlate, ListedRule, ListedSource, LoadFacts,
 };
 use crate::quantity::{Measure, unit};
 use crate::words::{self, Units};
@@ -41,6 +41,20 @@ fn text(text: &str) -> Value {
     Value::Words(text.to_owned())
 }
 
+/// A load's drag: `G7 0.223`, of a coefficient that goes by speed its least and its most.
+pub(super) fn drag_words(load: &LoadFacts) -> String {
+    let bands = load.bc.iter().flatten().map(|band| unit::POUND_PER_SQUARE_INCH.value(band.bc.0));
+    let (least, most) = bands.fold((f64::INFINITY, 0.0_f64), |(least, most), bc| (least.min(bc), most.max(bc)));
+    let drag = &load.drag;
+    if most <= 0.0 {
+        drag.clone()
+    } else if least < most {
+        format!("{drag} {least:.3}–{most:.3}")
+    } else {
+        format!("{drag} {most:.3}")
+    }
+}
+
 fn loads(list: &[ListedLoad], units: Units) -> Table {
     let numbers = Numbers(units);
     let columns = vec![
@@ -54,16 +68,13 @@ fn loads(list: &[ListedLoad], units: Units) -> Table {
     let mut table = Table::named("loads", Place::Both, columns);
     for listed in list {
         let load = &listed.load;
-        let bc =
-            load.bc.as_ref().and_then(|bands| bands.last()).map(|band| unit::POUND_PER_SQUARE_INCH.value(band.bc.0));
-        let drag = bc.map_or_else(|| load.drag.clone(), |bc| format!("{} {bc:.3}", load.drag));
         table.push_cells(
             Tone::Plain,
             vec![
                 text(&load.id),
                 text(&load.name),
                 numbers.speed().cell(load.muzzle_velocity.0),
-                Value::Words(drag),
+                Value::Words(drag_words(load)),
                 Value::Words(load.construction.to_string()),
                 text(&listed.basis),
             ],

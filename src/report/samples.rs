@@ -69,6 +69,7 @@ fn preamble<I>(schema: &str, units: Units, inputs: I) -> Preamble<I> {
         rules: vec![AppliedRule { id: "energy-cap".into(), overlay: None }],
         safety: format!("{SAFETY} {NOTICE}"),
         range_says: Vec::new(),
+        case_says: "Clear dry grass; have water.".into(),
         cautions: vec!["Lead dust: wash before you eat".into()],
         notice: NOTICE.into(),
     }

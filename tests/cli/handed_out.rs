@@ -128,7 +128,7 @@ fn a_tag_of_few_loads_has_them_all() {
     let loads =
         "--load 22lr-hv-40 --load 22lr-std-40 --load 9mm-115 --load 45acp-230 --load 308-168-match --load 243-100";
     for (loads, rows, class) in [
-        (loads.to_owned(), 6, "tag"),
+        (loads.to_owned(), 6, "tag close"),
         (format!("{loads} --range-rules {}", range.display()), 6, "tag close"),
         ("--load 308-168-match --load 9mm-115".to_owned(), 2, "tag"),
     ] {
@@ -222,4 +222,68 @@ fn an_energy_of_shot_says_whether_it_is_of_a_pellet_or_of_all() {
         text.contains("of 1500 ft·lbf of all pellets") && text.contains("ft·lbf of all pellets at most 1500"),
         "{text}"
     );
+}
+
+#[test]
+fn every_sheet_says_what_a_drawing_left_out_as_the_answer_does() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (drawing, shop) = (folder.path().join("gong.svg"), folder.path().join("shop.toml"));
+    let shapes = "<rect width=\"10\" height=\"10\"/><circle cx=\"5\" cy=\"5\" r=\"2\" display=\"none\"/>";
+    let svg = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"10in\" height=\"10in\" viewBox=\"0 0 10 10\">{shapes}</svg>"
+    );
+    fs::write(&drawing, svg).expect("a file");
+    let product = "schema = \"thickset/shop/1\"\nname = \"S\"\ncurrency = \"$\"\n[[product]]\nname = \"P\"\noutline = \"gong.svg\"\nmade = [{ thickness = \"3/8 in\" }]\n";
+    fs::write(&shop, product).expect("a file");
+    let (load, drawn) = ("--load 308-168-match", format!("--outline {}", drawing.display()));
+    for line in [
+        format!("vet {load} --at 200yd --plate 3/8in {drawn}"),
+        format!("advise {load} --at 200yd {drawn} --for X"),
+        format!("standoff {load} --plate 3/8in {drawn} --tag"),
+        format!("standoff {load} {drawn} --chart"),
+        format!("standoff {load} --shop {} --product P --fragment", shop.display()),
+        format!("standoff {load} --shop {} --product P --tag", shop.display()),
+    ] {
+        let text = page(&line);
+        assert!(text.contains("Left out: Of the drawing gong: 1 circle not displayed."), "{line}\n{text}");
+    }
+    let left_out = json(&format!("vet {load} --at 200yd --plate 3/8in {drawn}"))["left_out"].clone();
+    assert_eq!(left_out, serde_json::json!(["Of the drawing gong: 1 circle not displayed"]));
+}
+
+#[test]
+fn a_sheet_that_allows_nothing_faster_lists_how_fast_and_how_heavy_each_load_is() {
+    let load = "--name \"elk load\" --bullet 180gr --velocity 2900fps --bc .5 --drag G1 --construction lead";
+    let sheet = page(&format!("advise {load} --at 300yd --for X"));
+    assert!(sheet.contains("elk load at 300 yd: 180 gr at 2900 ft/s, G1 0.500"), "{sheet}");
+    let buck = page("advise --load 12ga-buck-00 --at 30yd --for X");
+    assert!(buck.contains("9 × ") && buck.contains("gr at 1330 ft/s"), "{buck}");
+    let chart = page(&format!("standoff {load} --firearm rifle --chart"));
+    assert!(chart.contains("speed at most") && chart.contains("2900 ft/s") && chart.contains("3360 ft·lbf"), "{chart}");
+    // The rows of many loads list none.
+    let many = page("standoff --chart");
+    assert!(
+        many.contains("Nothing faster or heavier than a load it names.") && !many.contains("speed at most"),
+        "{many}"
+    );
+}
+
+#[test]
+fn a_tag_has_the_cautions_and_the_assumptions_of_its_case() {
+    for (line, told) in [
+        (
+            "--load 308-168-match --mount chain",
+            ["Shield the chain.", "Clear dry grass; have water.", "plumb; square; level; ICAO air"],
+        ),
+        (
+            "--load 9mm-115 --temperature 20F",
+            ["Nobody ahead of the muzzle.", "No frozen ground or ice under it.", "Lean it 10–20° toward you."],
+        ),
+        ("--load 308-168-match --mount bolted", ["Hide bolt heads.", "nobody behind it", "condition unknown"]),
+    ] {
+        let tag = page(&format!("standoff --plate 3/8in {line} --tag"));
+        for words in told {
+            assert!(tag.contains(words), "{line}: {words}\n{tag}");
+        }
+    }
 }

@@ -78,6 +78,9 @@ pub struct Preamble<I> {
     /// What the range's own rules warn of, which `safety` begins with.
     #[serde(skip)]
     pub range_says: Vec<String>,
+    /// What of `safety` not every case calls for.
+    #[serde(skip)]
+    pub case_says: String,
     /// Every caution, each once, the most pressing first.
     pub cautions: Vec<String>,
     /// What these limits are, and what stands above them.

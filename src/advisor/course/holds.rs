@@ -56,6 +56,7 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         safety: safety::after_range(&range_says, paragraph),
         cautions,
         range_says,
+        case_says: safety::of_case(&occasion),
         notice: safety::NOTICE.into(),
     }
 }

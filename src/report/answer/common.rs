@@ -55,9 +55,12 @@ fn not_judged(items: &[NotJudged]) -> Vec<String> {
     reasons.iter().map(|(why, of)| format!("Not judged: {}: {why}.", of.join("; "))).collect()
 }
 
+/// What was given and is no part of the answer.
+pub(in crate::report) const LEFT_OUT: &str = "Left out";
+
 /// The paragraphs every page ends with; in the long form with every list.
 pub(super) fn close<I>(page: &mut Page, preamble: &Preamble<I>, detail: Detail) {
-    page.push_note("Left out", sentences(&preamble.left_out));
+    page.push_note(LEFT_OUT, sentences(&preamble.left_out));
     if detail.full {
         page.push_list("What would change it, and what else to know", preamble.remarks.clone());
         page.push_list("Taken, because not given", preamble.assumed.clone());
@@ -111,6 +114,13 @@ fn is_said<I>(preamble: &Preamble<I>, condition: &Condition) -> bool {
 /// Every condition, those given first.
 pub(in crate::report) fn holds_for<I>(preamble: &Preamble<I>) -> String {
     told(&preamble.holds_for.iter().collect::<Vec<_>>())
+}
+
+/// What was given, and what was taken of how the plate stands, but for what another line says: as short as a tag is.
+pub(in crate::report) fn holds_briefly<I>(preamble: &Preamble<I>) -> String {
+    let stands = ["mount", "chain", "duty", "condition", "lean", "turn", "slope", "air"];
+    let is_told = |c: &&Condition| (c.given || stands.contains(&c.what.as_str())) && c.what != "face";
+    told(&preamble.holds_for.iter().filter(is_told).filter(|c| !is_said(preamble, c)).collect::<Vec<_>>())
 }
 
 fn told(all: &[&Condition]) -> String {
@@ -385,9 +395,6 @@ pub(super) fn drawing(page: &mut Page, outline: Option<&OutlineFacts>, detail: D
     // Where all of them were read there is nothing to compare.
     if !outline.layers.is_empty() && (detail.full || !outline.left_out.is_empty()) {
         said.push(format!("layers {}", listed(&outline.layers)));
-    }
-    if !outline.left_out.is_empty() {
-        said.push(format!("left out {}", listed(&outline.left_out)));
     }
     page.push_note("Drawing", sentences(&said));
 }

@@ -8,7 +8,7 @@ mod standoff;
 mod strike;
 mod vet;
 
-pub(super) use common::{holds_for, safety, sentences};
+pub(super) use common::{LEFT_OUT, holds_briefly, holds_for, safety, sentences};
 pub(super) use standoff::load_words;
 
 use super::page::Page;

@@ -1,10 +1,11 @@
 //! A sheet for a customer: the plate, what it is for, how near, what never, how it hangs, and when it is done.
 
 use super::{NEVER, NO_DATE, RETIRE, given};
-use crate::advisor::answer::{AdviseAnswer, Line, PlateChoice, PlateName};
+use crate::advisor::answer::{AdviseAnswer, Line, LoadFacts, PlateChoice, PlateName};
 use crate::plate::Steel;
 use crate::quantity::{Length, Si};
-use crate::report::answer::{holds_for, safety, sentences};
+use crate::report::answer::{LEFT_OUT, holds_for, safety, sentences};
+use crate::report::catalog::drag_words;
 use crate::report::figure;
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Kind, Page};
@@ -31,6 +32,7 @@ pub fn customer(answer: &AdviseAnswer, order: Order<'_>) -> Page {
     page.push_note("In short", sentences(&[preamble.headline.clone(), preamble.nearest.clone()]));
     page.push(Block::Facts(facts(answer)));
     page.push_note("Not for", excluded(answer));
+    page.push_note(LEFT_OUT, sentences(&preamble.left_out));
     page.push_note("Stands on", preamble.stands_on.as_str());
     page.push_note("Safety", safety(preamble));
     page.push_note("Never", NEVER);
@@ -139,7 +141,15 @@ fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {
 fn line_words(line: &Line, numbers: Numbers) -> String {
     let target = if line.target.is_empty() { String::new() } else { format!(", {}", line.target) };
     let distance = numbers.distance_cell(line.distance.0).text(&numbers.distance().column("", ""));
-    format!("{} at {}{target}", line.load.name, distance.unwrap_or_default())
+    format!("{} at {}{target}: {}", line.load.name, distance.unwrap_or_default(), load_words(&line.load, numbers))
+}
+
+/// What was judged of a load, which its name may not say: `168 gr at 2650 ft/s, G7 0.223`.
+fn load_words(load: &LoadFacts, numbers: Numbers) -> String {
+    let many = if load.projectiles > 1 { format!("{} × ", load.projectiles) } else { String::new() };
+    let speed = numbers.speed_under().words(load.muzzle_velocity.0);
+    let bullet = numbers.0.bullet(load.bullet.0);
+    format!("{many}{bullet} at {speed}, {}", drag_words(load))
 }
 
 fn price_words(each: &str, total: &str, quantity: u32) -> String {

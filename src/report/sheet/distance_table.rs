@@ -2,7 +2,7 @@
 
 use super::{EYES, NEVER, NOT_LISTED, RETIRE, above, ceilings, given, never_shot, plate_words, read_so};
 use crate::advisor::answer::StandoffAnswer;
-use crate::report::answer::{holds_for, safety};
+use crate::report::answer::{LEFT_OUT, holds_for, safety, sentences};
 use crate::report::page::{Block, Kind, Page};
 use crate::report::tone::Tone;
 
@@ -19,6 +19,7 @@ pub fn distance_table(answer: &StandoffAnswer, product: Option<&str>, dated: Opt
     page.push_note("Safety", if safety.is_empty() { above(preamble) } else { safety });
     page.push_note("Never", NEVER);
     page.push_note("Read so", read_so(answer));
+    page.push_note(LEFT_OUT, sentences(&preamble.left_out));
     page.push(Block::Table(ceilings(answer)));
     page.push_note("On none of these plates", never_shot(answer));
     page.push_note("Retire it", RETIRE);

@@ -53,18 +53,26 @@ fn ceilings_of<'a>(answer: &'a StandoffAnswer, rows: impl Iterator<Item = &'a St
     let title = |cell: &Cell| if plates.len() == 1 { "nearest".to_owned() } else { cell.label.clone() };
     let mut columns = vec![Column::words("load")];
     columns.extend(plates.iter().map(|cell| Column::numbers(title(cell))));
-    columns.push(numbers.speed().column("ceiling", "speed at most"));
-    columns.push(numbers.energy().column("ceiling", "energy at most"));
+    columns.extend(ceiling_columns(numbers));
     let mut table = Table::named("", Place::Page, columns);
     for row in rows {
-        let judged = row.plates.iter().find(|cell| cell.ceiling_speed.is_some());
         let mut cells: Vec<Value> = vec![called(row).into()];
         cells.extend(row.plates.iter().map(|cell| nearest(cell, answer.preamble.units)));
-        cells.push(numbers.speed_under().cell(judged.and_then(|c| c.ceiling_speed).map(|v| v.0)));
-        cells.push(energy(row, judged.and_then(|c| c.ceiling_energy), numbers));
+        cells.extend(ceiling_cells(row, numbers));
         table.push_cells(Tone::Plain, cells);
     }
     table
+}
+
+/// The speed and the energy at the muzzle that a load was judged with, and nothing above them.
+fn ceiling_columns(numbers: Numbers) -> [Column; 2] {
+    [numbers.speed().column("ceiling", "speed at most"), numbers.energy().column("ceiling", "energy at most")]
+}
+
+fn ceiling_cells(row: &StandoffRow, numbers: Numbers) -> [Value; 2] {
+    let judged = row.plates.iter().find(|cell| cell.ceiling_speed.is_some());
+    let speed = numbers.speed_under().cell(judged.and_then(|c| c.ceiling_speed).map(|v| v.0));
+    [speed, energy(row, judged.and_then(|c| c.ceiling_energy), numbers)]
 }
 
 /// The energy that was judged: of shot that of one pellet, which is not what stands on its box.

@@ -6,6 +6,7 @@ use super::{
 use crate::advisor::answer::{StandoffAnswer, StandoffRow};
 use crate::order::Order;
 use crate::quantity::Measure;
+use crate::report::answer::{LEFT_OUT, holds_briefly, sentences};
 use crate::report::page::{Block, Kind, Page};
 use crate::report::tone::Tone;
 
@@ -31,18 +32,20 @@ pub fn tag(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
 }
 
 /// What stands below the loads: first what not every tag has.
-fn notes(answer: &StandoffAnswer) -> [(&'static str, String); 10] {
+fn notes(answer: &StandoffAnswer) -> [(&'static str, String); 12] {
     let preamble = &answer.preamble;
     [
         ("Not on this plate", never(answer)),
+        (LEFT_OUT, sentences(&preamble.left_out)),
         ("The range", preamble.range_says.join(" ")),
+        ("Here", preamble.case_says.clone()),
         ("Read so", read_so(answer)),
         ("Stands on", preamble.stands_on.clone()),
-        ("Holds for", holds(answer)),
+        ("Holds for", holds_briefly(preamble)),
         ("Never", NEVER.into()),
         ("Retire it", RETIRE.into()),
         ("Stop", STOP.into()),
-        ("Clear", "nobody within 20° of the plate's plane; a backstop for every miss.".into()),
+        ("Clear", "nobody behind it or within 20° of its plane; a backstop for every miss.".into()),
         ("Above this", above(preamble)),
     ]
 }
@@ -67,7 +70,7 @@ const NAME: usize = 24;
 const ROOM: usize = 45;
 const NOTE_LINE: usize = 5;
 /// Notes that not every tag has, and lines of them for which there is room beside.
-const TOLD: usize = 5;
+const TOLD: usize = 7;
 const USUAL: usize = 6;
 /// Letters of the loads that never go on a plate before they are counted.
 const MANY: usize = 3 * LINE;
@@ -145,14 +148,4 @@ fn never(answer: &StandoffAnswer) -> String {
     format!(
         "{count} of the loads asked, named in the same answer printed without the tag, and none that is not listed here."
     )
-}
-
-/// What the distances hold for, as short as a tag is: the use, the mount, and all that was given.
-fn holds(answer: &StandoffAnswer) -> String {
-    let above = ["face", "steel", "condition", "lean"];
-    let told = answer.preamble.holds_for.iter().filter(|condition| {
-        let what = condition.what.as_str();
-        !above.contains(&what) && (condition.given || ["duty", "mount"].contains(&what))
-    });
-    told.map(|condition| format!("{} {}", condition.what, condition.value)).collect::<Vec<_>>().join("; ")
 }

@@ -3,19 +3,20 @@
 //! Few loads have a row each. Of many, those of a class whose distances are alike stand in one row: the distances are
 //! rounded up in coarse steps, and what is farther than anyone hangs a plate is not told.
 
-use super::{EYES, NEVER, is_shot, never_shot, push_date, together, up_to};
+use super::{EYES, NEVER, ceiling_cells, ceiling_columns, is_shot, never_shot, push_date, together, up_to};
 use crate::advisor::answer::{Cell, StandoffAnswer, StandoffRow};
 use crate::load::Class;
 use crate::order::Order;
-use crate::report::answer::{holds_for, load_words, safety};
+use crate::report::answer::{LEFT_OUT, holds_for, load_words, safety, sentences};
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Kind, Page};
 use crate::report::table::{Column, Place, Table, Value};
 use crate::report::tone::Tone;
 use crate::words::Units;
 
-/// Loads with a row each.
+/// Loads with a row each, and so few that their speeds and energies have room beside.
 const FEW: usize = 40;
+const FEWER: usize = 20;
 /// Steps that many loads are rounded up by, each as far as it reaches, in the unit of the chart.
 const STEPS: [(f64, f64); 3] = [(5.0, 60.0), (50.0, 200.0), (100.0, 400.0)];
 
@@ -28,6 +29,7 @@ pub fn wall_chart(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
     page.push_note("Eyes and ears", EYES);
     page.push_note("Safety", safety(preamble));
     page.push_note("Never", never(answer));
+    page.push_note(LEFT_OUT, sentences(&preamble.left_out));
     page.push_note("Stands on", preamble.stands_on.as_str());
     page.push_note("Read so", read_so(answer));
     page.push_note("Holds for", holds_for(preamble));
@@ -36,7 +38,7 @@ pub fn wall_chart(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
         let rows = answer.rows.iter().filter(|row| row.class == class && (!is_many(answer) || is_shot(row)));
         let rows: Vec<&StandoffRow> = rows.collect();
         if !rows.is_empty() {
-            page.push(Block::Table(table(class, &rows, is_many(answer), preamble.units)));
+            page.push(Block::Table(table(class, &rows, answer)));
         }
     }
     page
@@ -53,15 +55,25 @@ pub fn has_distance(answer: &StandoffAnswer) -> bool {
 /// What never goes on any of the plates; of many loads they have no row, and are counted.
 fn never(answer: &StandoffAnswer) -> String {
     let count = answer.rows.iter().filter(|row| !is_shot(row)).count();
+    let never = if lists_ceilings(answer) {
+        NEVER.to_owned()
+    } else {
+        NEVER.replace("than this sheet lists", "than a load it names")
+    };
     match count {
-        0 => NEVER.into(),
-        count if is_many(answer) => format!("{NEVER} {count} of the loads asked suit none of these plates."),
-        _ => format!("{NEVER} On none of these plates: {}.", never_shot(answer)),
+        0 => never,
+        count if is_many(answer) => format!("{never} {count} of the loads asked suit none of these plates."),
+        _ => format!("{never} On none of these plates: {}.", never_shot(answer)),
     }
 }
 
 fn is_many(answer: &StandoffAnswer) -> bool {
     answer.rows.len() > FEW
+}
+
+/// Whether each row lists how fast and how hard its load is.
+fn lists_ceilings(answer: &StandoffAnswer) -> bool {
+    answer.rows.len() <= FEWER
 }
 
 fn read_so(answer: &StandoffAnswer) -> String {
@@ -72,14 +84,20 @@ fn read_so(answer: &StandoffAnswer) -> String {
     } else {
         "In brackets: never better than borderline, and that from there. A dash: never.".into()
     };
-    format!("distances in {unit}; nobody nearer while hot.{} {cells} Not listed: ask.", up_to(answer))
+    let muzzle = if lists_ceilings(answer) { " Speed and energy are those at the muzzle." } else { "" };
+    format!("distances in {unit}; nobody nearer while hot.{} {cells}{muzzle} Not listed: ask.", up_to(answer))
 }
 
 /// A class: a row a load, or of many a row for those that are alike.
-fn table(class: Class, rows: &[&StandoffRow], many: bool, units: Units) -> Table {
+fn table(class: Class, rows: &[&StandoffRow], answer: &StandoffAnswer) -> Table {
+    let (many, units) = (is_many(answer), answer.preamble.units);
     let mut columns = vec![Column::words(class_words(class))];
     let plates = rows.first().map(|row| row.plates.as_slice()).unwrap_or_default();
     columns.extend(plates.iter().map(|cell| Column::numbers(cell.label.as_str())));
+    let numbers = Numbers(units);
+    if lists_ceilings(answer) {
+        columns.extend(ceiling_columns(numbers));
+    }
     let mut table = Table::named("", Place::Page, columns);
     let width = table.columns.len();
     let mut push = |name: String, distances: Vec<Value>| {
@@ -89,7 +107,11 @@ fn table(class: Class, rows: &[&StandoffRow], many: bool, units: Units) -> Table
         table.push_cells(Tone::Plain, cells);
     };
     if !many {
-        rows.iter().for_each(|row| push(load_words(row), row.plates.iter().map(|cell| own(cell, units)).collect()));
+        for row in rows {
+            let distances = row.plates.iter().map(|cell| own(cell, units));
+            let ceilings = ceiling_cells(row, numbers).into_iter().filter(|_| lists_ceilings(answer));
+            push(load_words(row), distances.chain(ceilings).collect());
+        }
         return table;
     }
     for (distances, of) in alike(rows, units) {
