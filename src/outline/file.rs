@@ -129,6 +129,7 @@ impl Outline {
                 (OutlineError::Hanger { index } | OutlineError::OffSteel { index, .. }, _) => {
                     file.hangers.get(index - 1).map(Spanned::span)
                 }
+                (OutlineError::Size { .. }, _) => Some(file.unit.span()),
                 (_, Some(Ring::Hole(index))) => file.hole.get(index).map(Spanned::span),
                 _ => None,
             };
@@ -207,6 +208,7 @@ mod tests {
             ("unit = \"in\"", "unit = \"furlong\"", 3),
             ("at = [2, 3.2]", "at = [9, 3.2]", 11),
             ("name", "nam", 2),
+            ("unit = \"in\"", "unit = \"mm\"", 3),
         ] {
             let fault = read(&GOOD.replacen(from, to, 1)).unwrap_err();
             assert_eq!(fault.position().map(|p| p.0), Some(line), "{to}: {fault}");

@@ -34,11 +34,21 @@ pub use section::{Bounds, Section};
 pub use thin::{Thin, Thinnest};
 pub use web::Web;
 
-use crate::quantity::{Area, Length};
+use crate::quantity::{Area, Length, unit};
 use contour::{Fence, MIN_M};
 use std::fmt;
 use std::sync::OnceLock;
 use thiserror::Error;
+
+/// Least size of a face, in.
+pub const MIN_FACE_IN: f64 = 1.0;
+/// Most size of a face, in.
+pub const MAX_FACE_IN: f64 = 120.0;
+
+/// Whether a face may be so wide or high.
+pub(crate) fn is_a_size(size: Length) -> bool {
+    (MIN_FACE_IN - 1e-6..=MAX_FACE_IN + 1e-6).contains(&unit::INCH.value(size))
+}
 
 /// A plate's outline, valid by construction.
 #[derive(Debug, Clone)]
@@ -99,6 +109,14 @@ pub enum OutlineError {
         ring: Ring,
         /// What is wrong with it.
         fault: ContourError,
+    },
+    /// Smaller or larger than a plate.
+    #[error("the outline is {} × {} in: a plate is between {MIN_FACE_IN} in and {MAX_FACE_IN} in", inches(*width), inches(*height))]
+    Size {
+        /// From side to side.
+        width: Length,
+        /// From foot to top.
+        height: Length,
     },
     /// More points than are taken.
     #[error("the outline has {points} points, holes and hangers included")]
@@ -164,6 +182,7 @@ impl OutlineError {
     pub fn help(&self) -> String {
         match self {
             Self::Contour { fault, .. } => fault.help(),
+            Self::Size { .. } => "write the unit that its numbers are in".into(),
             Self::Points { .. } => format!("a plate has {MAX_POINTS} points at most"),
             Self::Hanger { .. } => "coordinates lie within 120 in".into(),
             Self::TopHeavy { .. } => "give hangers above the balance point".into(),
@@ -183,7 +202,11 @@ impl OutlineError {
             Self::Meets { hole, .. } | Self::Outside { hole, .. } | Self::Nested { hole, .. } => {
                 Some(Ring::Hole(*hole))
             }
-            Self::Points { .. } | Self::Hanger { .. } | Self::OffSteel { .. } | Self::TopHeavy { .. } => None,
+            Self::Size { .. }
+            | Self::Points { .. }
+            | Self::Hanger { .. }
+            | Self::OffSteel { .. }
+            | Self::TopHeavy { .. } => None,
         }
     }
 }
@@ -199,6 +222,11 @@ impl Outline {
         holes: Vec<Hole>,
         hangers: Vec<Point>,
     ) -> Result<Self, OutlineError> {
+        let bounds = Bounds::of(contour.bounds());
+        let (width, height) = (bounds.width(), bounds.height());
+        if !(is_a_size(width) && is_a_size(height)) {
+            return Err(OutlineError::Size { width, height });
+        }
         if let Some(i) = hangers.iter().position(|h| !h.is_placed()) {
             return Err(OutlineError::Hanger { index: i + 1 });
         }
@@ -335,6 +363,12 @@ impl Outline {
     pub fn centroid(&self) -> Point {
         self.from_corner(self.section.centre)
     }
+}
+
+/// A size in inches without trailing zeros.
+fn inches(size: Length) -> String {
+    let text = format!("{:.3}", unit::INCH.value(size));
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 fn counted(points: usize) -> Result<(), OutlineError> {

@@ -1,17 +1,12 @@
 //! The face of a plate: what is shot at.
 
 use super::STEEL_KG_M3;
-use crate::outline::{HungBy, Outline, Section};
+use crate::outline::{HungBy, MAX_FACE_IN, MIN_FACE_IN, Outline, Section, is_a_size};
 use crate::quantity::{Area, Length, Mass, Measure, QuantityError, parse, show, unit};
 use std::fmt;
 use std::str::FromStr;
 use std::sync::Arc;
 use thiserror::Error;
-
-/// Least size of a face, in.
-const MIN_IN: f64 = 1.0;
-/// Most size of a face, in.
-const MAX_IN: f64 = 120.0;
 
 /// The face of a plate.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,7 +31,7 @@ pub enum FaceError {
         error: QuantityError,
     },
     /// A size out of bounds.
-    #[error("face of `{text}` is not between 1 in and 120 in")]
+    #[error("face of `{text}` is not between {MIN_FACE_IN} in and {MAX_FACE_IN} in")]
     Bounds {
         /// What was written.
         text: String,
@@ -129,12 +124,7 @@ impl Section {
 }
 
 fn bounded(size: Length) -> Result<Length, FaceError> {
-    let inches = unit::INCH.value(size);
-    if (MIN_IN - 1e-9..=MAX_IN + 1e-9).contains(&inches) {
-        Ok(size)
-    } else {
-        Err(FaceError::Bounds { text: show(size, &unit::INCH, 2) })
-    }
+    if is_a_size(size) { Ok(size) } else { Err(FaceError::Bounds { text: show(size, &unit::INCH, 2) }) }
 }
 
 impl FromStr for Face {

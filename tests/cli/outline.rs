@@ -179,3 +179,30 @@ fn ears_too_narrow_to_hang_by_are_refused_however_short_and_told_and_ordinary_on
     assert!(text.contains("narrowest 0.2 in where it hangs, else 12.0 in"), "{text}");
     assert!(text.contains("It hangs by 0.2 in of steel at ("), "{text}");
 }
+
+#[test]
+fn a_plate_smaller_or_larger_than_a_face_may_be_is_refused_whatever_it_is_written_in() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let toml = folder.path().join("small.toml");
+    let svg = folder.path().join("small.svg");
+    for (side, good) in [(12.0, false), (26.0, true), (3000.0, true), (3060.0, false)] {
+        let (near, far) = (-0.5 * side, 0.5 * side);
+        let text = format!(
+            "schema = \"thickset/outline/1\"\nname = \"s\"\nunit = \"mm\"\npoints = [[{near}, {near}], [{far}, {near}], [{far}, {far}], [{near}, {far}]]\n"
+        );
+        fs::write(&toml, text).expect("a file");
+        let rect = format!("<rect width=\"{side}\" height=\"{side}\"/>");
+        let head = format!("xmlns=\"http://www.w3.org/2000/svg\" width=\"{side}mm\" height=\"{side}mm\"");
+        fs::write(&svg, format!("<svg {head} viewBox=\"0 0 {side} {side}\">{rect}</svg>")).expect("a file");
+        let faces = [
+            format!("--outline {}", toml.display()),
+            format!("--outline {}", svg.display()),
+            format!("--face {side}x{side}mm"),
+        ];
+        for face in faces {
+            let output = thickset(&format!("{VET} {face}"));
+            assert_eq!(status(&output) != 2, good, "{side} {face}: {}", stderr(&output));
+            assert!(good || stderr(&output).contains("between 1 in and 120 in"), "{}", stderr(&output));
+        }
+    }
+}

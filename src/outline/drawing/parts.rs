@@ -7,12 +7,9 @@ use crate::order::Order;
 use crate::outline::contour::{Contour, Point, Vertex};
 use crate::outline::read::ReadOptions;
 use crate::outline::spot::{Spot, apart};
-use crate::outline::{Hole, Outline, OutlineError, Ring};
+use crate::outline::{Hole, MAX_FACE_IN, MIN_FACE_IN, Outline, OutlineError, Ring};
 use crate::quantity::unit;
 
-/// Least and most size of a plate, in.
-const MIN_IN: f64 = 1.0;
-const MAX_IN: f64 = 120.0;
 /// Contours whose boxes, lengths and areas agree this nearly are one drawn twice, in.
 const TWICE_IN: f64 = 2e-3;
 /// A contour of less area that is no longer is none, in² and in.
@@ -86,7 +83,7 @@ fn made(ring: Loop, corner: Spot, sketch: &Sketch) -> Result<Option<Closed>, Fau
     let at = fits.first().map_or(corner, |p| p.0);
     // What lies farther off than a plate is wide is told by its size below.
     let spread = fits.iter().map(|p| (p.0.0 - at.0).abs().max((p.0.1 - at.1).abs())).fold(0.0, f64::max);
-    if spread > MAX_IN {
+    if spread > MAX_FACE_IN {
         return Err(too_large(spread, sketch));
     }
     let vertex = |&((x, y), bulge): &(Spot, f64)| Vertex::of(((x - at.0) * INCH_M, (y - at.1) * INCH_M), bulge);
@@ -241,7 +238,7 @@ fn chosen<'a>(parts: &'a [Part], closed: &[Closed], sketch: &Sketch, options: &R
 fn built(part: &Part, closed: &[Closed], sketch: &Sketch, title: &str) -> Result<Outline, Fault> {
     let outer = &closed[part.outer];
     let (width, height) = (outer.bounds[1] - outer.bounds[0], outer.bounds[3] - outer.bounds[2]);
-    if let Some(size) = [width, height].into_iter().find(|s| !(MIN_IN - 1e-6..=MAX_IN + 1e-6).contains(s)) {
+    if let Some(size) = [width, height].into_iter().find(|s| !(MIN_FACE_IN - 1e-6..=MAX_FACE_IN + 1e-6).contains(s)) {
         return Err((
             format!(
                 "the outline is {width:.3} × {height:.3} in, read as {}: {size:.3} in is not between 1 in and 120 in",
