@@ -190,7 +190,7 @@ static ABOUT: &[About] = &[
         ("margin", "steel along a sheet's edge, `0.5 in`"),
         ("sheet", "the whole sheet, `1500 x 3000 mm`; `4 x 8 ft` where not given"),
         ("handling", "money for each piece, `6.5`"),
-        ("scrap-included", "true where prices by weight are of the finished piece; they are of all the sheet that it takes otherwise"),
+        ("scrap-included", "true where prices by weight are of the finished piece; where it is false or not given, all the sheet that a piece takes is paid for"),
         ("price", "a price of steel, one for each thickness, and of no other: see [[price]]"),
         ("product", "a product: see [[product]]"),
         ("parcel", "a way to send a piece; the usual ones where none is given: see [[parcel]]"),

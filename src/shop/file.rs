@@ -158,7 +158,7 @@ impl Shop {
             cutting: reader.cutting(&file)?,
             parcels: reader.parcels(&file.parcel)?,
             freight: file.freight.as_ref().map(|record| reader.freight(record)).transpose()?,
-            scrap_included: file.scrap_included.unwrap_or(true),
+            scrap_included: file.scrap_included.unwrap_or(false),
             products: reader.products(&file.product)?,
             handling,
             prices: reader.prices(&file.price)?,

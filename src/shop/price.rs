@@ -40,7 +40,8 @@ pub struct Shop {
     pub parcels: Vec<Parcel>,
     /// Freight by weight, where it ships by it.
     pub freight: Option<Freight>,
-    /// Whether a price by weight holds the scrap; else the plate's share of the sheet is paid for.
+    /// Whether a price by weight holds the scrap; else, and where nothing is said, the plate's share of the sheet is
+    /// paid for.
     pub scrap_included: bool,
     /// What it makes.
     pub products: Vec<Product>,

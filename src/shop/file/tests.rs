@@ -5,6 +5,7 @@ use super::*;
 const GOOD: &str = r#"schema = "thickset/shop/1"
 name = "Example Target Shop"
 currency = "$"
+scrap-included = true
 handling = 4.5
 [[price]]
 thickness = "3/8 in"
@@ -89,7 +90,7 @@ fn a_sheet_is_the_shop_s_own() {
     assert_eq!(read(GOOD).unwrap().cutting.sheet, Sheet::default());
     // Scrap is charged by its own share.
     let charged = |text: &str| {
-        each(&read(&text.replacen("handling", "scrap-included = false\nhandling", 1)).unwrap(), &part(0.375, 28))
+        each(&read(&text.replacen("scrap-included = true", "scrap-included = false", 1)).unwrap(), &part(0.375, 28))
     };
     assert!(charged(&own) > charged(GOOD));
 }
@@ -103,16 +104,17 @@ fn what_does_not_fit_a_sheet_has_no_price() {
 }
 
 #[test]
-fn scrap_that_is_charged_is_paid_by_the_share_of_the_sheet() {
-    let text = GOOD.replacen("handling = 4.5", "handling = 4.5\nscrap-included = false", 1);
+fn scrap_that_is_charged_or_of_which_nothing_is_said_is_paid_by_the_share_of_the_sheet() {
     // 32 ft² of 7850 kg/m³ over 28.
     let steel = 32.0 * 0.092_903_04 * 0.009_525 * 7850.0 / unit::POUND_KG / 28.0 * 2.0;
     let expected = ((steel + 4.8 + 4.5) * 100.0_f64).round();
     #[allow(clippy::cast_possible_truncation)]
     let expected = expected as i64;
-    let shop = read(&text).unwrap();
-    assert_eq!(each(&shop, &part(0.375, 28)), Some(expected));
-    assert_eq!(shop.cost(&part(0.375, 28)).unwrap().basis, Basis::Weight { scrap_included: false });
+    for said in ["scrap-included = false\n", ""] {
+        let shop = read(&GOOD.replacen("scrap-included = true\n", said, 1)).unwrap();
+        assert_eq!(each(&shop, &part(0.375, 28)), Some(expected));
+        assert_eq!(shop.cost(&part(0.375, 28)).unwrap().basis, Basis::Weight { scrap_included: false });
+    }
 }
 
 #[test]
@@ -166,7 +168,7 @@ fn an_outline_stands_in_the_file_or_in_another_which_is_not_opened_here() {
 
 #[test]
 fn a_file_without_products_is_read_as_ever() {
-    let old = "schema = \"thickset/shop/1\"\nname = \"Foundry Lane\"\ncurrency = \"$\"\n[[price]]\nthickness = \"3/8 in\"\nper-pound = 2\ncut-per-inch = 0.1\n";
+    let old = "schema = \"thickset/shop/1\"\nname = \"Foundry Lane\"\ncurrency = \"$\"\nscrap-included = true\n[[price]]\nthickness = \"3/8 in\"\nper-pound = 2\ncut-per-inch = 0.1\n";
     let shop = read(old).unwrap();
     assert!(shop.products.is_empty() && shop.freight.is_none() && shop.scrap_included);
     assert_eq!(each(&shop, &part(0.375, 28)), Some(3063 + 480));
@@ -175,22 +177,22 @@ fn a_file_without_products_is_read_as_ever() {
 #[test]
 fn a_fault_in_the_file_is_shown_at_its_place() {
     for (from, to, line) in [
-        ("per-pound = 2", "per-pound = -2", 5),
-        ("per-pound = 2", "per-sheet = 2\nper-pound = 2", 5),
-        ("per-pound = 2", "per-kilogram = 2\nper-pound = 2", 5),
-        ("cut-per-inch = 0.1\n", "", 5),
-        ("\"12 mm\"", "\"3/8 in\"", 9),
-        ("handling = 4.5", "handling = -1.0", 4),
+        ("per-pound = 2", "per-pound = -2", 6),
+        ("per-pound = 2", "per-sheet = 2\nper-pound = 2", 6),
+        ("per-pound = 2", "per-kilogram = 2\nper-pound = 2", 6),
+        ("cut-per-inch = 0.1\n", "", 6),
+        ("\"12 mm\"", "\"3/8 in\"", 10),
+        ("handling = 4.5", "handling = -1.0", 5),
         ("currency", "currenzy", 3),
         ("\"$\"", "\"\\u001b[31m$\"", 3),
         ("Example Target Shop", " ", 2),
-        ("face = \"12in\"", "face = \"12\"", 13),
-        ("face = \"12in\"\n", "", 13),
-        ("handling = 4.5", "handling = 4.5\nsheet = \"1500 x 3000\"", 5),
-        ("price = 61", "price = -61", 13),
-        ("\"1/2 in\", price = 61", "\"3/8 in\"", 13),
-        ("mount = \"chain\"", "mount = \"welded\"", 13),
-        ("minimum = 90", "minimum = -90", 19),
+        ("face = \"12in\"", "face = \"12\"", 14),
+        ("face = \"12in\"\n", "", 14),
+        ("handling = 4.5", "handling = 4.5\nsheet = \"1500 x 3000\"", 6),
+        ("price = 61", "price = -61", 14),
+        ("\"1/2 in\", price = 61", "\"3/8 in\"", 14),
+        ("mount = \"chain\"", "mount = \"welded\"", 14),
+        ("minimum = 90", "minimum = -90", 20),
     ] {
         let fault = read(&GOOD.replacen(from, to, 1)).unwrap_err();
         assert_eq!(fault.position().map(|p| p.0), Some(line), "{to}: {fault}");
