@@ -33,8 +33,8 @@ struct Turning {
 }
 
 impl Outline {
-    /// Inside corners too sharp for a plate: places where the edge turns inward by more than 20° within a quarter of
-    /// its thickness, with a radius below it. The radius wanted is the thickness.
+    /// Inside corners too sharp for a plate: places where the edge turns inward by more than 20° with a radius below its
+    /// thickness, which is the radius wanted.
     #[must_use]
     pub fn sharp_corners(&self, thickness: Length) -> Vec<Corner> {
         let mut corners = sharp(self.contour(), Ring::Outline, thickness.si());
@@ -78,7 +78,8 @@ fn turnings(contour: &Contour, inward: f64, piece: f64) -> (Vec<Turning>, f64) {
 /// Corners of a contour whose steel lies outside the angle: of an outline where it turns right, of a hole left.
 fn sharp(contour: &Contour, ring: Ring, thickness: f64) -> Vec<Corner> {
     let inward = if ring == Ring::Outline { -1.0 } else { 1.0 };
-    let window = 0.25 * thickness;
+    // Along which an arc of that radius turns so far.
+    let window = CORNER_RAD * thickness;
     if !(window > 0.0) {
         return Vec::new();
     }

@@ -251,20 +251,30 @@ fn a_hole_wider_than_an_inch_and_a_half_takes_no_hook_and_counts_as_a_cut_out() 
 }
 
 #[test]
-fn a_fillet_is_sharp_where_it_turns_by_more_than_20_degrees_within_a_quarter_of_the_plate() {
-    // A quarter of 3/8 in along an arc of 0.2686 in is 20 degrees of it.
-    let found = |r: f64| {
-        let bulge = -(std::f64::consts::PI / 8.0).tan();
-        let fillet = [(4.0 + r, 4.0, bulge), (4.0, 4.0 + r, 0.0), (4.0, 12.0, 0.0), (0.0, 12.0, 0.0)];
-        let edge = [&[(0.0, 0.0, 0.0), (12.0, 0.0, 0.0), (12.0, 4.0, 0.0)][..], &fillet].concat();
-        plate(bulged(&edge).unwrap(), Vec::new()).sharp_corners(unit::INCH.of(0.375)).len()
+fn a_fillet_of_less_than_the_thickness_is_sharp_however_little_less() {
+    let found = |r: f64, turn: f64, inches: f64| {
+        let (bulge, reach) = (-(turn.to_radians() / 4.0).tan(), r * (turn.to_radians() / 2.0).tan());
+        let (sin, cos) = turn.to_radians().sin_cos();
+        let fillet = [(8.0 + reach, 4.0, bulge), (8.0 - reach * cos, 4.0 + reach * sin, 0.0)];
+        let end = (8.0 - 4.0 * cos, 4.0 + 4.0 * sin, 0.0);
+        let edge =
+            [(0.0, 0.0, 0.0), (16.0, 0.0, 0.0), (16.0, 4.0, 0.0), fillet[0], fillet[1], end, (end.0 - 2.0, end.1, 0.0)];
+        plate(bulged(&edge).unwrap(), Vec::new()).sharp_corners(unit::INCH.of(inches)).len()
     };
-    assert_eq!([0.26, 0.267, 0.27, 0.28].map(found), [1, 1, 0, 0]);
+    for (inches, turn) in [(0.375, 90.0), (0.5, 90.0), (0.5, 40.0), (0.375, 21.0)] {
+        assert_eq!(
+            [0.2, 0.7, 0.9, 0.999, 1.0, 1.1].map(|share| found(share * inches, turn, inches)),
+            [1, 1, 1, 1, 0, 0],
+            "{inches} {turn}"
+        );
+    }
+    // A turn of 20 degrees is no corner.
+    assert_eq!(found(0.1, 19.9, 0.375), 0);
 }
 
 #[test]
 fn a_corner_is_told_where_it_turns_the_most() {
-    // Two inward turns within a quarter of the plate: 25 degrees, then 65.
+    // Two inward turns beside each other: 25 degrees, then 65.
     let (x, y) = (0.05 * 25_f64.to_radians().cos(), 0.05 * 25_f64.to_radians().sin());
     let edge = [(0.0, 0.0), (12.0, 0.0), (12.0, 4.0), (4.0, 4.0), (4.0 - x, 4.0 + y), (4.0 - x, 12.0), (0.0, 12.0)];
     let corners = plate(points(&edge), Vec::new()).sharp_corners(unit::INCH.of(0.375));
