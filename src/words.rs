@@ -232,15 +232,19 @@ fn span<Q: Measure>(range: Range<Q>, words: impl Fn(Q) -> String) -> String {
     format!("{number} to {high}")
 }
 
-/// A sheet by its shorter and its longer side: `4 × 8 ft`, `1500 × 3000 mm`.
+/// A sheet by its shorter and its longer side: `4 × 8 ft`, `22.9 × 100 in`, `1500 × 3000 mm`.
 #[must_use]
 pub fn sheet(length: Length, breadth: Length, units: Units) -> String {
-    let unit = match units {
-        Units::Si => unit::MILLIMETRE,
-        Units::Us if [length, breadth].iter().all(|side| is_whole(unit::FOOT.value(*side))) => unit::FOOT,
-        Units::Us => unit::INCH,
+    let (unit, decimals) = match units {
+        Units::Si => (unit::MILLIMETRE, 0),
+        Units::Us if [length, breadth].iter().all(|side| is_whole(unit::FOOT.value(*side))) => (unit::FOOT, 0),
+        Units::Us => (unit::INCH, 2),
     };
-    format!("{:.0} × {:.0} {}", unit.value(breadth), unit.value(length), unit.symbol)
+    let side = |side: Length| {
+        let text = format!("{:.decimals$}", unit.value(side));
+        if decimals > 0 { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    };
+    format!("{} × {} {}", side(breadth), side(length), unit.symbol)
 }
 
 fn is_whole(value: f64) -> bool {
@@ -332,6 +336,15 @@ mod tests {
         // 100 m are told as 109.4 yd.
         let hundred = unit::METRE.of(100.0);
         assert_eq!(Units::Us.distance_kept(hundred, &[hundred]), "109.4 yd");
+    }
+
+    #[test]
+    fn a_sheet_is_no_larger_in_words_than_it_is() {
+        let told = |a: f64, b: f64, units| sheet(unit::INCH.of(b), unit::INCH.of(a), units);
+        assert_eq!(told(22.9, 100.0, Units::Us), "22.9 × 100 in");
+        assert_eq!(told(48.0, 96.0, Units::Us), "4 × 8 ft");
+        assert_eq!(told(1500.0 / 25.4, 3000.0 / 25.4, Units::Us), "59.06 × 118.11 in");
+        assert_eq!(told(1500.0 / 25.4, 3000.0 / 25.4, Units::Si), "1500 × 3000 mm");
     }
 
     #[test]

@@ -120,8 +120,14 @@ impl Bow {
     }
 
     fn passes(&self, angle: f64) -> bool {
+        self.share_of(angle).is_some()
+    }
+
+    /// The share of it at which it passes a direction from its centre.
+    pub fn share_of(&self, angle: f64) -> Option<f64> {
         let ahead = if self.sweep > 0.0 { angle - self.start } else { self.start - angle };
-        ahead.rem_euclid(std::f64::consts::TAU) <= self.sweep.abs()
+        let ahead = ahead.rem_euclid(std::f64::consts::TAU);
+        (ahead <= self.sweep.abs()).then(|| ahead / self.sweep.abs())
     }
 }
 

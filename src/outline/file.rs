@@ -126,9 +126,12 @@ impl Outline {
         let unit = Reading { unit: file.unit.get_ref().clone(), ..Reading::default() };
         Self::new(file.name, contour, holes, hangers).map(|outline| outline.with_reading(unit)).map_err(|e| {
             let span = match (&e, e.ring()) {
-                (OutlineError::Hanger { index } | OutlineError::OffSteel { index, .. }, _) => {
-                    file.hangers.get(index - 1).map(Spanned::span)
-                }
+                (
+                    OutlineError::Hanger { index }
+                    | OutlineError::OffSteel { index, .. }
+                    | OutlineError::SameHanger { index, .. },
+                    _,
+                ) => file.hangers.get(index - 1).map(Spanned::span),
                 (OutlineError::Size { .. }, _) => Some(file.unit.span()),
                 (_, Some(Ring::Hole(index))) => file.hole.get(index).map(Spanned::span),
                 _ => None,
@@ -209,6 +212,7 @@ mod tests {
             ("at = [2, 3.2]", "at = [9, 3.2]", 11),
             ("name", "nam", 2),
             ("unit = \"in\"", "unit = \"mm\"", 3),
+            ("[[2, 3.5]]", "[[2, 3.5], [2, 3.5]]", 10),
         ] {
             let fault = read(&GOOD.replacen(from, to, 1)).unwrap_err();
             assert_eq!(fault.position().map(|p| p.0), Some(line), "{to}: {fault}");

@@ -5,6 +5,7 @@ use super::spot::Spot;
 use super::{Hole, OutlineError, Section};
 use crate::order::Order;
 use crate::quantity::{Angle, Length, Measure};
+use std::f64::consts::FRAC_PI_2;
 
 /// Holes wider than this take no hook or bolt, m: 1.5 in.
 const HARDWARE_M: f64 = 1.5 * 0.0254;
@@ -128,11 +129,24 @@ fn top(contour: &Contour) -> [Point; 2] {
     let [.., top] = contour.bounds();
     let mut ends = (f64::INFINITY, f64::NEG_INFINITY);
     for edge in contour.edges() {
-        for k in 0..=16 {
-            let (x, y) = edge.at(f64::from(k) / 16.0);
-            if y >= top - LEVEL_M {
-                ends = (ends.0.min(x), ends.1.max(x));
+        let level = |share: f64| edge.at(share).1 >= top - LEVEL_M;
+        let mut reaches = |share: f64| {
+            let x = edge.at(share).0;
+            ends = (ends.0.min(x), ends.1.max(x));
+        };
+        let mut shares: Vec<f64> = (0..=16).map(|k| f64::from(k) / 16.0).collect();
+        shares.extend(edge.bow().and_then(|bow| bow.share_of(FRAC_PI_2)));
+        shares.order_by(f64::total_cmp);
+        shares.iter().copied().filter(|share| level(*share)).for_each(&mut reaches);
+        // An arc to where it leaves the level: those of a round plate may begin anywhere.
+        let leaves = |pair: &&[f64]| edge.bow().is_some() && level(pair[0]) != level(pair[1]);
+        for pair in shares.windows(2).filter(leaves) {
+            let (mut on, mut off) = if level(pair[0]) { (pair[0], pair[1]) } else { (pair[1], pair[0]) };
+            for _ in 0..40 {
+                let middle = 0.5 * (on + off);
+                if level(middle) { on = middle } else { off = middle }
             }
+            reaches(on);
         }
     }
     if !(ends.0 <= ends.1) {

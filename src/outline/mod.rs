@@ -36,6 +36,7 @@ pub use web::Web;
 
 use crate::quantity::{Area, Length, unit};
 use contour::{Fence, MIN_M};
+use spot::apart;
 use std::fmt;
 use std::sync::OnceLock;
 use thiserror::Error;
@@ -138,6 +139,14 @@ pub enum OutlineError {
         /// Where.
         at: Point,
     },
+    /// A hanger where another is.
+    #[error("hanger {index} at {at} is there already")]
+    SameHanger {
+        /// Which hanger, from 1.
+        index: usize,
+        /// Where.
+        at: Point,
+    },
     /// Hangers below the balance point.
     #[error("the plate hangs from {at}, below its balance point at {balance}: it would turn over")]
     TopHeavy {
@@ -185,6 +194,7 @@ impl OutlineError {
             Self::Size { .. } => "write the unit that its numbers are in".into(),
             Self::Points { .. } => format!("a plate has {MAX_POINTS} points at most"),
             Self::Hanger { .. } => "coordinates lie within 120 in".into(),
+            Self::SameHanger { .. } => "give each place once".into(),
             Self::TopHeavy { .. } => "give hangers above the balance point".into(),
             Self::OffSteel { .. } => "give a point within the outline, such as the centre of a hole".into(),
             Self::Meets { .. } | Self::Outside { .. } => {
@@ -206,6 +216,7 @@ impl OutlineError {
             | Self::Points { .. }
             | Self::Hanger { .. }
             | Self::OffSteel { .. }
+            | Self::SameHanger { .. }
             | Self::TopHeavy { .. } => None,
         }
     }
@@ -229,6 +240,10 @@ impl Outline {
         }
         if let Some(i) = hangers.iter().position(|h| !h.is_placed()) {
             return Err(OutlineError::Hanger { index: i + 1 });
+        }
+        let again = |(i, h): &(usize, &Point)| hangers[..*i].iter().any(|other| apart(other.spot(), h.spot()) < MIN_M);
+        if let Some((i, at)) = hangers.iter().enumerate().find(again) {
+            return Err(OutlineError::SameHanger { index: i + 1, at: *at });
         }
         counted(contour.vertices().len() + holes.len() + hangers.len())?;
         let cut = |(i, hole): (usize, &Hole)| {

@@ -384,3 +384,15 @@ fn a_plate_with_no_ear_hangs_by_the_steel_beside_its_holes_or_nobody_knows_by_wh
     let corners = Outline::new("x", square(0.0, 0.0, 12.0), Vec::new(), vec![at(0.0, 12.0), at(12.0, 12.0)]).unwrap();
     assert!(hung_by(&corners) > 1.0, "{}", hung_by(&corners));
 }
+
+#[test]
+fn a_round_plate_hangs_straight_wherever_its_arcs_begin() {
+    for turn in [0.0_f64, 10.0, 45.0, 73.0] {
+        let quarter = (std::f64::consts::PI / 8.0).tan();
+        let knot = |k: u32| (turn.to_radians() + f64::from(k) * std::f64::consts::FRAC_PI_2).sin_cos();
+        let knots: Vec<_> = (0..4).map(knot).map(|(sin, cos)| (5.0 * cos, 5.0 * sin, quarter)).collect();
+        let hanging = plate(bulged(&knots).unwrap(), Vec::new()).hanging().clone();
+        assert_eq!(hanging.from, HangFrom::TopEdge);
+        assert!(unit::DEGREE.value(hanging.lean).abs() < 1e-3, "{turn}: {hanging:?}");
+    }
+}

@@ -15,6 +15,9 @@ const TWICE_IN: f64 = 2e-3;
 /// A contour of less area that is no longer is none, in² and in.
 const TINY_IN2: f64 = 1e-6;
 const LONGEST_TINY_IN: f64 = 0.02;
+/// What to do about a size that is none of a plate.
+const UNIT_HELP: &str =
+    "set the unit in the drawing right; where it names none, name it with the option for the outline's unit";
 /// The most parts that are listed.
 const MAX_LISTED: usize = 8;
 
@@ -115,7 +118,7 @@ fn made(ring: Loop, corner: Spot, sketch: &Sketch) -> Result<Option<Closed>, Fau
 fn too_large(size: f64, sketch: &Sketch) -> Fault {
     (
         format!("a contour is {size:.1} in across, read as {}: not between 1 in and 120 in", sketch.unit),
-        "check the drawing's unit, or name it with the option for the outline's unit".into(),
+        UNIT_HELP.into(),
     )
 }
 
@@ -244,7 +247,7 @@ fn built(part: &Part, closed: &[Closed], sketch: &Sketch, title: &str) -> Result
                 "the outline is {width:.3} × {height:.3} in, read as {}: {size:.3} in is not between 1 in and 120 in",
                 sketch.unit
             ),
-            "check the drawing's unit, or name it with the option for the outline's unit".into(),
+            UNIT_HELP.into(),
         ));
     }
     let [left, _, bottom, _] = outer.contour.bounds();

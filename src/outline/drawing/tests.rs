@@ -278,6 +278,18 @@ fn what_a_use_shows_keeps_its_own_move_and_stays_hidden_where_it_is() {
 }
 
 #[test]
+fn a_line_drawn_with_a_width_is_cut_along_its_middle_and_told() {
+    let wide = |code: u16, width: f64| {
+        let head = format!("90\n4\n{code}\n{width}\n");
+        polyline(&[(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)], true).replacen("90\n4\n", &head, 1)
+    };
+    for (code, width, told) in [(43, 0.5, "1 line width"), (40, 0.5, "1 line width"), (43, 0.0, "")] {
+        let outline = read(&bare_dxf(&wide(code, width))).unwrap();
+        assert_eq!((left_out(&outline).as_str(), size(&outline)), (told, (10.0, 10.0)), "{code} {width}");
+    }
+}
+
+#[test]
 fn a_circle_on_a_layer_not_asked_for_is_told_as_a_closed_shape() {
     let circle = "0\nCIRCLE\n8\nHOLES\n10\n6\n20\n9\n40\n1\n";
     let options = ReadOptions { layers: vec!["cut".into()], ..ReadOptions::default() };

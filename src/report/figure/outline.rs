@@ -129,8 +129,10 @@ fn described(facts: &OutlineFacts, numbers: Numbers) -> String {
     if let Some(width) = facts.thinnest.width {
         said.push(format!("Narrowest {}.", numbers.fine().words(width.0)));
     }
-    if !facts.corners.is_empty() {
-        said.push(format!("{} sharp inside corners.", facts.corners.len()));
+    match facts.corners.len() {
+        0 => {}
+        1 => said.push("1 sharp inside corner.".into()),
+        many => said.push(format!("{many} sharp inside corners.")),
     }
     said.retain(|words| words.len() > 1);
     said.join(" ")
@@ -168,6 +170,7 @@ mod tests {
         for said in ["narrowest 1.50 in", "R 0.04 in", "balance point", "hangs here", "12.0 in wide, 20.0 in high"] {
             assert!(text.contains(said), "{said}\n{text}");
         }
+        assert!(text.contains("1 sharp inside corner."), "{text}");
         // 1.5 in across at 16 units an inch.
         assert!(text.contains("class=\"narrowest\" cx=\"240\" cy=\"94\" r=\"12\""), "{text}");
     }

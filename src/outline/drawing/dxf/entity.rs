@@ -199,9 +199,21 @@ impl Tracer<'_> {
                 _ => {}
             }
         }
+        self.width(record)?;
         let closed = record.whole(70)?.unwrap_or(0) & 1 != 0;
         self.run(plane, &points, closed)?;
         Ok(None)
+    }
+
+    /// The width that a line is drawn with: it is cut along its middle.
+    fn width(&mut self, record: &Record) -> Result<(), Fault> {
+        for pair in record.pairs().iter().filter(|pair| matches!(pair.code, 40 | 41 | 43)) {
+            if pair.real()? > 0.0 {
+                self.sketch.left_out.add("line width", "");
+                break;
+            }
+        }
+        Ok(())
     }
 
     fn polyline(&mut self, record: &Record) -> Result<Option<&'static str>, Fault> {
@@ -209,6 +221,7 @@ impl Tracer<'_> {
         if flags & (16 | 64) != 0 {
             return Ok(Some("a mesh"));
         }
+        self.width(record)?;
         let spatial = flags & 8 != 0;
         let Some(plane) = (if spatial { Some(Affine::IDENTITY) } else { record.plane()? }) else {
             return Ok(Some("out of the drawing's plane"));
