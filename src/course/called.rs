@@ -75,10 +75,13 @@ pub fn speaks_of_rigid(name: &str) -> Option<String> {
 /// The thickest plate: a longer size in a name is the face's.
 pub(super) const THICKEST_IN: f64 = 1.05;
 
-/// A thickness in a name: `1/4 in gong`, `6 mm`.
+/// A thickness in a name: `1/4 in gong`, `6 mm`, and not the calibre of `9 mm rack`.
 #[must_use]
 pub fn thickness_named(name: &str) -> Option<Length> {
-    sizes_named(name).into_iter().find(|size| unit::INCH.value(*size) <= THICKEST_IN)
+    const CALIBRES_MM: [f64; 5] = [5.56, 6.5, 7.62, 9.0, 5.7];
+    let is_calibre = |size: &Length| CALIBRES_MM.iter().any(|mm| (unit::MILLIMETRE.value(*size) - mm).abs() < 1e-9);
+    let sizes = sizes_named(name).into_iter().filter(|size| !is_calibre(size));
+    sizes.into_iter().find(|size| unit::INCH.value(*size) <= THICKEST_IN)
 }
 
 /// The least size of a face in a name: `3 in gong`.
@@ -93,7 +96,9 @@ pub fn face_named(name: &str) -> Option<Length> {
 pub fn distance_named(name: &str) -> Option<Length> {
     let is_inner = |c: char| c.is_alphanumeric() || c == '.';
     let mut begins = name.char_indices().map(|(at, _)| at).filter(|&at| !name[..at].ends_with(is_inner));
-    begins.find_map(|at| yards_or_metres(&name[at..]).or_else(|| feet_or_paces(&name[at..])))
+    // `50-yard gong`.
+    let far = |text: &str| yards_or_metres(text).or_else(|| feet_or_paces(text));
+    begins.find_map(|at| far(&name[at..]).or_else(|| far(&name[at..].replacen('-', " ", 1))))
 }
 
 /// Feet or paces that a text begins with: a few feet are a height.
@@ -111,7 +116,7 @@ fn feet_or_paces(text: &str) -> Option<Length> {
 }
 
 /// So many feet are a distance.
-const LEAST_FEET: f64 = 15.0;
+const LEAST_FEET: f64 = 40.0;
 /// How much less than what was judged a name may say, as a share: names are round.
 const SAME: f64 = 0.97;
 
@@ -143,12 +148,13 @@ pub fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
     ];
     const FIXED: [&str; 3] = ["bolted", "welded", "rigid"];
     const SOFT: [&str; 9] = ["mild", "ar400", "ar200", "ar550", "a36", "s355", "s235", "hardox", "boiler"];
-    const SOFT_TOGETHER: [&str; 5] = ["ar 400", "ar-400", "ar 550", "ar-550", "unknown steel"];
+    const SOFT_TOGETHER: [&str; 6] = ["ar 400", "ar-400", "ar 550", "ar-550", "unknown steel", "soft steel"];
     const BACK: [&str; 5] = ["leaning back", "leans back", "lean back", "leant back", "tilted back"];
     let name = name.to_lowercase();
     let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).collect();
     let has = |stems: &[&str]| words.iter().any(|word| stems.iter().any(|stem| word.starts_with(stem)));
-    let is_spent = has(&DAMAGE) || name.contains("do not use") || name.contains("shot out");
+    let is_spent =
+        has(&DAMAGE) || ["do not use", "shot out", "shot up", "worn out"].iter().any(|words| name.contains(words));
     if setup.condition == Condition::Sound && is_spent {
         return Some("sound");
     }
@@ -185,6 +191,10 @@ mod tests {
             ("two 4\" plates", None, Some(4.0)),
             ("a/b", None, None),
             ("gong 7", None, None),
+            ("¼ in gong", Some(0.25), None),
+            ("shield 3-8 in", Some(0.375), None),
+            ("9 mm rack", None, None),
+            ("1/3 scale", None, None),
         ] {
             assert_eq!((inches(thickness_named(name)), inches(face_named(name))), (thickness, face), "{name}");
         }
@@ -195,6 +205,7 @@ mod tests {
             ("hostage 50m", Some(55.0)),
             ("60 ft gong", Some(20.0)),
             ("50 paces", Some(50.0)),
+            ("50-yard gong", Some(50.0)),
             ("gong", None),
             ("no. 12", None),
             ("A 3", None),

@@ -73,7 +73,7 @@ const HEADS: [(&str, &str); 63] = [
 ];
 /// The same in a table of targets alone: in one of people a state is where they live.
 #[rustfmt::skip]
-const OF_TARGETS: [(&str, &str); 51] = [
+const OF_TARGETS: [(&str, &str); 55] = [
     ("grade", STEEL), ("ar", STEEL), ("material", STEEL),
     ("turn", TURN),
     ("pos", NEAR), ("position", NEAR), ("finish", NEAR), ("move", NEAR), ("moves", NEAR), ("advance", NEAR),
@@ -84,6 +84,8 @@ const OF_TARGETS: [(&str, &str); 51] = [
     ("down", SLOPE),
     ("width", FACE), ("wide", FACE), ("height", FACE), ("high", FACE), ("tall", FACE), ("dia", FACE), ("diam", FACE),
     ("diameter", FACE), ("size", FACE), ("shape", FACE), ("w", FACE),
+    ("thk", "`plate (in)`"), ("gage", "`plate (in)`"),
+    ("use", "`duty`, `match` or `public`"), ("weapon", "`class`"),
     ("hanger", MOUNT), ("hangers", MOUNT), ("hanging", MOUNT), ("hangs", MOUNT), ("hung", MOUNT), ("hang", MOUNT),
     ("mounting", MOUNT), ("support", MOUNT), ("stand", MOUNT), ("post", MOUNT),
     ("mm", "`plate (mm)`, `face (mm)`, or what it is"),
@@ -231,12 +233,12 @@ fn in_its_unit(write: &str, name: &str) -> String {
 /// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line, beside those of a bullet that
 /// is no lead.
 #[rustfmt::skip]
-const STEMS: [&str; 56] = [
-    "hardox", "warp", "goug", "torch", "rust", "swapped", "retired", "divot", "copper", "crack", "crater", "pitt",
+const STEMS: [&str; 58] = [
+    "hardox", "warp", "goug", "torch", "rust", "swapped", "retire", "divot", "copper", "crack", "crater", "pitt",
     "dent", "bowed", "bent", "dish", "hole", "weld", "lean", "tilt", "angled", "hardness", "brinell", "damag",
     "burr", "overcharg", "hott", "faster", "chrono", "clock", "velocit", "speed", "bolt", "chain", "bracket",
     "magnum", "walks", "walked", "walking", "closer", "nearer", "advanc", "forward", "ar4", "ar5", "scrap",
-    "condemn", "ricochet", "chipp", "split", "steel", "magnet", "spall", "replac", "boiler", "hardened",
+    "condemn", "ricochet", "chipp", "split", "steel", "magnet", "spall", "replac", "boiler", "hardened", "rigid", "slug",
 ];
 /// Whole words of the same kinds.
 #[rustfmt::skip]
@@ -246,8 +248,9 @@ const CELLS: [&str; 26] = [
 ];
 /// Words that stand together.
 #[rustfmt::skip]
-const PHRASES: [&str; 11] = [
-    "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip", "worn out", "beat up", "shot through",
+const PHRASES: [&str; 14] = [
+    "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip", "worn out", "beat up", "shot through", "tipped back", "point blank",
+    "move up",
 ];
 /// Words before a number that is a distance or a speed.
 const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
@@ -404,6 +407,8 @@ mod tests {
             "pistol line",
             "line 2",
             "juniors",
+            "thk",
+            "weapon",
             "second load",
             "backup",
         ] {
@@ -470,6 +475,10 @@ mod tests {
             "do not use",
             "3 in",
             "18 x 24",
+            "beat up",
+            "needs replacing",
+            "¼ in",
+            "quarter inch",
             "75 mm",
         ] {
             assert!(judged_cell("notes", cell), "{cell}");

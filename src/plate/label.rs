@@ -113,15 +113,34 @@ fn thicknesses(label: &str) -> Vec<Length> {
 #[must_use]
 pub fn sizes_named(text: &str) -> Vec<Length> {
     let spelt = text.to_lowercase().replace(['"', '″', '”'], " in ").replace("''", " in ");
-    let spelt = in_digits(&spelt);
+    let parts = [("¼", " 1/4"), ("½", " 1/2"), ("¾", " 3/4"), ("⅜", " 3/8"), ("⅛", " 1/8"), ("⅝", " 5/8")];
+    let spelt = parts.iter().fold(spelt, |text, (sign, part)| text.replace(sign, part));
+    let spelt = in_digits(&with_slashes(&spelt));
     let words: Vec<&str> = spelt.split_whitespace().map(|word| word.trim_matches([',', ';', '(', ')'])).collect();
     let runs = (1..=3).rev().flat_map(|count| words.windows(count));
     let length = |run: &[&str]| {
         let text = run.join(" ");
-        let fraction = run.len() == 1 && text.contains('/') && !text.contains(char::is_alphabetic);
+        // A third is a share of something else.
+        let is_part =
+            |text: &str| text.rsplit('/').next().is_some_and(|below| ["2", "4", "8", "16", "32"].contains(&below));
+        let fraction = run.len() == 1 && text.contains('/') && is_part(&text);
         parse::<Length>(&if fraction { format!("{text} in") } else { text }).ok()
     };
     runs.filter_map(length).collect()
+}
+
+/// Fractions of an inch as names of files have them: `3-8 in` as `3/8 in`.
+fn with_slashes(text: &str) -> String {
+    let part = |word: &str| {
+        let (above, below) = word.split_once('-')?;
+        let unit = below.trim_start_matches(|c: char| c.is_ascii_digit());
+        let (above, parts) = (above.parse::<u32>().ok()?, below[..below.len() - unit.len()].parse::<u32>().ok()?);
+        let is_part = above % 2 == 1 && above < parts && [2, 4, 8, 16].contains(&parts) && unit != "mm";
+        is_part.then(|| format!("{above}/{parts} {unit}"))
+    };
+    let words: Vec<String> =
+        text.split_whitespace().map(|word| part(word).unwrap_or_else(|| word.to_owned())).collect();
+    words.join(" ")
 }
 
 /// Inches written out in digits: `quarter inch` as `1/4 in`, `three-eighths` as `3/8 in`.

@@ -277,7 +277,9 @@ fn a_drawing_a_product_and_a_target_of_an_inquiry_are_what_they_are_called() {
     }
     let shop = folder.path().join("shop.toml");
     let example = fs::read_to_string("examples/shop.toml").expect("the shop");
-    for (name, code) in [("Gong 12", 0), ("Gong cracked", 2), ("Gong welded", 2), ("Gong 3 in", 2)] {
+    for (name, code) in
+        [("Gong 12", 0), ("Gong 12, 2 holes", 0), ("Gong cracked", 2), ("Gong welded", 2), ("Gong 3 in", 2)]
+    {
         fs::write(&shop, example.replace("\"Gong 12\"", &format!("\"{name}\""))).expect("a file");
         let line = format!("advise --load 308-168-match --at 300yd --product \"{name}\" --shop {}", shop.display());
         let output = thickset(&line);

@@ -97,10 +97,8 @@ pub(crate) fn stand(
         refuse_misnamed("product", "product", &product.name, &setup, units)?;
     }
     if let Face::Outline(outline) = &setup.face {
-        // What a drawing has holes of is seen in it.
-        let drawn = outline.name.to_lowercase().replace("hole", "").replace("split", "");
         let key = if product.is_some() { "product" } else { "outline" };
-        refuse_misnamed(key, "drawing", &clean(&drawn), &setup, units)?;
+        refuse_misnamed(key, "drawing", &clean(&outline.name), &setup, units)?;
     }
     if let Some(product) = product.filter(|_| kind == Kind::Plate) {
         taken.doubt_hung(&product.name, &setup, given.is_some());
@@ -121,8 +119,12 @@ pub(crate) fn refuse_misnamed(
     setup: &Setup,
     units: Units,
 ) -> Result<(), Diagnostic> {
-    let width = || named_narrower(name, setup).then(|| say::face(&setup.face, units));
-    let Some(judged) = judged_otherwise(name, setup).map(str::to_owned).or_else(width) else { return Ok(()) };
+    let width = || format!("{} wide", units.length(setup.face.narrowest_width()));
+    let width = || named_narrower(name, setup).then(width);
+    // Holes and cuts of what is cut are seen in it, and are no damage.
+    let lower = name.to_lowercase();
+    let state = if key == "targets" { lower } else { lower.replace("hole", "").replace("split", "") };
+    let Some(judged) = judged_otherwise(&state, setup).map(str::to_owned).or_else(width) else { return Ok(()) };
     let message = format!("{what} `{name}` would be judged as {judged}, and its name says otherwise");
     Err(at(key, message, "say its `condition`, `steel`, `mount`, `tilt` or face, or give it another name"))
 }

@@ -4,6 +4,7 @@ use super::super::elsewhere;
 use super::super::error::at;
 use super::super::found::Found;
 use super::super::nearest::{Nearest, is_nearer};
+use super::super::resolve::loads::AnyAmmunition;
 use super::super::say;
 use super::super::worst::{self, Lost};
 use super::ceiling::Airs;
@@ -111,9 +112,17 @@ impl Case {
             setup.mount.words(),
             setup.duty
         );
+        // The table of one load has no column for it.
+        let of = match self.asked.as_slice() {
+            [one] => {
+                let name = || one.loads.first().map(|load| load.facts().name.clone()).unwrap_or_default();
+                format!(" of {}", one.any.as_ref().map_or_else(name, AnyAmmunition::called))
+            }
+            _ => String::new(),
+        };
         let lead = match self.at {
-            Some(at) => format!("What {words} admits at {}", self.units.distance(at)),
-            None => format!("Nearest distances, {words}"),
+            Some(at) => format!("What {words} admits{of} at {}", self.units.distance(at)),
+            None => format!("Nearest distances{of}, {words}"),
         };
         let never = |row: &[Found]| row.iter().map(Found::verdict).min() == Some(Verdict::Unsuitable);
         let none = self.called_where(rows, never);

@@ -24,7 +24,11 @@ impl Report for StandoffAnswer {
             [row] => match row.plates.as_slice() {
                 // The headline has its distance and its verdict.
                 [cell] => page.push_note("Set by", set_by(cell, units)),
-                _ => page.push(Block::Table(one(self, row))),
+                cells => {
+                    page.push(Block::Table(one(self, row)));
+                    let bracketed = cells.iter().any(is_bracketed);
+                    page.push_note("Read so", if bracketed { format!("{BRACKETS}.") } else { String::new() });
+                }
             },
             rows => {
                 page.push(Block::Table(chart(rows.iter(), |cell| cell_words(cell, self.at.is_some(), units))));
@@ -84,7 +88,11 @@ fn one(answer: &StandoffAnswer, row: &StandoffRow) -> Table {
             vec![
                 cell.label.as_str().into(),
                 answer.at.map(|_| at_words(cell)).into(),
-                words(&cell.closest.words),
+                if is_bracketed(cell) {
+                    cell_words(cell, false, answer.preamble.units)
+                } else {
+                    words(&cell.closest.words)
+                },
                 cell.nearest_by.clone().into(),
                 next.into(),
                 numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
@@ -93,6 +101,13 @@ fn one(answer: &StandoffAnswer, row: &StandoffRow) -> Table {
     }
     table.without_empty_columns()
 }
+
+/// Whether its distance is one from which it is borderline, and never better.
+fn is_bracketed(cell: &Cell) -> bool {
+    cell.nearest.is_none() && cell.closest.distance.is_none() && cell.closest.borderline.is_some()
+}
+
+const BRACKETS: &str = "in brackets: never better than borderline, and that from there";
 
 /// The rule that sets the only distance, the one that would next, and what is admitted there.
 fn set_by(cell: &Cell, units: Units) -> String {
@@ -167,7 +182,7 @@ fn legend(rows: &[StandoffRow]) -> String {
     let nowhere = || cells().filter(|cell| cell.closest.distance.is_none());
     let mut said: Vec<String> = Vec::new();
     if nowhere().any(|cell| cell.closest.borderline.is_some()) {
-        said.push("in brackets: never better than borderline, and that from there".into());
+        said.push(BRACKETS.into());
     }
     if nowhere().any(|cell| cell.closest.borderline.is_none()) {
         said.push("a word: never, for that reason".into());
