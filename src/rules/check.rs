@@ -74,7 +74,10 @@ impl CompiledRule<'_> {
     /// Whether it speaks of the load alone: the same on every plate, however it stands, from everywhere.
     pub fn is_of_load(&self) -> bool {
         let is_same = match self.check {
-            Check::Fixed { .. } => !matches!(self.rule.subject, Subject::Thickness | Subject::Width | Subject::Oblique),
+            Check::Fixed { .. } => matches!(
+                self.rule.subject,
+                Subject::Case | Subject::Calibre | Subject::MuzzleSpeed | Subject::MuzzleEnergy
+            ),
             Check::Moving { gauge, .. } => {
                 gauge == Gauge::Muzzle && !matches!(self.rule.sense, Sense::ByThickness { .. })
             }

@@ -438,3 +438,36 @@ fn a_range_s_name_given_twice_is_pointed_at_in_its_file() {
     let place = rules.with_overlay(&SourceText::new("range.toml", text)).unwrap_err().place.unwrap();
     assert_eq!((place.source.position(place.span.start), &text[place.span]), ((2, 9), "Hollow Creek"));
 }
+
+#[test]
+fn what_a_load_is_hides_nothing_that_speaks_of_the_plate_as_well() {
+    let rule = |id: &str, more: &str| format!("[[rule]]\nid = \"{id}\"\nwhy = \"x\"\n{more}\n");
+    let case = "subject = \"case\"\nsense = \"outcome\"\noutcome = \"borderline\"";
+    let limit = |subject: &str, suits: &str, borderline: &str| {
+        format!("subject = \"{subject}\"\nsense = \"at-least\"\nsuits = \"{suits}\"\nborderline = \"{borderline}\"")
+    };
+    let text = [
+        rule("of-class", &format!("{case}\nclass = [\"rifle\"]")),
+        rule("of-duty", &format!("{case}\nduty = [\"private\"]")),
+        rule("near", &format!("{case}\nwithin = \"500 yd\"")),
+        rule("wide", &limit("width", "20 in", "5 in")),
+        rule("thick", &limit("thickness", "3/4 in", "1/8 in")),
+    ];
+    let text = format!("schema = \"thickset/rules/1\"\nname = \"range\"\n{}", text.concat());
+    let rules = HOUSE.clone().with_overlay(&crate::source::SourceText::new("range.toml", text)).unwrap();
+    let load = shipped("308-168-copper");
+    let allowance = rules.allow(&load, &plate(0.5), &leaning(round(12.0)), listed(&load));
+    let short = |allowance: &Allowance| -> Vec<String> {
+        let found = allowance.findings(&strike(&load, 400.0));
+        found.iter().filter(|f| f.verdict != Verdict::Suits).map(|f| f.rule().id.clone()).collect()
+    };
+    let (whole, beside) = (short(&allowance), short(&allowance.beside_load()));
+    for (id, stays) in
+        [("monolithic", false), ("of-class", false), ("of-duty", true), ("near", true), ("wide", true), ("thick", true)]
+    {
+        assert!(
+            whole.iter().any(|of| of == id) && beside.iter().any(|of| of == id) == stays,
+            "{id}: {whole:?} {beside:?}"
+        );
+    }
+}
