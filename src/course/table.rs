@@ -12,6 +12,7 @@ use crate::quantity::{
 };
 use crate::source::table::{Column, IGNORE, Row, Table, TableCell};
 use crate::source::{Diagnostic, SourceText};
+use crate::words::listed;
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -153,16 +154,33 @@ pub(super) fn foreign_heads(table: &Table, of: Of) -> Result<(), Diagnostic> {
         filled.extend(row.others().filter(|(_, text)| !text.trim().is_empty()).map(|(title, _)| title));
     }
     let filled = |title: &&str| filled.contains(title);
-    let meant = table.foreign().filter(filled).find_map(|title| Some((title, judged_head(title, of)?)));
-    let Some((title, write)) = meant else { return Ok(()) };
-    let at = table.source().text.find(title).unwrap_or(0);
-    Err(table
-        .source()
-        .fault(at..at + title.len(), format!("column `{title}` speaks of what is judged, and nothing reads it"))
-        .help(format!(
-            "head it {write}; or, where it says nothing that counts, write `\"{title}\" = \"{IGNORE}\"` under \
-             `[columns]` in the match"
-        )))
+    let meant = table.foreign().filter(filled).filter_map(|title| Some((title, judged_head(title, of)?)));
+    let meant: Vec<(&str, String)> = meant.collect();
+    let Some((first, _)) = meant.first() else { return Ok(()) };
+    let at = table.source().text.find(first).unwrap_or(0);
+    let (message, help) = unread_heads(&meant);
+    Err(table.source().fault(at..at + first.len(), message).help(help))
+}
+
+/// What to say of heads that nothing reads, each with the columns that it may be meant for: of all of them at once, since
+/// a run for each is a run too many.
+fn unread_heads(meant: &[(&str, String)]) -> (String, String) {
+    let each = |of: &dyn Fn(&(&str, String)) -> String| meant.iter().map(of).collect::<Vec<_>>();
+    let titles = listed(&each(&|(title, _)| format!("`{title}`")));
+    let ignore = listed(&each(&|(title, _)| format!("`\"{title}\" = \"{IGNORE}\"`")));
+    let (message, heads, say) = match meant {
+        [(_, write)] => (
+            format!("column {titles} speaks of what is judged, and nothing reads it"),
+            format!("head it {write}"),
+            "it says",
+        ),
+        _ => (
+            format!("columns {titles} speak of what is judged, and nothing reads them"),
+            each(&|(title, write)| format!("head `{title}` as {write}")).join("; "),
+            "they say",
+        ),
+    };
+    (message, format!("{heads}; or, where {say} nothing that counts, write {ignore} under `[columns]` in the match"))
 }
 
 /// Cells of columns that nothing reads, and that speak of what is judged.

@@ -71,6 +71,15 @@ fn a_column_that_may_speak_of_what_is_judged_is_refused_by_its_head_or_told() {
         let (code, text) = page(&usual(), RIFLE, &stages);
         assert!(code == 0 && text.starts_with("READY"), "{head}: {text}");
     }
+    // Several are told at once, each with what it may be meant for.
+    let stages = "stage,target,at (yd),plate,face,class,width,hill\nA,g,300,1/2 in,12in,rifle,3,steep\n";
+    let (code, text) = page(&usual(), RIFLE, stages);
+    assert!(code == 2 && text.contains("columns `width` and `hill` speak of what is judged"), "{text}");
+    assert!(
+        text.contains("head `width` as `face`")
+            && text.contains("`\"width\" = \"ignore\"` and `\"hill\" = \"ignore\"`"),
+        "{text}"
+    );
     for head in ["advance by", "judge distance", "hanger by"] {
         let stages = format!("stage,target,at (yd),plate,face,class,{head}\nA,g,300,1/2 in,12in,rifle,20\n");
         assert_eq!(page(&usual(), RIFLE, &stages).0, 2, "{head}");
