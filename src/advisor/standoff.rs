@@ -3,7 +3,9 @@
 mod ceiling;
 mod crowd;
 mod headline;
+mod hear;
 mod none;
+mod rows;
 
 use super::answer::{
     Cell, Closest as ClosestTold, ClosestWhy, Finding, MatchRisk, StandoffAnswer, StandoffInputs, StandoffRow,
@@ -11,10 +13,10 @@ use super::answer::{
 use super::books::{Books, Brought, as_named, units};
 use super::elsewhere;
 use super::error::{Faults, at, refuse};
-use super::found::{Found, There, capped, worse};
+use super::found::Found;
 use super::judge::Judge;
 use super::lean::Lean;
-use super::nearest::{Nearest, farther};
+use super::nearest::Nearest;
 use super::preamble::{Said, no_slower, stands_on};
 use super::question::StandoffQuestion;
 use super::resolve::air::{AirAsked, air};
@@ -23,16 +25,15 @@ use super::resolve::plates;
 use super::resolve::taken::Taken;
 use super::resolve::target::{Stand, stand};
 use super::safety::Occasion;
-use super::worst::flight_fault;
 use super::{carry, curve, facts, say};
 use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::{Condition, Plate};
-use crate::quantity::{Length, Measure, Ratio, Si};
-use crate::rules::{Allowance, Closest, Judgement, OnPlate, Rule, Setup, Verdict};
+use crate::quantity::{Length, Ratio, Si};
+use crate::rules::{Closest, OnPlate, Setup, Verdict};
 use crate::source::{Diagnostic, clean};
 use crate::spread::{FlightConditions, Flights};
-use crate::standoff::{Cell as Judged, Chart, Match};
+use crate::standoff::{Chart, Match};
 use crate::strike::Strike;
 use crate::words::Units;
 use ceiling::Airs;
@@ -139,13 +140,6 @@ fn single<'f, 'r>(rows: &'f Rows<'r>) -> Option<&'f Found<'r>> {
     }
 }
 
-/// What rules say of a load on a plate.
-struct Heard<'r> {
-    applied: Vec<&'r Rule>,
-    warned: Vec<&'r Rule>,
-    changed: Vec<String>,
-}
-
 /// What arrives of loads, at each of some distances.
 type Arrivals<'l> = Vec<(Length, Vec<(&'l Load, Strike)>)>;
 
@@ -174,83 +168,6 @@ impl Case {
     fn of_each<T: Send>(&self, of: impl Fn(usize) -> T + Sync + Send) -> Vec<T> {
         let rows: Vec<usize> = (0..self.asked.len()).collect();
         if self.is_wide() { crate::threads::map(&rows, |row| of(*row)) } else { rows.into_iter().map(of).collect() }
-    }
-
-    /// Every cell, and at the bad end of the air as well where there is one; and the loads as they fly.
-    fn rows<'a>(&'a self, airs: Airs<'a>) -> Result<(Rows<'a>, Vec<Vec<Flights>>), Diagnostic> {
-        let (here, there) = (self.chart(airs.here), airs.there.map(|there| self.chart(there)));
-        let columns = here.columns();
-        let rows = self.of_each(|row| self.row(&self.asked[row], &columns, &here, there.as_ref()));
-        Ok(rows.into_iter().collect::<Result<Vec<_>, _>>()?.into_iter().unzip())
-    }
-
-    fn row<'a>(
-        &'a self,
-        asked: &Asked,
-        columns: &[OnPlate<'a, '_>],
-        here: &Chart<'a, 'a>,
-        there: Option<&Chart<'a, 'a>>,
-    ) -> Result<(Vec<Found<'a>>, Vec<Flights>), Diagnostic> {
-        let listed_only = asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
-        let (mut worst, mut flown): (Vec<Found>, Vec<Flights>) = (Vec::new(), Vec::new());
-        for (load, of) in asked.loads.iter().enumerate() {
-            let fly = |chart: &Chart| Flights::new(of, chart.conditions).map_err(|e| flight_fault(&e, of));
-            let allow = |flights: &Flights| -> Vec<Allowance<'a>> {
-                columns.iter().map(|rules| rules.allow(of, flights.muzzle())).collect()
-            };
-            let flights = fly(here)?;
-            let allowed = allow(&flights);
-            let here = here.cells(&allowed, &flights);
-            let there = there.map(|chart| Ok::<_, Diagnostic>((chart, fly(chart)?))).transpose()?;
-            let there = there.map(|(chart, far)| {
-                // The same is allowed where the powder is as hot.
-                let own = (far.muzzle() != flights.muzzle()).then(|| allow(&far));
-                chart.cells(own.as_ref().unwrap_or(&allowed), &far)
-            });
-            flown.push(flights);
-            for (plate, cell) in here.iter().enumerate() {
-                let floor = |cell: &Judged<'a>| cell.borderline.or(cell.closest.distance());
-                let elsewhere = there.as_ref().map(|cells| &cells[plate]);
-                let borderline = match elsewhere {
-                    None => floor(cell),
-                    Some(there) => floor(cell).zip(floor(there)).map(|(a, b)| farther(a, b)),
-                };
-                let verdict = |judgement: Judgement| capped(judgement.verdict, listed_only);
-                let found = Found {
-                    load,
-                    closest: cell.closest,
-                    there: elsewhere.map(|there| There { load, closest: there.closest, at: there.at.map(verdict) }),
-                    borderline,
-                    listed_only,
-                    unknown: asked.any.as_ref().is_some_and(|any| !any.has_envelope),
-                    at: cell.at.map(|judgement| (judgement, verdict(judgement))),
-                    asked_at: self.at.is_some(),
-                };
-                match worst.get_mut(plate) {
-                    Some(known) => *known = worse(*known, found),
-                    None => worst.push(found),
-                }
-            }
-        }
-        let of_each = |conditions: &FlightConditions| -> Vec<Flights> {
-            asked.loads.iter().filter_map(|load| Flights::new(load, conditions).ok()).collect()
-        };
-        if asked.loads.len() > 1 {
-            let there = there.map(|chart| of_each(chart.conditions)).unwrap_or_default();
-            let airs = || asked.loads.iter().zip(&flown).chain(asked.loads.iter().zip(&there));
-            for (found, rules) in worst.iter_mut().zip(columns) {
-                let Some(distance) = found.nearest().1.distance() else { continue };
-                // What suits from nearer may lean too far over where the slowest of them suits.
-                let by = airs().find_map(|(load, flights)| {
-                    let allowance = rules.allow(load, flights.muzzle());
-                    let strike = flights.strike_for(distance, allowance.asks_slow(distance)).ok()?;
-                    let judgement = allowance.judge(&strike);
-                    judgement.rule.filter(|_| judgement.verdict != Verdict::Suits)
-                });
-                found.closest = by.map_or(found.closest, |by| Closest::Never { by });
-            }
-        }
-        Ok((worst, flown))
     }
 
     fn load(&self, row: usize, found: &Found) -> &Load {
@@ -416,51 +333,6 @@ impl Case {
         let case = format!("{} on {} at {}", load.facts().name, clean(&plate.label), self.units.distance_up(distance));
         let allowance = self.books.rules.allow(load, plate, &self.stand.setup, strike.muzzle);
         allowance.findings(&strike).iter().map(|f| say::finding(f, &case, load, self.units)).collect()
-    }
-
-    /// The rules that apply to any of the cells, and what they warn of.
-    fn hear(&self, said: &mut Said, rows: &Rows, flown: &Flown, conditions: &FlightConditions) {
-        let chart = self.chart(conditions);
-        let on = chart.columns();
-        let mut known = Vec::new();
-        for heard in self.of_each(|row| self.heard(&rows[row], row, &flown[row], &on)).into_iter().flatten() {
-            let mut is_new = |rule: &Rule, warns: bool| {
-                let one = (std::ptr::from_ref(rule), warns);
-                let is_new = !known.contains(&one);
-                known.extend(is_new.then_some(one));
-                is_new
-            };
-            heard
-                .applied
-                .into_iter()
-                .filter(|rule| is_new(rule, false))
-                .for_each(|rule| facts::applied(&mut said.rules, rule));
-            heard.warned.into_iter().filter(|rule| is_new(rule, true)).for_each(|rule| said.warn(rule));
-            heard.changed.into_iter().for_each(|change| said.remark(change));
-        }
-    }
-
-    /// What is said of a row's load on each plate.
-    fn heard<'a>(&self, cells: &[Found], row: usize, flown: &[Flights], on: &[OnPlate<'a, '_>]) -> Vec<Heard<'a>> {
-        let (mut told, mut heard): (Vec<(usize, Length)>, Vec<Heard>) = (Vec::new(), Vec::new());
-        for (found, on) in cells.iter().zip(on) {
-            // Where no distance is good, what is said of the case is said all the same.
-            let distance = self.at.or(found.closest.distance()).unwrap_or(Length::from_si(0.0));
-            // Most plates share a floor, and what is said there.
-            if told.contains(&(found.load, distance)) {
-                continue;
-            }
-            told.push((found.load, distance));
-            let (load, flights) = (self.load(row, found), &flown[found.load]);
-            let allowance = on.allow(load, flights.muzzle());
-            let Ok(strike) = flights.strike_for(distance, allowance.asks_slow(distance)) else { continue };
-            heard.push(Heard {
-                applied: allowance.findings(&strike).iter().map(crate::rules::Finding::rule).collect(),
-                warned: allowance.cautions(&strike).collect(),
-                changed: say::changes(&allowance.changes(), self.units),
-            });
-        }
-        heard
     }
 
     /// How slow any ammunition that was asked may be, from where it is told on.
