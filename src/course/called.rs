@@ -73,21 +73,29 @@ pub fn speaks_of_rigid(name: &str) -> Option<String> {
 }
 
 /// The thickest plate: a longer size in a name is the face's.
-pub(super) const THICKEST_IN: f64 = 1.05;
+const THICKEST_IN: f64 = 1.05;
 
-/// A thickness in a name: `1/4 in gong`, `6 mm`, and not the calibre of `9 mm rack`.
+/// Whether a size in a name may be a plate's thickness.
+pub(super) fn is_thickness(size: Length) -> bool {
+    unit::INCH.value(size) <= THICKEST_IN
+}
+
+/// A thickness in a name: `1/4 in gong`, `6 mm`, and neither the calibre of `9 mm rack` nor the share of `1/3 scale`.
 #[must_use]
 pub fn thickness_named(name: &str) -> Option<Length> {
     const CALIBRES_MM: [f64; 5] = [5.56, 6.5, 7.62, 9.0, 5.7];
     let is_calibre = |size: &Length| CALIBRES_MM.iter().any(|mm| (unit::MILLIMETRE.value(*size) - mm).abs() < 1e-9);
-    let sizes = sizes_named(name).into_iter().filter(|size| !is_calibre(size));
-    sizes.into_iter().find(|size| unit::INCH.value(*size) <= THICKEST_IN)
+    let words: Vec<&str> = name.split_whitespace().collect();
+    let is_of_inch = |at: usize| words.get(at + 1).is_some_and(|next| next.to_lowercase().starts_with("in"));
+    let is_share = |at: usize| matches!(words[at], "1/3" | "2/3") && !is_of_inch(at);
+    let name: Vec<&str> = (0..words.len()).filter(|at| !is_share(*at)).map(|at| words[at]).collect();
+    sizes_named(&name.join(" ")).into_iter().find(|size| is_thickness(*size) && !is_calibre(size))
 }
 
 /// The least size of a face in a name: `3 in gong`.
 #[must_use]
 pub fn face_named(name: &str) -> Option<Length> {
-    let faces = sizes_named(name).into_iter().filter(|size| unit::INCH.value(*size) > THICKEST_IN);
+    let faces = sizes_named(name).into_iter().filter(|size| !is_thickness(*size));
     faces.reduce(|a, b| if b < a { b } else { a })
 }
 
@@ -195,6 +203,7 @@ mod tests {
             ("shield 3-8 in", Some(0.375), None),
             ("9 mm rack", None, None),
             ("1/3 scale", None, None),
+            ("1/3 in scale", Some(0.3333), None),
         ] {
             assert_eq!((inches(thickness_named(name)), inches(face_named(name))), (thickness, face), "{name}");
         }

@@ -1,74 +1,24 @@
 //! Heads and cells of a spreadsheet that speak of what is judged where nothing reads them.
 
-use super::called::THICKEST_IN;
+use super::called::is_thickness;
 use crate::load::names_no_lead;
 use crate::plate::sizes_named;
-use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse, unit};
+use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
 
 /// Words in the head of a column that no known one takes, and that speak of what is judged.
+#[rustfmt::skip]
 const HEADS: [(&str, &str); 63] = [
-    ("velocity", SPEED),
-    ("speed", SPEED),
-    ("chrono", SPEED),
-    ("chronograph", SPEED),
-    ("fps", SPEED),
-    ("v0", SPEED),
-    ("mv", SPEED),
-    ("muzzle", SPEED),
-    ("core", CORE),
-    ("jacket", CORE),
-    ("tip", CORE),
-    ("magnet", CORE),
-    ("magnetic", CORE),
-    ("bullet", CORE),
-    ("projectile", CORE),
-    ("distance", NEAR),
-    ("closest", NEAR),
-    ("nearest", NEAR),
-    ("near", NEAR),
-    ("walk", NEAR),
-    ("range", NEAR),
-    ("yards", NEAR),
-    ("yardage", NEAR),
-    ("yds", NEAR),
-    ("metres", NEAR),
-    ("meters", NEAR),
-    ("damage", STATE),
-    ("crater", STATE),
-    ("craters", STATE),
-    ("crack", STATE),
-    ("cracks", STATE),
-    ("pits", STATE),
-    ("hardness", STEEL),
-    ("brinell", STEEL),
-    ("alloy", STEEL),
-    ("lean", LEAN),
-    ("tilt", LEAN),
-    ("angle", ANGLE),
-    ("angled", ANGLE),
-    ("uphill", "`slope (deg)`"),
-    ("downhill", "`slope (deg)`"),
-    ("turned", TURN),
-    ("yaw", TURN),
-    ("oblique", TURN),
-    ("thick", "`plate (in)`"),
-    ("thickness", "`plate (in)`"),
-    ("es", SPREAD),
-    ("sd", SPREAD),
-    ("sigma", SPREAD),
-    ("spread", SPREAD),
-    ("deviation", SPREAD),
-    ("tolerance", SPREAD),
-    ("dist", NEAR),
-    ("yd", NEAR),
-    ("ft", NEAR),
-    ("feet", NEAR),
-    ("metre", NEAR),
-    ("meter", NEAR),
-    ("bhn", STEEL),
-    ("hb", STEEL),
-    ("hbw", STEEL),
-    ("hrc", STEEL),
+    ("velocity", SPEED), ("speed", SPEED), ("chrono", SPEED), ("chronograph", SPEED), ("fps", SPEED), ("v0", SPEED),
+    ("mv", SPEED), ("muzzle", SPEED), ("core", CORE), ("jacket", CORE), ("tip", CORE), ("magnet", CORE),
+    ("magnetic", CORE), ("bullet", CORE), ("projectile", CORE), ("distance", NEAR), ("closest", NEAR),
+    ("nearest", NEAR), ("near", NEAR), ("walk", NEAR), ("range", NEAR), ("yards", NEAR), ("yardage", NEAR),
+    ("yds", NEAR), ("metres", NEAR), ("meters", NEAR), ("damage", STATE), ("crater", STATE), ("craters", STATE),
+    ("crack", STATE), ("cracks", STATE), ("pits", STATE), ("hardness", STEEL), ("brinell", STEEL), ("alloy", STEEL),
+    ("lean", LEAN), ("tilt", LEAN), ("angle", ANGLE), ("angled", ANGLE), ("uphill", "`slope (deg)`"),
+    ("downhill", "`slope (deg)`"), ("turned", TURN), ("yaw", TURN), ("oblique", TURN), ("thick", "`plate (in)`"),
+    ("thickness", "`plate (in)`"), ("es", SPREAD), ("sd", SPREAD), ("sigma", SPREAD), ("spread", SPREAD),
+    ("deviation", SPREAD), ("tolerance", SPREAD), ("dist", NEAR), ("yd", NEAR), ("ft", NEAR), ("feet", NEAR),
+    ("metre", NEAR), ("meter", NEAR), ("bhn", STEEL), ("hb", STEEL), ("hbw", STEEL), ("hrc", STEEL),
     ("gauge", "`plate (in)`"),
 ];
 /// The same in a table of targets alone: in one of people a state is where they live.
@@ -91,21 +41,11 @@ const OF_TARGETS: [(&str, &str); 55] = [
     ("mm", "`plate (mm)`, `face (mm)`, or what it is"),
 ];
 /// And in a table of loads alone.
+#[rustfmt::skip]
 const OF_LOADS: [(&str, &str); 14] = [
-    ("backup", OTHER),
-    ("spare", OTHER),
-    ("second", OTHER),
-    ("2nd", OTHER),
-    ("alternate", OTHER),
-    ("power", SPEED),
-    ("pf", SPEED),
-    ("energy", SPEED),
-    ("temp", WARMTH),
-    ("temperature", WARMTH),
-    ("weight", CORE_OR_MASS),
-    ("grain", CORE_OR_MASS),
-    ("grains", CORE_OR_MASS),
-    ("gr", CORE_OR_MASS),
+    ("backup", OTHER), ("spare", OTHER), ("second", OTHER), ("2nd", OTHER), ("alternate", OTHER), ("power", SPEED),
+    ("pf", SPEED), ("energy", SPEED), ("temp", WARMTH), ("temperature", WARMTH), ("weight", CORE_OR_MASS),
+    ("grain", CORE_OR_MASS), ("grains", CORE_OR_MASS), ("gr", CORE_OR_MASS),
 ];
 const SPREAD: &str = "`velocity-sd (ft/s)`, the standard deviation of the muzzle velocity";
 const WARMTH: &str = "`measured-at (°F)` for the powder; the air stands under `[air]` in the match";
@@ -323,8 +263,7 @@ fn is_size(text: &str) -> bool {
 /// Whether a cell that is not read speaks of what is judged.
 pub(super) fn judged_cell(title: &str, text: &str) -> bool {
     let text = HARMLESS.iter().fold(text.to_lowercase(), |text, words| text.replace(words, " "));
-    let is_thickness = |size: &Length| unit::INCH.value(*size) <= THICKEST_IN;
-    if speaks(&text) || is_size(&text) || sizes_named(&text).iter().any(is_thickness) {
+    if speaks(&text) || is_size(&text) || sizes_named(&text).into_iter().any(is_thickness) {
         return true;
     }
     let is_date = |part: &&str| part.split('-').count() == 3 && part.bytes().all(|b| b.is_ascii_digit() || b == b'-');

@@ -120,10 +120,7 @@ pub fn sizes_named(text: &str) -> Vec<Length> {
     let runs = (1..=3).rev().flat_map(|count| words.windows(count));
     let length = |run: &[&str]| {
         let text = run.join(" ");
-        // A third is a share of something else.
-        let is_part =
-            |text: &str| text.rsplit('/').next().is_some_and(|below| ["2", "4", "8", "16", "32"].contains(&below));
-        let fraction = run.len() == 1 && text.contains('/') && is_part(&text);
+        let fraction = run.len() == 1 && text.contains('/') && !text.contains(char::is_alphabetic);
         parse::<Length>(&if fraction { format!("{text} in") } else { text }).ok()
     };
     runs.filter_map(length).collect()
@@ -211,6 +208,8 @@ mod tests {
             ("three eighths inch AR500", "1/2 in"),
             ("three sixteenths", "1/4 in"),
             ("one inch", "1/2 in"),
+            ("9/64 plate", "1/2 in"),
+            ("1/3 plate", "1/2 in"),
         ] {
             assert!(of(label, thickness).is_some_and(|why| why.contains("thick by its name")), "{label}");
         }

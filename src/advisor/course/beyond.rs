@@ -106,11 +106,7 @@ fn ignored(told: &Told) -> Option<String> {
 fn otherwise(told: &Told) -> Option<String> {
     let course = told.course;
     let stages = course.targets.iter().enumerate().filter_map(|(index, target)| {
-        let name = &course.stages[target.stage].name;
-        let judged = judged_otherwise(name, &target.setup).map(|judged| format!("judged as {judged}"));
-        let judged = judged.or_else(|| of_another_size(told, index, name));
-        let judged = judged.or_else(|| shot_from_nearer(told, index, name))?;
-        Some(format!("{} ({judged})", place(told, index)))
+        Some(format!("{} ({})", place(told, index), another(told, index, &course.stages[target.stage].name)?))
     });
     let open = named_otherwise(told);
     let mut names: Vec<String> = stages.filter(|stage| !open.contains(stage)).collect();
@@ -126,10 +122,7 @@ fn otherwise(told: &Told) -> Option<String> {
 pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
     let course = told.course;
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
-        let judged = judged_otherwise(&target.name, &target.setup).map(|judged| format!("judged as {judged}"));
-        let judged = judged.or_else(|| of_another_size(told, index, &target.name));
-        let judged = judged.or_else(|| shot_from_nearer(told, index, &target.name))?;
-        Some(format!("{} ({judged})", place(told, index)))
+        Some(format!("{} ({})", place(told, index), another(told, index, &target.name)?))
     });
     let loads = course.loads.iter().filter(|load| load.load.facts().construction.is_lead());
     let who = loads.flat_map(|load| {
@@ -137,6 +130,13 @@ pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
         who.map(|who| format!("{who} (judged as {})", load.load.facts().name))
     });
     targets.chain(who).collect()
+}
+
+/// What a target is judged as where a name says of another plate or of a nearer line.
+fn another(told: &Told, target: usize, name: &str) -> Option<String> {
+    let judged = judged_otherwise(name, &told.course.targets[target].setup);
+    let judged = judged.map(|judged| format!("judged as {judged}"));
+    judged.or_else(|| of_another_size(told, target, name)).or_else(|| shot_from_nearer(told, target, name))
 }
 
 /// A name that says of a thinner plate, or of a narrower face.

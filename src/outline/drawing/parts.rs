@@ -7,7 +7,7 @@ use crate::order::Order;
 use crate::outline::contour::{Contour, Point, Vertex};
 use crate::outline::read::ReadOptions;
 use crate::outline::spot::{Spot, apart};
-use crate::outline::{Hole, MAX_FACE_IN, MIN_FACE_IN, Outline, OutlineError, Ring};
+use crate::outline::{Hole, MAX_FACE_IN, Outline, OutlineError, Ring, is_a_size};
 use crate::quantity::unit;
 
 /// Contours whose boxes, lengths and areas agree this nearly are one drawn twice, in.
@@ -241,7 +241,7 @@ fn chosen<'a>(parts: &'a [Part], closed: &[Closed], sketch: &Sketch, options: &R
 fn built(part: &Part, closed: &[Closed], sketch: &Sketch, title: &str) -> Result<Outline, Fault> {
     let outer = &closed[part.outer];
     let (width, height) = (outer.bounds[1] - outer.bounds[0], outer.bounds[3] - outer.bounds[2]);
-    if let Some(size) = [width, height].into_iter().find(|s| !(MIN_FACE_IN - 1e-6..=MAX_FACE_IN + 1e-6).contains(s)) {
+    if let Some(size) = [width, height].into_iter().find(|size| !is_a_size(unit::INCH.of(*size))) {
         return Err((
             format!(
                 "the outline is {width:.3} × {height:.3} in, read as {}: {size:.3} in is not between 1 in and 120 in",

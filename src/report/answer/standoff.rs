@@ -181,7 +181,7 @@ fn legend(rows: &[StandoffRow]) -> String {
     let cells = || rows.iter().flat_map(|row| &row.plates).filter(|cell| cell.nearest.is_none());
     let nowhere = || cells().filter(|cell| cell.closest.distance.is_none());
     let mut said: Vec<String> = Vec::new();
-    if nowhere().any(|cell| cell.closest.borderline.is_some()) {
+    if cells().any(is_bracketed) {
         said.push(BRACKETS.into());
     }
     if nowhere().any(|cell| cell.closest.borderline.is_none()) {

@@ -98,15 +98,17 @@ const MIN_RESEMBLED: usize = 4;
 impl Column {
     /// Whether a name that is not this column's could be meant for it: a slip of the pen, or the name among others.
     pub(super) fn resembles(&self, name: &str) -> bool {
-        self.names().any(|known| is_slip(name, &known) || (!self.exact && is_among(name, &known)))
+        let is_another = ANOTHER.contains(&name);
+        !is_another && self.names().any(|known| is_slip(name, &known) || (!self.exact && is_among(name, &known)))
     }
 }
 
+/// Names that are another thing: a lane is no lean, and rounds are no plates.
+const ANOTHER: [&str; 4] = ["lane", "lanes", "round count", "shot count"];
 /// Words beside a column's name that make it another thing: who, which number, of what colour.
 #[rustfmt::skip]
-const BESIDE: [&str; 16] = [
+const BESIDE: [&str; 13] = [
     "#", "id", "color", "colour", "designer", "builder", "sponsor", "owner", "photo", "picture", "sign", "label", "by",
-    "round", "shot", "painted",
 ];
 
 /// Whether the words of `known` stand in `name`, and no word that makes it another thing.
@@ -116,9 +118,6 @@ fn is_among(name: &str, known: &str) -> bool {
         && !name.split(' ').any(|word| BESIDE.contains(&word))
 }
 
-/// Words that are no slip of another: a lane is no lean.
-const WORDS: [&str; 2] = ["lane", "lanes"];
-
 /// Whether `name` is `known` with a slip: a letter in four, or letters that changed places.
 fn is_slip(name: &str, known: &str) -> bool {
     let sorted = |text: &str| {
@@ -126,8 +125,7 @@ fn is_slip(name: &str, known: &str) -> bool {
         letters.order();
         letters
     };
-    let is_word = WORDS.contains(&name) || name.ends_with(" by");
-    if is_word || known.len() < MIN_RESEMBLED || name.chars().next() != known.chars().next() {
+    if name.ends_with(" by") || known.len() < MIN_RESEMBLED || name.chars().next() != known.chars().next() {
         return false;
     }
     words::edits(name, known) <= known.chars().count() / 4 || sorted(name) == sorted(known)

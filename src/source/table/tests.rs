@@ -56,6 +56,8 @@ fn what_resembles_no_column_is_listed_and_what_resembles_one_is_refused() {
         ("bulet (gr)", "resembles `bullet`"),
         ("laod", "resembles `load`"),
         ("bullet type", "resembles `bullet`"),
+        ("round bullet", "resembles `bullet`"),
+        ("shot load", "resembles `load`"),
         ("velocity 2 (ft/s)", "resembles `velocity`"),
         ("load (notes)", "no unit"),
     ] {
