@@ -163,7 +163,7 @@ fn hits(sweep: &mut Sweep, load: &Load, flights: &Flights, strike: &Strike, targ
                 let yards = match range {
                     SpottingRange::To(far) => unit::YARD.value(far),
                     SpottingRange::Nowhere => 0.0,
-                    SpottingRange::AllTheWay => unit::YARD.value(flights.reach()),
+                    SpottingRange::AllTheWay(far) => unit::YARD.value(far),
                 };
                 sweep.see(what, "yd", yards, || format!("{}, {}", case(), plate.label));
             }

@@ -234,7 +234,11 @@ impl Air {
         let share = |h: f64| (1.0 - LAPSE_K_M * h / self.virtual_k).max(0.3);
         let below = share(height_m.min(tropopause_m));
         let above = (height_m - tropopause_m).max(0.0);
-        let decay = (-unit::STANDARD_GRAVITY * above / (GAS_CONSTANT * self.virtual_k * below)).exp();
+        let decay = if above > 0.0 {
+            (-unit::STANDARD_GRAVITY * above / (GAS_CONSTANT * self.virtual_k * below)).exp()
+        } else {
+            1.0
+        };
         let density = self.density * below.powf(DENSITY_POWER) * decay;
         (MassDensity::from_si(density), Velocity::from_si(self.sound_mps * below.sqrt()))
     }

@@ -4,7 +4,7 @@ use super::answer::{Finding as FindingTold, OF_RANGE};
 use crate::load::{Construction, Load, names_no_lead};
 use crate::plate::Face;
 use crate::quantity::{Length, Number, unit};
-use crate::rules::{Change, Effect, Finding, Rule, Sense, Side, Subject, Value, Verdict, words as rule_words};
+use crate::rules::{Change, Effect, Finding, Rule, Subject, Value, Verdict, words as rule_words};
 use crate::shop::price::{Shop, Unpriced};
 use crate::source::clean;
 use crate::words::{self, Units};
@@ -51,13 +51,6 @@ fn unit_of(subject: Subject) -> Option<&'static str> {
     }
 }
 
-fn side(rule: &Rule) -> &'static str {
-    match rule.sense {
-        Sense::Limit { side: Side::AtLeast, .. } => "at least",
-        _ => "at most",
-    }
-}
-
 /// A finding whole, for an answer.
 pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) -> FindingTold {
     let rule = finding.rule();
@@ -65,7 +58,9 @@ pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) 
         Value::Angle(angle) => Number(unit::DEGREE.value(angle)),
         value => Number(value.si()),
     };
-    let text = |value: Value| of_each(rule, load, &rule_words::value(rule.subject, value, units));
+    let words = rule_words::finding(finding, units, of_each(rule, load));
+    let why = why(finding, load);
+    let is_numbered = finding.actual.is_some() || finding.limit.is_some();
     FindingTold {
         rule: clean(&rule.id),
         case: case.to_owned(),
@@ -78,19 +73,13 @@ pub(crate) fn finding(finding: &Finding, case: &str, load: &Load, units: Units) 
         source: clean(&rule.source),
         overlay: rule.overlay.as_deref().map(clean),
         of_plate: rule.is_plates_own(),
-        found_words: finding.actual.map(text).unwrap_or_default(),
-        limit_words: finding
-            .limit
-            .map(|_| format!("{} {}", side(rule), rule_words::limit(finding, units)))
-            .unwrap_or_default(),
-        limit_brief: finding
-            .limit
-            .map(|_| format!("{} {}", side(rule), rule_words::limit_brief(finding, units)))
-            .unwrap_or_default(),
-        divided_by: rule_words::divisors(finding),
-        why: clean(&why(finding, load)),
+        found_words: words.found,
+        limit_words: words.limit,
+        limit_brief: words.limit_brief,
+        divided_by: words.divided_by,
+        text: clean(if is_numbered { &words.text } else { &why }),
+        why: clean(&why),
         next: clean(&rule.next),
-        text: clean(&sentence(finding, load, units)),
     }
 }
 
@@ -135,30 +124,18 @@ fn called_otherwise(load: &Load) -> Option<String> {
     names.into_iter().find(|name| names_no_lead(name)).map(clean)
 }
 
-fn sentence(finding: &Finding, load: &Load, units: Units) -> String {
-    if finding.actual.is_none() && finding.limit.is_none() {
-        return why(finding, load);
-    }
-    let (text, found) = (rule_words::finding(finding, units), rule_words::found(finding, units));
-    match text.strip_prefix(&found) {
-        Some(rest) => of_each(finding.rule(), load, &found) + rest,
-        None => text,
-    }
-}
-
 /// What an energy of shot is of: at the plate one pellet, at the muzzle the whole charge.
 const EACH: &str = " a pellet";
 const ALL: &str = " of all pellets";
 
-/// An energy that was found, with what it is of where a shot has several projectiles.
-fn of_each(rule: &Rule, load: &Load, found: &str) -> String {
-    let of = match rule.subject {
+/// What an energy that was found is of, where a shot has several projectiles.
+fn of_each(rule: &Rule, load: &Load) -> &'static str {
+    match rule.subject {
         _ if load.facts().projectiles < 2 => "",
         Subject::Energy => EACH,
         Subject::MuzzleEnergy => ALL,
         _ => "",
-    };
-    format!("{found}{of}")
+    }
 }
 
 /// A finding in a few words: `energy 2442 of 700 ft·lbf`, `distance at least 100 yd`; else why it stands there.

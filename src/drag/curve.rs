@@ -1,9 +1,9 @@
 //! Drag coefficient against Mach number: the standard projectiles and a bullet's own.
 
 use super::DragError;
-use super::integral::IntegralTable;
+use super::integral::{Integral, Kept};
 use crate::source::{Diagnostic, SourceText};
-use std::sync::{Arc, LazyLock, OnceLock};
+use std::sync::{Arc, LazyLock};
 
 /// The least number of points of a curve.
 pub const MIN_POINTS: usize = 3;
@@ -34,7 +34,7 @@ pub struct DragCurve {
     /// The piece that holds the left end of each cell of a uniform grid.
     cells: Vec<usize>,
     cells_per_mach: f64,
-    integral: OnceLock<IntegralTable>,
+    integral: Kept,
 }
 
 impl PartialEq for DragCurve {
@@ -147,10 +147,10 @@ impl DragCurve {
         let cells = (0..CELLS)
             .map(|cell| {
                 let mach = cell as f64 / cells_per_mach;
-                pieces.iter().rposition(|piece| piece.left <= mach).unwrap_or(0)
+                pieces.partition_point(|piece| piece.left <= mach).saturating_sub(1)
             })
             .collect();
-        Self { points, pieces, cells, cells_per_mach, integral: OnceLock::new() }
+        Self { points, pieces, cells, cells_per_mach, integral: Kept::default() }
     }
 
     /// The points it goes through.
@@ -186,9 +186,9 @@ impl DragCurve {
         (((c[3] * x + c[2]) * x + c[1]) * x + c[0], (3.0 * c[3] * x + 2.0 * c[2]) * x + c[1])
     }
 
-    /// The table of q = ∫dM/(M·Cd), made when first asked for.
-    pub(crate) fn integral(&self) -> &IntegralTable {
-        self.integral.get_or_init(|| IntegralTable::of(self))
+    /// The table of q = ∫dM/(M·Cd).
+    pub(crate) fn integral(&self) -> Integral<'_> {
+        Integral::of(self, &self.integral)
     }
 
     /// Whether, at fixed pressure, hotter air makes for a faster bullet at every speed that matters:

@@ -1,6 +1,7 @@
 //! The drag integral q = ∫dM/(M·Cd), tabulated the way the solver reads it: Mach number by q.
 
 use super::DragCurve;
+use std::sync::OnceLock;
 
 /// Where q is 0: faster than any bullet that is taken.
 pub(crate) const TOP_MACH: f64 = 6.5;
@@ -11,58 +12,90 @@ const STEP: f64 = 0.02;
 /// Steps of the integrator between nodes.
 const SUBSTEPS: u32 = 2;
 
-/// Mach number as a function of q, cubic Hermite between uniform nodes: dM/dq = −M·Cd is known exactly.
-#[derive(Debug)]
-pub(crate) struct IntegralTable {
-    /// Coefficients of each cell in x = (q − left)/STEP.
-    cells: Vec<[f64; 4]>,
+/// The speeds that most questions ask of: what is slower is tabulated when first asked for, since the way down from
+/// here takes three times as many nodes.
+const FAST_MACH: f64 = 0.7;
+
+/// Coefficients of each cell in x = (q − left)/STEP: cubic Hermite between uniform nodes, where dM/dq = −M·Cd is known
+/// exactly.
+type Cells = Vec<[f64; 4]>;
+
+/// What is kept of a curve's integral, each part made when first asked for.
+#[derive(Debug, Default)]
+pub(super) struct Kept {
+    /// With the Mach number where it ends.
+    fast: OnceLock<(Cells, f64)>,
+    slow: OnceLock<Cells>,
 }
 
-impl IntegralTable {
-    pub(super) fn of(curve: &DragCurve) -> Self {
-        let rate = |mach: f64| -mach * curve.cd(mach);
-        let h = STEP / f64::from(SUBSTEPS);
-        let mut mach = TOP_MACH;
-        let mut cells = Vec::new();
-        while mach > BOTTOM_MACH {
-            let (left, slope) = (mach, rate(mach) * STEP);
-            for _ in 0..SUBSTEPS {
-                let k1 = rate(mach);
-                let k2 = rate(mach + 0.5 * h * k1);
-                let k3 = rate(mach + 0.5 * h * k2);
-                let k4 = rate(mach + h * k3);
-                mach += h / 6.0 * (k1 + 2.0 * k2 + 2.0 * k3 + k4);
-            }
-            let (rise, end) = (mach - left, rate(mach) * STEP);
-            cells.push([left, slope, 3.0 * rise - 2.0 * slope - end, slope + end - 2.0 * rise]);
+/// Mach number as a function of q, along a curve.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Integral<'c> {
+    curve: &'c DragCurve,
+    kept: &'c Kept,
+    fast: &'c [[f64; 4]],
+}
+
+/// The cells from one Mach number down to another, and where they end.
+fn cells(curve: &DragCurve, from: f64, to: f64) -> (Cells, f64) {
+    let rate = |mach: f64| -mach * curve.cd(mach);
+    let h = STEP / f64::from(SUBSTEPS);
+    let mut mach = from;
+    let mut cells = Vec::new();
+    while mach > to {
+        let (left, slope) = (mach, rate(mach) * STEP);
+        for _ in 0..SUBSTEPS {
+            let k1 = rate(mach);
+            let k2 = rate(mach + 0.5 * h * k1);
+            let k3 = rate(mach + 0.5 * h * k2);
+            let k4 = rate(mach + h * k3);
+            mach += h / 6.0 * (k1 + 2.0 * k2 + 2.0 * k3 + k4);
         }
-        Self { cells }
+        let (rise, end) = (mach - left, rate(mach) * STEP);
+        cells.push([left, slope, 3.0 * rise - 2.0 * slope - end, slope + end - 2.0 * rise]);
+    }
+    (cells, mach)
+}
+
+impl<'c> Integral<'c> {
+    pub(super) fn of(curve: &'c DragCurve, kept: &'c Kept) -> Self {
+        Self { curve, kept, fast: &kept.fast.get_or_init(|| cells(curve, TOP_MACH, FAST_MACH)).0 }
     }
 
-    /// Largest q of the table.
-    pub(crate) fn end(&self) -> f64 {
-        self.cells.len() as f64 * STEP
+    /// The cells beyond the fast ones.
+    #[cold]
+    fn slow(self) -> &'c [[f64; 4]] {
+        let from = self.kept.fast.get().map_or(FAST_MACH, |fast| fast.1);
+        self.kept.slow.get_or_init(|| cells(self.curve, from, BOTTOM_MACH).0)
+    }
+
+    fn cell(self, index: usize) -> Option<&'c [f64; 4]> {
+        self.fast.get(index).or_else(|| self.slow().get(index - self.fast.len()))
     }
 
     /// Mach number and 1/Cd at q; `None` beyond the table.
     #[inline]
-    pub(crate) fn at(&self, q: f64) -> Option<(f64, f64)> {
+    pub(crate) fn at(self, q: f64) -> Option<(f64, f64)> {
         let scaled = q * (1.0 / STEP);
         // A q below zero is faster than the table's top, which no checked muzzle velocity is; the cast saturates.
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let index = scaled as usize;
-        let c = self.cells.get(index)?;
+        let c = self.cell(index)?;
         let x = scaled - index as f64;
         let mach = ((c[3] * x + c[2]) * x + c[1]) * x + c[0];
         let slope = (3.0 * c[3] * x + 2.0 * c[2]) * x + c[1];
         Some((mach, -STEP * mach / slope))
     }
 
-    /// q at a Mach number, the inverse of [`IntegralTable::at`]: bisection for the cell, Newton within.
-    pub(crate) fn q(&self, mach: f64) -> f64 {
-        let cell = self.cells.partition_point(|c| c[0] > mach).saturating_sub(1);
-        let Some(c) = self.cells.get(cell) else {
-            return self.end();
+    /// q at a Mach number, the inverse of [`Integral::at`]: bisection for the cell, Newton within.
+    pub(crate) fn q(self, mach: f64) -> f64 {
+        let below = |cells: &[[f64; 4]]| cells.partition_point(|c| c[0] > mach);
+        let fast = below(self.fast);
+        // A cell tells where it begins: what lies in the last of the fast ones may lie beyond it.
+        let after = if fast < self.fast.len() { 0 } else { below(self.slow()) };
+        let index = (fast + after).saturating_sub(1);
+        let Some(c) = self.cell(index) else {
+            return index as f64 * STEP;
         };
         let mut x = ((mach - c[0]) / c[1]).clamp(0.0, 1.0);
         for _ in 0..8 {
@@ -74,7 +107,7 @@ impl IntegralTable {
                 break; // The next would be below the last digit.
             }
         }
-        (cell as f64 + x) * STEP
+        (index as f64 + x) * STEP
     }
 }
 
@@ -97,7 +130,8 @@ mod tests {
     #[test]
     fn the_least_drag_that_is_taken_bounds_the_table() {
         let least = DragCurve::from_points(&[(0.0, MIN_CD), (1.0, MIN_CD), (5.0, MIN_CD)]).unwrap();
-        let bytes = std::mem::size_of_val(least.integral().cells.as_slice());
+        let table = least.integral();
+        let bytes = std::mem::size_of_val(table.fast) + std::mem::size_of_val(table.slow());
         assert!(bytes < 1 << 20, "{bytes}");
         assert!(DragCurve::from_points(&[(0.0, 1e-6), (1.0, 1e-6), (5.0, 1e-6)]).is_err());
     }

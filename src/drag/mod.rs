@@ -7,7 +7,7 @@ mod curve;
 mod integral;
 
 pub use curve::{DragCurve, MAX_CD, MAX_MACH, MAX_POINTS, MIN_CD, MIN_POINTS};
-pub(crate) use integral::{BOTTOM_MACH, IntegralTable, TOP_MACH};
+pub(crate) use integral::{BOTTOM_MACH, Integral, TOP_MACH};
 
 use crate::order::Order;
 use crate::quantity::{BallisticCoefficient, Length, Mass, Measure, Velocity, unit};

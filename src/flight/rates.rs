@@ -1,12 +1,12 @@
 //! The rates of the path's state in slant distance, the same for every way of integrating them.
 
 use super::state::{Flight, MIN_SPEED_MPS, State};
-use crate::drag::IntegralTable;
+use crate::drag::Integral;
 use crate::quantity::Measure;
 
 /// Everything the rates need, gathered once per run. Hot loop: SI.
 pub(super) struct Rates<'f> {
-    table: &'f IntegralTable,
+    table: Integral<'f>,
     flight: &'f Flight,
     /// (π/8)/BC of the band.
     pub k: f64,

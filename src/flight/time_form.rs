@@ -36,7 +36,7 @@ struct Equations<'a> {
 
 impl Equations<'_> {
     fn rates(&self, y: &State) -> State {
-        let speed = y[2].hypot(y[3]);
+        let speed = (y[2] * y[2] + y[3] * y[3]).sqrt();
         let (density, sound) = self.air.aloft(Length::from_si(y[1]));
         let bands = self.drag.bands();
         let band = bands.iter().rev().find(|b| b.above.si() < speed).unwrap_or(&bands[0]);
@@ -45,8 +45,8 @@ impl Equations<'_> {
         [y[2], y[3], -slowing * y[2], -slowing * y[3] - self.gravity]
     }
 
-    /// A step of the pair, and its error over the tolerance.
-    fn step(&self, y: &State, h: f64) -> (State, f64) {
+    /// A step of the pair from a state and its rates; its end, the rates there, and its error over the tolerance.
+    fn step(&self, y: &State, rates: &State, h: f64) -> (State, State, f64) {
         const A: [[f64; 6]; 6] = [
             [0.2, 0.0, 0.0, 0.0, 0.0, 0.0],
             [3.0 / 40.0, 9.0 / 40.0, 0.0, 0.0, 0.0, 0.0],
@@ -58,7 +58,7 @@ impl Equations<'_> {
         const E: [f64; 7] =
             [71.0 / 57600.0, 0.0, -71.0 / 16695.0, 71.0 / 1920.0, -17253.0 / 339_200.0, 22.0 / 525.0, -1.0 / 40.0];
         let mut k = [[0.0; 4]; 7];
-        k[0] = self.rates(y);
+        k[0] = *rates;
         let mut next = *y;
         for (stage, row) in A.iter().enumerate() {
             for i in 0..4 {
@@ -72,24 +72,24 @@ impl Equations<'_> {
             let scale = if i < 2 { 10.0 + y[i].abs() } else { 100.0 + y[i].abs() };
             error = error.max((h * e).abs() / (scale * self.tolerance));
         }
-        (next, error)
+        (next, k[6], error)
     }
 
     /// Flies until `value` of the state falls to zero, and ends there; the state and the time.
     fn until(&self, start: State, value: impl Fn(&State) -> f64) -> Option<(State, f64)> {
-        let (mut y, mut t, mut h) = (start, 0.0, 1e-3);
+        let (mut y, mut rates, mut t, mut h) = (start, self.rates(&start), 0.0, 1e-3);
         for _ in 0..MAX_STEPS {
-            let (next, error) = self.step(&y, h);
+            let (next, its_rates, error) = self.step(&y, &rates, h);
             let scaled = (0.9 * error.max(1e-12).powf(-0.2)).clamp(0.2, 5.0);
             if error > 1.0 {
                 h *= scaled;
                 continue;
             }
             if value(&next) <= 0.0 {
-                let (last, rest) = self.ended(&y, h, &value);
+                let (last, rest) = ended((value(&y), h, next), self.end, |h| self.step(&y, &rates, h).0, &value);
                 return Some((last, t + rest));
             }
-            (y, t) = (next, t + h);
+            (y, rates, t) = (next, its_rates, t + h);
             h *= scaled;
             if t > 300.0 || y[2] < 1.0 {
                 return None;
@@ -97,31 +97,37 @@ impl Equations<'_> {
         }
         None
     }
+}
 
-    /// The step cut where the value is zero, by false position with halving.
-    fn ended(&self, y: &State, h: f64, value: impl Fn(&State) -> f64) -> (State, f64) {
-        let (mut low, mut high) = (0.0, h);
-        let (mut at_low, mut at_high) = (value(y), value(&self.step(y, h).0));
-        for _ in 0..100 {
-            if high - low < 1e-13 || at_high == 0.0 {
-                break;
-            }
-            let middle = low + (high - low) * at_low / (at_low - at_high);
-            let middle = if middle > low && middle < high { middle } else { 0.5 * (low + high) };
-            let at = value(&self.step(y, middle).0);
-            if at > 0.0 {
-                (low, at_low) = (middle, at);
-                at_high *= 0.5;
-            } else {
-                (high, at_high) = (middle, at);
-                at_low *= 0.5;
-            }
-            if at.abs() < self.end {
-                return (self.step(y, middle).0, middle);
-            }
+/// A step of `h` that ends at `end`, cut where the value is zero, by false position with halving to `near` it.
+fn ended(
+    (at_start, h, end): (f64, f64, State),
+    near: f64,
+    step: impl Fn(f64) -> State,
+    value: impl Fn(&State) -> f64,
+) -> (State, f64) {
+    let (mut low, mut high) = (0.0, h);
+    let (mut at_low, mut at_high, mut last) = (at_start, value(&end), end);
+    for _ in 0..100 {
+        if high - low < 1e-13 || at_high == 0.0 {
+            break;
         }
-        (self.step(y, high).0, high)
+        let middle = low + (high - low) * at_low / (at_low - at_high);
+        let middle = if middle > low && middle < high { middle } else { 0.5 * (low + high) };
+        let there = step(middle);
+        let at = value(&there);
+        if at.abs() < near {
+            return (there, middle);
+        }
+        if at > 0.0 {
+            (low, at_low) = (middle, at);
+            at_high *= 0.5;
+        } else {
+            (high, at_high, last) = (middle, at, there);
+            at_low *= 0.5;
+        }
     }
+    (last, high)
 }
 
 /// What arrives at a slant distance, aimed at it.

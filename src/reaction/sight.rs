@@ -19,6 +19,8 @@ pub const BEST_ARCSEC: f64 = 6.0;
 pub const FACE_ARCMIN: f64 = 10.0;
 /// The nearest that a swing is looked at from, yd.
 const NEAREST_YD: f64 = 10.0;
+/// Where a spotting range is looked for first, yd.
+const LOOKED_TO_YD: [f64; 2] = [600.0, 1500.0];
 
 /// Whether a swing is seen, in one word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -89,8 +91,8 @@ pub enum SpottingRange {
     To(Length),
     /// At no distance looked at.
     Nowhere,
-    /// As far as the bullet is followed.
-    AllTheWay,
+    /// As far as the bullet is followed, which is here.
+    AllTheWay(Length),
 }
 
 /// How far a swing is seen by day, and at best.
@@ -113,30 +115,55 @@ pub fn spotting(
     incidence: Angle,
     magnification: f64,
 ) -> Spotting {
+    let look = Look { pendulum, face, load, incidence, magnification };
+    // Most swings are seen no farther than these: there is no need to find how far the bullet gets.
+    let mut near = LOOKED_TO_YD.into_iter().filter_map(|yards| {
+        let to = unit::YARD.of(yards);
+        let speed = flights.follow_slow(to)?;
+        Some(look.up_to(to, |at| Some(speed(at))))
+    });
+    let is_within = |found: &Spotting| !matches!(found.at_best, SpottingRange::AllTheWay(_));
+    if let Some(found) = near.find(is_within) {
+        return found;
+    }
     let reach = flights.reach();
     // A quick look where the slow shot gets that far: what an eye makes out is known to no more.
-    let followed = flights.follow_slow(reach);
-    let speed = |at: Length| match &followed {
-        Some(speed) => Some(speed(at)),
-        None => flights.slow_speed(at).ok(),
-    };
-    let seen = |at: Length| {
-        let slow = speed(at).filter(|v| v.si() > 0.0)?;
-        let momentum = load.charge_momentum(slow) * pattern::least(load, face, at);
-        Some(Seen::new(pendulum.least_rise(momentum, incidence), face, at, magnification))
-    };
-    let range = |arcsec: f64| {
-        let share = |at: Length| seen(at).map_or(0.0, |s| s.share(arcsec));
-        farthest(share, unit::YARD.of(NEAREST_YD), reach)
-    };
-    Spotting { by_day: range(DAY_ARCSEC), at_best: range(BEST_ARCSEC) }
+    match flights.follow_slow(reach) {
+        Some(speed) => look.up_to(reach, |at| Some(speed(at))),
+        None => look.up_to(reach, |at| flights.slow_speed(at).ok()),
+    }
+}
+
+/// A plate hit by a load, looked at.
+struct Look<'a> {
+    pendulum: &'a Pendulum,
+    face: &'a Face,
+    load: &'a Load,
+    incidence: Angle,
+    magnification: f64,
+}
+
+impl Look<'_> {
+    /// How far its swing is seen, looked for up to a distance, by the speeds that arrive.
+    fn up_to(&self, to: Length, speed: impl Fn(Length) -> Option<Velocity>) -> Spotting {
+        let seen = |at: Length| {
+            let slow = speed(at).filter(|v| v.si() > 0.0)?;
+            let momentum = self.load.charge_momentum(slow) * pattern::least(self.load, self.face, at);
+            Some(Seen::new(self.pendulum.least_rise(momentum, self.incidence), self.face, at, self.magnification))
+        };
+        let range = |arcsec: f64| {
+            let share = |at: Length| seen(at).map_or(0.0, |s| s.share(arcsec));
+            farthest(share, unit::YARD.of(NEAREST_YD), to)
+        };
+        Spotting { by_day: range(DAY_ARCSEC), at_best: range(BEST_ARCSEC) }
+    }
 }
 
 /// The farthest distance at which something is seen that is seen everywhere before it: where the share of what is
 /// wanted, which falls with distance, is 1.
 fn farthest(share: impl Fn(Length) -> f64, nearest: Length, farthest: Length) -> SpottingRange {
     if share(farthest) >= 1.0 {
-        return SpottingRange::AllTheWay;
+        return SpottingRange::AllTheWay(farthest);
     }
     if share(nearest) < 1.0 {
         return SpottingRange::Nowhere;
@@ -185,7 +212,8 @@ mod tests {
     fn the_farthest_distance_is_found() {
         let last = |limit: f64| farthest(|at| limit / unit::YARD.value(at), unit::YARD.of(10.0), unit::YARD.of(3000.0));
         assert!(matches!(last(950.0), SpottingRange::To(d) if (unit::YARD.value(d) - 950.0).abs() < 0.2));
-        assert_eq!((last(5.0), last(3000.0)), (SpottingRange::Nowhere, SpottingRange::AllTheWay));
+        let all = SpottingRange::AllTheWay(unit::YARD.of(3000.0));
+        assert_eq!((last(5.0), last(3000.0)), (SpottingRange::Nowhere, all));
     }
 
     #[test]

@@ -45,7 +45,9 @@ impl<'r, 's> OnPlate<'r, 's> {
     pub fn allow(&self, load: &Load, muzzle: Range<Velocity>) -> Allowance<'r> {
         let shot = Shot::of(load, muzzle);
         let speaks = |(rule, _): &&(&'r Rule, Option<f64>)| rule.filter.admits_shot(&shot, rule.overlay.is_some());
-        let applying: Vec<(&'r Rule, Option<f64>)> = self.rules.iter().filter(speaks).copied().collect();
+        // A chart asks thousands of times: nothing grows as it is filled.
+        let mut applying: Vec<(&'r Rule, Option<f64>)> = Vec::with_capacity(self.rules.len());
+        applying.extend(self.rules.iter().filter(speaks));
         let factors = Factors::of(applying.iter().map(|(rule, _)| *rule), self.setup, self.width);
         let projectile = Projectile { mass: load.facts().bullet, thickness: self.thickness, charge: load.charge() };
         let compiler = Compiler { load, shot, here: self, factors, projectile };
@@ -54,11 +56,13 @@ impl<'r, 's> OnPlate<'r, 's> {
             _ => None,
         });
         let together = together.min_by_key(|t| (t.concerns, std::cmp::Reverse(t.outcome)));
-        let rules: Vec<CompiledRule> =
-            applying.iter().filter_map(|(rule, by_thickness)| compiler.rule(rule, *by_thickness)).collect();
+        let mut rules: Vec<CompiledRule> = Vec::with_capacity(applying.len());
+        rules.extend(applying.iter().filter_map(|(rule, by_thickness)| compiler.rule(rule, *by_thickness)));
+        let mut counting = Vec::with_capacity(rules.len());
+        counting.extend((0..rules.len()).filter(|&index| rules[index].check.counts()));
         let slow = rules.iter().filter(|rule| rule.check.asks_slow()).map(|rule| rule.within);
         Allowance {
-            counting: (0..rules.len()).filter(|&index| rules[index].check.counts()).collect(),
+            counting,
             slow_within: slow.fold(0.0, f64::max),
             together,
             rules,

@@ -124,6 +124,20 @@ pub(super) fn read(source: &SourceText, is_overlay: bool) -> Result<Read, Diagno
     }
 }
 
+/// What each rule of a file of our own begins with.
+const HEAD: &str = "\n[[rule]]\n";
+
+/// The rules of a shipped file, read one by one, which takes a fraction of the memory that the whole takes, and half the
+/// time; none where one can't be read. A test holds them against the file read whole and checked.
+pub(super) fn shipped(text: &str) -> Option<Vec<Rule>> {
+    let source = SourceText::new("", "");
+    let rule = |text: &str| {
+        let record: Record = toml::from_str(text).ok()?;
+        Reader { source: &source, record: &record, span: 0..0 }.rule(None).ok()
+    };
+    text.split(HEAD).skip(1).map(rule).collect()
+}
+
 /// The rules of a file's records; what is wrong goes to the faults.
 fn of_file(source: &SourceText, is_overlay: bool, file: File, faults: &mut Faults) -> Option<Read> {
     let whole = is_whole(source, &file).map_err(|fault| {

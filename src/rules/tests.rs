@@ -12,6 +12,14 @@ use crate::words::Units;
 
 static HOUSE: std::sync::LazyLock<RuleSet> = std::sync::LazyLock::new(|| RuleSet::house().unwrap());
 
+#[test]
+fn the_house_rules_read_one_by_one_are_those_of_the_file_read_whole() {
+    let whole = record::read(&SourceText::new("data/house-rules.toml", HOUSE_RULES), false).unwrap().rules;
+    assert_eq!(record::shipped(HOUSE_RULES).unwrap(), whole);
+    assert_eq!(HOUSE.rules(), whole);
+    assert_eq!(record::shipped(&HOUSE_RULES.replace("at-most", "at-last")), None);
+}
+
 fn shipped(id: &str) -> Load {
     Load::clone(&Catalog::builtin().unwrap().load(id).unwrap().load)
 }
@@ -87,7 +95,7 @@ fn what_is_over_through_duty_alone_says_so_and_nothing_else_does() {
         let allowance = HOUSE.allow(&load, &plate, &setup, listed(&load));
         let found = allowance.findings(&with_energy(&load, strike(&load, 200.0), ft_lbf));
         let energy = found.into_iter().find(|f| f.rule().id == "energy-cap").unwrap();
-        (energy.verdict, words::finding(&energy, Units::Us).contains("over through duty alone"))
+        (energy.verdict, words::finding(&energy, Units::Us, "").text.contains("over through duty alone"))
     };
     // A 3/8 in plate takes 2,800 ft·lbf, 2,000 of them at a public range.
     assert_eq!(told(Duty::Public, 1990.0), (Verdict::Suits, false));

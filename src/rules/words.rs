@@ -24,42 +24,72 @@ pub fn value(subject: Subject, value: Value, units: Units) -> String {
     }
 }
 
-/// What was found: `energy, fast shot 2442 ft·lbf`; nothing for a rule without a number.
-#[must_use]
-pub fn found(finding: &Finding, units: Units) -> String {
-    let subject = finding.rule().subject;
-    finding.actual.map_or_else(String::new, |actual| format!("{} {}", subject.name(), value(subject, actual, units)))
+/// A finding in words.
+#[derive(Debug, Default)]
+pub struct FindingWords {
+    /// `2442 ft·lbf`; nothing for a rule without a number.
+    pub found: String,
+    /// The limit, traceable: `at most 2000 ft·lbf (2800 ÷ 1.40 public)`; nothing for a rule without one.
+    pub limit: String,
+    /// The limit alone: `at most 2000 ft·lbf`.
+    pub limit_brief: String,
+    /// What the limit was divided by: `1.40 public`.
+    pub divided_by: Vec<String>,
+    /// A sentence without its stop: `energy, fast shot 2371 ft·lbf, at most 700 ft·lbf`.
+    pub text: String,
 }
 
-/// The limit, traceable: `2000 ft·lbf (2800 ÷ 1.40 public)`; nothing for a rule without one.
+/// A finding in words; what is found is followed by what it is of, ` a pellet`.
 #[must_use]
-pub fn limit(finding: &Finding, units: Units) -> String {
-    let (text, by) = (limit_brief(finding, units), divisors(finding));
+pub fn finding(finding: &Finding, units: Units, of: &str) -> FindingWords {
+    let rule = finding.rule();
+    let found = finding.actual.map_or_else(String::new, |actual| format!("{}{of}", value(rule.subject, actual, units)));
+    let divided_by = divisors(finding);
+    let (limit, limit_brief) = finding.limit.map_or_else(Default::default, |limit| {
+        let side = if side(rule) == Some(Side::AtLeast) { "at least" } else { "at most" };
+        let brief = limit_alone(finding, limit, units);
+        (format!("{side} {}", traceable(finding, &brief, &divided_by, units)), format!("{side} {brief}"))
+    });
+    let mut text = match (finding.actual, finding.limit) {
+        (Some(_), Some(_)) => format!("{} {found}, {limit}", rule.subject.name()),
+        (Some(_), None) => format!("{} {found}: {}", rule.subject.name(), rule.why),
+        (None, Some(_)) => format!("{} not known: {}", rule.subject.name(), rule.why),
+        (None, None) => rule.why.clone(),
+    };
+    if finding.through_duty {
+        text.push_str("; over through duty alone: the plate holds, it wears");
+    }
+    if let Some(range) = &rule.overlay {
+        text = format!("{text} (rule of {range})");
+    }
+    FindingWords { found, limit, limit_brief, divided_by, text }
+}
+
+/// A limit with what it was made of: `2000 ft·lbf (2800 ÷ 1.40 public)`.
+fn traceable(finding: &Finding, limit: &str, by: &[String], units: Units) -> String {
     match finding.undivided {
         Some(nominal) if finding.rule().subject == Subject::Thickness => {
             let less = 100.0 * (1.0 - NOMINAL_SHARE);
             let nominal = value(Subject::Thickness, nominal, units);
-            format!("{text} ({} − {less:.0} %)", nominal.split(' ').next().unwrap_or(&nominal))
+            format!("{limit} ({} − {less:.0} %)", nominal.split(' ').next().unwrap_or(&nominal))
         }
-        Some(whole) if !by.is_empty() && !text.is_empty() => {
+        Some(whole) if !by.is_empty() && !limit.is_empty() => {
             let whole = limit_value(finding.rule().subject, side(finding.rule()), whole, units);
             let number = whole.split(' ').next().unwrap_or(&whole);
-            format!("{text} ({number} ÷ {})", by.join(" ÷ "))
+            format!("{limit} ({number} ÷ {})", by.join(" ÷ "))
         }
-        _ => text,
+        _ => limit.to_owned(),
     }
 }
 
-/// The limit alone: `2000 ft·lbf`.
-#[must_use]
-pub fn limit_brief(finding: &Finding, units: Units) -> String {
+fn limit_alone(finding: &Finding, limit: Value, units: Units) -> String {
     let rule = finding.rule();
-    match (finding.limit, finding.actual) {
+    match (limit, finding.actual) {
         // No farther than what was found to be good beyond it.
-        (Some(Value::Length(limit)), Some(Value::Length(found))) if rule.subject == Subject::Distance => {
+        (Value::Length(limit), Some(Value::Length(found))) if rule.subject == Subject::Distance => {
             units.distance_kept(limit, &[found])
         }
-        (limit, _) => limit.map_or_else(String::new, |limit| limit_value(rule.subject, side(rule), limit, units)),
+        (limit, _) => limit_value(rule.subject, side(rule), limit, units),
     }
 }
 
@@ -75,32 +105,11 @@ fn limit_value(subject: Subject, side: Option<Side>, limit: Value, units: Units)
 }
 
 /// What a limit was divided by: `1.40 public`.
-#[must_use]
-pub fn divisors(finding: &Finding) -> Vec<String> {
+fn divisors(finding: &Finding) -> Vec<String> {
     // A factor of 1.00 says nothing.
     let factor = |by: f64| if by < 1.005 { format!("{by:.3}") } else { format!("{by:.2}") };
     let counts = finding.divisors().filter(|d| d.factor >= 1.0005);
     counts.map(|d| format!("{} {}", factor(d.factor), d.what)).collect()
-}
-
-/// A finding in a sentence without its stop: `energy, fast shot 2371 ft·lbf, at most 700 ft·lbf`.
-#[must_use]
-pub fn finding(finding: &Finding, units: Units) -> String {
-    let rule = finding.rule();
-    let side = if side(rule) == Some(Side::AtLeast) { "at least" } else { "at most" };
-    let mut text = match (finding.actual, finding.limit) {
-        (Some(_), Some(_)) => format!("{}, {side} {}", found(finding, units), limit(finding, units)),
-        (Some(_), None) => format!("{}: {}", found(finding, units), rule.why),
-        (None, Some(_)) => format!("{} not known: {}", rule.subject.name(), rule.why),
-        (None, None) => rule.why.clone(),
-    };
-    if finding.through_duty {
-        text.push_str("; over through duty alone: the plate holds, it wears");
-    }
-    if let Some(range) = &rule.overlay {
-        text = format!("{text} (rule of {range})");
-    }
-    text
 }
 
 fn side(rule: &Rule) -> Option<Side> {

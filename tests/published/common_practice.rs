@@ -180,8 +180,8 @@ mod everyday {
         let setup = Setup { duty: Duty::Public, ..plumb() };
         let vetting = vetted(&listed("308-168-match"), "3/8 in", 100.0, 0.0, &setup);
         let energy = vetting.findings.iter().find(|f| f.rule().id == "energy-cap").expect("the cap");
-        let text = thickset::rules::words::limit(energy, thickset::words::Units::Us);
-        assert_eq!(text, "2000 ft·lbf (2800 ÷ 1.40 public)");
+        let text = thickset::rules::words::finding(energy, thickset::words::Units::Us, "").limit;
+        assert_eq!(text, "at most 2000 ft·lbf (2800 ÷ 1.40 public)");
         let own = load_energy(&vetting);
         let told = energy.actual.expect("an energy").si();
         assert!((told / own - 1.0).abs() < 1e-12, "{told} {own}");

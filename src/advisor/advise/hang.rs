@@ -175,7 +175,7 @@ impl<'a> Hanging<'a> {
                 .map(|m| Mode { mode: m.name.into(), hz: Si(m.frequency), from_centre: m.from_centre })
                 .collect()
         });
-        let words = if named { self.told(plate, reaction) } else { Vec::new() };
+        let words = if named { self.told(plate, reaction, spotting.as_ref()) } else { Vec::new() };
         Some(ReactionTold {
             swing: swing(reaction.swing),
             swing_deg: angle(reaction.swing),
@@ -190,10 +190,10 @@ impl<'a> Hanging<'a> {
             twist_rad_s: Number(reaction.twist),
             rise_mrad: Number(unit::MILLIRADIAN.value(reaction.seen.motion)),
             visible: reaction.seen.visible() == Visible::Visible,
-            spotting: spotting.map(|(spotting, reach)| SpottingTold {
+            spotting: spotting.map(|spotting| SpottingTold {
                 visible: visible(reaction.seen.visible()),
-                by_day: range(spotting.by_day, reach),
-                at_best: range(spotting.at_best, reach),
+                by_day: range(spotting.by_day),
+                at_best: range(spotting.at_best),
                 magnification: Number(self.telling.case.magnification),
             }),
             ring_hz: ring,
@@ -320,14 +320,14 @@ impl<'a> Hanging<'a> {
         Hit::weakest(&self.hits).map(|index| self.lines[index])
     }
 
-    fn spotting(&self, plate: usize) -> Option<(Spotting, Length)> {
+    fn spotting(&self, plate: usize) -> Option<Spotting> {
         let weakest = Hit::weakest(&self.hits)?;
         let (line, hit) = (self.lines[weakest], self.hits[weakest]);
         let load = &self.telling.arriving(plate, line).load;
         let flights = Flights::new(load, self.telling.conditions(line)).ok()?;
         let (face, glass) = (&self.setup.face, self.telling.case.magnification);
         let pendulum = Pendulum::hung(face, &self.telling.case.plates[plate], self.suspension?);
-        Some((sight::spotting(&pendulum, face, load, &flights, hit.incidence, glass), flights.reach()))
+        Some(sight::spotting(&pendulum, face, load, &flights, hit.incidence, glass))
     }
 
     /// What must be said of the plate that is named.
@@ -347,7 +347,7 @@ impl<'a> Hanging<'a> {
     }
 
     /// The reaction in sentences, for the long form.
-    fn told(&self, plate: usize, reaction: &Reaction) -> Vec<String> {
+    fn told(&self, plate: usize, reaction: &Reaction, spotting: Option<&Spotting>) -> Vec<String> {
         let (label, units) = (clean(&self.telling.case.plates[plate].label), self.units());
         let mut said = Vec::new();
         if reaction.thrown_over() {
@@ -376,8 +376,8 @@ impl<'a> Hanging<'a> {
             let at = units.distance(strike.distance);
             said.push(format!("The ring of a hit at {at} is heard {} after the shot.", words::seconds(heard)));
         }
-        if let Some((spotting, reach)) = self.spotting(plate) {
-            let told = |of| range(of, reach).map_or_else(|| "nowhere".into(), |far| units.distance_down(*far));
+        if let Some(spotting) = spotting {
+            let told = |of| range(of).map_or_else(|| "nowhere".into(), |far| units.distance_down(*far));
             said.push(format!(
                 "Its swing is visible at {}× to {} by day, to {} at best.",
                 self.telling.case.magnification,
@@ -473,10 +473,9 @@ fn visible(of: Visible) -> VisibleTold {
     }
 }
 
-fn range(of: SpottingRange, reach: Length) -> Option<Si<Length>> {
+fn range(of: SpottingRange) -> Option<Si<Length>> {
     match of {
-        SpottingRange::To(far) => Some(Si(far)),
+        SpottingRange::To(far) | SpottingRange::AllTheWay(far) => Some(Si(far)),
         SpottingRange::Nowhere => None,
-        SpottingRange::AllTheWay => Some(Si(reach)),
     }
 }
