@@ -161,9 +161,8 @@ fn hits(sweep: &mut Sweep, load: &Load, flights: &Flights, strike: &Strike, targ
             let spotting = sight::spotting(&pendulum, face, load, flights, hit.incidence, GLASS);
             for (what, range) in [("visible by day to", spotting.by_day), ("visible at best to", spotting.at_best)] {
                 let yards = match range {
-                    SpottingRange::To(far) => unit::YARD.value(far),
+                    SpottingRange::To(far) | SpottingRange::AllTheWay(far) => unit::YARD.value(far),
                     SpottingRange::Nowhere => 0.0,
-                    SpottingRange::AllTheWay(far) => unit::YARD.value(far),
                 };
                 sweep.see(what, "yd", yards, || format!("{}, {}", case(), plate.label));
             }
