@@ -95,6 +95,20 @@ impl Construction {
             Self::Unknown => "unknown",
         }
     }
+
+    /// Whether a bullet of it has steel in it, or may have.
+    #[must_use]
+    pub fn may_be_steel(self) -> bool {
+        matches!(
+            self,
+            Self::SteelJacket
+                | Self::SteelCore
+                | Self::ArmourPiercing
+                | Self::Incendiary
+                | Self::Tracer
+                | Self::Unknown
+        )
+    }
 }
 
 /// The classes that floors and thinnest plates are stated for: firearm and projectile together.

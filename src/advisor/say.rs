@@ -149,7 +149,11 @@ pub(crate) fn briefer(finding: &FindingTold, subject: Subject) -> String {
 }
 
 fn to_limit(finding: &FindingTold, limit: &str, subject: Subject) -> String {
-    if finding.found_words.is_empty() || limit.is_empty() {
+    if finding.found_words.is_empty() {
+        // What is not known of a limit is said.
+        return if limit.is_empty() { finding.why.clone() } else { finding.text.clone() };
+    }
+    if limit.is_empty() {
         return finding.why.clone();
     }
     let limit = limit.trim_start_matches("at most ").trim_start_matches("at least ");

@@ -12,7 +12,6 @@ use crate::rules::{Basis, Judgement, RuleSet, Setup, Verdict, demand};
 use crate::source::{Diagnostic, clean};
 use crate::spread::{FlightConditions, Flights};
 use crate::strike::Strike;
-use crate::words;
 use std::cmp::Ordering;
 use std::sync::Arc;
 
@@ -108,8 +107,7 @@ fn in_part(any: &AnyAmmunition) -> (String, String) {
         let why = format!("{} is judged by {}, and its hottest ammunition may be hotter", any.cartridge, listed(any));
         return (why, "name the loads that are shot".into());
     }
-    let apart = words::listed(&any.apart.iter().map(|c| c.words().to_owned()).collect::<Vec<_>>());
-    let why = format!("{} comes as {apart} as well, which does not suit steel", any.cartridge);
+    let why = format!("{} comes as {} as well, which does not suit steel", any.cartridge, any.apart_words());
     let next = any.narrower.map_or_else(
         || "name the loads that are shot".into(),
         |kind| format!("narrow it (`--of {kind}`), or name the loads"),

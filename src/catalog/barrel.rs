@@ -104,11 +104,11 @@ fn longer(load: &Load, own: Length, barrel: Length) -> Velocity {
 /// The longest barrel, in, of what is judged as a pistol or revolver (house assumption).
 const LONGEST_PISTOL_BARREL_IN: f64 = 10.0;
 
-/// What the load counts as fired from with the other barrel: a pistol's load from a long barrel is a long
-/// gun's, whose distances are the stricter ones. A long gun with a short barrel stays one.
-fn firearm(load: &Load, barrel: Length) -> Firearm {
+/// What a load counts as fired from with a barrel: a pistol's load from a long one is a long gun's, whose distances are
+/// the stricter ones. A long gun with a short barrel stays one.
+pub(super) fn fired_from(firearm: Firearm, barrel: Length) -> Firearm {
     let long = unit::INCH.value(barrel) > LONGEST_PISTOL_BARREL_IN * (1.0 + 1e-9);
-    match load.facts().firearm {
+    match firearm {
         Firearm::Handgun if long => Firearm::PistolCarbine,
         Firearm::RimfirePistol if long => Firearm::RimfireRifle,
         firearm => firearm,
@@ -138,7 +138,7 @@ pub fn moved_to_barrel(load: &Load, barrel: Length) -> Result<(Load, String), Ba
     let own = load.facts().barrel.ok_or_else(|| BarrelError::Unknown { load: load.id().into() })?;
     let velocity = if barrel > own { longer(load, own, barrel) } else { shorter(load, own, barrel) };
     let slow = slow_mean(load, own, barrel).min(velocity);
-    let firearm = firearm(load, barrel);
+    let firearm = fired_from(load.facts().firearm, barrel);
     let moved = load.with(|facts| {
         facts.firearm = firearm;
         facts.muzzle_velocity = velocity;
@@ -147,10 +147,14 @@ pub fn moved_to_barrel(load: &Load, barrel: Length) -> Result<(Load, String), Ba
     })?;
     let mut words = told(load, velocity, slow, (own, barrel));
     if firearm != load.facts().firearm {
-        words.push_str("; for the barrel's length it is judged as from a ");
-        words.push_str(&firearm.to_string());
+        words = format!("{words}; {}", told_as(firearm));
     }
     Ok((moved, words))
+}
+
+/// That a load is judged as from another firearm, for its barrel.
+pub(super) fn told_as(firearm: Firearm) -> String {
+    format!("for the barrel's length it is judged as from a {firearm}")
 }
 
 /// The change in words.

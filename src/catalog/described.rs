@@ -1,7 +1,7 @@
 //! A load as it is described: by options, or by a record in a file.
 
 use super::resolve::Resolver;
-use super::{GIVEN, called};
+use super::{GIVEN, barrel, called};
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
 use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere, spoken_against};
 use crate::quantity::{
@@ -220,6 +220,12 @@ impl Described {
             assumed.push("fired from a rifle, since no firearm was said".into());
             Firearm::Unknown
         });
+        // Its barrel may say more than its word.
+        let said = firearm;
+        let firearm = self.barrel.map_or(said, |barrel| barrel::fired_from(said, barrel.0));
+        if firearm != said {
+            assumed.push(barrel::told_as(firearm));
+        }
         let construction = self.construction.unwrap_or_else(|| {
             assumed.push("construction unknown, since none was said".into());
             Construction::Unknown

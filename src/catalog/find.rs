@@ -22,6 +22,15 @@ pub struct AnyOf<'c> {
     pub has_envelope: bool,
 }
 
+impl AnyOf<'_> {
+    /// Whether it often comes with jackets or cores of steel, and no such load is listed.
+    #[must_use]
+    pub fn lacks_steel(&self) -> bool {
+        let is_of_steel = |entry: &&Entry| entry.load.facts().construction.may_be_steel();
+        self.cartridge.is_steel_common() && !self.listed.iter().any(is_of_steel)
+    }
+}
+
 /// What a name leads to.
 enum Meant {
     Shipped(Arc<Cartridge>),

@@ -1,11 +1,39 @@
 //! A match's ammunition rules: what may be brought.
 
 use super::vocabulary::classes;
-use crate::catalog::{Cartridge, Catalog};
+use crate::catalog::{AnyOf, Cartridge, Catalog};
 use crate::load::{Class, Construction, Load};
 use crate::quantity::{Energy, Length, Mass, Measure, Text, Velocity, show, unit};
 use crate::words::{Units, listed};
 use serde::Deserialize;
+
+/// A cartridge of which any ammunition is admitted, and only a part is known.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct InPart {
+    /// Its name.
+    pub cartridge: String,
+    /// What is missing.
+    pub lacks: Lack,
+}
+
+/// What is not known of a cartridge's ammunition.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lack {
+    /// How fast, heavy and strong it gets beyond what is listed.
+    Extremes,
+    /// It often has steel in it, and no such load is listed.
+    Steel,
+}
+
+impl InPart {
+    /// What is not known of a cartridge's ammunition.
+    pub(super) fn of(any: &AnyOf) -> impl Iterator<Item = Self> {
+        let lacks = [(Lack::Extremes, !any.has_envelope), (Lack::Steel, any.lacks_steel())];
+        let cartridge = any.cartridge.name();
+        let lacks = lacks.into_iter().filter(|(_, is_lacking)| *is_lacking);
+        lacks.map(|(lacks, _)| Self { cartridge: cartridge.to_owned(), lacks })
+    }
+}
 
 /// One ammunition rule; what is not given is not limited.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize)]

@@ -1,6 +1,6 @@
 //! A match in a file.
 
-use super::admit::Admission;
+use super::admit::{Admission, InPart};
 use super::called::{StageNames, folded, unclear};
 use super::crowd::{Crowd, crowd};
 use super::names::Names;
@@ -173,9 +173,7 @@ impl Course {
                     };
                     any.envelope.iter().for_each(|load| admit(self, &of_extreme(load), None));
                     any.listed.iter().for_each(|entry| admit(self, entry, None));
-                    if !any.has_envelope {
-                        self.in_part.push(any.cartridge.name().to_owned());
-                    }
+                    self.in_part.extend(InPart::of(&any));
                 }
                 Err(e) => self.unread_everywhere_one(fault(name.span(), &e)),
             }

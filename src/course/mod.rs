@@ -22,7 +22,7 @@ mod within;
 mod worst;
 mod written;
 
-pub use admit::{Admission, Ammunition};
+pub use admit::{Admission, Ammunition, InPart, Lack};
 pub use by_range::used;
 pub use by_range::{Books, Kept, any_fails, judge, verdicts};
 pub use called::{judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid};
@@ -145,7 +145,7 @@ impl Line {
     /// The same of a class whose nearest point is known.
     pub(crate) fn after(&self, at: Length, near: Length, moved: Move) -> Length {
         match moved {
-            Move::Keep => near,
+            Move::Keep | Move::UpTo(_) => near,
             Move::From(position) => self.positions[position].distance(at).max(near),
             Move::Back(by) => near + by,
         }
@@ -351,8 +351,8 @@ pub struct Course {
     pub assumed: Vec<String>,
     /// Classes of which anything is admitted.
     pub anything: Vec<Anything>,
-    /// Cartridges of which any ammunition is admitted and only the listed loads are known.
-    pub in_part: Vec<String>,
+    /// Cartridges of which any ammunition is admitted and only a part is known.
+    pub in_part: Vec<InPart>,
     /// Loads as slow as metres a second written as feet, which were taken as written: by name.
     pub as_written: HashSet<String>,
     /// The loads that stand for the slowest that is admitted: indices.

@@ -83,7 +83,9 @@ struct Compiler<'a, 'r> {
 
 impl<'r> Compiler<'_, 'r> {
     fn rule(&self, rule: &'r Rule, by_thickness: Option<f64>) -> Option<CompiledRule<'r>> {
-        if rule.subject == Subject::HangsBy && self.here.hung_by.is_none() {
+        // By how much steel a plate hangs is seen in a drawing. What a range asks of it is not known without one; the house
+        // takes it that a plain face hangs by enough.
+        if rule.subject == Subject::HangsBy && self.here.hung_by.is_none() && rule.overlay.is_none() {
             return None;
         }
         let mut limit = None;

@@ -360,3 +360,25 @@ fn any_air_gun_that_is_admitted_may_be_a_weak_one() {
     let (document, page) = run(&format!("muzzle-velocity-at-least = \"{speed} ft/s\"\n"));
     assert_eq!(document["ready"], true, "{page}");
 }
+
+#[test]
+fn what_passes_near_and_fails_from_farther_off_is_no_good_target_and_is_shot_from_near_alone_on_page_and_sign() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("match.toml");
+    let text = "schema = \"thickset/course/1\"\nname = \"Trial\"\nloads = [\"12ga-bird-8\"]\n\
+                [air]\naltitude = \"500 ft\"\ntemperature = \"60 F\"\n\
+                [stand]\ncondition = \"sound\"\ntilt = \"15 deg\"\nmount = \"captive-hook\"\nsteel = \"AR500\"\n\
+                [[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"gong\"\nplate = \"1/2 in\"\n\
+                positions = [{ name = \"near\", at = \"150 yd\" }, { name = \"far\", at = \"250 yd\" }]\n";
+    std::fs::write(&file, text).expect("a match");
+    let sheets = folder.path().join("sheets");
+    let line = format!("course {} --sheets {}", file.display(), sheets.display());
+    let page = joined(&stdout(&thickset(&line)));
+    assert!(page.starts_with("NOT READY: 1 of 1 target to fix."), "{page}");
+    assert!(page.contains("Fix: s, gong: shot from near (150 yd) only (lean over"), "{page}");
+    assert!(!page.contains("Good: 1 of 1"), "{page}");
+    for name in ["sign-01-s.html", "officer.html"] {
+        let sheet = joined(&sheet(&sheets, name));
+        assert!(sheet.contains("150 yd, no farther than 150 yd"), "{sheet}");
+    }
+}

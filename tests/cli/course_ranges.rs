@@ -301,7 +301,7 @@ fn where_no_fix_was_found_none_is_named() {
     let folder = tempfile::tempdir().expect("a folder");
     let row = |position: &str, at: i32, slope: i32| format!("Hill,gong,{position},{at},1/2 in,rifle,{slope}\n");
     let mut stages = "stage,target,position,at (yd),plate,class,slope (deg)\n".to_owned();
-    stages += &(row("low", 160, 20) + &row("high", 420, -25) + "Hill,near,,150,1/2 in,rifle,\n");
+    stages += &(row("low", 60, 20) + &row("high", 420, -25) + "Hill,near,,150,1/2 in,rifle,\n");
     let page = joined(&stdout(&thickset(&given(folder.path(), &format!("{AIR}{STAND}"), BROUGHT, &stages))));
     assert!(page.contains("no fix found that serves every position: shoot it from fewer of them"), "{page}");
     assert!(page.contains("; no. 2)"), "{page}");

@@ -519,3 +519,59 @@ fn a_string_is_never_planned_for_less_than_was_read() {
     assert!(page.starts_with("Plan for 2681 ft/s:"), "{page}");
     assert!(page.contains("4 readings lie beyond what the spread of all 49 allows"), "{page}");
 }
+
+#[test]
+fn any_ammunition_of_a_cartridge_that_often_has_steel_in_it_is_borderline_whether_or_not_such_a_load_is_listed() {
+    for cartridge in [".303", "8 mm Mauser", "9 mm Luger", ".308 Win"] {
+        let asked = format!(
+            "vet --any \"{cartridge}\" --at 500yd --plate 3/4in --condition sound --altitude 0ft --temperature 59F"
+        );
+        let output = thickset(&asked);
+        assert_eq!(status(&output), 3, "{cartridge}\n{}", stdout(&output));
+        assert!(stdout(&output).starts_with("Borderline: any"), "{}", stdout(&output));
+    }
+    let narrowed = thickset(
+        "vet --any .303 --of jacketed-lead --at 500yd --plate 3/4in --condition sound --altitude 0ft --temperature 59F",
+    );
+    assert_eq!(status(&narrowed), 0, "{}", stdout(&narrowed));
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = "schema = \"thickset/course/1\"\nname = \"Trial\"\nany = [\".303\"]\n[air]\naltitude = \"500 ft\"\n\
+                temperature = \"60 F\"\n[stand]\ncondition = \"sound\"\ntilt = \"15 deg\"\nmount = \"captive-hook\"\n\
+                steel = \"AR500\"\n[[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"gong\"\nplate = \"1/2 in\"\nat = \"300 yd\"\n";
+    let file = folder.path().join("match.toml");
+    std::fs::write(&file, text).expect("a match");
+    let page = joined(&stdout(&thickset(&format!("course {}", file.display()))));
+    assert!(page.starts_with("NOT READY: 1 cartridge known in part."), "{page}");
+    assert!(page.contains("any ammunition of .303 British: it often has jackets or cores of steel"), "{page}");
+}
+
+#[test]
+fn a_pistol_s_load_with_a_long_gun_s_barrel_in_its_file_is_judged_as_a_long_gun_s() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let nearest = |barrel: &str| {
+        let text = format!(
+            "schema = \"thickset/loads/1\"\n[[load]]\nid = \"own\"\nname = \"own\"\ncartridge = \"357 Magnum\"\n\
+             firearm = \"handgun\"\nbarrel = \"{barrel}\"\nbullet = \"158 gr\"\nmuzzle-velocity = \"1250 ft/s\"\n\
+             drag = \"G1\"\nbc = \"0.21\"\nconstruction = \"jacketed-lead\"\n"
+        );
+        let file = folder.path().join("loads.toml");
+        std::fs::write(&file, text).expect("loads");
+        let asked = "--load own --plate 3/8in --altitude 0ft --temperature 59F --format csv";
+        stdout(&thickset(&format!("standoff --load-file {} {asked}", file.display())))
+    };
+    assert!(
+        nearest("6 in").contains(",handgun,") && nearest("20 in").contains(",pistol-carbine,"),
+        "{}",
+        nearest("20 in")
+    );
+}
+
+#[test]
+fn what_a_range_asks_of_how_a_plate_hangs_is_borderline_where_no_drawing_shows_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let rule = "why = \"it must hang by all of it\"\nsubject = \"hangs-by\"\nsense = \"at-least\"\nsuits = \"2 in\"\n";
+    let asked = "vet --load 308-168-match --at 200yd --plate 1/2in --condition sound";
+    let page = joined(&stdout(&of_a_range(folder.path(), rule, asked)));
+    assert!(page.starts_with("Borderline: 308 Win 168 gr match on 1/2 in at 200 yd: "), "{page}");
+    assert!(page.contains("not known: it must hang by all of it"), "{page}");
+}

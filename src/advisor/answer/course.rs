@@ -156,6 +156,8 @@ pub struct FixParts {
     pub distance: Option<Si<Length>>,
     /// Shots are fired from this position and those farther only.
     pub from: Option<String>,
+    /// Shots are fired from this position and those nearer only.
+    pub up_to: Option<String>,
     /// A plate of this thickness is hung.
     pub plate: Option<String>,
     /// A new plate, sound and of AR500.

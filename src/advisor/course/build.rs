@@ -126,6 +126,11 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     if decide > 0 {
         parts.push(format!("{} to decide on", count(decide, "load")));
     }
+    let mut in_part: Vec<&str> = told.course.in_part.iter().map(|part| part.cartridge.as_str()).collect();
+    in_part.dedup();
+    if !in_part.is_empty() {
+        parts.push(format!("{} known in part", count(in_part.len(), "cartridge")));
+    }
     let named = beyond::named_otherwise(told).len();
     if named > 0 {
         parts.push(format!("{} to look into", count(named, "name")));
@@ -253,6 +258,11 @@ fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
     let line = &told.course.lines[target.line];
     let back = fix.moves.iter().filter_map(|(_, m)| if let Move::Back(by) = m { Some(*by) } else { None });
     let from = fix.moves.iter().find_map(|(_, m)| if let Move::From(p) = m { Some(*p) } else { None });
+    let up_to = fix.moves.iter().find_map(|(_, m)| if let Move::UpTo(p) = m { Some(*p) } else { None });
+    let called = |p: usize| {
+        let position = &line.positions[p];
+        position.name.clone().unwrap_or_else(|| told.units.distance(position.distance(target.at)))
+    };
     // A class of which every load is left out shoots from nowhere.
     let is_out = |load: &usize| target.without.contains(load) || fix.refuse.contains(load);
     let shoots = |class: Class| {
@@ -264,10 +274,8 @@ fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
     FixParts {
         back: back.reduce(|a, b| if b > a { b } else { a }).map(Si),
         distance: distance.map(Si),
-        from: from.map(|p| {
-            let position = &line.positions[p];
-            position.name.clone().unwrap_or_else(|| told.units.distance(position.distance(target.at)))
-        }),
+        from: from.map(called),
+        up_to: up_to.map(called),
         plate: fix.change.plate.as_ref().map(|p| words::plate(told, p)),
         new_plate: fix.change.fresh,
         steel: Some(words::steel(target).trim())

@@ -279,12 +279,12 @@ fn why<'r>(
 fn moved(told: &Told, names: &Names, done: &mut HashSet<usize>) -> Vec<Item> {
     let mut kinds: Vec<(bool, Vec<Shift>)> = Vec::new();
     for shift in shifts(told) {
-        put_one(&mut kinds, matches!(shift.moved, Move::From(_)), shift);
+        put_one(&mut kinds, matches!(shift.moved, Move::From(_) | Move::UpTo(_)), shift);
     }
     let items = kinds.iter().map(|(is_from, mine)| {
         let mut by: Vec<((String, String), Vec<&Shift>)> = Vec::new();
         for shift in mine {
-            let far = if *is_from { shift.only_from(told) } else { shift.by(told) };
+            let far = shift.only_from(told).filter(|_| *is_from).unwrap_or_else(|| shift.by(told));
             put_one(&mut by, (shift.who(), far), shift);
         }
         // Those of the same shooters follow each other.

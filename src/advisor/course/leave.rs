@@ -3,7 +3,7 @@
 use super::Told;
 use super::words::{brought, called, count, id, next, numbered, place, shooters, some, why};
 use crate::advisor::answer::{BarredLoad, BroughtLoad, LeavingAnswer, LeftAtHome, RefusedLoad};
-use crate::course::{Barred, Left, Refused};
+use crate::course::{Barred, InPart, Lack, Left, Refused};
 use crate::load::Class;
 use crate::rules::Verdict;
 use crate::words::listed;
@@ -213,10 +213,13 @@ fn has_target(told: &Told, class: Class) -> bool {
 /// Cartridges of which any ammunition is admitted, and only the listed loads are known; names that speak of another
 /// thing than what was judged.
 pub(super) fn in_part(told: &Told) -> Vec<String> {
-    let in_part = told.course.in_part.iter().map(|name| {
-        format!(
-            "any ammunition of {name}: only its listed loads were judged, nothing is known of how far others reach."
-        )
+    let in_part = told.course.in_part.iter().map(|InPart { cartridge, lacks }| match lacks {
+        Lack::Extremes => format!(
+            "any ammunition of {cartridge}: only its listed loads were judged, nothing is known of how far others reach."
+        ),
+        Lack::Steel => format!(
+            "any ammunition of {cartridge}: it often has jackets or cores of steel, which never go on steel, and none such is listed: name the loads that are brought."
+        ),
     });
     let names = super::beyond::named_otherwise(told);
     let names = names.iter().map(|name| format!("{name}: look, then give it what its name says, or another name."));

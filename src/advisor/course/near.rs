@@ -2,6 +2,7 @@
 
 use super::Told;
 use super::words::{self, place, shooters, some};
+use crate::course::Move;
 use crate::load::Class;
 use crate::order::Order;
 use crate::quantity::{Length, Measure};
@@ -97,11 +98,25 @@ pub(super) fn at_words(told: &Told, target: usize, class: Class, at: Length) -> 
     let here = told.units.line(at);
     let elsewhere = told.elsewhere.as_ref();
     let farther = elsewhere.and_then(|elsewhere| Some((elsewhere.farther(target, class)?, &elsewhere.holds)));
-    match farther {
+    let at = match farther {
         Some((Some(far), holds)) => format!("{} ({here} {holds})", told.units.distance_up(far)),
         Some((None, holds)) => format!("{here} {holds} only, else at no distance"),
         None => here,
+    };
+    match up_to(told, target, class) {
+        Some(far) => format!("{at}, no farther than {}", told.units.distance_down(far)),
+        None => at,
     }
+}
+
+/// How far off a class may shoot a target, once mended, where farther it fails.
+fn up_to(told: &Told, target: usize, class: Class) -> Option<Length> {
+    let moves = &told.fix(target)?.moves;
+    let place = &told.course.targets[target];
+    moves.iter().filter(|(of, _)| *of == class).find_map(|(_, moved)| match moved {
+        Move::UpTo(position) => Some(told.course.lines[place.line].positions[*position].distance(place.at)),
+        _ => None,
+    })
 }
 
 /// Names of those who are left out before they are counted.

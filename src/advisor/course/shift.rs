@@ -93,19 +93,18 @@ impl Shift {
     /// What is done, in the words of lines that are told together.
     fn together(&self, told: &Told) -> String {
         match self.moved {
-            Move::From(position) => {
-                let name = told.course.lines[self.line].positions[position].name.as_deref();
-                format!("{} from {} only", self.who(), name.unwrap_or("farther"))
-            }
+            Move::From(_) => format!("{} {} only", self.who(), self.only_from(told).unwrap_or("from farther".into())),
+            Move::UpTo(_) => format!("{} {} only", self.who(), self.only_from(told).unwrap_or("from nearer".into())),
             _ => format!("lines back for {}", self.who()),
         }
     }
 
-    /// The position that is the nearest to be shot from.
-    pub fn only_from(&self, told: &Told) -> String {
-        let Move::From(position) = self.moved else { return self.by(told) };
-        let name = told.course.lines[self.line].positions[position].name.as_ref();
-        name.map_or_else(|| self.by(told), |name| format!("from {name}"))
+    /// The positions that are left, by the name of the one that bounds them, `from road`; none where it has none.
+    pub fn only_from(&self, told: &Told) -> Option<String> {
+        let (Move::From(position) | Move::UpTo(position)) = self.moved else { return None };
+        let line = &told.course.lines[self.line];
+        let name = line.positions[position].name.as_ref()?;
+        Some(format!("from {name}{}", words::and_nearer(line, self.moved)))
     }
 
     /// Its place with the targets that ask for the move.
@@ -138,10 +137,11 @@ impl Shift {
     pub fn by(&self, told: &Told) -> String {
         match self.moved {
             Move::Back(by) if self.is_back(told) => format!("by {}", told.units.distance(by)),
-            Move::From(position) => {
+            Move::From(position) | Move::UpTo(position) => {
                 let first = &told.course.targets[self.targets[0]];
-                let position = &told.course.lines[self.line].positions[position];
-                format!("from {}", told.units.distance(position.distance(first.at)))
+                let line = &told.course.lines[self.line];
+                let distance = told.units.distance(line.positions[position].distance(first.at));
+                format!("from {distance}{}", words::and_nearer(line, self.moved))
             }
             _ => {
                 let fix = told.fix(self.targets[0]);
@@ -154,20 +154,11 @@ impl Shift {
 
     /// `Ridge: line back 198 yd for rifles (speed ceiling; bib 3, bib 9 and 4 more).`
     fn words(&self, told: &Told) -> String {
-        let course = told.course;
-        let first = &course.targets[self.targets[0]];
         let (is_shared, place, who) = (self.is_shared(told), self.place(told), self.who());
         let what = match self.moved {
             Move::Back(_) if self.is_back(told) => format!("line back {} for {who}", self.by(told)),
-            Move::From(position) => {
-                let position = &course.lines[self.line].positions[position];
-                let distance = told.units.distance(position.distance(first.at));
-                let from = match &position.name {
-                    Some(name) if is_shared => name.clone(),
-                    Some(name) => format!("{name} ({distance})"),
-                    None => distance,
-                };
-                format!("{who} from {from} only")
+            Move::From(_) | Move::UpTo(_) => {
+                format!("{who} {}", words::only_from(told, self.targets[0], self.moved, is_shared))
             }
             _ if self.apart => format!("set it back {} for {who}, the line stays", self.by(told)),
             _ => format!("line {} for {who}", self.by(told)),

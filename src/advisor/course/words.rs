@@ -207,6 +207,29 @@ fn look(condition: crate::plate::Condition, steel: crate::plate::Steel) -> Strin
     .into()
 }
 
+/// The positions that are left to a class, `from road (200 yd) only`; of those of a stage without their distances.
+pub(super) fn only_from(told: &Told, target: usize, moved: Move, is_stages: bool) -> String {
+    let target = &told.course.targets[target];
+    let line = &told.course.lines[target.line];
+    let (Move::From(index) | Move::UpTo(index)) = moved else { return String::new() };
+    let position = &line.positions[index];
+    let distance = told.units.distance(position.distance(target.at));
+    let from = match &position.name {
+        Some(name) if is_stages => name.clone(),
+        Some(name) => format!("{name} ({distance})"),
+        None => distance,
+    };
+    format!("from {from}{} only", and_nearer(line, moved))
+}
+
+/// That what is nearer is left as well, where anything is.
+pub(super) fn and_nearer(line: &Line, moved: Move) -> &'static str {
+    match moved {
+        Move::UpTo(last) if line.positions.iter().any(|p| p.offset < line.positions[last].offset) => " and nearer",
+        _ => "",
+    }
+}
+
 /// How the line moves, classes that move alike together.
 fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
     let target = &told.course.targets[mending.target];
@@ -223,15 +246,9 @@ fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
         let all = alike.len() == fix.moves.len();
         let who = listed(&alike.iter().map(|c| shooters(*c)).collect::<Vec<_>>());
         let words = match moved {
-            Move::From(position) => {
-                let position = &line.positions[*position];
-                let distance = told.units.distance(position.distance(target.at));
-                let from = match &position.name {
-                    Some(name) if shared => name.clone(),
-                    Some(name) => format!("{name} ({distance})"),
-                    None => distance,
-                };
-                if all { format!("shoot it from {from} only") } else { format!("{who} from {from} only") }
+            Move::From(_) | Move::UpTo(_) => {
+                let from = only_from(told, mending.target, *moved, shared);
+                if all { format!("shoot it {from}") } else { format!("{who} {from}") }
             }
             Move::Back(by) if shared || (!fix.apart && is_uneven(line)) => {
                 let by = told.units.distance(*by);

@@ -59,14 +59,18 @@ impl AnyAmmunition {
 
     /// `any .308 Win (solid copper never)`: what is set apart is never allowed, whatever list it stands in.
     pub fn called(&self) -> String {
-        let (cartridge, plain) = (&self.cartridge, |c: &Construction| c.words().to_owned());
-        match (&self.only, self.apart.as_slice()) {
-            (Some(only), _) => format!("any {} {cartridge}", only.words()),
-            (None, []) => format!("any {cartridge}"),
-            (None, apart) => {
-                format!("any {cartridge} ({} never)", words::listed(&apart.iter().map(plain).collect::<Vec<_>>()))
-            }
+        let cartridge = &self.cartridge;
+        match &self.only {
+            Some(only) => format!("any {} {cartridge}", only.words()),
+            None if self.apart.is_empty() => format!("any {cartridge}"),
+            None => format!("any {cartridge} ({} never)", self.apart_words()),
         }
+    }
+
+    /// What is set apart, `solid copper and steel-jacketed`.
+    pub fn apart_words(&self) -> String {
+        let plain = |kind: &Construction| if *kind == Construction::Unknown { "unmarked" } else { kind.words() };
+        words::listed(&self.apart.iter().map(|kind| plain(kind).to_owned()).collect::<Vec<_>>())
     }
 }
 
@@ -149,10 +153,11 @@ impl<'a> LoadSource<'a> {
         let any = self.catalog.any(name).map_err(|e| at("any", &e, e.help()))?;
         let basis = any.cartridge.basis().to_owned();
         let extreme = |load| Entry { load, basis: basis.clone(), assumed: Vec::new() };
+        let lacks_steel = any.lacks_steel();
         let extremes: Vec<Entry> = any.envelope.into_iter().map(extreme).collect();
         let listed = any.listed.iter().copied().filter(|entry| self.is_asked(&entry.load)).count();
         let all: Vec<&Entry> = any.listed.iter().copied().chain(&extremes).collect();
-        let (kept, apart) = self.of_construction(&all);
+        let (kept, apart) = self.of_construction(&all, lacks_steel);
         let (Some(of), []) = (self.of, kept.as_slice()) else {
             let loads = kept.iter().map(|entry| self.finished(entry, taken)).collect::<Result<Vec<_>, _>>()?;
             let known: Vec<&Arc<Load>> = match extremes.iter().filter(|entry| self.is_asked(&entry.load)).count() {
@@ -188,7 +193,7 @@ impl<'a> LoadSource<'a> {
 
     /// The loads of the construction asked for, else those whose construction suits steel; and the constructions that
     /// are set apart. Where none suits, all are judged.
-    fn of_construction<'e>(&self, all: &[&'e Entry]) -> (Vec<&'e Entry>, Vec<Construction>) {
+    fn of_construction<'e>(&self, all: &[&'e Entry], lacks_steel: bool) -> (Vec<&'e Entry>, Vec<Construction>) {
         if self.of.is_some() {
             return (all.iter().copied().filter(|entry| self.is_asked(&entry.load)).collect(), Vec::new());
         }
@@ -198,6 +203,11 @@ impl<'a> LoadSource<'a> {
             return (all.to_vec(), Vec::new());
         }
         let mut apart: Vec<Construction> = apart.iter().map(|entry| entry.load.facts().construction).collect();
+        // What often comes with jackets or cores of steel does so whether or not such a load is listed; where it is
+        // borderline at best as it is, the cautions tell.
+        if lacks_steel && apart.is_empty() {
+            apart.push(Construction::SteelJacket);
+        }
         apart.order();
         apart.dedup();
         (kept, apart)

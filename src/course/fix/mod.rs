@@ -43,6 +43,8 @@ pub enum Move {
     Keep,
     /// They shoot from this position and those farther only: its index among the line's.
     From(usize),
+    /// They shoot from this position and those nearer only: farther off a bullet falls too steeply, or is too slow.
+    UpTo(usize),
     /// Back by a length.
     Back(Length),
 }
@@ -113,11 +115,13 @@ pub struct Mending<'r> {
 struct Kind<'r> {
     /// The slopes that it is shot on.
     slopes: Vec<Angle>,
-    /// Where the slopes of its positions differ: its line, and the places of each class on it, from near to far.
+    /// Where its positions are looked at one by one, since their slopes differ or it passes near and fails farther off:
+    /// its line, and the places of each class on it, from near to far.
     line: Option<usize>,
     places: Vec<Vec<Place>>,
-    /// What needs are kept of: each class from its nearest position on, then, where slopes differ, from each other.
-    slots: Vec<(usize, usize)>,
+    /// What needs are kept of: each class at all of its places, then, where they are looked at one by one, from each on
+    /// and up to each.
+    slots: Vec<Slot>,
     air: usize,
     rules: usize,
     setup: Setup,
@@ -140,6 +144,23 @@ struct Place {
     /// How far behind the nearest position of the class, m.
     behind: f64,
     slope: Angle,
+}
+
+/// A class at some of its places, from one to another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Slot {
+    class: usize,
+    from: usize,
+    to: usize,
+}
+
+impl Slot {
+    /// All of a class's places, then those from each on, then those up to each.
+    fn of(class: usize, places: usize) -> impl Iterator<Item = Self> {
+        let last = places.saturating_sub(1);
+        let from = (1..places).map(move |from| Self { class, from, to: last });
+        from.chain((0..last).map(move |to| Self { class, from: 0, to }))
+    }
 }
 
 /// What did not hold: options of targets, and lines that stay where they are.
@@ -272,6 +293,7 @@ impl<'r> Search<'_, 'r> {
     fn kinds(&self) -> Vec<Kind<'r>> {
         let mut kinds: Vec<Kind<'r>> = Vec::new();
         let brought = self.course.classes_brought();
+        let fading = self.fading();
         for (case, outcome) in self.cases.iter().zip(self.outcomes) {
             if outcome.failing == 0 && !self.is_risky(case) {
                 continue;
@@ -279,7 +301,7 @@ impl<'r> Search<'_, 'r> {
             let target = &self.course.targets[case.target];
             let blocking = self.blocking(case, outcome);
             let slopes = self.slopes_at(target, &brought);
-            let line = (slopes.len() > 1).then_some(target.line);
+            let line = (slopes.len() > 1 || fading.contains(&case.target)).then_some(target.line);
             let at = kinds.iter().position(|kind| {
                 kind.air == target.air
                     && kind.rules == target.rules
@@ -322,17 +344,31 @@ impl<'r> Search<'_, 'r> {
             kind.targets.dedup();
             kind.nearest = self.nearest(kind);
             kind.places = self.places(kind);
-            kind.slots = (0..kind.classes.len()).map(|class| (class, 0)).collect();
-            let further = kind
-                .places
-                .iter()
-                .enumerate()
-                .flat_map(|(class, places)| (1..places.len()).map(move |from| (class, from)).collect::<Vec<_>>());
-            kind.slots.extend(further.collect::<Vec<_>>());
+            let places = |class: usize| kind.places.get(class).map_or(0, Vec::len);
+            let all = |class: usize| Slot { class, from: 0, to: places(class).saturating_sub(1) };
+            let classes = 0..kind.classes.len();
+            let slots = classes.clone().map(all).chain(classes.flat_map(|class| Slot::of(class, places(class))));
+            kind.slots = slots.collect();
             kind.options = self.options(kind);
             kind.setups = kind.options.iter().map(|(change, _)| change.apply(&kind.setup)).collect();
         }
         kinds
+    }
+
+    /// The targets that a class passes at from near and fails at from farther off.
+    fn fading(&self) -> HashSet<usize> {
+        let all = self.cases.iter().zip(self.outcomes).flat_map(|(case, outcome)| {
+            let mine = Class::ALL.iter().copied().filter(|class| case.classes.has(*class));
+            mine.map(move |class| ((case.target, class), case.distance.si(), outcome.failing > 0))
+        });
+        let (failing, passing): (Vec<_>, Vec<_>) = all.partition(|(_, _, fails)| *fails);
+        let mut nearest: HashMap<(usize, Class), f64> = HashMap::new();
+        for (shot, metres, _) in passing {
+            let least = nearest.entry(shot).or_insert(f64::INFINITY);
+            *least = least.min(metres);
+        }
+        let fades = failing.into_iter().filter(|(shot, metres, _)| nearest.get(shot).is_some_and(|near| near < metres));
+        fades.map(|((target, _), ..)| target).collect()
     }
 
     /// The slopes that a target is shot on by those who shoot at it, each once.
@@ -347,7 +383,7 @@ impl<'r> Search<'_, 'r> {
         slopes
     }
 
-    /// The places of each class where their slopes differ.
+    /// The places of each class where they are looked at one by one.
     fn places(&self, kind: &Kind) -> Vec<Vec<Place>> {
         let (Some(line), Some(first)) = (kind.line, kind.targets.first()) else { return Vec::new() };
         let (line, own) = (&self.course.lines[line], self.course.targets[*first].slope);

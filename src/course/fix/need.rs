@@ -204,7 +204,7 @@ impl<'r> Search<'_, 'r> {
         }
     }
 
-    /// The same where slopes differ: what a load needs at each place on this slope, as a distance of the place that the
+    /// The same place by place: what a load needs at each place on this slope, as a distance of the place that the
     /// class then shoots from as its nearest.
     fn needs_of_places(&self, shot: &Shot, slope: Angle, before: &Before<'_, 'r>, needs: &mut Needs<'r>) {
         let (kind, class) = (before.kind, before.class);
@@ -222,9 +222,9 @@ impl<'r> Search<'_, 'r> {
                     let (metres, by) = passes_from(&allowance, shot.flights, self.course.loads[first].floor(), near);
                     if keep > metres { (keep, self.ceiling(kind)) } else { (metres, by) }
                 };
-                for (top, &(_, from)) in tops.iter_mut().zip(&kind.slots).filter(|(_, (of, _))| *of == class) {
-                    let start = places[from].behind;
-                    if start <= place.behind {
+                for (top, slot) in tops.iter_mut().zip(&kind.slots).filter(|(_, slot)| slot.class == class) {
+                    let (start, end) = (places[slot.from].behind, places[slot.to].behind);
+                    if (start..=end).contains(&place.behind) {
                         let metres = (metres - (place.behind - start)).max(0.0);
                         shot.loads.iter().for_each(|&load| top.offer(Need { metres, load, by }));
                     }

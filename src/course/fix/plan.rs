@@ -1,6 +1,6 @@
 //! The plan of a line: how each of its classes moves, and what is changed at each target.
 
-use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Needs, Reasons, Search, TOP, Top, cost};
+use super::{Change, Fix, Kind, MAX_REFUSED, Mending, Move, Needs, Reasons, Search, Slot, TOP, Top, cost};
 use crate::course::{Case, ClassSet, Course, Line, Target};
 use crate::load::Class;
 use crate::order::Order;
@@ -88,7 +88,8 @@ impl<'r> Failing<'_, 'r> {
         let classes = self.kind.classes.iter().zip(all).zip(&placed.metres).zip(moved).filter(|(_, moved)| **moved);
         let mut met: Vec<(f64, Class, &'r Rule)> = classes
             .filter_map(|(((class, top), at), _)| {
-                let need = top.0.iter().find(|n| n.metres <= *at * (1.0 + 1e-9))?;
+                // What no distance mends is mended by shooting from elsewhere.
+                let need = top.0.iter().find(|n| n.metres <= *at * (1.0 + 1e-9)).or(top.0.first())?;
                 Some((need.metres, *class, need.by?))
             })
             .collect();
@@ -182,6 +183,7 @@ impl<'r> Plan<'_, '_, 'r> {
         let mut moves = vec![Move::Keep];
         let positions = self.line.positions_of(class);
         moves.extend(positions.iter().skip(1).map(|&(index, _)| Move::From(index)));
+        moves.extend(positions.iter().rev().skip(1).map(|&(index, _)| Move::UpTo(index)));
         let mut shifts: Vec<f64> = Vec::new();
         for failing in self.failing {
             let Some(slot) = failing.kind.classes.iter().position(|c| *c == class) else { continue };
@@ -237,7 +239,7 @@ impl<'r> Plan<'_, '_, 'r> {
     fn line_cost(&self, class: Class, moved: Move) -> f64 {
         match moved {
             Move::Keep => 0.0,
-            Move::From(_) => cost::POSITION,
+            Move::From(_) | Move::UpTo(_) => cost::POSITION,
             Move::Back(by) => cost::back(by.si() / self.nearest_of(class), unit::YARD.value(by)),
         }
     }
@@ -250,19 +252,28 @@ impl<'r> Plan<'_, '_, 'r> {
             let index = classes.iter().position(|c| c == class);
             let moved = index.map_or(Move::Keep, |i| moves[i]);
             placed.metres.push(self.line.after(at, Length::from_si(*metres), moved).si());
-            let from = match moved {
-                Move::From(position) if failing.kind.line.is_some() => {
-                    let mine = self.line.positions_of(*class);
-                    // A position as near as the one before it is shot from as well.
-                    let offset = self.line.positions[position].offset.si();
-                    mine.iter().position(|(_, own)| own.si() >= offset).unwrap_or(0)
-                }
-                _ => 0,
-            };
-            let known = failing.kind.slots.iter().position(|known| *known == (slot, from));
-            placed.slots.push(known.unwrap_or(slot));
+            placed.slots.push(self.slot(failing, slot, *class, moved));
         }
         placed
+    }
+
+    /// The slot of a class that is moved: of the places that it shoots from then.
+    fn slot(&self, failing: &Failing, class: usize, of: Class, moved: Move) -> usize {
+        let mine = self.line.positions_of(of);
+        let offset = |position: usize| self.line.positions[position].offset.si();
+        // A position as near as the one before it is shot from as well, and one as far as the last.
+        let wanted = match moved {
+            Move::From(position) => {
+                let from = mine.iter().position(|(_, own)| own.si() >= offset(position)).unwrap_or(0);
+                Slot { class, from, to: mine.len().saturating_sub(1) }
+            }
+            Move::UpTo(position) => {
+                let to = mine.iter().rposition(|(_, own)| own.si() <= offset(position)).unwrap_or(0);
+                Slot { class, from: 0, to }
+            }
+            Move::Keep | Move::Back(_) => return class,
+        };
+        failing.kind.slots.iter().position(|known| *known == wanted).unwrap_or(class)
     }
 
     /// What mends a target with the classes moved.
@@ -360,8 +371,7 @@ pub fn mended(course: &Course, fixes: &[(usize, &Fix)]) -> (Course, Vec<Case>) {
     (course, cases)
 }
 
-/// From where, and on what slope, a class shoots once its nearest point is moved: each of its places where their slopes
-/// differ or its shooters move.
+/// From where, and on what slope, a class shoots once it is moved: each of its places.
 fn shot_from(
     course: &Course,
     target: &Target,
@@ -375,11 +385,14 @@ fn shot_from(
         (position.distance(target.at), position.reach, position.slope.unwrap_or(target.slope))
     };
     let mut places: Vec<(Length, Length, Angle)> = line.positions_of(class).iter().map(place).collect();
-    let Some(&(near, _, first)) = places.first() else { return vec![(to, target.slope)] };
-    if places.iter().all(|(_, reach, slope)| *slope == first && reach.si() <= 0.0) {
-        return vec![(to, first)];
-    }
-    if moves.iter().any(|(of, moved)| *of == class && matches!(moved, Move::From(_))) {
+    let Some(&(near, ..)) = places.first() else { return vec![(to, target.slope)] };
+    let up_to = moves.iter().filter(|(of, _)| *of == class).find_map(|(_, moved)| match moved {
+        Move::UpTo(position) => Some(line.positions[*position].distance(target.at)),
+        _ => None,
+    });
+    if let Some(last) = up_to {
+        places.retain(|(at, ..)| *at <= last);
+    } else if moves.iter().any(|(of, moved)| *of == class && matches!(moved, Move::From(_))) {
         places.retain(|(at, ..)| *at >= to);
     } else {
         places.iter_mut().for_each(|(at, ..)| *at += to - near);

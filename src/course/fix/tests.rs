@@ -373,6 +373,28 @@ fn from_a_position_on_its_own_slope_a_target_is_shot_where_no_other_passes() {
 }
 
 #[test]
+fn what_passes_near_and_fails_from_farther_off_is_shot_from_near_alone() {
+    let of = |positions: &str, load: &str| {
+        let text = format!("loads = [\"{load}\"]\n{}", stage("s", "1/2 in", positions, SOUND));
+        mended_of(&read(&text).unwrap())
+    };
+    // Birdshot comes down too steeply from 250 yd, whatever else is changed, on one slope as on two.
+    for slope in ["", ", slope = \"1 deg\""] {
+        let near = "{ at = \"100 yd\" }, { at = \"150 yd\" }";
+        let found = of(&format!("positions = [{near}, {{ at = \"250 yd\"{slope} }}]"), "12ga-bird-8");
+        let fix = found[0].fix.as_ref().unwrap();
+        assert_eq!((fix.moves.as_slice(), &fix.change), (&[(Class::Shot, Move::UpTo(1))][..], &Change::default()));
+        assert_eq!(fix.distances.iter().map(|(_, at)| yards(*at).round()).collect::<Vec<_>>(), [100.0]);
+        assert!(fix.reason.is_some_and(|rule| rule.subject == crate::rules::Subject::Lean), "{fix:?}");
+    }
+    // From a tower it leans too far over, and no lean serves the road as well.
+    let found = of("positions = [{ at = \"200 yd\" }, { at = \"300 yd\", slope = \"-40 deg\" }]", "308-168-match");
+    assert_eq!(found[0].fix.as_ref().unwrap().moves, [(Class::Rifle, Move::UpTo(0))]);
+    // Where no position passes there is none.
+    assert!(of("positions = [{ at = \"250 yd\" }, { at = \"280 yd\" }]", "12ga-bird-8")[0].fix.is_none());
+}
+
+#[test]
 fn positions_on_their_own_slopes_move_back_by_what_the_nearest_of_them_lacks() {
     for slope in [0, 3] {
         let positions = format!(
