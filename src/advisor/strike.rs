@@ -41,10 +41,21 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
     let conditions = FlightConditions::new(&air.weather, slope, coverage).map_err(|e| at("coverage", &e, e.help()))?;
     let flights = Flights::new(&load, &conditions).map_err(|e| flight_fault(&e, &load))?;
     let distances = distances(question, own, units)?;
-    let rows: Vec<StrikeRow> =
-        distances.iter().map(|&distance| row(&load, &flights, distance, question, own)).collect::<Result<_, _>>()?;
-    let carry = carry::farthest(std::iter::once(&*load), &conditions);
     let mut said = Said { headline: headline(&load, units), ..Said::default() };
+    // Where nobody says how far, what does not get that far is told as far as it gets.
+    let is_open = own.is_none() && question.at.0.is_empty() && question.to.is_none();
+    let mut rows: Vec<StrikeRow> = Vec::new();
+    for &distance in &distances {
+        match row(&load, &flights, distance, question, own) {
+            Ok(row) => rows.push(row),
+            Err(_) if is_open && !rows.is_empty() && distance > flights.reach() => {
+                said.nearest = format!("Beyond {} the bullet is not followed.", units.distance_down(flights.reach()));
+                break;
+            }
+            Err(fault) => return Err(fault.into()),
+        }
+    }
+    let carry = carry::farthest(std::iter::once(&*load), &conditions);
     said.remark(carry.as_ref().map(|c| carry::words(c, units)).unwrap_or_default());
     let occasion = Occasion {
         loads: vec![&*load],
@@ -58,7 +69,7 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
         units,
     };
     let inputs = StrikeInputs { load: facts::load(&load), conditions: facts::conditions(&conditions, units) };
-    let farthest = distances.last().copied().unwrap_or_else(|| unit::YARD.of(0.0));
+    let farthest = rows.last().map_or_else(|| unit::YARD.of(0.0), |row| row.distance.0);
     Ok(StrikeAnswer {
         preamble: said.preamble("strike", units, inputs, taken, &occasion),
         rows,

@@ -41,8 +41,7 @@ pub(super) fn run(matches: &ArgMatches, form: &Form, files: &Files, terminal: Te
     }
     let folder = matches.get_one::<String>("sheets").map(Path::new);
     let answer = answer.map_err(|faults| told_of_old_sheets(faults, folder))?;
-    let mut given =
-        Given::new(Status::of(answer.verdict, &answer.preamble.not_judged), form.render(&answer, terminal)?);
+    let mut given = Given::of(answer.verdict, &answer.preamble, form, form.render(&answer, terminal)?);
     if let Some(folder) = folder {
         write_sheets(&answer, folder, form.dated.as_deref(), files)?;
     }

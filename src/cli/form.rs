@@ -3,8 +3,9 @@
 use super::Terminal;
 use super::asked::is_given;
 use super::options::option;
+use crate::advisor::answer::{IN_PART, Preamble};
 use crate::report::{self, Detail, Format, Report};
-use crate::source::{Diagnostic, is_unsafe_char};
+use crate::source::{Diagnostic, is_unsafe_char, sanitize};
 use clap::ArgMatches;
 use serde::Serialize;
 use serde_json::{Map, Value};
@@ -72,7 +73,16 @@ impl Form {
                     .help("leave `--format` out, or write `--format html`"));
             }
             Some(format) => format,
-            None if page => Format::Html,
+            None if page => match output.as_deref().and_then(by_ending) {
+                Some(format) if format != Format::Html => {
+                    return Err(Diagnostic::plain(
+                        "a sheet is a page to print, and the file's ending says another form",
+                    )
+                    .field("--output")
+                    .help("end its name in `.html`"));
+                }
+                _ => Format::Html,
+            },
             None => output.as_deref().and_then(by_ending).unwrap_or_default(),
         };
         let form = Self {
@@ -136,6 +146,21 @@ impl Form {
             keys.insert("figures".into(), Value::Bool(true));
         }
         keys
+    }
+
+    /// What a spreadsheet has no row for: what was left out or not judged, with the answer that holds without it.
+    pub fn beside<I>(&self, preamble: &Preamble<I>) -> Vec<String> {
+        // What could not be read is told as a fault.
+        let not_judged = preamble.not_judged.iter().filter(|one| !one.unreadable);
+        let not_judged = not_judged.map(|one| format!("Not judged: {}: {}.", one.what, one.why));
+        let left_out = preamble.left_out.iter().map(|text| format!("Left out: {}.", text.trim_end_matches('.')));
+        let lines: Vec<String> = left_out.chain(not_judged).collect();
+        let is_in_part = preamble.headline.contains(IN_PART);
+        if self.format != Format::Csv || (lines.is_empty() && !is_in_part) {
+            return Vec::new();
+        }
+        let first = [&preamble.headline, &preamble.nearest].into_iter().filter(|line| !line.is_empty()).cloned();
+        first.chain(lines).map(|line| sanitize(&line).into_owned()).collect()
     }
 
     /// The answer in this form.

@@ -12,7 +12,7 @@ mod sheets;
 mod shell;
 mod write;
 
-use crate::advisor::answer::NotJudged;
+use crate::advisor::answer::{NotJudged, Preamble};
 use crate::advisor::question::{AdviseQuestion, ChronoQuestion};
 use crate::advisor::{Advisor, Faults, inquiry_question};
 use crate::report::{self, Format};
@@ -82,19 +82,27 @@ struct Given {
     text: Option<String>,
     /// Faults that did not keep the rest from being answered.
     faults: Vec<Diagnostic>,
+    /// What the form has no place for.
+    beside: Vec<String>,
     /// A file of its own that the command writes, once everything else is done.
     save: Option<(std::path::PathBuf, String)>,
 }
 
 impl Given {
     fn new(status: Status, text: impl Into<String>) -> Self {
-        Self { status, text: Some(text.into()), faults: Vec::new(), save: None }
+        Self { status, text: Some(text.into()), faults: Vec::new(), beside: Vec::new(), save: None }
+    }
+
+    /// An answer in its form, with the status of its verdict.
+    fn of<I>(verdict: Verdict, preamble: &Preamble<I>, form: &Form, text: String) -> Self {
+        let beside = form.beside(preamble);
+        Self { beside, ..Self::new(Status::of(verdict, &preamble.not_judged), text) }
     }
 
     /// A sheet that is not written, since nothing would stand on it; no good news whatever the answer is.
     fn refused(status: Status, faults: Vec<Diagnostic>) -> Self {
         let status = if status == Status::Suits { Status::Unsuitable } else { status };
-        Self { status, text: None, faults, save: None }
+        Self { status, text: None, faults, beside: Vec::new(), save: None }
     }
 }
 
@@ -168,8 +176,7 @@ fn answer(
         Verb::Vet => {
             let question = asked::question(typed.verb, asked()?)?;
             let answer = advisor(files)?.vet(&question)?;
-            let status = Status::of(answer.verdict, &answer.preamble.not_judged);
-            Ok(Given::new(status, form.render(&answer, terminal)?))
+            Ok(Given::of(answer.verdict, &answer.preamble, form, form.render(&answer, terminal)?))
         }
         Verb::Standoff => {
             let question = asked::question(typed.verb, asked()?)?;
@@ -185,12 +192,12 @@ fn answer(
                 (None, Some(product)) if form.is_page() => sheets::product(&answer, product, form),
                 _ => form.render(&answer, terminal)?,
             };
-            Ok(Given::new(status, text))
+            Ok(Given::of(answer.verdict, &answer.preamble, form, text))
         }
         Verb::Strike => {
             let question = asked::question(typed.verb, asked()?)?;
             let answer = advisor(files)?.strike(&question)?;
-            Ok(Given::new(Status::of(Verdict::Suits, &answer.preamble.not_judged), form.render(&answer, terminal)?))
+            Ok(Given::of(Verdict::Suits, &answer.preamble, form, form.render(&answer, terminal)?))
         }
         Verb::Chrono => chrono(matches, form, files, terminal, stdin),
         Verb::Course => course::run(matches, form, files, terminal),
@@ -245,12 +252,11 @@ fn advise(matches: &ArgMatches, form: &Form, files: &Files, terminal: Terminal) 
             advisor.advise(&question).map_err(|faults| faults.placed_in(&source))?
         }
     };
-    let status = Status::of(answer.verdict, &answer.preamble.not_judged);
     let text = match &form.sheet {
         Some(Sheet::Customer(name)) => sheets::customer(&answer, name, form),
         _ => form.render(&answer, terminal)?,
     };
-    Ok(Given::new(status, text))
+    Ok(Given::of(answer.verdict, &answer.preamble, form, text))
 }
 
 /// What stands in the inquiry does not stand beside it as well.
@@ -260,7 +266,7 @@ fn beside_a_file(matches: &ArgMatches) -> Result<(), Diagnostic> {
     match idle {
         Some(opt) => Err(Diagnostic::plain(format!("`--{}` stands beside an inquiry, which has its own", opt.name))
             .field(format!("--{}", opt.name))
-            .help("write it in the inquiry, or leave the inquiry out")),
+            .help("leave one of them out; `thickset catalog keys inquiry` tells what an inquiry takes")),
         None => Ok(()),
     }
 }
@@ -287,7 +293,7 @@ fn interviewed(matches: &ArgMatches, form: &Form, files: &Files, terminal: Termi
     if form.format == Format::Table {
         text = format!("{text}\nAsk it again with:\n{}\n", interview::command(&words));
     }
-    Ok(Given::new(Status::of(answer.verdict, &answer.preamble.not_judged), text))
+    Ok(Given::of(answer.verdict, &answer.preamble, form, text))
 }
 
 fn option_is_form(name: &str) -> bool {
@@ -307,8 +313,7 @@ fn chrono(
     keys.insert("readings".into(), Value::String(source.text.to_string()));
     let question: ChronoQuestion = asked::question(Verb::Chrono, keys)?;
     let answer = advisor(files)?.chrono(&question).map_err(|faults| faults.placed_in(&source))?;
-    let mut given =
-        Given::new(Status::of(answer.verdict, &answer.preamble.not_judged), form.render(&answer, terminal)?);
+    let mut given = Given::of(answer.verdict, &answer.preamble, form, form.render(&answer, terminal)?);
     if let Some(path) = matches.get_one::<String>("save") {
         let load = answer.load_file.ok_or_else(|| {
             Diagnostic::plain("`--save` needs the rest of the load")
@@ -390,6 +395,9 @@ fn give(given: Given, form: &Form, files: &Files, json: bool, out: &mut dyn Writ
     let saved = written.and_then(|()| match &given.save {
         Some((path, text)) => files.write(path, text.as_bytes(), "--save"),
         None => Ok(()),
+    });
+    given.beside.iter().for_each(|line| {
+        let _ = writeln!(err, "{line}");
     });
     match saved {
         Ok(()) if given.faults.is_empty() => given.status,

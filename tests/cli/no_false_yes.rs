@@ -575,3 +575,41 @@ fn what_a_range_asks_of_how_a_plate_hangs_is_borderline_where_no_drawing_shows_i
     assert!(page.starts_with("Borderline: 308 Win 168 gr match on 1/2 in at 200 yd: "), "{page}");
     assert!(page.contains("not known: it must hang by all of it"), "{page}");
 }
+
+#[test]
+fn what_a_spreadsheet_has_no_row_for_is_told_beside_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = "schema = \"thickset/course/1\"\nname = \"Trial\"\nloads = [\"308-168-match\"]\ntargets = [\"stages.csv\"]\n[air]\n\
+                altitude = \"500 ft\"\ntemperature = \"60 F\"\n[stand]\ncondition = \"sound\"\ntilt = \"15 deg\"\n\
+                mount = \"captive-hook\"\nsteel = \"AR500\"\n";
+    let file = folder.path().join("match.toml");
+    fs::write(&file, text).expect("a match");
+    let stages = |column: &str| {
+        let rows = format!(
+            "stage,target,at (yd),plate{column}\nA,gong,300,1/2 in{}\n",
+            if column.is_empty() { "" } else { ",red" }
+        );
+        fs::write(folder.path().join("stages.csv"), rows).expect("stages");
+        thickset(&format!("course {} --format csv", file.display()))
+    };
+    let (plain, foreign) = (stages(""), stages(",colour"));
+    assert_eq!((status(&plain), stderr(&plain).as_str()), (0, ""));
+    assert_eq!(stdout(&plain), stdout(&foreign));
+    assert!(stderr(&foreign).contains("colour"), "{}", stderr(&foreign));
+}
+
+#[test]
+fn what_is_not_followed_as_far_as_rows_usually_go_is_told_as_far_as_it_is() {
+    let page = stdout(&thickset("strike --load 12ga-bird-8"));
+    assert!(page.contains("200") && page.contains("Beyond 256 yd the bullet is not followed."), "{page}");
+    let asked = thickset("strike --load 12ga-bird-8 --to 300yd");
+    assert!(status(&asked) == 2 && stderr(&asked).contains("256 yd"), "{}", stderr(&asked));
+}
+
+#[test]
+fn a_sheet_is_not_written_into_a_spreadsheet_s_file() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("sheet.csv");
+    let output = thickset(&format!("advise --load 308-168-match --at 200yd --for Club -o {}", file.display()));
+    assert!(status(&output) == 2 && !file.exists(), "{}", stderr(&output));
+}

@@ -3,7 +3,7 @@
 use super::Told;
 use super::item::made;
 use super::words::{place, shooters, some};
-use crate::advisor::answer::CourseRisk;
+use crate::advisor::answer::{CourseRisk, IN_PART};
 use crate::advisor::say;
 use crate::course::{Fix, Move, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid};
 use crate::drag::DragModel;
@@ -58,13 +58,13 @@ fn fixes_hold(told: &Told) -> Option<String> {
 }
 
 /// How far a yes goes, where something was given that nobody read, or that speaks against what was judged.
-pub(super) fn as_far_as(told: &Told) -> &'static str {
+pub(super) fn as_far_as(told: &Told) -> String {
     if [unread(told), ignored(told), otherwise(told), metres(told)].iter().any(Option::is_some) {
-        " as far as read"
+        format!("{IN_PART}read")
     } else if out_of_reach(told).is_some() {
-        " as far as judged"
+        format!("{IN_PART}judged")
     } else {
-        ""
+        String::new()
     }
 }
 
