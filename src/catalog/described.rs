@@ -1,12 +1,12 @@
 //! A load as it is described: by options, or by a record in a file.
 
 use super::resolve::Resolver;
-use super::{GIVEN, barrel, called};
+use super::{GIVEN, barrel, called, form};
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
-use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, lead_sphere, spoken_against};
+use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, spoken_against};
 use crate::quantity::{
-    BallisticCoefficient, Given, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature,
-    parse, show, unit, written,
+    BallisticCoefficient, Given, Length, Mass, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse, show,
+    unit, written,
 };
 use crate::source::Diagnostic;
 use serde::{Deserialize, Deserializer, de};
@@ -80,6 +80,15 @@ pub enum Coefficients {
     Banded(Vec<Band>),
 }
 
+impl Coefficients {
+    fn numbers(&self) -> Vec<BallisticCoefficient> {
+        match self {
+            Self::Single(bc) => vec![*bc],
+            Self::Banded(bands) => bands.iter().map(|band| band.bc).collect(),
+        }
+    }
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub(super) struct BandRecord {
@@ -121,27 +130,6 @@ impl<'de> Deserialize<'de> for Coefficients {
     }
 }
 
-/// Form factors, sectional density over coefficient, that bullets have: the sleekest and a flat-nosed cylinder (house
-/// assumption).
-const G1_LEAST: f64 = 0.3;
-const G1_MOST: f64 = 3.5;
-const G1_MOST_OF_A_RIFLE: f64 = 2.0;
-const G7_LEAST: f64 = 0.6;
-const G7_MOST: f64 = 5.0;
-const G7_MOST_OF_A_RIFLE: f64 = 3.5;
-/// A bullet that leaves faster is no wadcutter, ft/s.
-const RIFLE_FT_S: f64 = 1700.0;
-/// From where on a table of drag is held against G1: below, in the transonic, shapes differ by more.
-const TABLE_FROM_MACH: f64 = 1.4;
-/// Speed of sound that turns a velocity into a Mach number, m/s (ISO 2533, sea level).
-const SOUND_MPS: f64 = 340.294;
-/// The widest bullet, hollow or of light metal, as a share of a lead ball's diameter; and the shortest of a rifle, one
-/// and a half times as long as wide (house assumption, derived).
-const MOST_OF_A_BALL: f64 = 1.25;
-const SHORTEST_OF_A_BALL: f64 = 0.88;
-/// The thinnest bullet that is common, in.
-const THINNEST_IN: f64 = 0.17;
-
 /// What is wrong with a description: the key at fault, what, and the fix.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct DescriptionError {
@@ -182,6 +170,13 @@ pub enum BuildError {
     File(Diagnostic),
 }
 
+impl BuildError {
+    fn slip(slip: form::Slip) -> Self {
+        let form::Slip { key, message, help } = slip;
+        Self::Description(DescriptionError { key, message, help })
+    }
+}
+
 /// A load, and what was assumed to make it one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Built {
@@ -197,7 +192,8 @@ impl Described {
         self.check_name(id)?;
         let built = self.load(id, resolver)?;
         let facts = built.load.facts();
-        self.check_width(facts.bullet)?;
+        let refuse = |slip: Option<form::Slip>| slip.map_or(Ok(()), |slip| Err(BuildError::slip(slip)));
+        refuse(form::width_fault(facts))?;
         // A load that nobody named is called by its numbers.
         let is_named = self.name.is_some() || self.cartridge.is_some();
         let miscalled = if is_named { called::fault(&built.load) } else { None };
@@ -205,7 +201,7 @@ impl Described {
             return Err(BuildError::Description(DescriptionError { key, message, help: help.into() }));
         }
         if let (Some(Model(model)), Some(coefficients)) = (self.drag, &self.bc) {
-            self.check_form(facts.bullet, facts.muzzle_velocity, model, coefficients)?;
+            refuse(form::fault(facts, model, &coefficients.numbers()))?;
         }
         Ok(built)
     }
@@ -301,24 +297,6 @@ impl Described {
         drag.map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "bc")))
     }
 
-    /// A bullet wider than any of its mass.
-    fn check_width(&self, bullet: Mass) -> Result<(), BuildError> {
-        let ball = lead_sphere(bullet);
-        if let Some(diameter) = self.diameter.map(|d| d.0).filter(|d| *d > ball * MOST_OF_A_BALL) {
-            return Err(BuildError::Description(DescriptionError {
-                key: "diameter",
-                message: format!(
-                    "a bullet of {} is not {} wide: a lead ball of it has {}",
-                    show(bullet, &unit::GRAIN, 1),
-                    show(diameter, &unit::INCH, 3),
-                    show(ball, &unit::INCH, 3)
-                ),
-                help: "look at the diameter and the mass".into(),
-            }));
-        }
-        Ok(())
-    }
-
     /// A name, or whatever else is written of it, that speaks of another bullet than the construction does.
     fn check_name(&self, id: &str) -> Result<(), BuildError> {
         let construction = self.construction.unwrap_or(Construction::Unknown);
@@ -329,70 +307,6 @@ impl Described {
             }
             None => Ok(()),
         }
-    }
-
-    /// A coefficient that no bullet of this mass and diameter has is a slip of the pen: a tenth of it would let the
-    /// bullet arrive too slow, a tenth of the mass too weak.
-    fn check_form(
-        &self,
-        bullet: Mass,
-        muzzle: Velocity,
-        model: DragModel,
-        of: &Coefficients,
-    ) -> Result<(), BuildError> {
-        let coefficients: Vec<BallisticCoefficient> = match of {
-            Coefficients::Single(bc) => vec![*bc],
-            Coefficients::Banded(bands) => bands.iter().map(|band| band.bc).collect(),
-        };
-        let density = |diameter: Length| bullet / (diameter * diameter);
-        let rifle = self.is_rifle_s(muzzle);
-        let (low, high) = forms(model, rifle);
-        let ball = lead_sphere(bullet);
-        for bc in coefficients {
-            let form = |diameter: Length| (density(diameter) / bc).si();
-            // Where no diameter is given, the thinnest bullet there is has the greatest density, and the shortest the
-            // least.
-            let (least, most) = match self.diameter {
-                Some(diameter) => (form(diameter.0), form(diameter.0)),
-                None => (form(unit::INCH.of(THINNEST_IN)), form(ball * if rifle { SHORTEST_OF_A_BALL } else { 1.0 })),
-            };
-            if least < low || most > high {
-                let told = if least < low { least } else { most };
-                let message = format!(
-                    "bc of `{}` ({model}) with a bullet of {}{}: form factor {told:.2}",
-                    unit::POUND_PER_SQUARE_INCH.value(bc),
-                    show(bullet, &unit::GRAIN, 1),
-                    self.diameter.map(|d| format!(" and {}", show(d.0, &unit::INCH, 3))).unwrap_or_default(),
-                );
-                let help = format!(
-                    "bullets have {low} to {high}: look at the coefficient, its drag model, the mass and the diameter"
-                );
-                return Err(BuildError::Description(DescriptionError { key: "bc", message, help }));
-            }
-        }
-        Ok(())
-    }
-
-    /// Whether its bullet is a rifle's, by what fires it or by how fast it leaves.
-    fn is_rifle_s(&self, muzzle: Velocity) -> bool {
-        let word = matches!(self.firearm, None | Some(Firearm::Unknown | Firearm::Rifle));
-        word || unit::FOOT_PER_SECOND.value(muzzle) > RIFLE_FT_S
-    }
-
-    /// A table of drag that no bullet has: held against G1 from where blunt and sleek differ least up to the muzzle.
-    fn check_table(&self, muzzle: Velocity, curve: &DragCurve) -> Result<(), BuildError> {
-        let (low, high) = forms(DragModel::G1, self.is_rifle_s(muzzle));
-        let fastest = muzzle.si() / SOUND_MPS;
-        let from = fastest.min(TABLE_FROM_MACH);
-        let at = |step: u32| from + (fastest - from) * f64::from(step) / 8.0;
-        let form = (0..=8).map(|step| curve.cd(at(step)) / DragCurve::g1().cd(at(step))).sum::<f64>() / 9.0;
-        if (low..=high).contains(&form) {
-            return Ok(());
-        }
-        let message = format!("the drag table has {form:.2} times the drag of G1 from Mach {from:.1} to the muzzle's");
-        let help =
-            format!("bullets have {low} to {high} times: look at the table, its columns, and the muzzle velocity");
-        Err(BuildError::Description(DescriptionError { key: "drag-table", message, help }))
     }
 
     fn own_drag(
@@ -412,19 +326,11 @@ impl Described {
         })?;
         let source = resolver.resolve(&path.to_string_lossy()).map_err(BuildError::File)?;
         let curve = DragCurve::from_csv(&source).map_err(BuildError::File)?;
-        self.check_table(muzzle, &curve)?;
+        if let Some(slip) = form::table_fault(self.firearm.unwrap_or(Firearm::Unknown), muzzle, &curve) {
+            return Err(BuildError::slip(slip));
+        }
         Drag::own(Arc::new(curve), bullet, diameter)
             .map_err(|e| BuildError::Description(DescriptionError::of_drag(&e, "diameter")))
-    }
-}
-
-/// The least and the most form factor.
-fn forms(model: DragModel, rifle: bool) -> (f64, f64) {
-    match (model, rifle) {
-        (DragModel::G7, true) => (G7_LEAST, G7_MOST_OF_A_RIFLE),
-        (DragModel::G7, false) => (G7_LEAST, G7_MOST),
-        (_, true) => (G1_LEAST, G1_MOST_OF_A_RIFLE),
-        (_, false) => (G1_LEAST, G1_MOST),
     }
 }
 

@@ -5,6 +5,7 @@ mod called;
 mod cartridge;
 mod described;
 mod find;
+mod form;
 mod house;
 mod measured;
 mod place;

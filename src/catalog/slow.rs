@@ -168,7 +168,11 @@ mod tests {
             bullet: Some(Text(unit::GRAIN.of(grains))),
             muzzle_velocity: Some(Given::read(velocity).unwrap()),
             drag: Some(Model(DragModel::G1)),
-            bc: Some(Coefficients::Single(unit::POUND_PER_SQUARE_INCH.of(0.13))),
+            bc: Some(Coefficients::Single(unit::POUND_PER_SQUARE_INCH.of(if firearm == Firearm::AirGun {
+                0.03
+            } else {
+                0.13
+            }))),
             ..Described::default()
         };
         described.build("a", None)
