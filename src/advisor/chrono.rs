@@ -422,6 +422,9 @@ fn how_close(
 ) -> Result<(Vec<PlateDistance>, Option<Rest>), Diagnostic> {
     let plates = plates::plates(&question.plate, books)?;
     let stand = stand(&question.target_part(), None, Condition::Unknown, "", &books.files, units, taken)?;
+    if !question.plate.0.is_empty() {
+        stand.check_plates(&plates)?;
+    }
     let air = air(question.air_part(), units, taken)?;
     let coverage = question.coverage.as_ref().map_or_else(|| unit::PERCENT.of(99.0), Given::value);
     let row = |weather: &crate::air::Weather| {

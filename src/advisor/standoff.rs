@@ -105,11 +105,16 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     }
     as_named(&mut plates, &question.plate.0, units);
     let stand = stand(&question.target_part(), product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
+    // A chart of every plate is no claim about one.
+    if product.is_some() || !question.plate.0.is_empty() {
+        stand.check_plates(&plates)?;
+    }
     taken.doubt_falling(stand.falls);
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.iter().flat_map(|a| a.loads.iter().map(|l| &**l)), &spread, units, taken);
     let coverage = coverage(spread.coverage, taken);
     let at = question.at.as_ref().map(|d| positive(d.value(), "at")).transpose()?;
+    at.map_or(Ok(()), |at| stand.check_distance(at, units))?;
     Ok(Case { books, units, asked, named, plates, stand, air, coverage, at, crowd: None })
 }
 

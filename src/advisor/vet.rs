@@ -104,6 +104,8 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     as_named(std::slice::from_mut(&mut plate), question.plate.as_slice(), units);
     let target = TargetPart { kind: kind(question, product.as_ref()), ..question.target_part() };
     let stand = stand(&target, product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
+    stand.check_plates(std::slice::from_ref(&plate))?;
+    stand.check_distance(distance, units)?;
     let standing = standing(question, product.as_ref(), units, taken)?;
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.loads.iter().map(|l| &**l), &spread, units, taken);

@@ -3,7 +3,8 @@
 use super::Course;
 use crate::catalog::Catalog;
 use crate::load::{Firearm, Load, spoken_against};
-use crate::plate::{Condition, Steel, sizes_named};
+use crate::outline::Outline;
+use crate::plate::{Condition, Duty, Steel, damage_named, holes_named, sizes_named, steel_named};
 use crate::quantity::{Length, Measure, unit, yards_or_metres};
 use crate::rules::Setup;
 use crate::source::{Diagnostic, clean};
@@ -80,11 +81,34 @@ pub(super) fn is_thickness(size: Length) -> bool {
     unit::INCH.value(size) <= THICKEST_IN
 }
 
+/// What a size before it is of, and no plate's thickness: `1/4 in chain`, `1/2 in holes`.
+#[rustfmt::skip]
+const OF_ANOTHER: [&str; 12] = [
+    "hole", "bolt", "chain", "slot", "hook", "shank", "hanger", "radius", "corner", "cable", "rope", "screw",
+];
+
+/// The words of a name without sizes of holes and of what it hangs by.
+fn without_hardware(name: &str) -> String {
+    let words: Vec<&str> = name.split_whitespace().collect();
+    let is_of = |at: usize| {
+        words.get(at).is_some_and(|word| OF_ANOTHER.iter().any(|stem| word.to_lowercase().starts_with(stem)))
+    };
+    let is_unit = |word: &str| matches!(word.to_lowercase().as_str(), "in" | "inch" | "mm");
+    let is_size = |word: &str| word.starts_with(|c: char| c.is_ascii_digit() || c == '.');
+    let is_left = |at: usize| {
+        let next = words.get(at + 1).is_some_and(|next| is_unit(next));
+        let size = is_size(words[at]) && (is_of(at + 1) || next && is_of(at + 2));
+        !size && !(is_unit(words[at]) && is_of(at + 1))
+    };
+    (0..words.len()).filter(|at| is_left(*at)).map(|at| words[at]).collect::<Vec<_>>().join(" ")
+}
+
 /// A thickness in a name: `1/4 in gong`, `6 mm`, and neither the calibre of `9 mm rack` nor the share of `1/3 scale`.
 #[must_use]
 pub fn thickness_named(name: &str) -> Option<Length> {
     const CALIBRES_MM: [f64; 5] = [5.56, 6.5, 7.62, 9.0, 5.7];
     let is_calibre = |size: &Length| CALIBRES_MM.iter().any(|mm| (unit::MILLIMETRE.value(*size) - mm).abs() < 1e-9);
+    let name = without_hardware(name);
     let words: Vec<&str> = name.split_whitespace().collect();
     let is_of_inch = |at: usize| words.get(at + 1).is_some_and(|next| next.to_lowercase().starts_with("in"));
     let is_share = |at: usize| matches!(words[at], "1/3" | "2/3") && !is_of_inch(at);
@@ -147,33 +171,72 @@ pub fn named_nearer(name: &str, judged: Length) -> bool {
     distance_named(name).is_some_and(|named| named < judged * SAME)
 }
 
-/// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate.
+/// Words of a drawing's note that is of the plate.
+const OF_A_PLATE: [&str; 8] = ["plate", "thk", "thick", "thickness", "steel", "material", "mat", "ar500"];
+
+/// What stands in a drawing, its layers and texts and where it comes from, that names another steel than AR500.
+#[must_use]
+pub fn noted_steel<'o>(outline: &'o Outline, setup: &Setup) -> Option<&'o str> {
+    let mut notes = outline.reading().written();
+    notes.find(|note| setup.steel == Steel::Ar500 && steel_named(note).is_some())
+}
+
+/// What stands in a drawing of a plate, or as a layer's whole name, that says of a thinner one than is judged. Its other
+/// sizes are of holes and corners.
+#[must_use]
+pub fn noted_thinner<'o>(outline: &'o Outline, plate: Length) -> Option<&'o str> {
+    let reading = outline.reading();
+    let is_of_a_plate = |note: &str| {
+        let lower = note.to_lowercase();
+        lower.split(|c: char| !c.is_alphanumeric()).any(|word| OF_A_PLATE.contains(&word))
+    };
+    let is_bare = |note: &str| {
+        let letters: String = note.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
+        reading.layers.iter().any(|layer| layer == note) && matches!(letters.as_str(), "" | "in" | "inch" | "mm")
+    };
+    reading.written().find(|note| (is_of_a_plate(note) || is_bare(note)) && named_thinner(note, plate))
+}
+
+/// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate. A
+/// plate that nobody looked over is no cracked one either.
 #[must_use]
 pub fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
-    const DAMAGE: [&str; 16] = [
-        "crack", "crater", "pitted", "bowed", "bent", "dished", "damag", "warp", "dent", "gouge", "hole", "retired",
-        "scrap", "condemn", "chipped", "split",
-    ];
-    const FIXED: [&str; 3] = ["bolted", "welded", "rigid"];
-    const SOFT: [&str; 9] = ["mild", "ar400", "ar200", "ar550", "a36", "s355", "s235", "hardox", "boiler"];
-    const SOFT_TOGETHER: [&str; 6] = ["ar 400", "ar-400", "ar 550", "ar-550", "unknown steel", "soft steel"];
-    const BACK: [&str; 5] = ["leaning back", "leans back", "lean back", "leant back", "tilted back"];
-    let name = name.to_lowercase();
-    let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).collect();
-    let has = |stems: &[&str]| words.iter().any(|word| stems.iter().any(|stem| word.starts_with(stem)));
-    let is_spent =
-        has(&DAMAGE) || ["do not use", "shot out", "shot up", "worn out"].iter().any(|words| name.contains(words));
-    if setup.condition == Condition::Sound && is_spent {
-        return Some("sound");
+    if is_condition_open(setup) && holes_named(name) {
+        return Some(condition_words(setup));
     }
-    if setup.mount.is_free() && has(&FIXED) {
+    drawn_otherwise(name, setup)
+}
+
+/// The same of what is cut: its holes are seen in it, and are no damage.
+#[must_use]
+pub fn drawn_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
+    const FIXED: [&str; 3] = ["bolted", "welded", "rigid"];
+    const BACK: [&str; 5] = ["leaning back", "leans back", "lean back", "leant back", "tilted back"];
+    let lower = name.to_lowercase();
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
+    if is_condition_open(setup) && damage_named(name).is_some() {
+        return Some(condition_words(setup));
+    }
+    if setup.mount.is_free() && words.iter().any(|word| FIXED.iter().any(|stem| word.starts_with(stem))) {
         return Some("hung free");
     }
-    if setup.steel == Steel::Ar500 && (has(&SOFT) || SOFT_TOGETHER.iter().any(|words| name.contains(words))) {
+    if setup.steel == Steel::Ar500 && steel_named(name).is_some() {
         return Some("AR500");
     }
+    if setup.duty == Duty::Private && words.contains(&"public") {
+        return Some("private duty");
+    }
     let leans_back = setup.tilt.is_some_and(|tilt| tilt.si() < 0.0);
-    (!leans_back && BACK.iter().any(|back| name.contains(back))).then_some("not leaning back")
+    (!leans_back && BACK.iter().any(|back| lower.contains(back))).then_some("not leaning back")
+}
+
+/// Whether a plate is judged as one that may be whole.
+fn is_condition_open(setup: &Setup) -> bool {
+    matches!(setup.condition, Condition::Sound | Condition::Unknown)
+}
+
+fn condition_words(setup: &Setup) -> &'static str {
+    if setup.condition == Condition::Sound { "sound" } else { "not looked over" }
 }
 
 #[cfg(test)]
@@ -202,6 +265,9 @@ mod tests {
             ("¼ in gong", Some(0.25), None),
             ("shield 3-8 in", Some(0.375), None),
             ("9 mm rack", None, None),
+            ("gong on 1/4 in chain", None, None),
+            ("12 in gong, 1/2 in holes", None, Some(12.0)),
+            ("1/4 in gong on chain", Some(0.25), None),
             ("1/3 scale", None, None),
             ("1/3 in scale", Some(0.3333), None),
         ] {

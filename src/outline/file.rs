@@ -25,7 +25,6 @@ struct File {
     hole: Vec<Spanned<HoleRecord>>,
     #[serde(default)]
     hangers: Points,
-    #[allow(dead_code)] // Read so that it may be said.
     source: Option<String>,
 }
 
@@ -123,7 +122,8 @@ impl Outline {
         }
         let holes = file.hole.iter().enumerate().map(|(i, h)| reading.hole(i, h)).collect::<Result<_, _>>()?;
         let hangers = file.hangers.iter().map(|p| reading.vertex(p).map(|v| v.at)).collect::<Result<_, _>>()?;
-        let unit = Reading { unit: file.unit.get_ref().clone(), ..Reading::default() };
+        let notes = file.source.into_iter().collect();
+        let unit = Reading { unit: file.unit.get_ref().clone(), notes, ..Reading::default() };
         Self::new(file.name, contour, holes, hangers).map(|outline| outline.with_reading(unit)).map_err(|e| {
             let span = match (&e, e.ring()) {
                 (

@@ -90,6 +90,15 @@ pub struct Reading {
     pub layers: Vec<String>,
     /// What was left out.
     pub left_out: Vec<LeftOut>,
+    /// What its texts say, and where an outline written by hand says that it comes from.
+    pub notes: Vec<String>,
+}
+
+impl Reading {
+    /// Everything that is written in it: the names of its layers and its notes.
+    pub fn written(&self) -> impl Iterator<Item = &str> {
+        self.layers.iter().chain(&self.notes).map(String::as_str)
+    }
 }
 
 /// What a file holds, by its beginning.

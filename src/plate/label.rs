@@ -1,38 +1,10 @@
 //! What a plate's label says of it, held against its thickness and against AR500, which is what its answers stand on.
 
+use super::steels::{damage_named, other_steel};
 use crate::quantity::{Length, Measure, parse, show, unit};
 
 /// How far a mill size may lie from the nominal thickness that it goes by, as a share.
 const MILL_SHARE: f64 = 0.06;
-/// Words for steels that targets are not cut from, and for what is no steel.
-const OTHER_STEELS: [&str; 18] = [
-    "mild",
-    "soft",
-    "structural",
-    "stainless",
-    "carbon",
-    "armour",
-    "armor",
-    "aluminium",
-    "aluminum",
-    "titanium",
-    "iron",
-    "boiler",
-    "corten",
-    "weathering",
-    "brass",
-    "bronze",
-    "cast",
-    "rebar",
-];
-/// Numbers of the standards for structural and vessel plate, behind an A.
-const STRUCTURAL: [&str; 11] = ["36", "283", "285", "514", "515", "516", "572", "588", "656", "709", "992"];
-/// Numbers of alloys, alone.
-const ALLOYS: [&str; 8] = ["1018", "1020", "1045", "4130", "4140", "4142", "4340", "8620"];
-/// What a number before it is a hardness by.
-const HARDNESSES: [&str; 5] = ["bhn", "hb", "hbw", "hrc", "brinell"];
-/// Beginnings of words for a plate that is spent.
-const SPENT: [&str; 9] = ["crack", "crater", "pitted", "reject", "scrap", "bowed", "bent", "retired", "damag"];
 /// Words that may stand beside a bare number that is a thickness.
 const BESIDE_A_NUMBER: [&str; 6] = ["plate", "steel", "thick", "ar500", "nominal", "about"];
 
@@ -50,45 +22,9 @@ pub(super) fn spoken_against(label: &str) -> Option<String> {
     if let Some(steel) = other_steel(label) {
         return Some(format!("`{label}` names another steel than AR500, `{steel}`"));
     }
-    let lower = label.to_lowercase();
-    let spent =
-        lower.split(|c: char| !c.is_alphanumeric()).find(|word| SPENT.iter().any(|stem| word.starts_with(stem)));
-    spent.map(|word| {
+    damage_named(label).map(|word| {
         format!("`{label}` says `{word}` of a plate that is judged as sound; a target's state is its `condition`")
     })
-}
-
-/// The steel that a text names, where that is not AR500.
-pub fn other_steel(text: &str) -> Option<String> {
-    let lower = text.to_lowercase();
-    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    let letters = |word: &str| word.chars().all(char::is_alphabetic);
-    let pairs = words.windows(2).filter(|pair| letters(pair[0])).map(<[&str]>::concat);
-    let alone = words.iter().map(|word| (*word).to_owned());
-    let hard = |pair: &[&str]| HARDNESSES.contains(&pair[1]).then(|| [pair[1], pair[0]].concat());
-    let pairs = pairs.chain(words.windows(2).filter_map(hard));
-    let named = alone.chain(pairs).find(|word| OTHER_STEELS.contains(&word.as_str()) || is_other_grade(word));
-    named.map(|word| if is_other_grade(&word) { word.to_uppercase() } else { word })
-}
-
-/// Whether a word is a grade other than AR500: `ar400`, `a36`, `s355`, `hb400`, `t1`.
-fn is_other_grade(word: &str) -> bool {
-    let digits = word.trim_start_matches(|c: char| c.is_ascii_alphabetic());
-    if ALLOYS.contains(&word) {
-        return true;
-    }
-    let (letters, digits) = (&word[..word.len() - digits.len()], digits.trim_end_matches(char::is_alphabetic));
-    if digits.is_empty() || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
-        return false;
-    }
-    match letters {
-        "ar" => digits != "500",
-        "a" => STRUCTURAL.contains(&digits),
-        "s" => digits.len() == 3,
-        "t" => digits == "1",
-        "hb" | "hbw" | "hrc" | "bhn" | "brinell" | "grade" | "gr" => digits.len() > 1 && digits != "500",
-        _ => false,
-    }
 }
 
 /// The thickness that a label names, where that is not the plate's: `1/4 in AR500` as well as `1/4"` and `quarter inch`.

@@ -5,6 +5,7 @@ mod face;
 mod kind;
 mod label;
 mod ladder;
+mod steels;
 
 pub use crate::outline::{
     Bounds, Contour, ContourError, Corner, Hole, MAX_POINTS, Outline, OutlineError, Point, Ring, Section, Thin,
@@ -14,9 +15,10 @@ pub use chain::ChainError;
 pub(crate) use face::two_sizes;
 pub use face::{Face, FaceError};
 pub use kind::KindError;
-pub use label::{other_steel, sizes_named};
+pub use label::sizes_named;
 pub use ladder::{Ladder, MAX_PLATES, Plate, PlateError, PlateNote, same_thickness};
 pub use ladder::{SCHEMA as PLATES_SCHEMA, keys};
+pub use steels::{damage_named, holes_named, other_steel, steel_named};
 
 use crate::quantity::text_form;
 use serde::{Deserialize, Serialize};

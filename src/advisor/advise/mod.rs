@@ -46,6 +46,7 @@ pub(crate) fn answer(books: &Books, question: &AdviseQuestion) -> Result<AdviseA
     let mut taken = Taken::default();
     let case = resolve(books, question, &mut taken)?;
     let here = case.matrix(&case.inquiry.air.weather).map_err(Diagnostic::from)?;
+    case.check_names(&here.pick)?;
     let turn = case.elsewhere(&here)?;
     Ok(told::told(&case, &here, turn.as_ref(), taken)?)
 }
@@ -107,6 +108,13 @@ impl Case<'_> {
             material.cost = shop.product_cost(product, &Part::of(face, plate, material.per_sheet[0]));
         }
         material
+    }
+
+    /// Refuses to hang a thicker plate than a target's name says it is.
+    fn check_names(&self, pick: &Pick) -> Result<(), Diagnostic> {
+        let Some(plate) = pick.named().and_then(|index| self.plates.get(index)) else { return Ok(()) };
+        let targets = &self.inquiry.targets;
+        targets.iter().try_for_each(|target| target.stand.check_plates(std::slice::from_ref(plate)))
     }
 
     pub fn matrix(&self, weather: &Weather) -> Result<Matrix<'_>, Lost> {

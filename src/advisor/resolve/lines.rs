@@ -5,10 +5,9 @@ use super::super::error::{at, refuse};
 use super::super::question::{AdviseQuestion, Shot, Target, TargetPart};
 use super::air::{AirAsked, air};
 use super::loads::{Asked, LoadSource, coverage, positive, tell_narrower, tell_spread};
+use super::misnamed::{Called, Of};
 use super::taken::Taken;
-use super::target::refuse_misnamed;
 use super::target::{Stand, refuse_unread, stand};
-use crate::course::named_nearer;
 use crate::load::Load;
 use crate::plate::Condition;
 use crate::quantity::{Given, Length, Ratio};
@@ -140,8 +139,10 @@ fn targets(
             "" => "the one without a name",
             name => name,
         };
-        let stand = stand(&part_of(target, &own), None, Condition::Sound, shown, &books.files, units, taken)?;
-        refuse_misnamed("targets", "target", &name, &stand.setup, units)?;
+        let mut stand = stand(&part_of(target, &own), None, Condition::Sound, shown, &books.files, units, taken)?;
+        let called = Called { of: Of::Target, name: name.clone() };
+        called.check(&stand.setup, units)?;
+        stand.called.push(called);
         taken.doubt_hung(&name, &stand.setup, target.mount.is_some());
         targets.push(Named { name, stand });
     }
@@ -153,14 +154,7 @@ fn refuse_nearer(targets: &[Named], lines: &[Line], units: Units) -> Result<(), 
     for (index, target) in targets.iter().enumerate() {
         let asked = lines.iter().filter(|line| line.target == index).map(|line| line.distance);
         let Some(nearest) = asked.reduce(|a, b| if b < a { b } else { a }) else { continue };
-        if named_nearer(&target.name, nearest) {
-            let message = format!(
-                "target `{}` would be judged from {}, and its name says nearer",
-                target.name,
-                units.distance(nearest)
-            );
-            return Err(at("targets", message, "ask for the nearest point it is shot from, or give it another name"));
-        }
+        target.stand.check_distance(nearest, units)?;
     }
     Ok(())
 }

@@ -4,6 +4,7 @@ pub(crate) mod air;
 pub(crate) mod inline;
 pub(crate) mod lines;
 pub(crate) mod loads;
+pub(crate) mod misnamed;
 pub(crate) mod plates;
 pub(crate) mod taken;
 pub(crate) mod target;

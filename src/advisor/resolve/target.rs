@@ -4,11 +4,11 @@ use super::super::error::{at, refuse};
 use super::super::question::{Inline, TargetPart};
 use super::super::say;
 use super::inline::Files;
+use super::misnamed::{Called, Of, check_notes, check_plates};
 use super::taken::Taken;
-use crate::course::{judged_otherwise, named_narrower};
 use crate::outline::{DrawnIn, Outline, ReadOptions};
-use crate::plate::{Condition, Duty, Face, Kind, Mount, Steel, other_steel};
-use crate::quantity::{Angle, unit};
+use crate::plate::{Condition, Duty, Face, Kind, Mount, Plate, Steel, other_steel};
+use crate::quantity::{Angle, Length, unit};
 use crate::rules::Setup;
 use crate::shop::product::{Product, Shape};
 use crate::source::{Diagnostic, clean};
@@ -29,6 +29,8 @@ pub(crate) struct Stand {
     pub is_hung: bool,
     /// Whether it is to fall when it is hit.
     pub falls: bool,
+    /// What it is called.
+    pub called: Vec<Called>,
 }
 
 /// Reads a target. `condition` is what is taken where none was given; `name` sets its conditions apart.
@@ -93,13 +95,9 @@ pub(crate) fn stand(
     let level = unit::DEGREE.of(0.0);
     let oblique = oblique.unwrap_or(level);
     let setup = Setup { face, mount, chain, duty, condition: state, steel, tilt, oblique };
-    if let Some(product) = product {
-        refuse_misnamed("product", "product", &product.name, &setup, units)?;
-    }
-    if let Face::Outline(outline) = &setup.face {
-        let key = if product.is_some() { "product" } else { "outline" };
-        refuse_misnamed(key, "drawing", &clean(&outline.name), &setup, units)?;
-    }
+    let called = called(product, &setup);
+    called.iter().try_for_each(|called| called.check(&setup, units))?;
+    check_notes(Of::Drawing { product: product.is_some() }, &setup)?;
     if let Some(product) = product.filter(|_| kind == Kind::Plate) {
         taken.doubt_hung(&product.name, &setup, given.is_some());
     }
@@ -108,25 +106,30 @@ pub(crate) fn stand(
         slope: slope.unwrap_or(level),
         is_hung: kind == Kind::Plate,
         falls: matches!(kind, Kind::Falling | Kind::Popper),
+        called,
     })
 }
 
-/// A name that speaks of another plate than the one that would be judged.
-pub(crate) fn refuse_misnamed(
-    key: &str,
-    what: &str,
-    name: &str,
-    setup: &Setup,
-    units: Units,
-) -> Result<(), Diagnostic> {
-    let width = || format!("{} wide", units.length(setup.face.narrowest_width()));
-    let width = || named_narrower(name, setup).then(width);
-    // Holes and cuts of what is cut are seen in it, and are no damage.
-    let lower = name.to_lowercase();
-    let state = if key == "targets" { lower } else { lower.replace("hole", "").replace("split", "") };
-    let Some(judged) = judged_otherwise(&state, setup).map(str::to_owned).or_else(width) else { return Ok(()) };
-    let message = format!("{what} `{name}` would be judged as {judged}, and its name says otherwise");
-    Err(at(key, message, "say its `condition`, `steel`, `mount`, `tilt` or face, or give it another name"))
+impl Stand {
+    /// Refuses plates that a name, or what stands in the drawing, says it is thinner than.
+    pub fn check_plates(&self, plates: &[Plate]) -> Result<(), Diagnostic> {
+        check_plates(&self.called, &self.setup, plates)
+    }
+
+    /// Refuses a distance that a name says it is shot from nearer than.
+    pub fn check_distance(&self, nearest: Length, units: Units) -> Result<(), Diagnostic> {
+        self.called.iter().try_for_each(|called| called.check_distance(nearest, units))
+    }
+}
+
+/// What a target is called by its product and its drawing.
+fn called(product: Option<&Product>, setup: &Setup) -> Vec<Called> {
+    let mut called: Vec<Called> =
+        product.map(|p| Called { of: Of::Product, name: p.name.clone() }).into_iter().collect();
+    if let Face::Outline(outline) = &setup.face {
+        called.push(Called { of: Of::Drawing { product: product.is_some() }, name: clean(&outline.name) });
+    }
+    called
 }
 
 /// What kind of target it is; the shop's file says it of its product.

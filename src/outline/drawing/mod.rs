@@ -50,6 +50,8 @@ pub(super) struct Sketch {
     pub layers: Vec<String>,
     /// What was left out: its name and why, with their number.
     pub left_out: Tally,
+    /// What its texts say.
+    pub notes: Vec<String>,
     /// What the unit is, in words.
     pub unit: String,
     /// Inches for each unit of the drawing, for places in messages.
@@ -85,6 +87,10 @@ impl Tally {
     }
 }
 
+/// The most texts that are kept, and the most letters of one.
+const MAX_NOTES: usize = 1_000;
+const MAX_LETTERS: usize = 200;
+
 /// The most edges that a drawing may hold.
 pub(super) const MAX_EDGES: usize = 400_000;
 
@@ -95,6 +101,14 @@ impl Sketch {
         }
         self.layers.push(name.to_owned());
         self.layers.len() - 1
+    }
+
+    /// Keeps what a text says.
+    pub fn note(&mut self, text: &str) {
+        let text: String = text.chars().take(MAX_LETTERS).collect();
+        if self.notes.len() < MAX_NOTES && !text.trim().is_empty() && !self.notes.contains(&text) {
+            self.notes.push(text);
+        }
     }
 
     /// Adds a stroke; one that is nowhere is a fault.

@@ -259,7 +259,8 @@ fn built(part: &Part, closed: &[Closed], sketch: &Sketch, title: &str) -> Result
         .collect();
     layers.order();
     layers.dedup();
-    let reading = Reading { unit: sketch.unit.clone(), layers, left_out: sketch.left_out.list() };
+    let reading =
+        Reading { unit: sketch.unit.clone(), layers, left_out: sketch.left_out.list(), notes: sketch.notes.clone() };
     Outline::new(title, contour, holes.clone(), Vec::new())
         .map(|outline| outline.with_reading(reading))
         .map_err(|error| told(&error, &holes, outer, sketch))

@@ -227,6 +227,8 @@ impl<'d> Walker<'d> {
             "path" | "rect" | "circle" | "ellipse" | "line" | "polyline" | "polygon" => self.shape(node, within),
             "text" | "image" => {
                 self.sketch.left_out.add(if name == "image" { "picture" } else { "text" }, "");
+                let said: Vec<&str> = node.descendants().filter(Node::is_text).filter_map(|text| text.text()).collect();
+                self.sketch.note(&said.join(" "));
                 Ok(())
             }
             // Definitions, titles, and what other programs keep beside the drawing.

@@ -270,6 +270,7 @@ fn show<'a>(
             sketch.strokes[before..].iter_mut().for_each(|stroke| stroke.centre_line = centre_line);
         } else if let Some(name) = annotation(&record.name) {
             sketch.left_out.add(name, "");
+            sketch.note(&record.written());
         } else {
             return Err(unread(&format!("a `{}`", record.name), "can't be read"));
         }

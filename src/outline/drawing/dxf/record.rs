@@ -27,6 +27,13 @@ impl Record<'_> {
         self.pairs.iter().find(|p| p.code == code).map(Pair::text)
     }
 
+    /// What a text says: the pieces of a long one come first, each under a code of its own. Marks of its layout stand
+    /// between backslashes and semicolons.
+    pub fn written(&self) -> String {
+        let pieces: String = self.pairs.iter().filter(|p| matches!(p.code, 1 | 3)).map(Pair::text).collect();
+        pieces.replace("\\P", " ").replace(['{', '}'], "")
+    }
+
     pub fn real(&self, code: i32) -> Result<Option<f64>, Fault> {
         self.pairs.iter().find(|p| p.code == code).map(Pair::real).transpose()
     }

@@ -1,0 +1,112 @@
+//! What a target is called, and what its drawing says, against what would be judged.
+
+use super::super::error::at;
+use crate::course::{
+    drawn_otherwise, judged_otherwise, named_narrower, named_nearer, named_thinner, noted_steel, noted_thinner,
+};
+use crate::plate::{Face, Plate};
+use crate::quantity::Length;
+use crate::rules::Setup;
+use crate::source::{Diagnostic, clean};
+use crate::words::Units;
+
+/// What a name is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Of {
+    Product,
+    /// A drawing of its own, or of a product.
+    Drawing {
+        product: bool,
+    },
+    Target,
+}
+
+/// A name of a target.
+#[derive(Debug, Clone)]
+pub(crate) struct Called {
+    pub of: Of,
+    pub name: String,
+}
+
+impl Called {
+    /// The key at fault.
+    fn key(&self) -> &'static str {
+        match self.of {
+            Of::Product | Of::Drawing { product: true } => "product",
+            Of::Drawing { product: false } => "outline",
+            Of::Target => "targets",
+        }
+    }
+
+    /// What is called so, `target \`gong\``.
+    fn words(&self) -> String {
+        let what = match self.of {
+            Of::Product => "product",
+            Of::Drawing { .. } => "drawing",
+            Of::Target => "target",
+        };
+        format!("{what} `{}`", self.name)
+    }
+
+    /// A name that speaks of another plate than the one that would be judged.
+    pub fn check(&self, setup: &Setup, units: Units) -> Result<(), Diagnostic> {
+        let width = || format!("{} wide", units.length(setup.face.narrowest_width()));
+        let width = || named_narrower(&self.name, setup).then(width);
+        let otherwise = if self.of == Of::Target {
+            judged_otherwise(&self.name, setup)
+        } else {
+            drawn_otherwise(&self.name, setup)
+        };
+        let Some(judged) = otherwise.map(str::to_owned).or_else(width) else { return Ok(()) };
+        let message = format!("{} would be judged as {judged}, and its name says otherwise", self.words());
+        let help = "say its `condition`, `steel`, `mount`, `duty`, `tilt` or face, or give it another name";
+        Err(at(self.key(), message, help))
+    }
+
+    /// A name that says of a thinner plate than one that would be judged.
+    pub fn check_plate(&self, plate: &Plate) -> Result<(), Diagnostic> {
+        if !named_thinner(&self.name, plate.thickness) {
+            return Ok(());
+        }
+        let message =
+            format!("{} would be judged {} thick, and its name says thinner", self.words(), clean(&plate.label));
+        Err(at(self.key(), message, OF_PLATES))
+    }
+
+    /// A name that says that it is shot from nearer than would be judged.
+    pub fn check_distance(&self, nearest: Length, units: Units) -> Result<(), Diagnostic> {
+        if !named_nearer(&self.name, nearest) {
+            return Ok(());
+        }
+        let message =
+            format!("{} would be judged from {}, and its name says nearer", self.words(), units.distance(nearest));
+        Err(at(self.key(), message, "ask for the nearest point it is shot from, or give it another name"))
+    }
+}
+
+const OF_PLATES: &str = "ask for the plate that it is (`plate`), or give it another name";
+
+/// What stands in a drawing that speaks of another steel than the one that would be judged.
+pub(super) fn check_notes(of: Of, setup: &Setup) -> Result<(), Diagnostic> {
+    let Face::Outline(outline) = &setup.face else { return Ok(()) };
+    let Some(note) = noted_steel(outline, setup) else { return Ok(()) };
+    let drawn = Called { of, name: clean(&outline.name) };
+    let message = format!("{} would be judged as AR500, and `{}` stands in it", drawn.words(), clean(note));
+    Err(at(drawn.key(), message, "say its `steel`, or mend what the drawing says"))
+}
+
+/// What stands in a drawing of a thinner plate than the thickest that would be judged, or in its names.
+pub(crate) fn check_plates(called: &[Called], setup: &Setup, plates: &[Plate]) -> Result<(), Diagnostic> {
+    let Some(plate) = plates.iter().reduce(|a, b| if b.thickness > a.thickness { b } else { a }) else { return Ok(()) };
+    called.iter().try_for_each(|called| called.check_plate(plate))?;
+    let Face::Outline(outline) = &setup.face else { return Ok(()) };
+    let Some(note) = noted_thinner(outline, plate.thickness) else { return Ok(()) };
+    let drawn = called.iter().find(|called| matches!(called.of, Of::Drawing { .. }));
+    let key = drawn.map_or("outline", Called::key);
+    let message = format!(
+        "the drawing would be judged {} thick, and `{}` stands in it, which is thinner",
+        clean(&plate.label),
+        clean(note)
+    );
+    Err(at(key, message, OF_PLATES))
+}
