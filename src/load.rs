@@ -4,7 +4,7 @@ mod class;
 mod named;
 
 pub use class::{Stricter, StricterWhy};
-pub use named::{designates_no_lead, names_no_lead, spoken_against};
+pub use named::{designates_no_lead, long_gun_named, names_no_lead, spoken_against};
 
 use crate::drag::Drag;
 use crate::quantity::text_form;
@@ -164,6 +164,12 @@ impl Construction {
     #[must_use]
     pub fn is_lead(self) -> bool {
         matches!(self, Self::JacketedLead | Self::Lead | Self::Plated | Self::Frangible)
+    }
+
+    /// Whether a bullet is of lead without a jacket.
+    #[must_use]
+    pub fn is_lead_alone(self) -> bool {
+        matches!(self, Self::Lead | Self::Plated)
     }
 
     /// The same, or lead shot.
@@ -328,7 +334,7 @@ pub enum LoadError {
         construction: Construction,
     },
     /// Pellets from something that is not a shotgun.
-    #[error("construction `{construction}` from a `{firearm}`")]
+    #[error("construction `{construction}` from {}", fired_by(*.firearm))]
     ShotFirearm {
         /// The construction given.
         construction: Construction,
@@ -363,10 +369,16 @@ impl LoadError {
                 "write `projectiles = 1`, or a shot construction (`lead-shot` or `steel-shot`) with 1 to 1000".into()
             }
             Self::ShotFirearm { .. } => {
-                "write `shotgun` or `air-gun` as the firearm, or the bullet's construction".into()
+                "write `shotgun` or `air-gun` as the firearm, or the bullet's construction; air-gun balls (`bb`) and hard \
+                 pellets are `steel-shot`"
+                    .into()
             }
         }
     }
+}
+
+fn fired_by(firearm: Firearm) -> String {
+    if firearm == Firearm::Unknown { "a firearm that was not said".into() } else { format!("a `{firearm}`") }
 }
 
 /// Checks a standard deviation: none at all has an error of its own, for its unit is right.

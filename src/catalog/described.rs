@@ -198,7 +198,7 @@ impl Described {
         let is_named = self.name.is_some() || self.cartridge.is_some();
         let miscalled = if is_named { called::fault(&built.load) } else { None };
         if let Some(called::Miscalled { key, message, help }) = miscalled {
-            return Err(BuildError::Description(DescriptionError { key, message, help: help.into() }));
+            return Err(BuildError::Description(DescriptionError { key, message, help }));
         }
         if let (Some(Model(model)), Some(coefficients)) = (self.drag, &self.bc) {
             refuse(form::fault(facts, model, &coefficients.numbers()))?;
@@ -299,6 +299,14 @@ impl Described {
 
     /// A name, or whatever else is written of it, that speaks of another bullet than the construction does.
     fn check_name(&self, id: &str) -> Result<(), BuildError> {
+        if self.name.as_ref().is_some_and(|name| name.trim().is_empty()) {
+            let (message, help) = ("the load's name is empty", "write what people call it, or leave the name out");
+            return Err(BuildError::Description(DescriptionError {
+                key: "name",
+                message: message.into(),
+                help: help.into(),
+            }));
+        }
         let construction = self.construction.unwrap_or(Construction::Unknown);
         let texts = [&self.name, &self.cartridge, &self.basis, &self.source].into_iter().flatten().map(String::as_str);
         match spoken_against(construction, std::iter::once(id).chain(texts)) {

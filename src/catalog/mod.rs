@@ -12,10 +12,12 @@ mod place;
 mod print;
 mod reach;
 mod resolve;
+mod saying;
 mod slow;
 mod spelling;
 
 pub use barrel::{BarrelError, moved_to_barrel};
+pub use called::is_called_otherwise;
 pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge};
 use described::BandRecord;
 pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};
@@ -295,19 +297,23 @@ fn entries_of(
 }
 
 /// What is known of the cartridge holds for a load of it that is not listed, which rarely says so: that steel jackets
-/// or cores are common, and, of a load whose construction is not known, that its kind often has a core of steel. Of a
-/// cartridge that is spelled as none is, nothing is known, and it is marked so.
+/// or cores are common, and, of a load whose construction is not known, that its kind often has a core of steel. Where
+/// its cartridge was not said, one that its name names counts. Of a cartridge that is spelled as none is, nothing is
+/// known, and it is marked so.
 #[must_use]
 pub fn known_of_cartridge(load: Load) -> Load {
-    let Some(cartridge) = Cartridge::of(&load) else {
-        let unlisted = load.facts().cartridge.is_some();
-        return load.with(|facts| facts.cartridge_unlisted = unlisted).unwrap_or(load);
+    let cartridges = match (&load.facts().cartridge, Cartridge::of(&load)) {
+        (_, Some(cartridge)) => vec![cartridge],
+        (Some(_), None) => return load.with(|facts| facts.cartridge_unlisted = true).unwrap_or(load),
+        (None, None) => Cartridge::named_in(&load.facts().name),
     };
-    let mut listed = house::of_cartridge(cartridge);
-    let core =
-        load.facts().construction == Construction::Unknown && listed.any(|entry| entry.load.facts().steel_core_common);
+    let core = |cartridge: &&'static Arc<Cartridge>| {
+        house::of_cartridge(cartridge).any(|entry| entry.load.facts().steel_core_common)
+    };
+    let core = load.facts().construction == Construction::Unknown && cartridges.iter().any(core);
     let marked = load.with(|facts| {
-        facts.steel_common |= cartridge.is_steel_common();
+        facts.cartridge_unlisted = false;
+        facts.steel_common |= cartridges.iter().any(|cartridge| cartridge.is_steel_common());
         facts.steel_core_common |= core;
     });
     marked.unwrap_or(load)

@@ -13,10 +13,11 @@ const NOT_LEAD: [&str; 49] = [
 ];
 /// Whole words of it.
 #[rustfmt::skip]
-const WORDS: [&str; 31] = [
+const WORDS: [&str; 34] = [
     "ap", "api", "apit", "apds", "slap", "mono", "7n6", "7n10", "7n22", "lps", "b32", "bz", "msc", "iron", "steel",
     "zinc", "ss110", "l110", "p96", "ferrous", "copper", "ap4", "7n14", "7n1", "stahl", "acier", "acero", "cuivre",
     "unknown", "proof", "mystery",
+    "solids", "cuzn", "messing",
 ];
 #[rustfmt::skip]
 const NOT_LEAD_TOGETHER: [&str; 53] = [
@@ -38,14 +39,69 @@ const NOT_OF_THE_BULLET: [&str; 30] = [
     "copper gas check", "copper tube",
 ];
 
+/// Words of a name for what is shoulder-fired, and what `rifle` may stand before that is none.
+#[rustfmt::skip]
+const LONG_GUNS: [&str; 12] = [
+    "rifle", "rifles", "carbine", "carbines", "pcc", "shotgun", "lever gun", "levergun", "lever action", "leveraction",
+    "long gun", "bolt action",
+];
+const OF_A_RIFLE: [&str; 5] = ["primer", "primers", "powder", "scope", "bullet"];
+
+/// The word of a name that speaks of a long gun, but neither `rifle primers` nor the cartridge `.30 carbine`.
+#[must_use]
+pub fn long_gun_named(name: &str) -> Option<&'static str> {
+    let lower = name.to_lowercase();
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let is_other = |at: usize| {
+        let before = at.checked_sub(1).map(|before| words[before]);
+        words.get(at + 1).is_some_and(|next| OF_A_RIFLE.contains(next))
+            || (words[at] == "carbine" && before == Some("30"))
+    };
+    let at = |at: &usize| {
+        let pair = words.get(at + 1).map(|next| format!("{} {next}", words[*at])).unwrap_or_default();
+        LONG_GUNS.into_iter().find(|known| *known == words[*at] || *known == pair)
+    };
+    (0..words.len()).filter(|index| !is_other(*index)).find_map(|index| at(&index))
+}
+
 /// What is written of a load that speaks against the lead it is given as: what is wrong, and what to write.
 pub fn spoken_against<'t>(
     construction: Construction,
     texts: impl IntoIterator<Item = &'t str>,
 ) -> Option<(String, &'static str)> {
-    let text = texts.into_iter().filter(|_| construction.is_lead_or_shot()).find(|text| names_no_lead(text))?;
+    let is_jacketed = construction == Construction::JacketedLead;
+    let speaks = |text: &&str| names_no_lead(text) || (is_jacketed && names_metal(text, &OF_A_JACKETED));
+    let text = texts.into_iter().filter(|_| construction.is_lead_or_shot()).find(speaks)?;
     let help = "hold a magnet to the bullet, and give the construction that it has, or another name";
     Some((format!("`{text}` is called what {construction} is not"), help))
+}
+
+/// Words for a bullet of one metal that are words of other things too: alone, or behind a number, a unit or a cartridge,
+/// they are of the bullet, and `Lapua brass` is of the case.
+const METALS: [&str; 2] = ["brass", "bronze"];
+/// The same of a jacketed bullet; one of lead is called solid where it has no hollow point.
+const OF_A_JACKETED: [&str; 1] = ["solid"];
+#[rustfmt::skip]
+const BEFORE_A_METAL: [&str; 21] = [
+    "win", "mag", "magnum", "rem", "spl", "special", "acp", "auto", "nato", "gr", "grain", "grains", "mm", "bullet",
+    "bullets", "match", "creedmoor", "swaged", "pure", "all", "lm",
+];
+#[rustfmt::skip]
+const BEHIND_A_METAL: [&str; 17] = [
+    "case", "cases", "cased", "jacket", "jacketed", "tip", "tipped", "point", "washed", "plated", "lead", "nose", "base",
+    "medal", "catcher", "prep", "shot",
+];
+
+/// Whether one of some metals is a bullet's by what stands before and behind it.
+fn names_metal(name: &str, metals: &[&str]) -> bool {
+    let lower = name.to_lowercase();
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    (0..words.len()).filter(|at| metals.contains(&words[*at])).any(|at| {
+        let before = at.checked_sub(1).map(|before| words[before]);
+        let is_free = |word: &str| BEFORE_A_METAL.contains(&word) || word.starts_with(|c: char| c.is_ascii_digit());
+        let is_case = words.get(at + 1).is_some_and(|next| BEHIND_A_METAL.contains(next));
+        before.is_none_or(is_free) && !is_case
+    })
 }
 
 /// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
@@ -57,7 +113,7 @@ pub fn names_no_lead(name: &str) -> bool {
     }
     let name = NOT_OF_THE_BULLET.iter().fold(name, |name, words| name.replace(words, " "));
     let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || WORDS.contains(word);
-    name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word))
+    name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word)) || names_metal(&name, &METALS)
 }
 
 /// Whether a text names such a bullet beyond what may be a person's name: `M855`, `steel core`, and not Pierce or Steele.
@@ -110,6 +166,12 @@ mod tests {
             "lead free",
             "for steel core",
             "solid copper-jacketed",
+            "brass",
+            "308 Win brass",
+            "168 gr bronze",
+            "bronze bullet",
+            "solids",
+            "CuZn 168",
         ] {
             assert!(names_no_lead(name), "{name}");
         }
@@ -117,11 +179,34 @@ mod tests {
             "steel-cased 147 gr ball",
             "my steel challenge load",
             "200 gr for steel",
-            "bronze bullet",
+            "bronze tip",
+            "Lapua brass",
+            "once fired brass",
+            "brass cased 55 gr",
+            "bronze point 130 gr",
             "38 special",
             "copper-jacketed 150 gr",
         ] {
             assert!(!names_no_lead(name), "{name}");
+        }
+    }
+
+    #[test]
+    fn a_solid_of_jacketed_lead_is_none_and_one_of_lead_is() {
+        let spoken = |construction, name| spoken_against(construction, [name]).is_some();
+        assert!(
+            spoken(Construction::JacketedLead, "solid") && spoken(Construction::JacketedLead, "375 HH 300 gr solid")
+        );
+        assert!(!spoken(Construction::Lead, "22 LR solid") && !spoken(Construction::JacketedLead, "solid base 150 gr"));
+    }
+
+    #[test]
+    fn a_long_gun_is_told_from_its_primers_and_its_cartridge() {
+        for name in ["357 Magnum lever gun", "lever-action", "357 rifle", "9 mm carbine", "PCC 9mm"] {
+            assert!(long_gun_named(name).is_some(), "{name}");
+        }
+        for name in ["small rifle primers", ".30 Carbine", "rifled", "357 Magnum", "2 rifle powder"] {
+            assert_eq!(long_gun_named(name), None, "{name}");
         }
     }
 

@@ -180,3 +180,123 @@ fn a_match_waits_for_a_target_that_is_called_spent_whether_or_not_its_condition_
         }
     }
 }
+
+const OWN: &str = "--bullet 168gr --velocity 2650fps --bc 0.45 --drag G1 --firearm rifle";
+const AT: &str = "--at 300yd --plate 1/2in --condition sound --tilt 10deg --altitude 500ft --temperature 60F";
+
+#[test]
+fn a_load_is_what_its_name_says_of_its_mass_its_speed_its_cartridge_and_its_metal() {
+    let vet = |name: &str| thickset(&format!("vet {OWN} --construction jacketed-lead --name \"{name}\" {AT}"));
+    for name in [
+        "180gr.",
+        "180-grain",
+        "308-180gr",
+        "200grn",
+        "12 g match",
+        "10.2 g SMK",
+        "168 gr, 3100 ft/s",
+        "308 at 3000 fps",
+        "2900fps",
+        "338 LM",
+        "brass",
+        "bronze",
+        "solids",
+        "CuZn",
+        "solid",
+    ] {
+        let output = vet(name);
+        assert_eq!(status(&output), 2, "{name}: {}", told(&output));
+    }
+    for name in [
+        "my load",
+        "168gr match",
+        "10.9 g SMK",
+        "308 Win 168 gr at 2700 fps",
+        "Lapua brass, 43.5 gr and 168 gr",
+        "2.8 g N140",
+        "7.62 NATO",
+        "308 Win",
+        "bronze tip 168",
+    ] {
+        let output = vet(name);
+        assert_eq!(status(&output), 0, "{name}: {}", told(&output));
+    }
+}
+
+#[test]
+fn a_word_for_the_firearm_is_held_against_the_name_and_the_cartridge() {
+    let own = "--bullet 158gr --velocity 1250fps --bc 0.21 --drag G1 --construction jacketed-lead";
+    let vet = |firearm: &str, name: &str| thickset(&format!("vet {own} --firearm {firearm} --name \"{name}\" {AT}"));
+    for name in ["357 Magnum lever gun", "357 Magnum rifle", "9 mm carbine", "12 ga"] {
+        let output = vet("handgun", name);
+        assert!(status(&output) == 2 && stderr(&output).contains("firearm"), "{name}: {}", told(&output));
+    }
+    for (firearm, name) in [
+        ("handgun", "357 Magnum"),
+        ("pistol-carbine", "357 Magnum lever gun"),
+        ("rifle", "357 Magnum rifle"),
+        ("handgun", "357 Mag, small rifle primers"),
+    ] {
+        assert_ne!(status(&vet(firearm, name)), 2, "{name}: {}", told(&vet(firearm, name)));
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("own.toml");
+    for (cartridge, firearm, numbers, refused) in [
+        (".22 Hornet", "rimfire-rifle", ("45 gr", "1290 ft/s", "0.2"), true),
+        (".45-70", "shotgun", ("405 gr", "1340 ft/s", "0.29"), true),
+        (".50 muzzle-loader", "handgun", ("250 gr", "1500 ft/s", "0.2"), true),
+        (".357 Magnum", "handgun", ("158 gr", "1250 ft/s", "0.21"), false),
+        (".357 Magnum", "rifle", ("158 gr", "1800 ft/s", "0.21"), false),
+        (".223 Rem", "handgun", ("55 gr", "2500 ft/s", "0.25"), false),
+    ] {
+        let (bullet, velocity, bc) = numbers;
+        let text = format!(
+            "schema = \"thickset/loads/1\"\n[[load]]\nid = \"own\"\ncartridge = \"{cartridge}\"\nfirearm = \"{firearm}\"\n\
+             construction = \"lead\"\nbullet = \"{bullet}\"\nmuzzle-velocity = \"{velocity}\"\ndrag = \"G1\"\nbc = \"{bc}\"\n"
+        );
+        fs::write(&path, text).expect("a file");
+        let output = thickset(&format!("vet --load own --load-file {} {AT}", path.display()));
+        assert_eq!(status(&output) == 2, refused, "{cartridge} {firearm}: {}", told(&output));
+        assert!(!refused || stderr(&output).contains("write the firearm that fires it"), "{}", told(&output));
+    }
+}
+
+#[test]
+fn surplus_that_is_named_by_its_cartridge_alone_is_judged_as_what_is_listed_of_it() {
+    let own = "--bullet 123gr --velocity 2380fps --bc 0.3 --drag G1 --firearm rifle";
+    for name in ["7.62x39 surplus", "7.62x54R surplus", "5.45x39 surplus"] {
+        let own =
+            if name.starts_with("5.45") { own.replace("123gr", "60gr").replace("2380", "2900") } else { own.into() };
+        let output = thickset(&format!("vet {own} --name \"{name}\" {AT}"));
+        assert!(status(&output) == 1 && !told(&output).contains("nothing lists its kind"), "{name}: {}", told(&output));
+    }
+    let output = thickset(&format!("vet {own} --name \"range pick-up\" {AT}"));
+    assert!(status(&output) == 3 && told(&output).contains("nothing lists"), "{}", told(&output));
+}
+
+#[test]
+fn a_shooter_who_is_called_by_another_cartridge_than_what_is_brought_is_looked_at() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("match.toml");
+    let judged = |who: &str| {
+        fs::write(folder.path().join("loads.csv"), format!("shooter,load\n{who},308-168-match\n")).expect("a file");
+        let text = "schema = \"thickset/course/1\"\nname = \"m\"\ndeclared = [\"loads.csv\"]\n\
+             [air]\naltitude = \"500 ft\"\ntemperature = \"60 F\"\n[stand]\ncondition = \"sound\"\ntilt = \"10 deg\"\n\
+             [[stage]]\nname = \"s\"\n[[stage.target]]\nname = \"g\"\nplate = \"1/2 in\"\nat = \"300 yd\"\n";
+        fs::write(&path, text).expect("a file");
+        thickset(&format!("course {}", path.display()))
+    };
+    let output = judged("Ann (300 WM)");
+    assert!(status(&output) == 3 && told(&output).contains("Ann (300 WM)"), "{}", told(&output));
+    for who in ["Ann", "Ann (308 Win)", "Bob 168 gr", "Joe 300"] {
+        assert_eq!(status(&judged(who)), 0, "{who}: {}", told(&judged(who)));
+    }
+}
+
+#[test]
+fn an_empty_name_and_shot_of_no_firearm_are_told_in_plain_words() {
+    let output = thickset(&format!("vet {OWN} --construction jacketed-lead --name \"\" {AT}"));
+    assert!(status(&output) == 2 && stderr(&output).contains("name is empty"), "{}", told(&output));
+    let output = thickset(&format!("vet --bullet 5.1gr --velocity 600fps --bc 0.012 --drag G1 --construction bb {AT}"));
+    assert!(status(&output) == 2 && stderr(&output).contains("a firearm that was not said"), "{}", told(&output));
+}

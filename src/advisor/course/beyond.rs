@@ -5,6 +5,7 @@ use super::item::made;
 use super::words::{place, shooters, some};
 use crate::advisor::answer::{CourseRisk, IN_PART};
 use crate::advisor::say;
+use crate::catalog::is_called_otherwise;
 use crate::course::{Fix, Move, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid};
 use crate::drag::DragModel;
 use crate::flight::FlightError;
@@ -117,16 +118,17 @@ fn otherwise(told: &Told) -> Option<String> {
     (!names.is_empty()).then(|| format!("Judged otherwise than the name says: {}.", first(&names)))
 }
 
-/// Targets whose names speak of another plate, and shooters who are called by another bullet, than what was judged:
+/// Targets whose names speak of another plate, and shooters who are called by another load, than what was judged:
 /// somebody must look.
 pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
     let course = told.course;
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
         Some(format!("{} ({})", place(told, index), another(told, index, &target.name)?))
     });
-    let loads = course.loads.iter().filter(|load| load.load.facts().construction.is_lead());
-    let who = loads.flat_map(|load| {
-        let who = load.who.iter().filter(|who| says_no_lead(who));
+    let who = course.loads.iter().flat_map(|load| {
+        let is_lead = load.load.facts().construction.is_lead();
+        let is_other = move |who: &&String| (is_lead && says_no_lead(who)) || is_called_otherwise(who, &load.load);
+        let who = load.who.iter().filter(is_other);
         who.map(|who| format!("{who} (judged as {})", load.load.facts().name))
     });
     targets.chain(who).collect()
