@@ -115,6 +115,9 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     let coverage = coverage(spread.coverage, taken);
     let at = question.at.as_ref().map(|d| positive(d.value(), "at")).transpose()?;
     at.map_or(Ok(()), |at| stand.check_distance(at, units))?;
+    if named {
+        stand.check_loads(asked.iter().flat_map(|asked| asked.loads.iter().map(|load| &**load)))?;
+    }
     Ok(Case { books, units, asked, named, plates, stand, air, coverage, at, crowd: None })
 }
 

@@ -2,7 +2,7 @@
 
 use super::Course;
 use crate::catalog::Catalog;
-use crate::load::{Firearm, Load, spoken_against};
+use crate::load::{Class, Firearm, Load, spoken_against};
 use crate::outline::Outline;
 use crate::plate::{Condition, Duty, Steel, damage_named, holes_named, sizes_named, steel_named};
 use crate::quantity::{Length, Measure, unit, yards_or_metres};
@@ -98,7 +98,7 @@ fn without_hardware(name: &str) -> String {
     let is_left = |at: usize| {
         let next = words.get(at + 1).is_some_and(|next| is_unit(next));
         let size = is_size(words[at]) && (is_of(at + 1) || next && is_of(at + 2));
-        !size && !(is_unit(words[at]) && is_of(at + 1))
+        !(size || is_unit(words[at]) && is_of(at + 1))
     };
     (0..words.len()).filter(|at| is_left(*at)).map(|at| words[at]).collect::<Vec<_>>().join(" ")
 }
@@ -171,6 +171,29 @@ pub fn named_nearer(name: &str, judged: Length) -> bool {
     distance_named(name).is_some_and(|named| named < judged * SAME)
 }
 
+/// Words of a name for whom a target is alone, and the classes that they leave out.
+const ONLY: [(&str, &[Class]); 7] = [
+    ("rimfire only", CENTREFIRE),
+    ("22 only", CENTREFIRE),
+    ("handgun only", LONG_GUNS),
+    ("handguns only", LONG_GUNS),
+    ("pistol only", LONG_GUNS),
+    ("pistols only", LONG_GUNS),
+    ("no rifles", &[Class::Rifle]),
+];
+const LONG_GUNS: &[Class] =
+    &[Class::Rifle, Class::PistolCarbine, Class::Slug, Class::Shot, Class::MuzzleLoader, Class::RimfireRifle];
+const CENTREFIRE: &[Class] =
+    &[Class::Rifle, Class::PistolCarbine, Class::Slug, Class::Shot, Class::MuzzleLoader, Class::Handgun];
+
+/// Whether a name says that a target is for others than a load: `Handgun only gong`.
+#[must_use]
+pub fn is_for_others(name: &str, load: &Load) -> bool {
+    let words = folded(&name.to_lowercase().replace('-', " "));
+    let class = load.judged_class();
+    ONLY.iter().any(|(only, left_out)| words.contains(only) && left_out.contains(&class))
+}
+
 /// Words of a drawing's note that is of the plate.
 const OF_A_PLATE: [&str; 8] = ["plate", "thk", "thick", "thickness", "steel", "material", "mat", "ar500"];
 
@@ -184,7 +207,7 @@ pub fn noted_steel<'o>(outline: &'o Outline, setup: &Setup) -> Option<&'o str> {
 /// What stands in a drawing of a plate, or as a layer's whole name, that says of a thinner one than is judged. Its other
 /// sizes are of holes and corners.
 #[must_use]
-pub fn noted_thinner<'o>(outline: &'o Outline, plate: Length) -> Option<&'o str> {
+pub fn noted_thinner(outline: &Outline, plate: Length) -> Option<&str> {
     let reading = outline.reading();
     let is_of_a_plate = |note: &str| {
         let lower = note.to_lowercase();

@@ -135,9 +135,14 @@ fn a_product_and_a_target_of_an_inquiry_are_as_thick_as_they_are_called() {
     let folder = tempfile::tempdir().expect("a folder");
     let shop = folder.path().join("shop.toml");
     let example = fs::read_to_string("examples/shop.toml").expect("the shop");
-    for (name, refused) in
-        [("Gong 12", false), ("Gong 12, 1/4 in", true), ("Gong cracked", true), ("Gong 12, 3/4 in", false)]
-    {
+    for (name, refused) in [
+        ("Gong 12", false),
+        ("Gong 12, 1/4 in", true),
+        ("Gong cracked", true),
+        ("Gong 12, 3/4 in", false),
+        ("Handgun only gong", true),
+        ("Gong, pistols-only", true),
+    ] {
         fs::write(&shop, example.replace("\"Gong 12\"", &format!("\"{name}\""))).expect("a file");
         for line in [
             VET.to_owned(),

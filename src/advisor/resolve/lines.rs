@@ -75,6 +75,9 @@ pub(crate) fn inquiry(
         return Err(at("load", "no load was named", super::super::vet::NO_LOAD));
     }
     refuse_nearer(&targets, &lines, units)?;
+    for line in &lines {
+        targets[line.target].stand.check_loads(asked[line.asked].loads.iter().map(|load| &**load))?;
+    }
     if lines.len() > MAX_LINES {
         let message = format!("the inquiry asks {} lines", lines.len());
         return Err(at("shots", message, format!("an inquiry may ask {MAX_LINES} at most")));

@@ -2,8 +2,10 @@
 
 use super::super::error::at;
 use crate::course::{
-    drawn_otherwise, judged_otherwise, named_narrower, named_nearer, named_thinner, noted_steel, noted_thinner,
+    drawn_otherwise, is_for_others, judged_otherwise, named_narrower, named_nearer, named_thinner, noted_steel,
+    noted_thinner,
 };
+use crate::load::Load;
 use crate::plate::{Face, Plate};
 use crate::quantity::Length;
 use crate::rules::Setup;
@@ -38,7 +40,7 @@ impl Called {
         }
     }
 
-    /// What is called so, `target \`gong\``.
+    /// What is called so, ``target `gong` ``.
     fn words(&self) -> String {
         let what = match self.of {
             Of::Product => "product",
@@ -71,6 +73,16 @@ impl Called {
         let message =
             format!("{} would be judged {} thick, and its name says thinner", self.words(), clean(&plate.label));
         Err(at(self.key(), message, OF_PLATES))
+    }
+
+    /// A name that says that it is for other firearms than what would be judged.
+    pub fn check_load(&self, load: &Load) -> Result<(), Diagnostic> {
+        if !is_for_others(&self.name, load) {
+            return Ok(());
+        }
+        let load = clean(&load.facts().name);
+        let message = format!("{} would be judged for `{load}`, and its name says that it is not for it", self.words());
+        Err(at(self.key(), message, "ask for what is shot at it, or give it another name"))
     }
 
     /// A name that says that it is shot from nearer than would be judged.

@@ -6,6 +6,7 @@ use super::super::say;
 use super::inline::Files;
 use super::misnamed::{Called, Of, check_notes, check_plates};
 use super::taken::Taken;
+use crate::load::Load;
 use crate::outline::{DrawnIn, Outline, ReadOptions};
 use crate::plate::{Condition, Duty, Face, Kind, Mount, Plate, Steel, other_steel};
 use crate::quantity::{Angle, Length, unit};
@@ -114,6 +115,11 @@ impl Stand {
     /// Refuses plates that a name, or what stands in the drawing, says it is thinner than.
     pub fn check_plates(&self, plates: &[Plate]) -> Result<(), Diagnostic> {
         check_plates(&self.called, &self.setup, plates)
+    }
+
+    /// Refuses loads that a name says it is not for.
+    pub fn check_loads<'l>(&self, mut loads: impl Iterator<Item = &'l Load>) -> Result<(), Diagnostic> {
+        loads.try_for_each(|load| self.called.iter().try_for_each(|called| called.check_load(load)))
     }
 
     /// Refuses a distance that a name says it is shot from nearer than.
