@@ -87,6 +87,12 @@ const OF_ANOTHER: [&str; 12] = [
     "hole", "bolt", "chain", "slot", "hook", "shank", "hanger", "radius", "corner", "cable", "rope", "screw",
 ];
 
+/// What stands before its size.
+const BEFORE_ITS_SIZE: [&str; 6] = ["r", "radius", "hole", "holes", "bolts", "rev"];
+
+/// Thicknesses that a name tells as bare numbers, in.
+const BARE_INCHES: [&str; 7] = ["0.1875", "0.187", "0.188", "0.25", "0.3125", "0.313", "0.375"];
+
 /// The words of a name without sizes of holes and of what it hangs by.
 fn without_hardware(name: &str) -> String {
     let words: Vec<&str> = name.split_whitespace().collect();
@@ -95,9 +101,10 @@ fn without_hardware(name: &str) -> String {
     };
     let is_unit = |word: &str| matches!(word.to_lowercase().as_str(), "in" | "inch" | "mm");
     let is_size = |word: &str| word.starts_with(|c: char| c.is_ascii_digit() || c == '.');
+    let is_behind = |at: usize| at > 0 && BEFORE_ITS_SIZE.contains(&words[at - 1].to_lowercase().as_str());
     let is_left = |at: usize| {
         let next = words.get(at + 1).is_some_and(|next| is_unit(next));
-        let size = is_size(words[at]) && (is_of(at + 1) || next && is_of(at + 2));
+        let size = is_size(words[at]) && (is_behind(at) || is_of(at + 1) || next && is_of(at + 2));
         !(size || is_unit(words[at]) && is_of(at + 1))
     };
     (0..words.len()).filter(|at| is_left(*at)).map(|at| words[at]).collect::<Vec<_>>().join(" ")
@@ -113,7 +120,10 @@ pub fn thickness_named(name: &str) -> Option<Length> {
     let is_of_inch = |at: usize| words.get(at + 1).is_some_and(|next| next.to_lowercase().starts_with("in"));
     let is_share = |at: usize| matches!(words[at], "1/3" | "2/3") && !is_of_inch(at);
     let name: Vec<&str> = (0..words.len()).filter(|at| !is_share(*at)).map(|at| words[at]).collect();
-    sizes_named(&name.join(" ")).into_iter().find(|size| is_thickness(*size) && !is_calibre(size))
+    let name = name.join(" ");
+    let bare = || name.split([' ', '_', ',']).find(|word| BARE_INCHES.contains(word))?.parse().ok();
+    let named = sizes_named(&name).into_iter().find(|size| is_thickness(*size) && !is_calibre(size));
+    named.or_else(|| bare().map(|inches| unit::INCH.of(inches)))
 }
 
 /// The least size of a face in a name: `3 in gong`.
@@ -289,6 +299,11 @@ mod tests {
             ("shield 3-8 in", Some(0.375), None),
             ("9 mm rack", None, None),
             ("gong on 1/4 in chain", None, None),
+            ("gong, corner r 0.25 in", None, None),
+            ("gong_6mm", Some(0.2362), None),
+            ("gong 3_8in", Some(0.375), None),
+            ("gong 0.25", Some(0.25), None),
+            ("rev 0.25", None, None),
             ("12 in gong, 1/2 in holes", None, Some(12.0)),
             ("1/4 in gong on chain", Some(0.25), None),
             ("1/3 scale", None, None),

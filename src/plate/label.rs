@@ -48,7 +48,7 @@ fn thicknesses(label: &str) -> Vec<Length> {
 /// The lengths among a text's words; a fraction without a unit is of an inch, and inches may be written out.
 #[must_use]
 pub fn sizes_named(text: &str) -> Vec<Length> {
-    let spelt = text.to_lowercase().replace(['"', '″', '”'], " in ").replace("''", " in ");
+    let spelt = without_underscores(&text.to_lowercase()).replace(['"', '″', '”'], " in ").replace("''", " in ");
     let parts = [("¼", " 1/4"), ("½", " 1/2"), ("¾", " 3/4"), ("⅜", " 3/8"), ("⅛", " 1/8"), ("⅝", " 5/8")];
     let spelt = parts.iter().fold(spelt, |text, (sign, part)| text.replace(sign, part));
     let spelt = in_digits(&with_slashes(&spelt));
@@ -60,6 +60,18 @@ pub fn sizes_named(text: &str) -> Vec<Length> {
         parse::<Length>(&if fraction { format!("{text} in") } else { text }).ok()
     };
     runs.filter_map(length).collect()
+}
+
+/// Names of files as they are spoken: `gong_6mm` as `gong 6mm`, and `3_8in` as `3-8in`.
+fn without_underscores(text: &str) -> String {
+    let letters: Vec<char> = text.chars().collect();
+    let is_digit = |at: Option<usize>| at.and_then(|at| letters.get(at)).is_some_and(char::is_ascii_digit);
+    let spoken = letters.iter().enumerate().map(|(at, letter)| match letter {
+        '_' if is_digit(at.checked_sub(1)) && is_digit(Some(at + 1)) => '-',
+        '_' => ' ',
+        letter => *letter,
+    });
+    spoken.collect()
 }
 
 /// Fractions of an inch as names of files have them: `3-8 in` as `3/8 in`.

@@ -22,10 +22,11 @@ const ALLOYS: [&str; 5] = ["4130", "4140", "4142", "4340", "8620"];
 const HARDNESSES: [&str; 5] = ["bhn", "hb", "hbw", "hrc", "brinell"];
 /// Beginnings of words for a plate that is spent.
 #[rustfmt::skip]
-const SPENT: [&str; 21] = [
-    "crack", "crater", "pitted", "reject", "scrap", "bowed", "bent", "retired", "damag", "dished", "warp", "dent",
-    "gouge", "condemn", "chipped", "pockmark", "buckled", "straightened", "repaired", "fractur", "deformed",
+const SPENT: [&str; 19] = [
+    "crack", "crater", "pitted", "reject", "scrap", "bowed", "retired", "damag", "dished", "warp", "gouge", "condemn", "chipped", "pockmark", "buckled", "straightened", "repaired", "fractur", "deformed",
 ];
+/// Whole words for it: `dental` and `Bentley` are others.
+const SPENT_WORDS: [&str; 5] = ["bent", "dent", "dents", "dented", "denting"];
 /// Words for it that stand together.
 #[rustfmt::skip]
 const SPENT_TOGETHER: [&str; 9] = [
@@ -122,7 +123,8 @@ fn is_grade_in_a_name(word: &str) -> bool {
 #[must_use]
 pub fn damage_named(text: &str) -> Option<String> {
     let lower = text.to_lowercase();
-    let word = words_of(&lower).into_iter().find(|word| SPENT.iter().any(|stem| word.starts_with(stem)));
+    let is_spent = |word: &&str| SPENT_WORDS.contains(word) || SPENT.iter().any(|stem| word.starts_with(stem));
+    let word = words_of(&lower).into_iter().find(is_spent);
     let together = || SPENT_TOGETHER.into_iter().find(|words| lower.contains(words));
     word.or_else(together).map(str::to_owned)
 }
@@ -190,7 +192,7 @@ mod tests {
         {
             assert!(damage_named(name).is_some(), "{name}");
         }
-        for name in ["gong", "head", "four-hole gong", "split", "shooter 3", "firecracker"] {
+        for name in ["gong", "head", "four-hole gong", "split", "dental", "Bentley", "shooter 3", "firecracker"] {
             assert_eq!(damage_named(name), None, "{name}");
         }
         assert!(holes_named("four-hole gong") && holes_named("Holed") && !holes_named("whole"));
