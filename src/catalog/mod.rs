@@ -255,9 +255,42 @@ impl Catalog {
             names.iter().copied().filter(|id| id.starts_with(&name.trim().to_ascii_lowercase())).collect();
         match begun.len() {
             1..=MAX_LISTED => format!("names that begin so: {}", begun.join(", ")),
-            _ => hint(nearest(name, names.iter().copied()), &names),
+            _ => hint(likely(name, &names), &names),
         }
     }
+}
+
+/// The name that was likely meant: written otherwise, with more behind it, or the nearest of those with its numbers. One
+/// of more pressure is none without.
+fn likely<'n>(name: &str, names: &[&'n str]) -> Option<&'n str> {
+    let asked = name.to_lowercase().replace("+p", " plusp").replace("plusp+", "pluspplus");
+    let parts = |text: &str| -> Vec<String> {
+        text.split(|c: char| !c.is_alphanumeric()).filter(|part| !part.is_empty()).map(str::to_owned).collect()
+    };
+    let own = parts(&asked);
+    if let Some(same) = names.iter().find(|id| parts(id) == own) {
+        return Some(same);
+    }
+    let pressure = |parts: &[String]| parts.iter().any(|part| part.contains("plusp"));
+    let would_do: Vec<&str> = names.iter().copied().filter(|id| pressure(&parts(id)) == pressure(&own)).collect();
+    // `223-77-match` of `223-77`; a hot one is another load.
+    let says_no_more = |part: &String| ["match", "ball", "load", "gr", "grain", "grains"].contains(&part.as_str());
+    let begins = |id: &&&str| {
+        let known = parts(id);
+        known.len() > 1 && own.starts_with(&known) && own[known.len()..].iter().all(says_no_more)
+    };
+    if let Some(begun) = would_do.iter().filter(begins).max_by_key(|id| id.len()) {
+        return Some(begun);
+    }
+    let numbers = |parts: &[String]| -> Vec<String> {
+        parts.iter().filter(|part| part.contains(|c: char| c.is_ascii_digit())).cloned().collect()
+    };
+    let alike = would_do.iter().copied().filter(|id| numbers(&parts(id)) == numbers(&own));
+    let kin = would_do.iter().copied().filter(|id| parts(id).first() == own.first());
+    nearest(name, alike).or_else(|| nearest(name, kin)).or_else(|| {
+        // A slip in the numbers themselves leaves most of the letters.
+        if numbers(&own).len() > 1 { None } else { nearest(name, would_do.iter().copied()) }
+    })
 }
 
 /// The name that was likely meant, and those there are as far as they are worth listing.

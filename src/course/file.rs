@@ -126,7 +126,7 @@ impl Course {
                 reading.text(source, path, span)?
             });
         }
-        let mut mapping = Mapping::new(std::mem::take(&mut file.columns));
+        let mut mapping = Mapping::new(std::mem::take(&mut file.columns), vec![&table::LOADS, &rows::TARGETS]);
         course.read_targets(source, &file, &reading, &mut mapping)?;
         course.read_loads(source, &file, &own, &reading, &mut mapping)?;
         course.leave_out();
@@ -247,7 +247,7 @@ impl Course {
             let text = reading.text(source, path.get_ref(), path.span())?;
             let known = stages.iter().map(|(stage, _)| &stage.name).chain(rows.iter().map(|row| &row.stage));
             let mut names = StageNames::of(known);
-            rows.extend(rows::targets(self, &text, mapping, &mut names)?);
+            rows.extend(rows::targets(self, &text, mapping, (&mut names, &Names::of(&reading.catalog)))?);
         }
         // A stage of which no row was read is one all the same: its sign is closed.
         let unread = self.unread_on.stages.keys();

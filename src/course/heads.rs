@@ -1,85 +1,116 @@
-//! Heads and cells of a spreadsheet that speak of what is judged where nothing reads them.
+//! Heads of a spreadsheet's columns that speak of what is judged where nothing reads them.
 
-use super::called::is_thickness;
-use crate::load::names_no_lead;
-use crate::plate::sizes_named;
+use super::people::{OFFICERS, PEOPLE, names_who, words_of};
+use super::spoken::{Of, names_pressure, speaks};
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
+
+/// What to do with a column, in a table of loads and in one of targets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Say {
+    loads: &'static str,
+    targets: &'static str,
+}
 
 /// Words in the head of a column that no known one takes, and that speak of what is judged.
 #[rustfmt::skip]
-const HEADS: [(&str, &str); 63] = [
+const HEADS: [(&str, Say); 64] = [
     ("velocity", SPEED), ("speed", SPEED), ("chrono", SPEED), ("chronograph", SPEED), ("fps", SPEED), ("v0", SPEED),
     ("mv", SPEED), ("muzzle", SPEED), ("core", CORE), ("jacket", CORE), ("tip", CORE), ("magnet", CORE),
     ("magnetic", CORE), ("bullet", CORE), ("projectile", CORE), ("distance", NEAR), ("closest", NEAR),
     ("nearest", NEAR), ("near", NEAR), ("walk", NEAR), ("range", NEAR), ("yards", NEAR), ("yardage", NEAR),
     ("yds", NEAR), ("metres", NEAR), ("meters", NEAR), ("damage", STATE), ("crater", STATE), ("craters", STATE),
     ("crack", STATE), ("cracks", STATE), ("pits", STATE), ("hardness", STEEL), ("brinell", STEEL), ("alloy", STEEL),
-    ("lean", LEAN), ("tilt", LEAN), ("angle", ANGLE), ("angled", ANGLE), ("uphill", "`slope (deg)`"),
-    ("downhill", "`slope (deg)`"), ("turned", TURN), ("yaw", TURN), ("oblique", TURN), ("thick", "`plate (in)`"),
-    ("thickness", "`plate (in)`"), ("es", SPREAD), ("sd", SPREAD), ("sigma", SPREAD), ("spread", SPREAD),
-    ("deviation", SPREAD), ("tolerance", SPREAD), ("dist", NEAR), ("yd", NEAR), ("ft", NEAR), ("feet", NEAR),
-    ("metre", NEAR), ("meter", NEAR), ("bhn", STEEL), ("hb", STEEL), ("hbw", STEEL), ("hrc", STEEL),
-    ("gauge", "`plate (in)`"),
+    ("lean", LEAN), ("tilt", LEAN), ("angle", ANGLE), ("angled", ANGLE), ("uphill", SLOPE), ("downhill", SLOPE),
+    ("turned", TURN), ("yaw", TURN), ("oblique", TURN), ("thick", PLATE), ("thickness", PLATE), ("es", SPREAD),
+    ("sd", SPREAD), ("sigma", SPREAD), ("spread", SPREAD), ("deviation", SPREAD), ("tolerance", SPREAD),
+    ("dist", NEAR), ("yd", NEAR), ("ft", NEAR), ("feet", NEAR), ("metre", NEAR), ("meter", NEAR), ("bhn", STEEL),
+    ("hb", STEEL), ("hbw", STEEL), ("hrc", STEEL), ("gauge", PLATE), ("pressure", AIR_OR_LOAD),
 ];
 /// The same in a table of targets alone: in one of people a state is where they live.
 #[rustfmt::skip]
-const OF_TARGETS: [(&str, &str); 55] = [
+const OF_TARGETS: [(&str, Say); 66] = [
     ("grade", STEEL), ("ar", STEEL), ("material", STEEL),
     ("turn", TURN),
     ("pos", NEAR), ("position", NEAR), ("finish", NEAR), ("move", NEAR), ("moves", NEAR), ("advance", NEAR),
     ("forward", NEAR), ("junior", NEAR), ("juniors", NEAR), ("pistols", NEAR), ("rifles", NEAR), ("rimfire", NEAR),
     ("status", STATE), ("state", STATE), ("wear", STATE),
     ("deg", ANGLE), ("degrees", ANGLE), ("pitch", ANGLE),
-    ("hill", SLOPE), ("terrain", SLOPE), ("ground", SLOPE), ("incline", SLOPE), ("elevation", SLOPE), ("up", SLOPE),
-    ("down", SLOPE),
+    ("hill", SLOPE), ("terrain", SLOPE), ("ground", SLOPE), ("incline", SLOPE), ("elevation", SLOPE),
     ("width", FACE), ("wide", FACE), ("height", FACE), ("high", FACE), ("tall", FACE), ("dia", FACE), ("diam", FACE),
     ("diameter", FACE), ("size", FACE), ("shape", FACE), ("w", FACE),
-    ("thk", "`plate (in)`"), ("gage", "`plate (in)`"),
-    ("use", "`duty`, `match` or `public`"), ("weapon", "`class`"),
+    ("thk", PLATE), ("gage", PLATE),
+    ("use", DUTY), ("weapon", CLASS),
     ("hanger", MOUNT), ("hangers", MOUNT), ("hanging", MOUNT), ("hangs", MOUNT), ("hung", MOUNT), ("hang", MOUNT),
     ("mounting", MOUNT), ("support", MOUNT), ("stand", MOUNT), ("post", MOUNT),
-    ("mm", "`plate (mm)`, `face (mm)`, or what it is"),
+    ("mm", SIZE),
+    ("temperature", AIR), ("temp", AIR), ("humidity", AIR), ("altitude", AIR),
+    ("load", SHOT), ("loads", SHOT), ("ammo", SHOT), ("ammunition", SHOT), ("cartridge", SHOT), ("cartridges", SHOT),
+    ("caliber", SHOT), ("calibre", SHOT), ("guns", SHOT),
+];
+/// The same where a number stands below: `new at`, `P2`, `facing`; words say who is placed where.
+#[rustfmt::skip]
+const NUMBERS_OF_TARGETS: [(&str, Say); 18] = [
+    ("at", NEAR), ("shift", NEAR), ("closer", NEAR), ("to", NEAR), ("from", NEAR), ("start", NEAR), ("offset", NEAR),
+    ("back", NEAR), ("far", NEAR), ("p", NEAR), ("d", NEAR), ("shooter", NEAR), ("up", SLOPE), ("down", SLOPE),
+    ("facing", TURN), ("weather", AIR), ("gun", SHOT), ("rotation", TURN),
 ];
 /// And in a table of loads alone.
 #[rustfmt::skip]
-const OF_LOADS: [(&str, &str); 14] = [
+const OF_LOADS: [(&str, Say); 20] = [
     ("backup", OTHER), ("spare", OTHER), ("second", OTHER), ("2nd", OTHER), ("alternate", OTHER), ("power", SPEED),
     ("pf", SPEED), ("energy", SPEED), ("temp", WARMTH), ("temperature", WARMTH), ("weight", CORE_OR_MASS),
-    ("grain", CORE_OR_MASS), ("grains", CORE_OR_MASS), ("gr", CORE_OR_MASS),
+    ("grain", CORE_OR_MASS), ("grains", CORE_OR_MASS), ("gr", CORE_OR_MASS), ("wt", CORE_OR_MASS),
+    ("pill", CORE_OR_MASS), ("cal", CALIBRE), ("std", SPREAD), ("dev", SPREAD), ("overpressure", AIR_OR_LOAD),
 ];
-const SPREAD: &str = "`velocity-sd (ft/s)`, the standard deviation of the muzzle velocity";
-const WARMTH: &str = "`measured-at (°F)` for the powder; the air stands under `[air]` in the match";
-const CORE_OR_MASS: &str = "`bullet (gr)` where it is the bullet's mass, and not its powder's";
-const SPEED: &str = "`velocity (ft/s)` beside the load's own bullet, bc and drag";
-const CORE: &str = "`construction`";
-const NEAR: &str = "`at (yd)`, or `to (yd)` for the nearest point a shooter may get to";
-const FACE: &str = "`face`, with its size in each row, `12 in`";
-const MOUNT: &str = "`mount`, with its word in each row";
-const SLOPE: &str = "`slope (deg)`";
-const OTHER: &str = "`load`, in a row of its own for each load that somebody brings";
-const STATE: &str = "`condition`";
-const STEEL: &str = "`steel`";
-const TURN: &str = "`oblique (deg)`";
-const LEAN: &str = "`tilt (deg)`";
-const ANGLE: &str = "`tilt (deg)` for a lean, `oblique (deg)` for a turn, `slope (deg)` for the ground";
+const fn say(loads: &'static str, targets: &'static str) -> Say {
+    Say { loads, targets }
+}
+/// What is of a plate stands in the other table than loads do.
+const fn of_targets(targets: &'static str) -> Say {
+    say("say it in the table of targets, of the target that it is of", targets)
+}
+/// And what is of a load in the other than targets do.
+const fn of_loads(loads: &'static str) -> Say {
+    say(loads, "say it in the table of loads, of the load that it is of")
+}
+const SPREAD: Say = of_loads("head it `velocity-sd (ft/s)` where it is the standard deviation of the muzzle velocity");
+const WARMTH: Say = of_loads("head it `measured-at (°F)` where it is the powder's; the air stands under `[air]`");
+const CORE_OR_MASS: Say = of_loads("head it `bullet (gr)` where it is the bullet's mass, and not its powder's");
+const SPEED: Say = say(
+    "head it `velocity (ft/s)` where it is the mean at the muzzle, beside the load's own bullet, bc and drag",
+    "speeds stand in the table of loads, and the most that is admitted under `[[ammunition]]` in the match",
+);
+const CORE: Say = of_loads("head it `construction`");
+const CALIBRE: Say = of_loads("head it `cartridge` where it names one, `diameter (in)` where it is the bullet's");
+const NEAR: Say = of_targets("head it `at (yd)`, or `to (yd)` for the nearest point a shooter may get to");
+const PLATE: Say = of_targets("head it `plate (in)`");
+const SIZE: Say = of_targets("head it `plate (mm)`, `face (mm)`, or what it is");
+const DUTY: Say = of_targets("head it `duty`, with `match` or `public` in each row");
+const CLASS: Say = of_targets("head it `class`");
+const FACE: Say = of_targets("head it `face`, with its size in each row, `12 in`");
+const MOUNT: Say = of_targets("head it `mount`, with its word in each row");
+const SLOPE: Say = of_targets("head it `slope (deg)`");
+const STATE: Say = of_targets("head it `condition`");
+const STEEL: Say = of_targets("head it `steel`");
+const TURN: Say = of_targets("head it `oblique (deg)`");
+const LEAN: Say = of_targets("head it `tilt (deg)`");
+const ANGLE: Say =
+    of_targets("head it `tilt (deg)` for a lean, `oblique (deg)` for a turn, `slope (deg)` for the ground");
+const AIR: Say = of_targets("the air stands under `[air]` in the match, and a stage's own in its `[[stage]]`");
+const AIR_OR_LOAD: Say = say("name the load that it is, or give its own `velocity (ft/s)`", AIR.targets);
+const OTHER: Say = of_loads("head it `load`, in a row of its own for each load that somebody brings");
+const SHOT: Say =
+    of_targets("loads stand in their own table; who shoots at a target is its `class`, who does not `without`");
+const WORDS: Say = say(
+    "head it `construction`, with its word in each row",
+    "head it `condition`, `steel` or `mount`, with its word in each row",
+);
+const UNIT: Say = say("head it as the column that it is meant for", "head it as the column that it is meant for");
 
-/// Words in the head of a column whose numbers say nothing of what is judged: of people, of order and of money.
-#[rustfmt::skip]
-const PEOPLE: [&str; 57] = [
-    "squad", "lane", "bay", "phone", "telephone", "tel", "mobile", "zip", "postcode", "postal", "id", "no", "nr",
-    "number", "num", "row", "line", "entry", "bib", "member", "membership", "licence", "license", "paid", "fee",
-    "amount", "total", "price", "cost", "age", "year", "born", "birth", "date", "day", "time", "order", "relay",
-    "heat", "rank", "seed", "score", "points", "par", "division", "category", "box", "index", "team", "dob", "check",
-    "cheque", "shooter", "class", "place", "contact", "emergency",
-];
-
-/// Whether numbers of a column that is not read are of people, of order or of money.
-pub(super) fn counts_people(title: &str) -> bool {
-    let name = title.to_lowercase();
-    let mut words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
-    let is_known = |word: &str| PEOPLE.contains(&word) || NAMES.contains(&word) || ["of", "the", "s"].contains(&word);
-    // A `#` or a `№` alone.
-    words.all(is_known)
+impl Say {
+    fn of(self, of: Of) -> &'static str {
+        if of == Of::Loads { self.loads } else { self.targets }
+    }
 }
 
 /// Words in the head of a column of loads that say nothing of what arrives: of powder and case, of the rifle itself.
@@ -89,205 +120,109 @@ const HANDLOADS: [&str; 19] = [
     "gun", "rifle", "twist", "height", "trigger", "lot",
 ];
 
-/// What the rows of a table hold.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Of {
-    Loads,
-    Targets,
-}
-
-impl Of {
-    pub(super) fn words(self) -> &'static str {
-        match self {
-            Self::Loads => "loads",
-            Self::Targets => "targets",
-        }
+/// Whether a head that is not read speaks of what is judged; what to do with it. `is_number`: a number stands below it.
+pub(super) fn judged_head(title: &str, of: Of, is_number: bool) -> Option<String> {
+    let whole = title.to_lowercase();
+    if of == Of::Loads && names_pressure(&whole) {
+        return Some(AIR_OR_LOAD.loads.into());
     }
-}
-
-/// Whether a head that is not read speaks of what is judged; the columns that it may be meant for.
-pub(super) fn judged_head(title: &str, of: Of) -> Option<String> {
-    let name = title.to_lowercase();
-    let has = |word: &str| name.split(|c: char| !c.is_alphanumeric()).any(|part| part == word);
-    // `Zero (yd)`, `charge (gr)`, and not `rifle velocity`.
-    let is_far = |word: &str| parse::<Length>(&format!("1 {word}")).is_ok();
-    let plainly = |(word, _): &&(&str, &str)| has(word) && !is_far(word);
-    if of == Of::Loads && HANDLOADS.iter().any(|word| has(word)) && !speaks(&name) && !HEADS.iter().any(|h| plainly(&h))
-    {
+    let (name, unit) = parted(&whole);
+    let words = words_of(&name);
+    if of == Of::Loads && is_of_handload(&words, &whole) {
         return None;
     }
     // `range officer`, `hung by`: who it is stands there.
-    if names_who(&words_of(&name)) {
+    if names_who(&words) {
         return None;
     }
-    let own: &[(&str, &str)] = if of == Of::Loads { &OF_LOADS } else { &OF_TARGETS };
-    if let Some((_, write)) = HEADS.iter().chain(own).find(|(word, _)| has(word)) {
-        return Some(in_its_unit(write, &name));
+    if let Some(say) = spoken(&words, of, is_number) {
+        // A steel's grade has no degrees.
+        let say = if say == STEEL && unit.as_deref().is_some_and(is_angle) { ANGLE } else { say };
+        return Some(in_its_unit(say.of(of), unit.as_deref()));
     }
     // `pistol line`, `line 2`, and not the line alone or who keeps it.
     let of_order = |word: &&str| PEOPLE.contains(word) || OFFICERS.contains(word);
-    if of == Of::Targets && has("line") && !words_of(&name).iter().all(of_order) {
-        return Some(in_its_unit(NEAR, &name));
+    if of == Of::Targets && words.contains(&"line") && !words.iter().all(of_order) {
+        return Some(in_its_unit(NEAR.targets, unit.as_deref()));
     }
     // A column of yes and no, `tracer`, `cracked`, says by its head what a note says by its words.
-    if speaks(&name) {
-        return Some("`construction`, `condition`, `steel` or `mount`, with its word in each row".into());
+    if speaks(&name, of) {
+        return Some(WORDS.of(of).into());
     }
     // A unit alone, or behind what it is of.
-    if !name.trim().is_empty() && is_unit(&name) {
-        return Some("the column that it is meant for".into());
+    (unit.is_some() || is_unit(name.trim())).then(|| UNIT.of(of).into())
+}
+
+/// What a head's words speak of; `P2` and `at2` are as `P` and `at`.
+fn spoken(words: &[&str], of: Of, is_number: bool) -> Option<Say> {
+    let own: &[(&str, Say)] = if of == Of::Loads { &OF_LOADS } else { &OF_TARGETS };
+    let numbers: &[(&str, Say)] = if of == Of::Targets && is_number { &NUMBERS_OF_TARGETS } else { &[] };
+    let has = |known: &str| words.contains(&known);
+    let stems: Vec<&str> = words.iter().map(|word| word.trim_end_matches(|c: char| c.is_ascii_digit())).collect();
+    let any = HEADS.iter().chain(own).find(|(known, _)| has(known));
+    // A letter alone is a position only with its number.
+    let is_meant = |known: &str| stems.contains(&known) && (known.len() > 1 || !has(known));
+    any.or_else(|| numbers.iter().find(|(known, _)| is_meant(known))).map(|(_, say)| *say)
+}
+
+/// Whether a head of loads is of powder, case or rifle: `Zero (yd)`, `charge (gr)`, and not `rifle velocity` or
+/// `powder temp`.
+fn is_of_handload(words: &[&str], whole: &str) -> bool {
+    let is_far = |word: &str| parse::<Length>(&format!("1 {word}")).is_ok();
+    let plainly = HEADS.iter().any(|(word, _)| words.contains(word) && !is_far(word));
+    let is_warm = words.contains(&"temp") || words.contains(&"temperature");
+    HANDLOADS.iter().any(|word| words.contains(word)) && !speaks(whole, Of::Loads) && !plainly && !is_warm
+}
+
+/// A head in lower case without its unit, and the unit: in brackets, or as the last of several words.
+fn parted(whole: &str) -> (String, Option<String>) {
+    if let Some((name, inside)) = whole.split_once(['(', '[']) {
+        let inside = inside.trim_end().trim_end_matches([')', ']']).trim();
+        if is_unit(inside) && !name.trim().is_empty() {
+            return (name.trim().to_owned(), Some(inside.to_owned()));
+        }
     }
-    let (_, inside) = name.split_once(['(', '['])?;
-    is_unit(inside.trim_end().trim_end_matches([')', ']'])).then(|| "the column that it is meant for".into())
+    // `checked in` is no length, and `bay C` no temperature.
+    let is_plain = |word: &str| is_unit(word) && HEADS.iter().chain(&OF_TARGETS).any(|(known, _)| *known == word);
+    match whole.trim().rsplit_once(char::is_whitespace) {
+        Some((name, word)) if is_plain(word) => (name.trim().to_owned(), Some(word.to_owned())),
+        None if is_plain(whole.trim()) => (whole.to_owned(), Some(whole.trim().to_owned())),
+        _ => (whole.to_owned(), None),
+    }
 }
 
 fn is_unit(word: &str) -> bool {
     let one = format!("1 {}", word.trim());
-    parse::<Velocity>(&one).is_ok()
-        || parse::<Length>(&one).is_ok()
-        || parse::<Energy>(&one).is_ok()
-        || parse::<Mass>(&one).is_ok()
-        || parse::<Angle>(&one).is_ok()
-        || parse::<Temperature>(&one).is_ok()
+    !word.is_empty()
+        && (parse::<Velocity>(&one).is_ok()
+            || parse::<Length>(&one).is_ok()
+            || parse::<Energy>(&one).is_ok()
+            || parse::<Mass>(&one).is_ok()
+            || parse::<Angle>(&one).is_ok()
+            || parse::<Temperature>(&one).is_ok())
 }
 
-/// What to write with the unit that the head names: `velocity (m/s)`.
-fn in_its_unit(write: &str, name: &str) -> String {
-    let words = name.split(|c: char| c.is_whitespace() || "()[]".contains(c)).filter(|word| !word.is_empty());
-    let mut write = write.to_owned();
-    for word in words {
-        let one = format!("1 {word}");
-        for (is_one, unit) in [
-            (parse::<Velocity>(&one).is_ok(), "(ft/s)"),
-            (parse::<Length>(&one).is_ok(), "(yd)"),
-            (parse::<Length>(&one).is_ok(), "(in)"),
-        ] {
-            if is_one {
-                write = write.replace(unit, &format!("({word})"));
-            }
-        }
+fn is_angle(unit: &str) -> bool {
+    parse::<Angle>(&format!("1 {unit}")).is_ok()
+}
+
+/// What to write with the unit that the head names: `velocity (m/s)`. Where it names none that is known, numbers keep
+/// their own.
+fn in_its_unit(write: &str, unit: Option<&str>) -> String {
+    let one = format!("1 {}", unit.unwrap_or_default());
+    let is_speed = parse::<Velocity>(&one).is_ok();
+    let is_length = parse::<Length>(&one).is_ok();
+    let shown = [("(ft/s)", is_speed), ("(yd)", is_length), ("(in)", is_length)];
+    if let (Some(unit), Some((shown, _))) =
+        (unit, shown.iter().find(|(shown, is_one)| *is_one && write.contains(shown)))
+    {
+        return write.replace(shown, &format!("({unit})"));
     }
-    write
-}
-
-/// Beginnings of words in a cell that speak of bullet, load, steel, face, mount or line, beside those of a bullet that
-/// is no lead.
-#[rustfmt::skip]
-const STEMS: [&str; 58] = [
-    "hardox", "warp", "goug", "torch", "rust", "swapped", "retire", "divot", "copper", "crack", "crater", "pitt",
-    "dent", "bowed", "bent", "dish", "hole", "weld", "lean", "tilt", "angled", "hardness", "brinell", "damag",
-    "burr", "overcharg", "hott", "faster", "chrono", "clock", "velocit", "speed", "bolt", "chain", "bracket",
-    "magnum", "walks", "walked", "walking", "closer", "nearer", "advanc", "forward", "ar4", "ar5", "scrap",
-    "condemn", "ricochet", "chipp", "split", "steel", "magnet", "spall", "replac", "boiler", "hardened", "rigid", "slug",
-];
-/// Whole words of the same kinds.
-#[rustfmt::skip]
-const CELLS: [&str; 26] = [
-    "a36", "s235", "s355", "thinner", "unsafe", "core", "sticks", "pits", "mild", "hot", "m2", "m61", "m80a1",
-    "m993", "m995", "slap", "mag", "monolithic", "brass", "also", "another", "truck", "apit", "walk", "ar", "ar200",
-];
-/// Words that stand together.
-#[rustfmt::skip]
-const PHRASES: [&str; 14] = [
-    "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip", "worn out", "beat up", "shot through", "tipped back", "point blank",
-    "move up",
-];
-/// Words before a number that is a distance or a speed.
-const BEFORE: [&str; 10] = ["at", "from", "to", "says", "said", "reads", "about", "within", "under", "over"];
-/// Words behind a number that is none.
-#[rustfmt::skip]
-const OF_TIME: [&str; 13] = [
-    "am", "pm", "oclock", "h", "hrs", "hours", "min", "minutes", "mins", "miles", "km", "dollars", "euros",
-];
-/// The least number of a note that may be a speed.
-const MIN_SPEED: f64 = 600.0;
-/// Units in a cell whose number may be one that counts.
-#[rustfmt::skip]
-const UNITS: [&str; 17] = [
-    "fps", "ft/s", "m/s", "yd", "yds", "yard", "yards", "metres", "meters", "ft-lb", "ft-lbf", "ft·lbf", "deg",
-    "degrees", "°", "grains", "m",
-];
-
-fn words_of(text: &str) -> Vec<&str> {
-    text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect()
-}
-
-/// Words that stand together and say nothing of what is judged: of a case, not of a bullet; who may come.
-#[rustfmt::skip]
-const HARMLESS: [&str; 13] = [
-    "brass cased", "brass case", "nickel case", "magnums ok", "no magnums", "steel cased", "steel-cased",
-    "steel case", "steel-case", "hot range", "range hot", "range is hot", "when hot",
-];
-
-/// Whether words in lower case, of a head or a cell, speak of what is judged.
-fn speaks(text: &str) -> bool {
-    let is_of = |word: &&str| CELLS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem));
-    names_no_lead(text) || words_of(text).iter().any(is_of) || PHRASES.iter().any(|phrase| text.contains(phrase))
-}
-
-/// Who keeps a range, and what.
-const OFFICERS: [&str; 5] = ["officer", "judge", "ro", "captain", "boss"];
-const KEPT: [&str; 4] = ["range", "line", "stage", "chief"];
-/// What somebody did, before a `by`.
-#[rustfmt::skip]
-const DONE: [&str; 10] = [
-    "set", "hung", "checked", "built", "painted", "measured", "brought", "made", "designed", "sponsored",
-];
-
-/// Whether a head says who it was or who it is: `hung by`, `range officer`.
-fn names_who(words: &[&str]) -> bool {
-    let keeps = words.iter().all(|word| OFFICERS.contains(word) || KEPT.contains(word));
-    matches!(words, [.., done, "by"] if DONE.contains(done)) || (keeps && words.iter().any(|w| OFFICERS.contains(w)))
-}
-
-/// Words in the head of a column whose words are names: Walker, Dent and Pierce may shoot.
-#[rustfmt::skip]
-const NAMES: [&str; 14] = [
-    "name", "surname", "club", "team", "city", "town", "country", "sponsor", "address", "street", "email", "mail",
-    "contact", "who",
-];
-
-/// Whether a column that is not read holds names of people and places.
-pub(super) fn holds_names(title: &str) -> bool {
-    title.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| NAMES.contains(&word))
-}
-
-/// Whether a cell is a size and nothing else: `3 in`, `3x8`.
-fn is_size(text: &str) -> bool {
-    let is_number = |side: &str| side.trim().parse::<f64>().is_ok();
-    let text = text.trim().trim_end_matches(['"', '″', '”']);
-    let both = text.split_once(['x', '×']).is_some_and(|(a, b)| is_number(a) && is_number(b));
-    both || text.chars().any(char::is_alphabetic) && parse::<Length>(text).is_ok()
-}
-
-/// Whether a cell that is not read speaks of what is judged.
-pub(super) fn judged_cell(title: &str, text: &str) -> bool {
-    let text = HARMLESS.iter().fold(text.to_lowercase(), |text, words| text.replace(words, " "));
-    if speaks(&text) || is_size(&text) || sizes_named(&text).into_iter().any(is_thickness) {
-        return true;
+    let has_unit = [shown.map(|(shown, _)| shown).as_slice(), &["(gr)", "(°F)"]].concat();
+    if unit.is_none() && has_unit.iter().any(|shown| write.contains(shown)) {
+        return format!("{write}, in the unit that its numbers are in");
     }
-    let is_date = |part: &&str| part.split('-').count() == 3 && part.bytes().all(|b| b.is_ascii_digit() || b == b'-');
-    let text = text.split_whitespace().filter(|part| !is_date(part)).collect::<Vec<_>>().join(" ");
-    let words = words_of(&text);
-    let number = |word: &str| word.parse::<f64>().ok();
-    let follows = |pair: &[&str]| BEFORE.contains(&pair[0]) && number(pair[1]).is_some();
-    let follows =
-        |at: usize| follows(&words[at..at + 2]) && words.get(at + 2).is_none_or(|unit| !OF_TIME.contains(unit));
-    let is_fast = |word: &&str| number(word).is_some_and(|n| n >= MIN_SPEED);
-    // Telephones and days of birth are long numbers.
-    if !counts_people(title) && ((0..words.len().saturating_sub(1)).any(follows) || words.iter().any(is_fast)) {
-        return true;
-    }
-    let mut before = "";
-    text.split_whitespace().map(|part| part.trim_matches([',', ';', ':', '.', '(', ')'])).any(|part| {
-        let unit = part.trim_start_matches(|c: char| c.is_ascii_digit() || ".,-+".contains(c));
-        let is_number = |word: &str| word.chars().next_back().is_some_and(|c| c.is_ascii_digit());
-        let is_part = matches!(unit, "mm" | "in" | "inch" | "\"")
-            && (before.contains(['/', '.']) || part.contains(['/', '.']) || unit == "mm");
-        let counts = (UNITS.contains(&unit) || is_part) && (unit.len() < part.len() || is_number(before));
-        before = part;
-        counts
-    })
+    write.to_owned()
 }
 
 #[cfg(test)]
@@ -352,7 +287,7 @@ mod tests {
             "backup",
         ] {
             let of = if head.contains("OAL") { Of::Targets } else { Of::Loads };
-            assert!(judged_head(head, of).or_else(|| judged_head(head, Of::Targets)).is_some(), "{head}");
+            assert!(judged_head(head, of, false).or_else(|| judged_head(head, Of::Targets, false)).is_some(), "{head}");
         }
         for head in [
             "notes",
@@ -371,76 +306,7 @@ mod tests {
             "Gun weight (lb)",
             "Zero (yd)",
         ] {
-            assert!(judged_head(head, Of::Loads).is_none(), "{head}");
-        }
-    }
-
-    #[test]
-    fn cells_that_speak_of_what_is_judged_are_told_from_annotations() {
-        for cell in [
-            "magnet sticks",
-            "hairline crack left of the hole",
-            "clocked 3150 fps",
-            "moved to 50yd",
-            "tracers",
-            "steelcore",
-            "AP",
-            "API",
-            "M855",
-            "green tip",
-            "bi-metal",
-            "M2 ball AP",
-            "incendiary",
-            "penetrator",
-            "chrono says 3400",
-            "3400",
-            "also brings a 300 win mag",
-            "bolted to the post",
-            "juniors stand at 100",
-            "shot from the truck at 90",
-            "leans back",
-            "steel case, steel core",
-            "steel",
-            "greentip",
-            "SS-109",
-            "B-32",
-            "M856",
-            "Stahlkern",
-            "swapped for quarter inch",
-            "1/4 in",
-            "8mm",
-            "A36",
-            "warped",
-            "do not use",
-            "3 in",
-            "18 x 24",
-            "beat up",
-            "needs replacing",
-            "¼ in",
-            "quarter inch",
-            "75 mm",
-        ] {
-            assert!(judged_cell("notes", cell), "{cell}");
-        }
-        // A number of people may be long; a speed and a distance are none.
-        for (cell, judged) in [("555-1234", false), ("3400", false), ("3400 fps", true), ("20 yd", true)] {
-            assert_eq!(judged_cell("line", cell), judged, "{cell}");
-        }
-        for cell in [
-            "steel case",
-            "steel-cased ammo",
-            "borrowed rifle",
-            "magnums ok",
-            "left-handed, box 2",
-            "new barrel",
-            "asks to shoot last, from the back",
-            "the road crew",
-            "pit 3",
-            "RO stage 4; leaves at 2 pm",
-            "uses a walker",
-            "needs a ride from 20 miles out",
-        ] {
-            assert!(!judged_cell("notes", cell), "{cell}");
+            assert!(judged_head(head, Of::Loads, true).is_none(), "{head}");
         }
     }
 }

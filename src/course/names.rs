@@ -41,7 +41,8 @@ impl<'c> Names<'c> {
     /// [`CatalogError::NoLoad`] with the nearest name.
     pub fn load(&self, name: &str) -> Result<&'c Entry, CatalogError> {
         let exact = self.catalog.load(name);
-        if exact.is_ok() {
+        // A mark says that somebody is not sure, or says more below the table.
+        if exact.is_ok() || name.contains(['?', '*', '!', '†']) {
             return exact;
         }
         let found = self.called.get_or_init(|| self.called()).get(&plain(name)).copied().flatten();

@@ -2,15 +2,16 @@
 
 use super::Course;
 use super::called::StageNames;
-use super::heads::Of;
-use super::table::{Mapping, foreign_cells, foreign_heads, told, word};
-use super::vocabulary::{CONDITION, DUTY, KIND, MOUNT, named_classes};
+use super::names::Names;
+use super::spoken::Of;
+use super::table::{Mapping, foreign_cells, foreign_heads, loads_named, told, total, word};
+use super::vocabulary::{CONDITION, DUTY, KIND, MOUNT, STEEL, named_classes};
 use crate::quantity::{Angle, Length};
-use crate::source::table::{Column, Row, Table, TableCell};
+use crate::source::table::{Column, Row, TableCell, together};
 use crate::source::{Diagnostic, SourceText};
 
 /// The columns of targets.
-const TARGETS: [Column; 21] = [
+pub(super) static TARGETS: [Column; 21] = [
     Column::words("stage", &[]),
     Column::words("target", &["target name"]).exact(),
     Column::words(
@@ -31,7 +32,15 @@ const TARGETS: [Column; 21] = [
     ),
     Column::words("kind", &[]),
     Column::measured::<Length>("plate", &["thickness", "plate thickness"]).headed("in"),
-    Column::measured::<Length>("at", &["distance", "nearest", "from"]),
+    Column::measured::<Length>("at", &["distance", "nearest", "from"])
+        .holding(
+            "the distance that the target is shot from, and `to (yd)` the nearest point that somebody may get to",
+            &["min", "minimum", "max", "maximum", "closest", "least", "shortest", "safe", "nearest", "limit"],
+        )
+        .where_twice(
+            "head what the target is shot from `at (yd)`, and the nearest point that somebody may get to `to (yd)`; each \
+             further position stands in a row of its own",
+        ),
     Column::measured::<Length>("to", &[]),
     Column::words("position", &["firing point"]),
     Column::words("class", &["classes"]),
@@ -64,16 +73,18 @@ pub(super) fn targets(
     course: &mut Course,
     source: &SourceText,
     mapping: &mut Mapping,
-    stages: &mut StageNames,
+    (stages, names): (&mut StageNames, &Names),
 ) -> Result<Vec<TargetRow>, Diagnostic> {
-    let table = Table::read(source, &TARGETS, &mapping.of(source))?;
-    for key in ["stage", "target", "plate"] {
-        if !table.has(key) {
-            let help = "a table of targets has `stage`, `target`, `plate` and `at (yd)` at least";
-            return Err(source.fault(0..0, format!("the table has no column `{key}`")).help(help));
-        }
+    let (table, mut heads) = mapping.read(source, &TARGETS)?;
+    let missing = ["stage", "target", "plate"].into_iter().filter(|key| !table.has(key));
+    heads.extend(missing.map(|key| {
+        let help = "a table of targets has `stage`, `target`, `plate` and `at (yd)` at least";
+        source.fault(0..0, format!("the table has no column `{key}`")).help(help)
+    }));
+    heads.extend(foreign_heads(&table, Of::Targets));
+    if let Some(fault) = together(heads) {
+        return Err(fault);
     }
-    foreign_heads(&table, Of::Targets)?;
     let (mut rows, mut read) = (table.faults().count(), 0);
     // A row that could not be cut into cells may be of any stage.
     course.unread_everywhere(table.faults().clone());
@@ -85,6 +96,10 @@ pub(super) fn targets(
             Some(stage) => course.unread_at(stage, fault),
             None => course.unread_everywhere_one(fault),
         };
+        if let Some(fault) = total(&row) {
+            lose(course, fault);
+            continue;
+        }
         match target(&row, stage.as_deref(), &found) {
             Ok((target, of)) => {
                 read += 1;
@@ -98,7 +113,7 @@ pub(super) fn targets(
             }
             Err(fault) => lose(course, fault),
         }
-        foreign_cells(&row).for_each(|fault| lose(course, fault));
+        foreign_cells(&row, Of::Targets).chain(loads_named(&row, names)).for_each(|fault| lose(course, fault));
     }
     told(course, &table, Of::Targets, rows, (read, found.len()));
     Ok(found)
@@ -166,6 +181,8 @@ const STAND: [&str; 9] = ["face", "mount", "chain", "duty", "condition", "steel"
 /// A size with the unit of its head where it has none: `3/8`, `300x500`.
 fn sized(cell: &TableCell) -> String {
     let text = cell.with_unit();
+    // An inch mark is what it is, of a plate or a face.
+    let text = text.strip_suffix(['"', '″', '”']).map_or_else(|| text.clone(), |size| format!("{size} in"));
     match cell.head_unit() {
         Some(unit)
             if !text.contains(|c: char| c.is_alphabetic() && !"xX".contains(c)) && !text.contains(['"', '″']) =>
@@ -220,6 +237,7 @@ fn target(row: &Row, stage: Option<&str>, above: &[TargetRow]) -> Result<(Target
             "kind" => drop(record.insert(key.into(), string(word(&cell, &KIND)?))),
             "mount" => drop(stand.insert(key.into(), string(word(&cell, &MOUNT)?))),
             "duty" => drop(stand.insert(key.into(), string(word(&cell, &DUTY)?))),
+            "steel" => drop(stand.insert(key.into(), string(word(&cell, &STEEL)?))),
             "condition" => drop(stand.insert(key.into(), string(word(&cell, &CONDITION)?))),
             "plate" => drop(record.insert(key.into(), string(sized(&cell)))),
             "face" => drop(stand.insert(key.into(), string(sized(&cell)))),

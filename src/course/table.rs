@@ -1,8 +1,10 @@
 //! Loads from spreadsheets, and what spreadsheets of loads and of targets share.
 
 use super::called::unclear;
-use super::heads::{Of, counts_people, holds_names, judged_cell, judged_head};
+use super::heads::judged_head;
 use super::names::{Names, plain};
+use super::people::{counts_people, holds_names};
+use super::spoken::{Of, is_measure, judged_cell};
 use super::vocabulary::{CONSTRUCTION, FIREARM, Words};
 use super::{Course, TableRead};
 use crate::catalog::{BuildError, Cartridge, CatalogError, Described, Entry, known_of_cartridge};
@@ -10,23 +12,26 @@ use crate::load::Load;
 use crate::quantity::{
     BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Velocity, VelocityPerTemperature, show, unit,
 };
-use crate::source::table::{Column, IGNORE, Row, Table, TableCell};
+use crate::source::table::{Column, IGNORE, Row, Table, TableCell, takes, together};
 use crate::source::{Diagnostic, SourceText};
 use crate::words::listed;
 use serde::Deserialize;
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Titles that a match maps to known columns, and those that were met.
 #[derive(Debug, Default)]
 pub(super) struct Mapping {
-    pub titles: BTreeMap<String, String>,
-    pub met: BTreeSet<String>,
+    titles: BTreeMap<String, String>,
+    met: BTreeSet<String>,
+    /// The columns of each kind of table that a match may have.
+    kinds: Vec<&'static [Column]>,
 }
 
 impl Mapping {
     /// A mapping of titles. A unit in the head of a mapped column stays its unit.
-    pub fn new(titles: BTreeMap<String, String>) -> Self {
+    pub fn new(titles: BTreeMap<String, String>, kinds: Vec<&'static [Column]>) -> Self {
         let with_unit = |title: &str, key: String| match title.split_once('(') {
             Some((_, unit)) if key != IGNORE && !key.contains(['(', '[']) => format!("{key} ({unit}"),
             _ => key,
@@ -35,17 +40,22 @@ impl Mapping {
             let key = with_unit(&title, key);
             (title, key)
         });
-        Self { titles: titles.collect(), met: BTreeSet::new() }
+        Self { titles: titles.collect(), met: BTreeSet::new(), kinds }
     }
 
-    /// The titles that stand in a table: a match may have tables of several kinds.
-    pub fn of(&mut self, source: &SourceText) -> Vec<(&str, &str)> {
-        let head = source.text.lines().find(|line| !line.trim().is_empty() && !line.starts_with('#')).unwrap_or("");
-        let head = head.to_lowercase();
-        let there = self.titles.iter().filter(|(title, _)| head.contains(&title.trim().to_lowercase()));
-        let there: Vec<(&str, &str)> = there.map(|(title, key)| (title.as_str(), key.as_str())).collect();
-        self.met.extend(there.iter().map(|(title, _)| (*title).to_owned()));
-        there
+    /// Reads a table, and what is wrong with its heads. A title holds wherever it stands, and is another's where what it
+    /// is mapped to is a column of another kind of table alone.
+    pub fn read(
+        &mut self,
+        source: &SourceText,
+        columns: &'static [Column],
+    ) -> Result<(Table, Vec<Diagnostic>), Diagnostic> {
+        let is_another_s = |key: &str| !takes(columns, key) && self.kinds.iter().any(|kind| takes(kind, key));
+        let mine = self.titles.iter().filter(|(_, key)| !is_another_s(key));
+        let mine: Vec<(&str, &str)> = mine.map(|(title, key)| (title.as_str(), key.as_str())).collect();
+        let (table, faults) = Table::with_heads(source, columns, &mine)?;
+        self.met.extend(table.mapped().map(str::to_owned));
+        Ok((table, faults))
     }
 
     /// Titles that stand in no table.
@@ -55,16 +65,31 @@ impl Mapping {
 }
 
 /// The columns of declared loads.
-const LOADS: [Column; 20] = [
-    Column::words("shooter", &["bib", "competitor", "bib no", "bib number", "number", "who"]),
+pub(super) static LOADS: [Column; 20] = [
+    Column::words("shooter", &["competitor", "who", "shooter name"]).else_by(&[
+        "bib",
+        "bib no",
+        "bib no.",
+        "bib number",
+        "number",
+        "start number",
+        "start no",
+        "competitor no",
+        "competitor number",
+        "shooter no",
+        "shooter number",
+    ]),
     Column::words("load", &["load id", "catalogue load"]).exact(),
     Column::words("name", &["load name", "ammunition", "ammo"]).exact(),
     Column::words("cartridge", &["chambering"]).exact(),
     Column::words("firearm", &["gun"]),
     Column::words("construction", &["bullet type", "bullet construction"]),
-    Column::measured::<Mass>("bullet", &["bullet weight", "weight"]),
-    Column::measured::<Length>("diameter", &["bullet diameter", "calibre", "caliber"]),
-    Column::measured::<Velocity>("velocity", &["muzzle velocity", "speed", "mv"]),
+    Column::measured::<Mass>("bullet", &["bullet weight", "weight"])
+        .holding("the mass of one bullet", &["name", "type"]),
+    Column::measured::<Length>("diameter", &["bullet diameter", "calibre", "caliber"]).headed("in"),
+    Column::measured::<Velocity>("velocity", &["muzzle velocity", "speed", "mv"])
+        .holding("the mean speed at the muzzle", &NOT_THE_MUZZLE_S)
+        .in_thousands(),
     Column::measured::<BallisticCoefficient>("bc", &["ballistic coefficient"]),
     // The model in the head, as many keep it.
     Column::measured::<BallisticCoefficient>(
@@ -85,6 +110,13 @@ const LOADS: [Column; 20] = [
     Column::measured::<VelocityPerTemperature>("velocity-temperature-slope", &[]),
 ];
 
+/// Words beside a speed that make it another than the mean at the muzzle.
+#[rustfmt::skip]
+const NOT_THE_MUZZLE_S: [&str; 19] = [
+    "@", "at", "impact", "target", "downrange", "terminal", "remaining", "min", "minimum", "max", "maximum", "low",
+    "lowest", "slowest", "high", "highest", "fastest", "limit", "required",
+];
+
 /// Declared loads: the catalogue's by name, or described.
 pub(super) fn loads(
     course: &mut Course,
@@ -93,16 +125,24 @@ pub(super) fn loads(
     names: &Names,
     mut admit: impl FnMut(&mut Course, &Entry, Option<String>),
 ) -> Result<(), Diagnostic> {
-    let table = Table::read(source, &LOADS, &mapping.of(source))?;
-    if !["load", "bullet", "name"].iter().any(|key| table.has(key)) {
+    let (table, mut heads) = mapping.read(source, &LOADS)?;
+    if heads.is_empty() && !["load", "bullet", "name"].iter().any(|key| table.has(key)) {
         let help = "a column `load` with names of the catalogue, or `bullet (gr)`, `velocity (ft/s)`, `bc` and `drag`";
-        return Err(source.fault(0..0, "the table has no column that says what is shot").help(help));
+        heads.push(source.fault(0..0, "the table has no column that says what is shot").help(help));
     }
-    foreign_heads(&table, Of::Loads)?;
+    heads.extend(foreign_heads(&table, Of::Loads));
+    heads.extend(unfit_columns(&table));
+    if let Some(fault) = together(heads) {
+        return Err(fault);
+    }
     let (mut rows, mut read) = (table.faults().count(), 0);
     course.unread_everywhere(table.faults().clone());
     for row in table.rows() {
         rows += 1;
+        if let Some(fault) = total(&row) {
+            course.unread_everywhere_one(fault);
+            continue;
+        }
         match declared(&row, names) {
             Ok((entry, who)) => {
                 other_loads(&row, names, &entry).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
@@ -115,10 +155,22 @@ pub(super) fn loads(
             }
             Err(fault) => course.unread_everywhere_one(by_whom(&row, fault)),
         }
-        foreign_cells(&row).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
+        foreign_cells(&row, Of::Loads).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
     }
     told(course, &table, Of::Loads, rows, (read, read));
     Ok(())
+}
+
+/// A row that sums up the ones above it.
+pub(super) fn total(row: &Row) -> Option<Diagnostic> {
+    let texts = row.cells().map(|cell| cell.text()).chain(row.others().map(|(_, text)| text));
+    let is_total = |text: &str| {
+        let text = text.trim().to_lowercase();
+        let word = text.split(|c: char| !c.is_alphabetic()).next().unwrap_or_default();
+        matches!(word, "total" | "totals" | "subtotal") || text == "sum"
+    };
+    let found = texts.map(|text| text.into_owned()).find(|text| is_total(text))?;
+    Some(row.fault(format!("`{}`: the row is a total of others", found.trim())).help("remove it from the table"))
 }
 
 /// A fault of a row with who brings its load.
@@ -139,27 +191,67 @@ fn missing(row: &Row, key: &str, message: impl Into<String>) -> Diagnostic {
 }
 
 /// A column that nothing reads, and whose head speaks of what is judged, would be missed.
-pub(super) fn foreign_heads(table: &Table, of: Of) -> Result<(), Diagnostic> {
+pub(super) fn foreign_heads(table: &Table, of: Of) -> Option<Diagnostic> {
     let is_rules = |title: &&str| title.to_lowercase().replace(['-', '_'], " ").contains("range rules");
     if let Some(title) = table.foreign().find(is_rules) {
-        let at = table.source().text.find(title).unwrap_or(0);
-        return Err(table
-            .source()
-            .fault(at..at + title.len(), format!("column `{title}`: a match is held under one set of range rules"))
-            .help("write `range-rules = [\"range.toml\"]` at the head of the match, and a match for each range"));
+        let message = format!("column `{title}`: a match is held under one set of range rules");
+        let help = "write `range-rules = [\"range.toml\"]` at the head of the match, and a match for each range";
+        return Some(table.fault_of_head(title, message).help(help));
     }
+    let filled = filled(table.rows().flat_map(|row| row.others().collect::<Vec<_>>()));
     // A column that nobody fills says nothing.
-    let mut filled = BTreeSet::new();
-    for row in table.rows() {
-        filled.extend(row.others().filter(|(_, text)| !text.trim().is_empty()).map(|(title, _)| title));
-    }
-    let filled = |title: &&str| filled.contains(title);
-    let meant = table.foreign().filter(filled).filter_map(|title| Some((title, judged_head(title, of)?)));
+    let meant = table.foreign().filter_map(|title| Some((title, judged_head(title, of, *filled.get(title)?)?)));
     let meant: Vec<(&str, String)> = meant.collect();
-    let Some((first, _)) = meant.first() else { return Ok(()) };
-    let at = table.source().text.find(first).unwrap_or(0);
+    let (first, _) = meant.first()?;
     let (message, help) = unread_heads(&meant);
-    Err(table.source().fault(at..at + first.len(), message).help(help))
+    Some(table.fault_of_head(first, message).help(help))
+}
+
+/// The columns that somebody fills, and whether with a number somewhere.
+fn filled<'t>(cells: impl Iterator<Item = (&'t str, Cow<'t, str>)>) -> BTreeMap<&'t str, bool> {
+    let mut filled = BTreeMap::new();
+    for (title, text) in cells.filter(|(_, text)| !text.trim().is_empty()) {
+        let number = filled.entry(title).or_insert(false);
+        *number = *number || is_measure(&text);
+    }
+    filled
+}
+
+/// Columns of loads that hold another thing than their heads say, and those that are missing wherever a load is
+/// described.
+fn unfit_columns(table: &Table) -> Vec<Diagnostic> {
+    let cells = |key: &'static str| table.rows().filter_map(move |row| row.cell(key));
+    let mut faults = Vec::new();
+    let ignore = |title: &str| format!("write `\"{title}\" = \"{IGNORE}\"` under `[columns]` in the match");
+    let words = |cell: TableCell| !cell.text().contains(|c: char| c.is_ascii_digit());
+    if let Some(title) = table.title("bullet").filter(|_| cells("bullet").count() > 0 && cells("bullet").all(words)) {
+        let help = format!("head the bullet's mass `bullet (gr)`, and {} where this is its name", ignore(title));
+        faults.push(table.fault_of_head(title, format!("column `{title}` holds words, and no mass")).help(help));
+    }
+    let is_cartridge = |cell: TableCell| !Cartridge::named_in(&cell.text()).is_empty();
+    if let Some(title) = table.title("diameter").filter(|_| cells("diameter").any(is_cartridge)) {
+        let help = format!(
+            "head it `cartridge`, or write `\"{title}\" = \"cartridge\"` under `[columns]` in the match; \
+             `diameter (in)` is the bullet's own"
+        );
+        faults.push(
+            table.fault_of_head(title, format!("column `{title}` names cartridges, and no diameters")).help(help),
+        );
+    }
+    let describes = cells("load").count() == 0 && (table.has("velocity") || cells("bc").count() > 0);
+    if describes && !table.has("firearm") {
+        let help = "add a column `firearm`: rifle, handgun, pistol-carbine, rimfire-rifle, rimfire-pistol, shotgun …";
+        faults.push(table.fault_of_head("", "no column says what fires the loads").help(help));
+    }
+    if let Some(title) =
+        table.title("bc").filter(|_| describes && !["drag", "bc-g1", "bc-g7"].iter().any(|key| table.has(key)))
+    {
+        let help =
+            format!("head it `BC G1` or `BC G7`, whichever it is, or add a column `drag`: {title} alone is neither");
+        faults
+            .push(table.fault_of_head(title, format!("column `{title}` does not say of which model it is")).help(help));
+    }
+    faults
 }
 
 /// What to say of heads that nothing reads, each with the columns that it may be meant for: of all of them at once, since
@@ -169,14 +261,12 @@ fn unread_heads(meant: &[(&str, String)]) -> (String, String) {
     let titles = listed(&each(&|(title, _)| format!("`{title}`")));
     let ignore = listed(&each(&|(title, _)| format!("`\"{title}\" = \"{IGNORE}\"`")));
     let (message, heads, say) = match meant {
-        [(_, write)] => (
-            format!("column {titles} speaks of what is judged, and nothing reads it"),
-            format!("head it {write}"),
-            "it says",
-        ),
+        [(_, write)] => {
+            (format!("column {titles} speaks of what is judged, and nothing reads it"), write.clone(), "it says")
+        }
         _ => (
             format!("columns {titles} speak of what is judged, and nothing reads them"),
-            each(&|(title, write)| format!("head `{title}` as {write}")).join("; "),
+            each(&|(title, write)| format!("`{title}`: {write}")).join("; "),
             "they say",
         ),
     };
@@ -184,14 +274,34 @@ fn unread_heads(meant: &[(&str, String)]) -> (String, String) {
 }
 
 /// Cells of columns that nothing reads, and that speak of what is judged.
-pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnostic> + use<'t> {
+pub(super) fn foreign_cells<'t>(row: &Row<'t>, of: Of) -> impl Iterator<Item = Diagnostic> + use<'t> {
     let row = *row;
-    let speaks = row.others().filter(|(title, text)| !holds_names(title) && judged_cell(title, text));
+    let speaks = row.others().filter(move |(title, text)| judged_cell(title, text, of));
     speaks.map(move |(title, text)| {
         let message = format!("`{}` speaks of what is judged, and nothing reads this column", text.trim());
+        let columns = match of {
+            Of::Loads => "`construction`, `velocity (ft/s)` or `load`",
+            Of::Targets => "`condition`, `plate`, `class`, `at (yd)`, `to (yd)` or `range-rules`",
+        };
         row.fault_at(title, &text, message).help(format!(
-            "say it in a column that is read, `construction`, `velocity (ft/s)`, `condition` or `to (yd)`; or write \
+            "say it in a column that is read, such as {columns}; or, where it says nothing that counts, write \
              `\"{title}\" = \"{IGNORE}\"` under `[columns]` in the match"
+        ))
+    })
+}
+
+/// Cells of columns of targets that nothing reads, and that name a load or a cartridge: who shoots there.
+pub(super) fn loads_named<'t>(row: &Row<'t>, names: &Names) -> impl Iterator<Item = Diagnostic> + use<'t> {
+    let row = *row;
+    let names_one = |title: &str, text: &str| {
+        names.has_other(text, "") || (!holds_names(title) && !Cartridge::named_in(text).is_empty())
+    };
+    let cells = row.others().filter(|(title, text)| names_one(title, text) && !judged_cell(title, text, Of::Targets));
+    cells.collect::<Vec<_>>().into_iter().map(move |(title, text)| {
+        let message = format!("`{}` speaks of a load, and nothing reads this column", text.trim());
+        row.fault_at(title, &text, message).help(format!(
+            "who shoots at a target is its `class`, and who does not `without`; or write `\"{title}\" = \"{IGNORE}\"` \
+             under `[columns]` in the match"
         ))
     })
 }
@@ -199,13 +309,15 @@ pub(super) fn foreign_cells<'t>(row: &Row<'t>) -> impl Iterator<Item = Diagnosti
 /// Cells of columns that nothing reads, and that name another load than the row's: a second one that somebody brings.
 fn other_loads<'t>(row: &Row<'t>, names: &Names, entry: &Entry) -> impl Iterator<Item = Diagnostic> + use<'t> {
     let (row, own) = (*row, Cartridge::of(&entry.load));
-    let is_other = |text: &str| {
+    let is_other = |title: &str, text: &str| {
         let named = Cartridge::named_in(text);
         names.has_other(text, entry.load.id())
-            || (!named.is_empty() && own.is_none_or(|own| named.iter().any(|other| !Arc::ptr_eq(other, own))))
+            || (!holds_names(title)
+                && !named.is_empty()
+                && own.is_none_or(|own| named.iter().any(|other| !Arc::ptr_eq(other, own))))
     };
-    let cells = row.others().filter(|(title, text)| !holds_names(title) && is_other(text)).collect::<Vec<_>>();
-    cells.into_iter().filter(|(title, text)| !judged_cell(title, text)).map(move |(title, text)| {
+    let cells = row.others().filter(|(title, text)| is_other(title, text)).collect::<Vec<_>>();
+    cells.into_iter().filter(|(title, text)| !judged_cell(title, text, Of::Loads)).map(move |(title, text)| {
         let message = format!("`{}` names another load than the row's, and nothing reads this column", text.trim());
         row.fault_at(title, &text, message)
             .help(format!("give each load a row of its own; or write `\"{title}\" = \"{IGNORE}\"` under `[columns]`"))
@@ -219,15 +331,21 @@ pub(super) fn told(course: &mut Course, table: &Table, of: Of, rows: usize, (rea
     course.tables.push(TableRead { name, of: of.words(), rows, read, things, left_out, unread, ignored });
 }
 
-/// What was left out on purpose and speaks of what is judged all the same: a column by its head, else by its cells.
+/// What was left out on purpose and speaks of what is judged all the same: a column by its head where its cells say more
+/// than no, else by its cells.
 fn ignored(table: &Table, of: Of) -> Vec<String> {
-    let by_head = |title: &str| table.ignored().any(|(other, known)| other == title && known);
-    let speaks = |title: &str| by_head(title) || judged_head(title, of).is_some();
+    let cells = || table.rows().flat_map(|row| row.ignored().collect::<Vec<_>>());
+    let filled = filled(cells().filter(|(_, text)| !says_no(text)));
+    // A bib is like a shooter, and neither is judged.
+    let like_known = |title: &str| table.ignored().any(|(other, known)| other == title && known);
+    let by_head = |title: &str| !counts_people(title) && like_known(title);
+    let speaks = |title: &str| {
+        filled.get(title).is_some_and(|number| by_head(title) || judged_head(title, of, *number).is_some())
+    };
     let heads = table.ignored().filter(|(title, _)| speaks(title)).map(|(title, _)| format!("column \"{title}\""));
     let mut told: Vec<String> = heads.collect();
     for row in table.rows() {
-        let cells =
-            row.ignored().filter(|(title, text)| !speaks(title) && !holds_names(title) && judged_cell(title, text));
+        let cells = row.ignored().filter(|(title, text)| !speaks(title) && judged_cell(title, text, of));
         told.extend(cells.map(|(title, text)| {
             let who = ["shooter", "target"].iter().find_map(|key| row.cell(key));
             let who = who.map(|cell| format!("{}: ", cell.text().trim())).unwrap_or_default();
@@ -235,6 +353,11 @@ fn ignored(table: &Table, of: Of) -> Vec<String> {
         }));
     }
     told
+}
+
+/// Whether a cell says that there is nothing: `no`, `none`, `-`.
+fn says_no(text: &str) -> bool {
+    matches!(text.trim().to_lowercase().as_str(), "no" | "none" | "n/a" | "-" | "ok")
 }
 
 /// The columns that nobody read and that say something: a word, a mark, yes and no by 1 and 0, or a number of nobody

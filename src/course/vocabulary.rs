@@ -132,6 +132,8 @@ pub(super) const FIREARM: Words = Words {
     ],
 };
 
+const PISTOLS: &str = "`handgun` and `rimfire-pistol`, or one of them";
+
 /// Who shoots at a target.
 pub(super) const CLASS: Words = Words {
     what: "class",
@@ -150,9 +152,6 @@ pub(super) const CLASS: Words = Words {
         ("rimfire-pistols", "rimfire-pistol"),
         ("rimfire-rifles", "rimfire-rifle"),
         ("handguns", "handgun"),
-        ("pistol", "handgun"),
-        ("pistols", "handgun"),
-        ("revolver", "handgun"),
         ("pcc", "pistol-carbine"),
         ("pistol-carbines", "pistol-carbine"),
         ("slugs", "slug"),
@@ -165,6 +164,11 @@ pub(super) const CLASS: Words = Words {
     open: &[
         ("carbine", "`pistol-carbine` where it fires a pistol cartridge, else `rifle`"),
         ("rimfire", "`rimfire-rifle; rimfire-pistol`, or one of them"),
+        ("rimfires", "`rimfire-rifle; rimfire-pistol`, or one of them"),
+        ("pistol", PISTOLS),
+        ("pistols", PISTOLS),
+        ("revolver", PISTOLS),
+        ("revolvers", PISTOLS),
     ],
 };
 
@@ -185,6 +189,14 @@ pub(super) const MOUNT: Words = Words {
 
 /// What a plate goes through.
 pub(super) const DUTY: Words = Words { what: "duty", taken: &["private", "match", "public"], same: &[], open: &[] };
+
+/// What steel a plate is.
+pub(super) const STEEL: Words = Words {
+    what: "steel",
+    taken: &["ar500", "ar550", "ar400", "unknown", "other"],
+    same: &[("ar-500", "ar500"), ("ar-550", "ar550"), ("ar-400", "ar400"), ("?", "unknown")],
+    open: &[],
+};
 
 /// The state a plate is in.
 pub(super) const CONDITION: Words = Words {
@@ -213,7 +225,7 @@ pub(super) const KIND: Words = Words {
 impl Words {
     /// The word as it is read; else what is wrong with it, and the words that are taken.
     pub fn read(&self, text: &str) -> Result<String, (String, String)> {
-        let word = text.trim().to_lowercase().replace([' ', '_'], "-");
+        let word = text.to_lowercase().replace('_', " ").split_whitespace().collect::<Vec<_>>().join("-");
         if self.taken.contains(&word.as_str()) {
             return Ok(word);
         }

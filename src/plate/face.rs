@@ -134,10 +134,17 @@ impl FromStr for Face {
     fn from_str(text: &str) -> Result<Self, FaceError> {
         let fault = |error| FaceError::Size { text: text.trim().into(), error };
         match two_sizes(text) {
-            None => Self::round(parse(text).map_err(fault)?),
+            None => Self::round(parse(across(text)).map_err(fault)?),
             Some(sizes) => sizes.map_err(fault).and_then(|(width, height)| Self::rectangle(width, height)),
         }
     }
+}
+
+/// A size without the words that say what of: `12 in round`, as pages print it, `12 in dia`.
+fn across(text: &str) -> &str {
+    const WORDS: [&str; 6] = ["round", "dia", "dia.", "diam", "diameter", "across"];
+    let text = text.trim();
+    text.rsplit_once(char::is_whitespace).filter(|(_, word)| WORDS.contains(word)).map_or(text, |(size, _)| size)
 }
 
 /// Reads `12x20in`, `12in x 20in`; none where there are no two sizes.

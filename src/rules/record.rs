@@ -413,7 +413,7 @@ impl Reader<'_> {
                 Err(self
                     .source
                     .fault(factor.span(), "the factor is not between 100 % and 1000 %")
-                    .help("factors never make a rule looser"))
+                    .help("factors never make a rule looser: a quarter more is `125 %`"))
             }
             (None, Some(below), Some(per)) if subject == Subject::FaceFactor && per.0.si() > 0.0 => {
                 Ok(Sense::NarrowFactor { below: Length::from_si(self.si::<Length>(below)?), per: per.0 })

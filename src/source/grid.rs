@@ -142,7 +142,9 @@ fn cell(source: &SourceText, span: Range<usize>, separator: char) -> Result<(Fie
     }
     let stop = text.find(separator).unwrap_or(text.len());
     let said = text[..stop].trim_end();
-    if let Some(at) = said.find('"') {
+    // An inch mark stands behind its number: `12" x 20"`.
+    let is_mark = |at: &usize| said[..*at].ends_with(|c: char| c.is_ascii_digit());
+    if let Some(at) = said.match_indices('"').map(|(at, _)| at).find(|at| !is_mark(at)) {
         let at = start + at..start + at + 1;
         return Err(BrokenQuote { at, message: "a quote stands inside a cell that has none around it" });
     }

@@ -24,23 +24,21 @@
 //! one is refused, since what it holds would be missed.
 
 mod column;
+mod head;
 
 pub use column::Column;
+pub use head::{IGNORE, MAX_COLUMNS, takes};
 
-use super::grid::{self, Field, Line, SEPARATORS};
+use super::grid::{self, Field, Line};
 use super::{CellPlace, Diagnostic, Faults, SourceText};
 use crate::quantity::{Measure, QuantityError, parse};
 use column::plain;
+use head::{Title, columns_named, other_unit, resolve, separator};
 use std::borrow::Cow;
 use std::ops::Range;
 
 /// The most rows of a table.
 pub const MAX_ROWS: usize = 200_000;
-/// The most columns of a table.
-pub const MAX_COLUMNS: usize = 500;
-/// What a mapping says of a column that is left out on purpose.
-pub const IGNORE: &str = "ignore";
-
 /// A column that was found.
 #[derive(Debug, Clone)]
 struct Found {
@@ -63,14 +61,6 @@ struct Foreign {
     is_like_known: bool,
 }
 
-/// What a title turns out to be.
-enum Title {
-    Known(usize, Option<&'static str>),
-    Foreign,
-    /// A message and what to write instead.
-    Refused(String, String),
-}
-
 /// A table as read: see the [module](self).
 #[derive(Debug, Clone)]
 pub struct Table {
@@ -84,6 +74,9 @@ pub struct Table {
     others: Vec<(usize, usize, Field)>,
     /// Columns without a title, which are listed where a row says something there.
     untitled: Vec<usize>,
+    /// The titles that a mapping gave a column.
+    mapped: Vec<String>,
+    head: Line,
     separator: char,
     lines: Vec<Line>,
     /// The cells of the columns found, row by row.
@@ -93,18 +86,34 @@ pub struct Table {
 
 impl Table {
     /// Reads a table whose head is the first line that is no comment. `mapping` gives titles a known column, or
-    /// [`IGNORE`]: `("V0", "velocity (ft/s)")`.
+    /// [`IGNORE`]: `("V0", "velocity (ft/s)")`; [`Table::mapped`] are those that stand in the head.
     ///
     /// # Errors
     /// A [`Diagnostic`] where the head can't be read: an unknown unit, a column twice, one that resembles a known one.
     /// Rows that can't be read are [`Table::faults`].
     pub fn read(source: &SourceText, columns: &[Column], mapping: &[(&str, &str)]) -> Result<Self, Diagnostic> {
+        let (table, heads) = Self::with_heads(source, columns, mapping)?;
+        together(heads).map_or(Ok(table), Err)
+    }
+
+    /// The same, with what is wrong with single heads, so that it can be told along with what is found in the rows.
+    ///
+    /// # Errors
+    /// A [`Diagnostic`] where there is no head.
+    pub fn with_heads(
+        source: &SourceText,
+        columns: &[Column],
+        mapping: &[(&str, &str)],
+    ) -> Result<(Self, Vec<Diagnostic>), Diagnostic> {
         let mut lines = grid::lines(&source.text).filter(|line| !line.is_blank(source));
         let Some(head) = lines.find(|line| !line.is_comment(source)) else {
             let heads: Vec<String> = columns.iter().map(Column::example).collect();
             let help = format!("begin with a line of column heads; those that are read: {}", heads.join(", "));
             return Err(source.fault(0..0, "the table is empty").help(help));
         };
+        if let Some(fault) = title_above(source, &head, columns, mapping) {
+            return Err(fault);
+        }
         let separator = separator(source, &head, columns);
         let mut table = Self {
             source: source.clone(),
@@ -114,12 +123,15 @@ impl Table {
             foreign: Vec::new(),
             others: Vec::new(),
             untitled: Vec::new(),
+            mapped: Vec::new(),
+            head,
             separator,
             lines: Vec::new(),
             cells: Vec::new(),
             faults: Faults::default(),
         };
-        let width = table.read_head(&head, mapping)?;
+        let mut heads = Vec::new();
+        let width = table.read_head(mapping, &mut heads)?;
         let mut cells = Vec::new();
         for line in lines {
             if table.lines.len() + table.faults.count() == MAX_ROWS {
@@ -129,40 +141,32 @@ impl Table {
             }
             table.read_row(line, width, &mut cells);
         }
-        Ok(table)
+        heads.extend(table.without_units());
+        Ok((table, heads))
     }
 
     /// Finds the known columns; returns how many cells the head has.
-    fn read_head(&mut self, head: &Line, mapping: &[(&str, &str)]) -> Result<usize, Diagnostic> {
-        let source = self.source.clone();
-        let row = |fault: Diagnostic| fault.cell(CellPlace { row: head.number, column: None, text: None });
+    fn read_head(&mut self, mapping: &[(&str, &str)], faults: &mut Vec<Diagnostic>) -> Result<usize, Diagnostic> {
+        let (source, head) = (self.source.clone(), self.head.clone());
         let mut cells = Vec::new();
-        let count = grid::cut(&source, head, self.separator, MAX_COLUMNS, &mut cells)
-            .map_err(|quote| row(quote.fault(&source)))?;
+        let count = grid::cut(&source, &head, self.separator, MAX_COLUMNS, &mut cells)
+            .map_err(|quote| self.of_head(quote.fault(&source)))?;
         if count > MAX_COLUMNS {
             let fault = source.fault(head.span.clone(), format!("more than {MAX_COLUMNS} columns"));
-            return Err(row(fault.help("leave out those that are not read")));
-        }
-        for (title, _) in mapping {
-            if !cells.iter().any(|cell| plain(&cell.text(&source)) == plain(title)) {
-                let fault = source.fault(head.span.clone(), format!("there is no column `{title}`"));
-                return Err(row(fault.help("write the title as it stands in the head of the table")));
-            }
+            return Err(self.of_head(fault.help("leave out those that are not read")));
         }
         for (at, cell) in cells.iter().enumerate() {
             let title = cell.text(&source).into_owned();
-            let mapped = mapping.iter().find(|(from, _)| plain(from) == plain(&title)).map(|(_, to)| *to);
+            let mapped = mapping.iter().filter(|(from, _)| plain(from) == plain(&title));
+            self.mapped.extend(mapped.clone().map(|(from, _)| (*from).to_owned()));
+            let mapped = mapped.map(|(_, to)| *to).next();
             let other = mapped.and_then(|to| other_unit(&self.columns, &title, to));
             match other.unwrap_or_else(|| resolve(&self.columns, mapped.unwrap_or(&title), mapped.is_some())) {
                 Title::Known(column, unit) => {
-                    if let Some(twin) = self.found.iter().find(|found| found.column == column) {
-                        let key = self.columns[column].key;
-                        let message = format!("`{}` and `{title}` are both the column `{key}`", twin.title);
-                        return Err(row(source
-                            .fault(cell.span.clone(), message)
-                            .help("remove one of them, or give it a name that says what else it is")));
+                    let found = Found { column, at, title, unit };
+                    if let Err((message, help)) = self.find(found) {
+                        faults.push(self.of_head(source.fault(cell.span.clone(), message).help(help)));
                     }
-                    self.found.push(Found { column, at, title, unit });
                 }
                 Title::Foreign if title.is_empty() => {
                     let title = format!("column {}", at + 1);
@@ -171,16 +175,76 @@ impl Table {
                 }
                 Title::Foreign => {
                     let is_like_known = !matches!(resolve(&self.columns, &title, false), Title::Foreign);
-                    let is_ignored = mapped.is_some();
-                    self.foreign.push(Foreign { at, title: title.clone(), is_ignored, is_like_known });
-                    self.left_out.push(title);
+                    self.leave_out(Foreign { at, title, is_ignored: mapped.is_some(), is_like_known });
                 }
                 Title::Refused(message, help) => {
-                    return Err(row(source.fault(cell.span.clone(), message).help(help)));
+                    faults.push(self.of_head(source.fault(cell.span.clone(), message).help(help)));
                 }
             }
         }
         Ok(cells.len())
+    }
+
+    /// Takes a known column. Of two, one that gives way to the other is not read.
+    fn find(&mut self, found: Found) -> Result<(), (String, &'static str)> {
+        let column = self.columns[found.column];
+        let Some(twin) = self.found.iter().position(|other| other.column == found.column) else {
+            self.found.push(found);
+            return Ok(());
+        };
+        let first = self.found[twin].clone();
+        let second = match (column.is_second(&found.title), column.is_second(&first.title)) {
+            (true, false) => found,
+            (false, true) => std::mem::replace(&mut self.found[twin], found),
+            _ => {
+                let message = format!("`{}` and `{}` are both the column `{}`", first.title, found.title, column.key);
+                return Err((message, column.twice));
+            }
+        };
+        self.leave_out(Foreign { at: second.at, title: second.title, is_ignored: false, is_like_known: true });
+        Ok(())
+    }
+
+    fn leave_out(&mut self, foreign: Foreign) {
+        self.left_out.push(foreign.title.clone());
+        self.foreign.push(foreign);
+    }
+
+    /// A fault of the head.
+    fn of_head(&self, fault: Diagnostic) -> Diagnostic {
+        fault.cell(CellPlace { row: self.head.number, column: None, text: None })
+    }
+
+    /// A fault of a title of the head.
+    #[must_use]
+    pub fn fault_of_head(&self, title: &str, message: impl Into<String>) -> Diagnostic {
+        let at = self.head.text(&self.source).find(title).map_or(0..0, |at| {
+            let at = self.head.span.start + at;
+            at..at + title.len()
+        });
+        self.of_head(self.source.fault(at, message))
+    }
+
+    /// Measured columns whose numbers have no unit, in the head or in any cell.
+    fn without_units(&self) -> Vec<Diagnostic> {
+        let is_bare = |cell: &TableCell| cell.with_unit().parse::<f64>().is_ok();
+        let open = self.found.iter().filter_map(|found| Some((found, self.columns[found.column].units?)));
+        let open = open.filter(|(found, _)| found.unit.is_none()).filter(|(found, units)| {
+            let key = self.columns[found.column].key;
+            let mut cells = self.rows().filter_map(|row| row.cell(key)).peekable();
+            // One alone is told at its cell.
+            cells.next_if(|cell| is_bare(cell) && !(units.reads)(&cell.with_unit())).is_some()
+                && cells.peek().is_some()
+                && cells.all(|cell| is_bare(&cell) && !(units.reads)(&cell.with_unit()))
+        });
+        open.map(|(found, units)| {
+            let column = &self.columns[found.column];
+            let message = format!("column `{}` has numbers without a unit", found.title);
+            let help =
+                format!("head it with the unit that they are in, one of {}: {}", (units.all)(), column.example());
+            self.fault_of_head(&found.title, message).help(help)
+        })
+        .collect()
     }
 
     fn read_row(&mut self, line: Line, width: usize, cells: &mut Vec<Field>) {
@@ -237,6 +301,18 @@ impl Table {
         ignored.map(|foreign| (foreign.title.as_str(), foreign.is_like_known))
     }
 
+    /// The titles of the mapping that stand in the head.
+    pub fn mapped(&self) -> impl Iterator<Item = &str> {
+        self.mapped.iter().map(String::as_str)
+    }
+
+    /// The title of a known column as it stands in the head.
+    #[must_use]
+    pub fn title(&self, key: &str) -> Option<&str> {
+        let found = self.found.iter().find(|found| self.columns[found.column].key == key);
+        found.map(|found| found.title.as_str())
+    }
+
     /// Whether the table has a column.
     #[must_use]
     pub fn has(&self, key: &str) -> bool {
@@ -250,6 +326,30 @@ impl Table {
     }
 }
 
+/// Faults of one table as one: the first, and the others beside it.
+#[must_use]
+pub fn together(faults: Vec<Diagnostic>) -> Option<Diagnostic> {
+    let mut faults = faults.into_iter();
+    let mut first = faults.next()?;
+    first.also.extend(faults);
+    Some(first)
+}
+
+/// So many lines above a head are looked through for it.
+const MAX_ABOVE: usize = 20;
+
+/// A line that is no head, above one that seems to be: what stands in it would be missed.
+fn title_above(source: &SourceText, first: &Line, columns: &[Column], mapping: &[(&str, &str)]) -> Option<Diagnostic> {
+    let named = |line: &Line| columns_named(source, line, columns, mapping);
+    let own = named(first);
+    let lines = grid::lines(&source.text).filter(|line| line.number > first.number && !line.is_blank(source));
+    let head = lines.take(MAX_ABOVE).find(|line| named(line) > own.max(1) + own)?;
+    let message = format!("row {} is no head: the head seems to stand in row {}", first.number, head.number);
+    let help =
+        format!("remove the rows above row {}, or begin each of them with `#`; what they say is not read", head.number);
+    Some(source.fault(first.span.clone(), message).help(help))
+}
+
 /// A row of more or fewer cells than the head has.
 #[must_use]
 pub fn ragged(source: &SourceText, line: &Line, count: usize, width: usize) -> Diagnostic {
@@ -257,95 +357,6 @@ pub fn ragged(source: &SourceText, line: &Line, count: usize, width: usize) -> D
     source
         .fault(line.span.clone(), format!("{cells}, the head has {width}"))
         .help("give every row a cell for every column, empty where there is nothing to say; quote a cell with a comma")
-}
-
-/// What separates the cells of a head: what makes the most known columns of it, then the most cells.
-fn separator(source: &SourceText, head: &Line, columns: &[Column]) -> char {
-    let text = head.text(source);
-    let mut cells = Vec::new();
-    let mut worth = |mark: char| {
-        let count = grid::cut(source, head, mark, MAX_COLUMNS, &mut cells).unwrap_or(0);
-        let known = cells.iter().filter(|c| matches!(resolve(columns, &c.text(source), false), Title::Known(..)));
-        (known.count(), count)
-    };
-    let there = SEPARATORS.into_iter().filter(|mark| text.contains(*mark));
-    // The first of equals: a comma before the others.
-    there.rev().max_by_key(|mark| worth(*mark)).unwrap_or(',')
-}
-
-/// A title's name and what stands in brackets behind it.
-fn bracketed(title: &str) -> (&str, Option<&str>) {
-    match title.split_once(['(', '[']) {
-        Some((name, inside)) => (name, Some(inside.trim_end().trim_end_matches([')', ']']).trim())),
-        None => (title, None),
-    }
-}
-
-/// What a title is. A `mapped` one must be a known column, or left out.
-fn resolve(columns: &[Column], title: &str, mapped: bool) -> Title {
-    if mapped && title == IGNORE {
-        return Title::Foreign;
-    }
-    // `BC (G7)` is a name as a whole.
-    let whole = plain(&title.replace(['(', ')', '[', ']'], " "));
-    if let Some(index) = columns.iter().position(|column| column.names().any(|known| known == whole)) {
-        return Title::Known(index, None);
-    }
-    let (name, inside) = bracketed(title);
-    let name = plain(name);
-    for (index, column) in columns.iter().enumerate() {
-        if column.names().any(|known| known == name) {
-            return known(index, column, title, inside);
-        }
-        let Some(units) = column.units.filter(|_| inside.is_none()) else { continue };
-        // `speed fps`, and `speed_ft_s` as our own tables write it.
-        let behind = column.names().find_map(|known| name.strip_prefix(&format!("{known} ")).map(str::to_owned));
-        let unit = behind.and_then(|word| (units.spelled)(&word).or_else(|| (units.spelled)(&word.replace(' ', "/"))));
-        if unit.is_some() {
-            return Title::Known(index, unit);
-        }
-    }
-    let like = columns.iter().find(|column| column.resembles(&name));
-    match like {
-        Some(column) => Title::Refused(
-            format!("column `{title}` resembles `{}` and is not read as it", column.key),
-            format!(
-                "head it {}; or, where it is something else, give it another name, or write `\"{title}\" = \"{IGNORE}\"` \
-                 under `[columns]`",
-                column.example_like(title)
-            ),
-        ),
-        None if mapped => Title::Refused(
-            format!("`{title}` is not a column that is read"),
-            format!(
-                "those that are: {}; or `{IGNORE}`",
-                columns.iter().map(Column::example).collect::<Vec<_>>().join(", ")
-            ),
-        ),
-        None => Title::Foreign,
-    }
-}
-
-/// A mapping that gives a column another unit than its head does would change every number.
-fn other_unit(columns: &[Column], title: &str, to: &str) -> Option<Title> {
-    let ((_, own), (name, given)) = (bracketed(title), bracketed(to));
-    let (own, given) = (own?, given?);
-    let units = columns.iter().find(|column| column.names().any(|known| known == plain(name)))?.units?;
-    let (own, given) = ((units.spelled)(own)?, (units.spelled)(given)?);
-    let message = format!("column `{title}` is in {own}, and is mapped to {given}");
-    (own != given).then(|| Title::Refused(message, format!("map it to `{} ({own})`", name.trim())))
-}
-
-fn known(index: usize, column: &Column, title: &str, inside: Option<&str>) -> Title {
-    let refused = |message| Title::Refused(message, format!("head it {}", column.example()));
-    match (inside, column.units) {
-        (None, _) => Title::Known(index, None),
-        (Some(word), None) => refused(format!("column `{title}`: a {} has no unit, and `{word}` is none", column.key)),
-        (Some(word), Some(units)) => match (units.spelled)(word) {
-            Some(unit) => Title::Known(index, Some(unit)),
-            None => refused(format!("column `{title}`: `{word}` is not a unit of {}", units.quantity)),
-        },
-    }
 }
 
 /// A row of a table.
@@ -451,7 +462,9 @@ impl<'t> TableCell<'t> {
     /// What it says, with a point for decimals and the unit of its head behind a number that has none: `168 gr`.
     #[must_use]
     pub fn with_unit(&self) -> String {
+        let column = &self.row.table.columns[self.found.column];
         let text = pointed(&self.text(), self.row.table.separator);
+        let text = if column.is_of_thousands { without_thousands(&self.text()).unwrap_or(text) } else { text };
         match self.found.unit {
             Some(unit) if text.parse::<f64>().is_ok() => format!("{text} {unit}").trim_end().to_owned(),
             _ => text,
@@ -471,13 +484,19 @@ impl<'t> TableCell<'t> {
     pub fn quantity<Q: Measure>(&self) -> Result<Q, Diagnostic> {
         let text = self.with_unit();
         parse::<Q>(&text).map_err(|error| {
-            let more = match error {
+            let help = match error {
+                // Nobody but the one who wrote it knows which: what is shown is no more than how.
                 QuantityError::NoUnit { .. } => {
-                    format!(", or head the column {}", self.row.table.columns[self.found.column].example())
+                    let column = &self.row.table.columns[self.found.column];
+                    let units = column.units.map(|units| (units.all)()).unwrap_or_default();
+                    format!(
+                        "write its unit behind it, one of {units}; or head the column with it, as {}",
+                        column.example()
+                    )
                 }
-                _ => String::new(),
+                _ => error.help(),
             };
-            self.fault(error.to_string()).help(error.help() + &more)
+            self.fault(error.to_string()).help(help)
         })
     }
 
@@ -501,6 +520,14 @@ impl<'t> TableCell<'t> {
         };
         self.row.table.source.fault(self.field.span.clone(), message).cell(cell)
     }
+}
+
+/// A number with a comma behind its thousands, `2,600 ft/s`, without it.
+fn without_thousands(text: &str) -> Option<String> {
+    let (thousands, rest) = text.trim().split_once(',')?;
+    let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+    let is_one = matches!(thousands.as_bytes(), [b'1'..=b'9']);
+    (is_one && digits == 3 && !rest.contains(',')).then(|| format!("{thousands}{rest}"))
 }
 
 /// A decimal comma turned into a point, where it stands in the number that begins the text: `139,5 gr`. Where commas

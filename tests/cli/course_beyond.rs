@@ -20,10 +20,10 @@ fn columns_that_nobody_read_are_named_in_the_first_lines_and_change_no_status() 
     for (head, cell) in [
         ("painted", "yes"),
         ("torque", "14"),
-        ("repaired", "x"),
+        ("greased", "x"),
         ("solid", "1"),
         ("A37", "true"),
-        ("notes", "pock marked"),
+        ("notes", "hit often"),
         ("notes", "solidly made"),
         ("fixed", "✓"),
         ("notes", "will shoot his 338 too"),
@@ -37,7 +37,7 @@ fn columns_that_nobody_read_are_named_in_the_first_lines_and_change_no_status() 
     let (_, text) = page(&usual(), RIFLE, &stages("squad", "12"));
     assert!(text.starts_with("READY: "), "{text}");
     let top = |head: &str| format!("{}[columns]\n\"{head}\" = \"ignore\"\n", usual());
-    for (head, cell) in [("painted", "yes"), ("notes", "pock marked")] {
+    for (head, cell) in [("painted", "yes"), ("notes", "hit often")] {
         let (_, text) = page(&top(head), RIFLE, &stages(head, cell));
         assert!(text.starts_with("READY: ") && !text.contains("Ignored"), "{text}");
     }
@@ -76,7 +76,7 @@ fn a_column_that_may_speak_of_what_is_judged_is_refused_by_its_head_or_told() {
     let (code, text) = page(&usual(), RIFLE, stages);
     assert!(code == 2 && text.contains("columns `width` and `hill` speak of what is judged"), "{text}");
     assert!(
-        text.contains("head `width` as `face`")
+        text.contains("`width`: head it `face`")
             && text.contains("`\"width\" = \"ignore\"` and `\"hill\" = \"ignore\"`"),
         "{text}"
     );

@@ -92,7 +92,7 @@ fn unread(told: &Told) -> Option<String> {
         }
     }
     let columns = if titles.len() == 1 { "column" } else { "columns" };
-    (!titles.is_empty()).then(|| format!("Not read: {columns} {}; read them yourself.", some(&titles)))
+    (!titles.is_empty()).then(|| format!("Not read: {columns} {}; read them yourself.", listed(&titles)))
 }
 
 /// What the match leaves out on purpose, and that speaks of what is judged all the same.

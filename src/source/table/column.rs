@@ -1,7 +1,7 @@
 //! The columns that a table may have, and which of them a head is.
 
 use crate::order::Order;
-use crate::quantity::Measure;
+use crate::quantity::{Measure, parse};
 use crate::source::words;
 
 /// A column that a table may have.
@@ -14,7 +14,18 @@ pub struct Column {
     exact: bool,
     /// The unit that an example is headed with, where it is not the quantity's first.
     example_unit: Option<&'static str>,
+    /// Other names that give way to the column itself where a table has both: a bib beside a shooter.
+    gives_way: &'static [&'static str],
+    /// What its values are, and words beside its name that make them another thing.
+    holds: Option<(&'static str, &'static [&'static str])>,
+    /// Whether a comma with three digits behind it parts thousands: nothing here is of the size of 2.6.
+    pub(super) is_of_thousands: bool,
+    /// What to do where two columns are headed as this one.
+    pub(super) twice: &'static str,
 }
+
+/// What to do with two columns of one thing.
+const TWICE: &str = "remove one of them, or give it a name that says what else it is";
 
 /// The units of a measured column.
 #[derive(Debug, Clone, Copy)]
@@ -23,6 +34,10 @@ pub(super) struct Units {
     /// The symbol of the unit that is spelled so.
     pub spelled: fn(&str) -> Option<&'static str>,
     first: fn() -> &'static str,
+    /// Every unit there is.
+    pub all: fn() -> String,
+    /// Whether a text is such a quantity.
+    pub reads: fn(&str) -> bool,
 }
 
 fn spelled<Q: Measure>(word: &str) -> Option<&'static str> {
@@ -34,18 +49,34 @@ fn first<Q: Measure>() -> &'static str {
     Q::UNITS.first().map_or("", |unit| unit.symbol)
 }
 
+fn all<Q: Measure>() -> String {
+    let symbols = Q::UNITS.iter().filter(|unit| !unit.symbol.is_empty()).map(|unit| format!("`{}`", unit.symbol));
+    symbols.collect::<Vec<_>>().join(", ")
+}
+
 impl Column {
     /// A column of words or plain numbers, with other names it goes by.
     #[must_use]
     pub const fn words(key: &'static str, aliases: &'static [&'static str]) -> Self {
-        Self { key, aliases, units: None, exact: false, example_unit: None }
+        Self {
+            key,
+            aliases,
+            units: None,
+            exact: false,
+            example_unit: None,
+            gives_way: &[],
+            holds: None,
+            is_of_thousands: false,
+            twice: TWICE,
+        }
     }
 
     /// A column of quantities, with other names it goes by.
     #[must_use]
     pub const fn measured<Q: Measure>(key: &'static str, aliases: &'static [&'static str]) -> Self {
-        let units = Units { quantity: Q::NAME, spelled: spelled::<Q>, first: first::<Q> };
-        Self { key, aliases, units: Some(units), exact: false, example_unit: None }
+        let reads = |text: &str| parse::<Q>(text).is_ok();
+        let units = Units { quantity: Q::NAME, spelled: spelled::<Q>, first: first::<Q>, all: all::<Q>, reads };
+        Self { units: Some(units), ..Self::words(key, aliases) }
     }
 
     /// The same where only a slip of the pen resembles it: `last name` is no `name`.
@@ -60,8 +91,38 @@ impl Column {
         Self { example_unit: Some(unit), ..self }
     }
 
+    /// The same with names that give way to it: where a table has both they are another column, that nothing reads.
+    #[must_use]
+    pub const fn else_by(self, gives_way: &'static [&'static str]) -> Self {
+        Self { gives_way, ..self }
+    }
+
+    /// The same with what its values are, `the mean speed at the muzzle`, and words beside its name that make them
+    /// another thing, `impact`.
+    #[must_use]
+    pub const fn holding(self, what: &'static str, other: &'static [&'static str]) -> Self {
+        Self { holds: Some((what, other)), ..self }
+    }
+
+    /// The same where a comma with three digits behind it parts thousands, since no value is that small.
+    #[must_use]
+    pub const fn in_thousands(self) -> Self {
+        Self { is_of_thousands: true, ..self }
+    }
+
+    /// The same with what to do where two columns are headed so.
+    #[must_use]
+    pub const fn where_twice(self, twice: &'static str) -> Self {
+        Self { twice, ..self }
+    }
+
+    /// Whether a title is one that gives way to the column itself.
+    pub(super) fn is_second(&self, title: &str) -> bool {
+        self.gives_way.iter().any(|name| plain(name) == plain(title))
+    }
+
     pub(super) fn names(&self) -> impl Iterator<Item = String> {
-        std::iter::once(&self.key).chain(self.aliases).map(|name| plain(name))
+        std::iter::once(&self.key).chain(self.aliases).chain(self.gives_way).map(|name| plain(name))
     }
 
     /// How to write the head.
@@ -75,13 +136,24 @@ impl Column {
         }
     }
 
-    /// The same, in the unit that a head which is not read names.
-    pub(super) fn example_like(&self, title: &str) -> String {
+    /// What to do with a title that resembles this column's: what it holds decides, and its numbers keep their unit.
+    pub(super) fn meant_by(&self, title: &str, name: &str) -> String {
         let inside =
             title.split_once(['(', '[']).map(|(_, inside)| inside.trim_end().trim_end_matches([')', ']']).trim());
-        match inside.and_then(|word| (self.units?.spelled)(word)) {
-            Some(unit) => format!("`{} ({unit})`", self.key),
-            None => self.example(),
+        let unit = inside.and_then(|word| (self.units?.spelled)(word));
+        let head = match (unit, self.units) {
+            (Some(unit), _) => format!("head it `{} ({unit})`", self.key),
+            (None, Some(units)) if !(units.first)().is_empty() => {
+                format!("head it {}, in the unit that its numbers are in", self.example())
+            }
+            _ => format!("head it {}", self.example()),
+        };
+        match self.holds {
+            Some((what, other)) if name.split(' ').any(|word| other.contains(&word)) => {
+                format!("`{}` is {what}: give that in a column of its own; where this is another thing", self.key)
+            }
+            Some((what, _)) => format!("where it is {what}, {head}; where it is another thing"),
+            None => format!("{head}; or, where it is something else"),
         }
     }
 }
@@ -107,8 +179,9 @@ impl Column {
 const ANOTHER: [&str; 4] = ["lane", "lanes", "round count", "shot count"];
 /// Words beside a column's name that make it another thing: who, which number, of what colour.
 #[rustfmt::skip]
-const BESIDE: [&str; 13] = [
+const BESIDE: [&str; 15] = [
     "#", "id", "color", "colour", "designer", "builder", "sponsor", "owner", "photo", "picture", "sign", "label", "by",
+    "rifle", "gun",
 ];
 
 /// Whether the words of `known` stand in `name`, and no word that makes it another thing.

@@ -95,7 +95,8 @@ fn a_fault_of_a_cell_names_file_row_column_and_cell() {
     assert!(text.contains("row 2, column `bullet (gr)`: `fast`") && text.contains("loads.csv:2:3"), "{text}");
     assert_eq!(fault.cell.unwrap().text.as_deref(), Some("fast"));
     let fault = row.cell("velocity").unwrap().quantity::<Velocity>().unwrap_err();
-    assert!(fault.help.as_ref().unwrap().contains("or head the column `velocity (ft/s)`"), "{fault}");
+    let help = fault.help.as_ref().unwrap();
+    assert!(help.contains("one of `ft/s`, `m/s`; or head the column with it, as `velocity (ft/s)`"), "{fault}");
 }
 
 #[test]
@@ -106,7 +107,13 @@ fn a_mapping_gives_a_foreign_title_a_column_and_sets_one_aside() {
     assert_eq!(table.left_out(), ["load notes"]);
     let speed: Velocity = table.rows().next().unwrap().cell("velocity").unwrap().quantity().unwrap();
     assert!((unit::FOOT_PER_SECOND.value(speed) - 2650.0).abs() < 1e-9);
-    for bad in [("V1", "velocity"), ("V0", "speeds and feeds"), ("V0", "velocity (furlong)")] {
+    assert_eq!(table.mapped().collect::<Vec<_>>(), ["V0", "load notes"]);
+    // A title that stands in another table holds there.
+    let other =
+        Table::read(&source, COLUMNS, &[("load note", IGNORE), ("load notes", IGNORE), ("V0", "velocity (ft/s)")])
+            .unwrap();
+    assert_eq!(other.mapped().collect::<Vec<_>>(), ["V0", "load notes"]);
+    for bad in [("V0", "speeds and feeds"), ("V0", "velocity (furlong)")] {
         assert!(Table::read(&source, COLUMNS, &[bad, ("load notes", IGNORE)]).is_err(), "{bad:?}");
     }
 }
@@ -137,4 +144,66 @@ fn ten_thousand_bad_rows_keep_twenty_faults_and_count_the_rest() {
     assert_eq!((table.faults().count(), table.faults().shown().len()), (10_000, crate::source::MAX_SHOWN_FAULTS));
     let told = table.faults().clone().into_told();
     assert!(told.last().unwrap().message.starts_with("9980 more faults"), "{:?}", told.last());
+}
+
+#[test]
+fn all_heads_that_cannot_stand_are_told_at_once() {
+    let fault = read("bulet (gr),velocity (mph),laod,bib\n1,2,3,4\n").unwrap_err();
+    let told: Vec<&str> = std::iter::once(&fault).chain(&fault.also).map(|fault| fault.message.as_str()).collect();
+    assert_eq!(told.len(), 3, "{told:?}");
+    assert!(told[0].contains("bulet") && told[1].contains("`mph`") && told[2].contains("laod"), "{told:?}");
+}
+
+#[test]
+fn no_help_gives_numbers_another_unit_than_their_own() {
+    for head in ["velocity (mph)", "bullet (stones)", "velocity mph", "velocity (3 knots)"] {
+        let fault = read(&format!("bib,{head}\n1,2\n")).unwrap_err();
+        let help = fault.help.unwrap();
+        assert!(
+            help.contains("turn its numbers into") || help.contains("in the unit that its numbers are in"),
+            "{help}"
+        );
+    }
+    let fault = read("bib,velocity\n1,2650\n2,2700\n").unwrap_err();
+    assert!(fault.message.contains("numbers without a unit") && fault.help.unwrap().contains("`m/s`"));
+}
+
+#[test]
+fn a_name_that_gives_way_is_another_column_where_the_column_itself_stands() {
+    const NUMBERED: &[Column] = &[Column::words("shooter", &["who"]).else_by(&["bib"]), Column::words("load", &[])];
+    for text in ["bib,shooter,load\n7,Ann,x\n", "shooter,bib,load\nAnn,7,x\n"] {
+        let table = Table::read(&SourceText::new("loads.csv", text), NUMBERED, &[]).unwrap();
+        let row = table.rows().next().unwrap();
+        assert_eq!((row.cell("shooter").unwrap().text(), table.left_out()), ("Ann".into(), &["bib".to_owned()][..]));
+    }
+    let text = SourceText::new("loads.csv", "bib,load\n7,x\n");
+    let table = Table::read(&text, NUMBERED, &[]).unwrap();
+    assert_eq!(table.rows().next().unwrap().cell("shooter").unwrap().text(), "7");
+    assert!(Table::read(&SourceText::new("loads.csv", "who,shooter,load\nA,B,x\n"), NUMBERED, &[]).is_err());
+}
+
+#[test]
+fn a_title_above_the_head_is_told_with_the_row_of_the_head() {
+    let fault = read("Loads of May,,\nall at 50 yd,,\n\nbib,load,notes\n1,x,\n").unwrap_err();
+    assert!(fault.message.contains("head seems to stand in row 4") && fault.help.unwrap().contains("`#`"));
+}
+
+#[test]
+fn an_inch_mark_stands_behind_its_number_and_nowhere_else() {
+    let table = read("bib,load\n3/8\",12\" x 20\"\n").unwrap();
+    let row = table.rows().next().unwrap();
+    assert_eq!(
+        (row.cell("shooter").unwrap().text(), row.cell("load").unwrap().text()),
+        ("3/8\"".into(), "12\" x 20\"".into())
+    );
+    assert_eq!(read("bib,load\n1,a\"b\n").unwrap().faults().count(), 1);
+}
+
+#[test]
+fn thousands_are_read_where_nothing_is_as_small_as_the_number_with_a_point() {
+    for (text, number) in
+        [("2,600", Some("2600")), ("2,600.5", Some("2600.5")), ("2,6", None), ("0,600", None), ("12,600", None)]
+    {
+        assert_eq!(without_thousands(text).as_deref(), number, "{text}");
+    }
 }

@@ -1,0 +1,90 @@
+//! What people keep of people in a spreadsheet: numbers, names and who did what.
+
+/// Words in the head of a column whose numbers say nothing of what is judged: of people, of order and of money.
+#[rustfmt::skip]
+pub(super) const PEOPLE: [&str; 61] = [
+    "squad", "lane", "bay", "phone", "telephone", "tel", "mobile", "zip", "postcode", "postal", "id", "no", "nr",
+    "number", "num", "row", "line", "entry", "bib", "member", "membership", "licence", "license", "paid", "fee",
+    "amount", "total", "price", "cost", "age", "year", "born", "birth", "date", "day", "time", "order", "relay",
+    "heat", "rank", "seed", "score", "points", "par", "division", "category", "box", "index", "team", "dob", "check",
+    "cheque", "shooter", "class", "place", "contact", "emergency", "code", "pin", "competitor", "asset",
+];
+
+/// Whether numbers of a column that is not read are of people, of order or of money.
+pub(super) fn counts_people(title: &str) -> bool {
+    let name = title.to_lowercase();
+    let mut words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let is_known = |word: &str| PEOPLE.contains(&word) || NAMES.contains(&word) || ["of", "the", "s"].contains(&word);
+    // A `#` or a `№` alone.
+    words.all(is_known)
+}
+
+/// Who keeps a range, and what.
+pub(super) const OFFICERS: [&str; 7] = ["officer", "judge", "ro", "captain", "boss", "md", "director"];
+const KEPT: [&str; 5] = ["range", "line", "stage", "chief", "match"];
+/// What somebody did, before a `by`.
+#[rustfmt::skip]
+const DONE: [&str; 10] = [
+    "set", "hung", "checked", "built", "painted", "measured", "brought", "made", "designed", "sponsored",
+];
+
+/// Whether a head says who it was or who it is: `hung by`, `range officer`.
+pub(super) fn names_who(words: &[&str]) -> bool {
+    let keeps = words.iter().all(|word| OFFICERS.contains(word) || KEPT.contains(word));
+    matches!(words, [.., done, "by"] if DONE.contains(done)) || (keeps && words.iter().any(|w| OFFICERS.contains(w)))
+}
+
+/// Words in the head of a column whose words are names: Walker, Dent and Pierce may shoot.
+#[rustfmt::skip]
+const NAMES: [&str; 16] = [
+    "name", "surname", "club", "team", "city", "town", "country", "sponsor", "address", "street", "email", "mail",
+    "contact", "who", "supplier", "scorekeeper",
+];
+
+/// Whether a column that is not read holds names of people and places.
+pub(super) fn holds_names(title: &str) -> bool {
+    let name = title.to_lowercase();
+    let words = words_of(&name);
+    words.iter().any(|word| NAMES.contains(word)) || (!words.is_empty() && names_who(&words))
+}
+
+/// Words in the head of a column whose numbers are of a book that is kept: years, pictures, what was counted.
+#[rustfmt::skip]
+const RECORDS: [&str; 19] = [
+    "asset", "serial", "photo", "photos", "picture", "image", "bought", "purchased", "inspected", "hits", "shots",
+    "rounds", "tag", "invoice", "registration", "year", "date", "dated", "season",
+];
+
+/// Whether numbers of a column that is not read are no speeds and no distances: `asset no`, `hits so far`.
+pub(super) fn keeps_records(title: &str) -> bool {
+    let name = title.to_lowercase();
+    words_of(&name).iter().any(|word| RECORDS.contains(word))
+}
+
+pub(super) fn words_of(text: &str) -> Vec<&str> {
+    text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_kept_of_people_is_told_from_what_may_be_of_a_load_or_a_target() {
+        for head in ["squad", "bib no", "ZIP code", "#", "asset no"] {
+            assert!(counts_people(head), "{head}");
+        }
+        for head in ["max", "start", "far", "shift", "+P"] {
+            assert!(!counts_people(head), "{head}");
+        }
+        for head in ["e-mail", "hung by", "RO", "match director", "Supplier", "emergency contact"] {
+            assert!(holds_names(head), "{head}");
+        }
+        for head in ["notes", "core", "range", "stage"] {
+            assert!(!holds_names(head), "{head}");
+        }
+        for head in ["hits so far", "last inspected", "photo"] {
+            assert!(keeps_records(head) && !keeps_records("notes"), "{head}");
+        }
+    }
+}

@@ -1,0 +1,349 @@
+//! Cells of a spreadsheet that speak of what is judged where nothing reads them.
+
+use super::called::is_thickness;
+use super::people::{OFFICERS, PEOPLE, counts_people, holds_names, keeps_records, words_of};
+use crate::load::names_no_lead;
+use crate::plate::sizes_named;
+use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
+
+/// What the rows of a table hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Of {
+    Loads,
+    Targets,
+}
+
+impl Of {
+    pub(super) fn words(self) -> &'static str {
+        match self {
+            Self::Loads => "loads",
+            Self::Targets => "targets",
+        }
+    }
+}
+
+/// Beginnings of words that speak of bullet, load, steel or line, beside those of a bullet that is no lead.
+#[rustfmt::skip]
+const STEMS: [&str; 47] = [
+    "hardox", "warp", "goug", "torch", "rust", "swapped", "retire", "divot", "copper", "crack", "crater", "pitt",
+    "dent", "bowed", "bent", "hole", "weld", "tilt", "angled", "hardness", "brinell", "damag", "burr", "overcharg",
+    "hott", "faster", "chrono", "clock", "velocit", "speed", "magnum", "closer", "nearer", "advanc", "forward", "ar4",
+    "ar5", "scrap", "condemn", "ricochet", "chipp", "split", "steel", "magnet", "spall", "boiler", "hardened",
+];
+/// The same of a plate, how it hangs and where it is shot from: what a shooter does, or has, may be called so.
+#[rustfmt::skip]
+const STEMS_OF_TARGETS: [&str; 16] = [
+    "dish", "lean", "bolt", "chain", "bracket", "walks", "walked", "walking", "replac", "rigid", "pock", "buckl",
+    "twist", "repair", "straighten", "flipped",
+];
+/// Whole words of the same kinds.
+#[rustfmt::skip]
+const CELLS: [&str; 31] = [
+    "a36", "s235", "s355", "thinner", "unsafe", "core", "sticks", "pits", "mild", "hot", "m2", "m61", "m80a1",
+    "m993", "m995", "slap", "mag", "monolithic", "brass", "also", "another", "apit", "ar", "ar200", "slug", "slugs",
+    "failed", "fails", "rejected", "unfit", "overpressure",
+];
+#[rustfmt::skip]
+const CELLS_OF_TARGETS: [&str; 7] = [
+    "truck", "walk", "thin", "worn", "turned", "rotated", "reversed",
+];
+/// Words that stand together.
+#[rustfmt::skip]
+const PHRASES: [&str; 19] = [
+    "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip", "worn out",
+    "beat up", "shot through", "shot up", "tipped back", "point blank", "move up", "do not shoot", "don't shoot",
+    "out of service", "not safe",
+];
+/// Words before a number that is a distance or a speed, `the` between them or not.
+#[rustfmt::skip]
+const BEFORE: [&str; 11] = [
+    "at", "from", "to", "says", "said", "reads", "about", "within", "under", "over", "now",
+];
+/// Words behind a number that is none.
+#[rustfmt::skip]
+const OF_TIME: [&str; 13] = [
+    "am", "pm", "oclock", "h", "hrs", "hours", "min", "minutes", "mins", "miles", "km", "dollars", "euros",
+];
+/// Words before a number that is a year.
+#[rustfmt::skip]
+const BEFORE_A_YEAR: [&str; 9] = ["since", "in", "won", "bought", "made", "year", "season", "until", "dated"];
+const YEARS: std::ops::Range<f64> = 1950.0..2100.0;
+/// The least and the greatest number of a note that may be a speed.
+const SPEEDS: std::ops::RangeInclusive<f64> = 600.0..=6000.0;
+/// The least number in a column `line` of targets that is no number of a line.
+const FAR_LINE: f64 = 7.0;
+/// Units in a cell whose number may be one that counts.
+#[rustfmt::skip]
+const UNITS: [&str; 17] = [
+    "fps", "ft/s", "m/s", "yd", "yds", "yard", "yards", "metres", "meters", "ft-lb", "ft-lbf", "ft·lbf", "deg",
+    "degrees", "°", "grains", "m",
+];
+
+/// Words that stand together and say nothing of what is judged: of a case, not of a bullet.
+#[rustfmt::skip]
+const HARMLESS: [&str; 12] = [
+    "brass cased", "brass case", "nickel case", "no magnums", "steel cased", "steel-cased", "steel case", "steel-case",
+    "hot range", "range hot", "range is hot", "when hot",
+];
+/// Cells that say, as a whole, what is judged in any case: a plate of AR500, a bullet with a lead core.
+#[rustfmt::skip]
+const AS_JUDGED: [&str; 11] = [
+    "ar500", "ar 500", "ar-500", "ar500 steel", "ar500 plate", "lead core", "lead-core", "magnet ok", "magnet: ok",
+    "magnet no", "magnet: no",
+];
+/// What people say of loads that others may bring: harmless beside one's own load, and not beside a target.
+const OF_OTHERS: [&str; 2] = ["magnums ok", "magnums allowed"];
+
+/// Heads that a plate or a load passes by, and those that it is refused by.
+#[rustfmt::skip]
+const PASSES: [&str; 15] = [
+    "approved", "approval", "passed", "pass", "safe", "ok", "legal", "allowed", "accepted", "inspection", "inspected",
+    "usable", "serviceable", "fit", "cleared",
+];
+const FAILS: [&str; 6] = ["refused", "rejected", "banned", "barred", "failed", "condemned"];
+/// What a cell says no by, and yes.
+const NO: [&str; 8] = ["no", "n", "not", "fail", "bad", "false", "0", "never"];
+const YES: [&str; 5] = ["yes", "y", "x", "true", "1"];
+
+/// Words so plain that they are no person's name and no place's.
+#[rustfmt::skip]
+const PLAIN: [&str; 20] = [
+    "steel core", "steel-core", "steelcore", "armour piercing", "armour-piercing", "armor piercing", "armor-piercing",
+    "green tip", "green-tip", "steel jacket", "steel-jacket", "bi-metal", "cratered", "cracked", "pitted", "do not use",
+    "do not shoot", "closer", "incendiary", "m855",
+];
+
+/// Whether words in lower case, of a head or a cell, speak of what is judged.
+pub(super) fn speaks(text: &str, of: Of) -> bool {
+    let is_of = |word: &&str| CELLS.contains(word) || STEMS.iter().any(|stem| word.starts_with(stem));
+    let is_of_targets =
+        |word: &&str| CELLS_OF_TARGETS.contains(word) || STEMS_OF_TARGETS.iter().any(|stem| word.starts_with(stem));
+    let words = words_of(text);
+    names_no_lead(text)
+        || words.iter().any(is_of)
+        || (of == Of::Targets && words.iter().any(is_of_targets))
+        || PHRASES.iter().any(|phrase| text.contains(phrase))
+        || names_pressure(text)
+}
+
+/// Whether a text names a load of more pressure: `+P`, `9 mm +P+`.
+pub(super) fn names_pressure(text: &str) -> bool {
+    let mut behind = text.match_indices("+p").map(|(at, found)| &text[at + found.len()..]);
+    behind.any(|rest| !rest.starts_with(char::is_alphanumeric))
+}
+
+/// Whether a cell is a size and nothing else: `3 in`, `3x8`.
+fn is_size(text: &str) -> bool {
+    let is_number = |side: &str| side.trim().parse::<f64>().is_ok();
+    let text = text.trim().trim_end_matches(['"', '″', '”']);
+    let both = text.split_once(['x', '×']).is_some_and(|(a, b)| is_number(a) && is_number(b));
+    both || text.chars().any(char::is_alphabetic) && parse::<Length>(text).is_ok()
+}
+
+/// Whether a cell is a number or a quantity, and nothing else: `50`, `-250`, `110 F`.
+pub(super) fn is_measure(text: &str) -> bool {
+    let text = text.trim();
+    text.parse::<f64>().is_ok()
+        || parse::<Length>(text).is_ok()
+        || parse::<Velocity>(text).is_ok()
+        || parse::<Energy>(text).is_ok()
+        || parse::<Mass>(text).is_ok()
+        || parse::<Angle>(text).is_ok()
+        || parse::<Temperature>(text).is_ok()
+}
+
+/// Whether a cell says, under its head, that the load or the plate does not pass: `failed` under `inspection`.
+fn is_refused(title: &str, text: &str) -> bool {
+    let title = title.to_lowercase();
+    let (heads, words) = (words_of(&title), words_of(text));
+    let under = |list: &[&str]| heads.iter().any(|word| list.contains(word));
+    let first = |list: &[&str]| words.first().is_some_and(|word| list.contains(word));
+    (under(&PASSES) && first(&NO)) || (under(&FAILS) && first(&YES))
+}
+
+/// Whether a cell of a column `line` of targets is a distance, and no number of a line.
+fn is_far_line(title: &str, text: &str) -> bool {
+    let title = title.to_lowercase();
+    let words = words_of(&title);
+    let of_line = |word: &&str| PEOPLE.contains(word) || OFFICERS.contains(word);
+    words.contains(&"line") && words.iter().all(of_line) && text.trim().parse::<f64>().is_ok_and(|n| n >= FAR_LINE)
+}
+
+/// Whether a cell that is not read speaks of what is judged.
+pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
+    let text = text.trim().to_lowercase();
+    if holds_names(title) {
+        return PLAIN.iter().any(|words| text.contains(words));
+    }
+    if AS_JUDGED.contains(&text.as_str()) {
+        return false;
+    }
+    if is_refused(title, &text) || (of == Of::Targets && is_far_line(title, &text)) || text.contains(".toml") {
+        return true;
+    }
+    let others: &[&str] = if of == Of::Loads { &OF_OTHERS } else { &[] };
+    let text = HARMLESS.iter().chain(others).fold(text, |text, words| text.replace(words, " "));
+    if speaks(&text, of) || is_size(&text) || sizes_named(&text).into_iter().any(is_thickness) {
+        return true;
+    }
+    // Names of files have numbers of their own.
+    let is_file = |part: &&str| part.contains('_') || part.contains(".jpg") || part.contains(".png");
+    let is_date = |part: &&str| part.split('-').count() == 3 && part.bytes().all(|b| b.is_ascii_digit() || b == b'-');
+    let is_hour = |part: &&str| part.split(':').count() == 2 && part.bytes().all(|b| b.is_ascii_digit() || b == b':');
+    let parts = text.split_whitespace().filter(|part| !is_date(part) && !is_file(part) && !is_hour(part));
+    let text = parts.collect::<Vec<_>>().join(" ");
+    if !counts_people(title) && !keeps_records(title) && has_far_or_fast(&text) {
+        return true;
+    }
+    has_unit(&text)
+}
+
+/// Whether a text has a number that stands where a distance does, or is as large as a speed.
+fn has_far_or_fast(text: &str) -> bool {
+    let words: Vec<&str> = words_of(text).into_iter().filter(|word| *word != "the").collect();
+    let number = |at: usize| words.get(at).and_then(|word| word.parse::<f64>().ok());
+    let before = |at: usize| at.checked_sub(1).map(|at| words[at]).unwrap_or_default();
+    let is_time = |at: usize| words.get(at + 1).is_some_and(|unit| OF_TIME.contains(unit));
+    let is_year = |at: usize, n: f64| YEARS.contains(&n) && BEFORE_A_YEAR.contains(&before(at));
+    // Telephones begin with a nought.
+    let is_fast = |at: usize, n: f64| SPEEDS.contains(&n) && !words[at].starts_with('0') && !is_year(at, n);
+    (0..words.len())
+        .any(|at| number(at).is_some_and(|n| (BEFORE.contains(&before(at)) && !is_time(at)) || is_fast(at, n)))
+}
+
+/// Whether a text has a number with a unit of what is judged.
+fn has_unit(text: &str) -> bool {
+    let mut before = "";
+    text.split_whitespace().map(|part| part.trim_matches([',', ';', ':', '.', '(', ')'])).any(|part| {
+        let unit = part.trim_start_matches(|c: char| c.is_ascii_digit() || ".,-+".contains(c));
+        let is_number = |word: &str| word.chars().next_back().is_some_and(|c| c.is_ascii_digit());
+        let is_part = matches!(unit, "mm" | "in" | "inch" | "\"")
+            && (before.contains(['/', '.']) || part.contains(['/', '.']) || unit == "mm");
+        let counts = (UNITS.contains(&unit) || is_part) && (unit.len() < part.len() || is_number(before));
+        before = part;
+        counts
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn cells_that_speak_of_what_is_judged_are_told_from_annotations() {
+        for cell in [
+            "magnet sticks",
+            "hairline crack left of the hole",
+            "clocked 3150 fps",
+            "moved to 50yd",
+            "tracers",
+            "steelcore",
+            "AP",
+            "API",
+            "M855",
+            "green tip",
+            "bi-metal",
+            "M2 ball AP",
+            "incendiary",
+            "penetrator",
+            "chrono says 3400",
+            "3400",
+            "also brings a 300 win mag",
+            "bolted to the post",
+            "juniors stand at 100",
+            "shot from the truck at 90",
+            "leans back",
+            "steel case, steel core",
+            "steel",
+            "greentip",
+            "SS-109",
+            "B-32",
+            "M856",
+            "Stahlkern",
+            "swapped for quarter inch",
+            "1/4 in",
+            "8mm",
+            "A36",
+            "warped",
+            "do not use",
+            "3 in",
+            "18 x 24",
+            "beat up",
+            "needs replacing",
+            "¼ in",
+            "quarter inch",
+            "75 mm",
+            "moved to the 50",
+            "now 50",
+            "magnums ok",
+            "DO NOT SHOOT",
+            "out of service",
+            "pockmarked",
+            "back side shot up",
+            "buckled",
+            "twisted",
+            "repaired",
+            "heat straightened",
+            "worn",
+            "flipped",
+            "failed",
+            "not AR500",
+            "AR500?",
+            "rr.toml",
+        ] {
+            assert!(judged_cell("notes", cell, Of::Targets), "{cell}");
+        }
+        // A number of people may be long; a speed and a distance are none.
+        for (cell, judged) in [("555-1234", false), ("3400", false), ("3400 fps", true), ("20 yd", true)] {
+            assert_eq!(judged_cell("line", cell, Of::Loads), judged, "{cell}");
+        }
+        for (head, cell, judged) in [
+            ("line", "50", true),
+            ("line", "3", false),
+            ("inspection", "failed", true),
+            ("safe", "No", true),
+            ("passed", "yes", false),
+            ("refused", "yes", true),
+            ("paid", "no", false),
+            ("email", "steel core", true),
+            ("club", "Steel City", false),
+            ("address", "12 Cracker Lane", false),
+            ("who", "moved 80 closer", true),
+            ("RO", "Jim Steel", false),
+            ("asset no", "1042", false),
+            ("bought", "2024", false),
+            ("hits so far", "900", false),
+            ("photo", "img_2031.jpg", false),
+            ("notes", "+P", true),
+            ("notes", "C+Plus", false),
+        ] {
+            assert_eq!(judged_cell(head, cell, Of::Targets), judged, "{head}: {cell}");
+        }
+        for cell in [
+            "steel case",
+            "steel-cased ammo",
+            "borrowed rifle",
+            "magnums ok",
+            "left-handed, box 2",
+            "new barrel",
+            "asks to shoot last, from the back",
+            "the road crew",
+            "pit 3",
+            "RO stage 4; leaves at 2 pm",
+            "leaves at 10:30",
+            "uses a walker",
+            "needs a ride from 20 miles out",
+            "member since 2004",
+            "won 2023",
+            "07700 900123",
+            "bolt",
+            "needs help walking",
+            "lead core",
+            "magnet ok",
+            "AR500",
+            "new in 2025",
+        ] {
+            assert!(!judged_cell("notes", cell, Of::Loads), "{cell}");
+        }
+    }
+}
