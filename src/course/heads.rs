@@ -1,6 +1,6 @@
 //! Heads of a spreadsheet's columns that speak of what is judged where nothing reads them.
 
-use super::people::{OFFICERS, PEOPLE, names_who, words_of};
+use super::people::{OFFICERS, PEOPLE, keeps_records, names_who, words_of};
 use super::spoken::{Of, names_pressure, speaks};
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
 
@@ -28,7 +28,7 @@ const HEADS: [(&str, Say); 64] = [
 ];
 /// The same in a table of targets alone: in one of people a state is where they live.
 #[rustfmt::skip]
-const OF_TARGETS: [(&str, Say); 66] = [
+const OF_TARGETS: [(&str, Say); 67] = [
     ("grade", STEEL), ("ar", STEEL), ("material", STEEL),
     ("turn", TURN),
     ("pos", NEAR), ("position", NEAR), ("finish", NEAR), ("move", NEAR), ("moves", NEAR), ("advance", NEAR),
@@ -45,7 +45,7 @@ const OF_TARGETS: [(&str, Say); 66] = [
     ("mm", SIZE),
     ("temperature", AIR), ("temp", AIR), ("humidity", AIR), ("altitude", AIR),
     ("load", SHOT), ("loads", SHOT), ("ammo", SHOT), ("ammunition", SHOT), ("cartridge", SHOT), ("cartridges", SHOT),
-    ("caliber", SHOT), ("calibre", SHOT), ("guns", SHOT),
+    ("caliber", SHOT), ("calibre", SHOT), ("cal", SHOT), ("guns", SHOT),
 ];
 /// The same where a number stands below: `new at`, `P2`, `facing`; words say who is placed where.
 #[rustfmt::skip]
@@ -56,10 +56,10 @@ const NUMBERS_OF_TARGETS: [(&str, Say); 18] = [
 ];
 /// And in a table of loads alone.
 #[rustfmt::skip]
-const OF_LOADS: [(&str, Say); 20] = [
+const OF_LOADS: [(&str, Say); 21] = [
     ("backup", OTHER), ("spare", OTHER), ("second", OTHER), ("2nd", OTHER), ("alternate", OTHER), ("power", SPEED),
     ("pf", SPEED), ("energy", SPEED), ("temp", WARMTH), ("temperature", WARMTH), ("weight", CORE_OR_MASS),
-    ("grain", CORE_OR_MASS), ("grains", CORE_OR_MASS), ("gr", CORE_OR_MASS), ("wt", CORE_OR_MASS),
+    ("grain", CORE_OR_MASS), ("grains", CORE_OR_MASS), ("gr", CORE_OR_MASS), ("grs", CORE_OR_MASS), ("wt", CORE_OR_MASS),
     ("pill", CORE_OR_MASS), ("cal", CALIBRE), ("std", SPREAD), ("dev", SPREAD), ("overpressure", AIR_OR_LOAD),
 ];
 const fn say(loads: &'static str, targets: &'static str) -> Say {
@@ -102,7 +102,7 @@ const OTHER: Say = of_loads("head it `load`, in a row of its own for each load t
 const SHOT: Say =
     of_targets("loads stand in their own table; who shoots at a target is its `class`, who does not `without`");
 const WORDS: Say = say(
-    "head it `construction`, with its word in each row",
+    "head it `construction`, `velocity (ft/s)` or what else it is, with its word or number in each row",
     "head it `condition`, `steel` or `mount`, with its word in each row",
 );
 const UNIT: Say = say("head it as the column that it is meant for", "head it as the column that it is meant for");
@@ -135,9 +135,17 @@ pub(super) fn judged_head(title: &str, of: Of, is_number: bool) -> Option<String
     if names_who(&words) {
         return None;
     }
-    if let Some(say) = spoken(&words, of, is_number) {
-        // A steel's grade has no degrees.
-        let say = if say == STEEL && unit.as_deref().is_some_and(is_angle) { ANGLE } else { say };
+    if of == Of::Targets && (is_aside(&words) || is_aside(&words_of(&whole))) {
+        return None;
+    }
+    if let Some(say) = spoken(&words, of, is_number && !keeps_records(title)) {
+        // A steel's grade has no degrees, and a slope no feet.
+        let is_in = |kind: fn(&str) -> bool| unit.as_deref().is_some_and(kind);
+        let say = match say {
+            STEEL if is_in(is_angle) => ANGLE,
+            SLOPE if is_in(is_length) => AIR,
+            say => say,
+        };
         return Some(in_its_unit(say.of(of), unit.as_deref()));
     }
     // `pistol line`, `line 2`, and not the line alone or who keeps it.
@@ -150,7 +158,32 @@ pub(super) fn judged_head(title: &str, of: Of, is_number: bool) -> Option<String
         return Some(WORDS.of(of).into());
     }
     // A unit alone, or behind what it is of.
-    (unit.is_some() || is_unit(name.trim())).then(|| UNIT.of(of).into())
+    let unit = unit.or_else(|| Some(name.trim().to_owned()).filter(|name| is_unit(name)))?;
+    if parse::<Velocity>(&format!("1 {unit}")).is_ok() {
+        return Some(in_its_unit(SPEED.of(of), Some(&unit)));
+    }
+    // A plate's weight is not judged.
+    let is_weight = of == Of::Targets && parse::<Mass>(&format!("1 {unit}")).is_ok();
+    (!is_weight || name.trim() == unit).then(|| UNIT.of(of).into())
+}
+
+/// Words in the head of a column of targets that say where it hangs, which way it looks and how large it seems.
+#[rustfmt::skip]
+const ASIDE: [&str; 11] = [
+    "azimuth", "bearing", "compass", "heading", "moa", "mil", "mils", "mrad", "hold", "holdover", "dope",
+];
+/// What heights are of that are no face's, and what is numbered.
+const OF_HEIGHT: [&str; 4] = ["hang", "hanging", "above", "ground"];
+const NUMBERED: [&str; 5] = ["post", "stand", "hook", "hanger", "frame"];
+const NUMBERS: [&str; 5] = ["no", "nr", "number", "num", "id"];
+
+/// Whether a head of targets is of what is not judged: `bearing (deg)`, `hang height (in)`, `post no`.
+fn is_aside(words: &[&str]) -> bool {
+    let all = |lists: &[&[&str]]| words.iter().all(|word| lists.iter().any(|list| list.contains(word)));
+    let any = |list: &[&str]| words.iter().any(|word| list.contains(word));
+    (any(&ASIDE) && all(&[&ASIDE, &["deg", "degrees", "size"]]))
+        || (words.contains(&"height") && any(&OF_HEIGHT) && all(&[&["height"], &OF_HEIGHT]))
+        || (any(&NUMBERED) && any(&NUMBERS) && all(&[&NUMBERED, &NUMBERS]))
 }
 
 /// What a head's words speak of; `P2` and `at2` are as `P` and `at`.
@@ -185,7 +218,10 @@ fn parted(whole: &str) -> (String, Option<String>) {
     // `checked in` is no length, and `bay C` no temperature.
     let is_plain = |word: &str| is_unit(word) && HEADS.iter().chain(&OF_TARGETS).any(|(known, _)| *known == word);
     match whole.trim().rsplit_once(char::is_whitespace) {
-        Some((name, word)) if is_plain(word) => (name.trim().to_owned(), Some(word.to_owned())),
+        Some((name, word)) if is_plain(word) || parse::<Velocity>(&format!("1 {word}")).is_ok() => {
+            (name.trim().to_owned(), Some(word.to_owned()))
+        }
+        None if is_unit(whole.trim()) && !is_plain(whole.trim()) => (String::new(), Some(whole.trim().to_owned())),
         None if is_plain(whole.trim()) => (whole.to_owned(), Some(whole.trim().to_owned())),
         _ => (whole.to_owned(), None),
     }
@@ -204,6 +240,10 @@ fn is_unit(word: &str) -> bool {
 
 fn is_angle(unit: &str) -> bool {
     parse::<Angle>(&format!("1 {unit}")).is_ok()
+}
+
+fn is_length(unit: &str) -> bool {
+    parse::<Length>(&format!("1 {unit}")).is_ok()
 }
 
 /// What to write with the unit that the head names: `velocity (m/s)`. Where it names none that is known, numbers keep
@@ -285,9 +325,30 @@ mod tests {
             "weapon",
             "second load",
             "backup",
+            "new at",
+            "at2",
+            "P2",
+            "shift",
+            "shooter at",
+            "loads",
+            "ammo",
+            "guns",
+            "temperature",
+            "humidity (%)",
+            "pressure",
+            "rotated",
+            "facing",
+            "+P",
+            "cal",
+            "pill",
+            "powder temp",
+            "wt",
+            "std",
+            "ft/s",
+            "V3 (ft/s)",
         ] {
             let of = if head.contains("OAL") { Of::Targets } else { Of::Loads };
-            assert!(judged_head(head, of, false).or_else(|| judged_head(head, Of::Targets, false)).is_some(), "{head}");
+            assert!(judged_head(head, of, true).or_else(|| judged_head(head, Of::Targets, true)).is_some(), "{head}");
         }
         for head in [
             "notes",
@@ -307,6 +368,52 @@ mod tests {
             "Zero (yd)",
         ] {
             assert!(judged_head(head, Of::Loads, true).is_none(), "{head}");
+        }
+    }
+
+    #[test]
+    fn heads_of_what_is_not_judged_of_a_target_are_told_from_those_of_a_face_a_mount_or_a_line() {
+        for head in [
+            "bearing (deg)",
+            "MOA",
+            "hold (mil)",
+            "hang height (in)",
+            "height above ground (in)",
+            "post no",
+            "weight (lb)",
+            "what to pin up",
+            "hits so far",
+            "starts",
+            "photo no",
+        ] {
+            assert!(judged_head(head, Of::Targets, head != "what to pin up").is_none(), "{head}");
+        }
+        for head in ["height (in)", "post", "stand height", "mil steel", "new at", "hold back at"] {
+            assert!(judged_head(head, Of::Targets, true).is_some(), "{head}");
+        }
+        // Who is placed where, and how a stage begins, is no distance.
+        for head in ["start", "shooter", "from"] {
+            assert!(judged_head(head, Of::Targets, false).is_none(), "{head}");
+        }
+    }
+
+    #[test]
+    fn what_to_do_is_of_the_table_and_in_the_unit_of_the_head() {
+        for (head, of, told) in [
+            ("V3 (ft/s)", Of::Loads, "mean at the muzzle"),
+            ("max fps", Of::Targets, "table of loads"),
+            ("distance (yd)", Of::Loads, "table of targets"),
+            ("energy (ft-lbf)", Of::Loads, "mean at the muzzle"),
+            ("height (ft)", Of::Targets, "`face`"),
+            ("grade (deg)", Of::Targets, "`slope (deg)`"),
+            ("elevation (ft)", Of::Targets, "[air]"),
+            ("altitude (ft)", Of::Targets, "[air]"),
+            ("metres", Of::Targets, "`at (metres)`"),
+            ("dist (paces)", Of::Targets, "in the unit that its numbers are in"),
+            ("V0 (m/s)", Of::Loads, "`velocity (m/s)`"),
+        ] {
+            let say = judged_head(head, of, true).unwrap_or_default();
+            assert!(say.contains(told), "{head}: {say}");
         }
     }
 }

@@ -7,6 +7,7 @@ mod called;
 mod crowd;
 mod file;
 mod fix;
+mod foreign;
 mod heads;
 mod judge;
 mod leave;

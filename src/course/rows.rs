@@ -2,9 +2,10 @@
 
 use super::Course;
 use super::called::StageNames;
+use super::foreign::{foreign_cells, foreign_heads, loads_named, told};
 use super::names::Names;
 use super::spoken::Of;
-use super::table::{Mapping, foreign_cells, foreign_heads, loads_named, told, total, word};
+use super::table::{Mapping, total, word};
 use super::vocabulary::{CONDITION, DUTY, KIND, MOUNT, STEEL, named_classes};
 use crate::quantity::{Angle, Length};
 use crate::source::table::{Column, Row, TableCell, together};
@@ -12,8 +13,8 @@ use crate::source::{Diagnostic, SourceText};
 
 /// The columns of targets.
 pub(super) static TARGETS: [Column; 21] = [
-    Column::words("stage", &[]),
-    Column::words("target", &["target name"]).exact(),
+    Column::words("stage", &[]).else_by(&["stage #", "stage no", "stage no.", "stage number"]),
+    Column::words("target", &["target name"]).exact().else_by(&["target #", "target no", "target no.", "target number"]),
     Column::words(
         "count",
         &[
@@ -31,7 +32,9 @@ pub(super) static TARGETS: [Column; 21] = [
         ],
     ),
     Column::words("kind", &[]),
-    Column::measured::<Length>("plate", &["thickness", "plate thickness"]).headed("in"),
+    Column::measured::<Length>("plate", &["thickness", "plate thickness"])
+        .headed("in")
+        .where_twice("keep what the plate measures, and the thinner of two where they differ"),
     Column::measured::<Length>("at", &["distance", "nearest", "from"])
         .holding(
             "the distance that the target is shot from, and `to (yd)` the nearest point that somebody may get to",
@@ -42,12 +45,13 @@ pub(super) static TARGETS: [Column; 21] = [
              further position stands in a row of its own",
         ),
     Column::measured::<Length>("to", &[]),
-    Column::words("position", &["firing point"]),
+    Column::words("position", &["firing point"])
+        .holding("the name of a place that targets are shot from, whose distance is `at (yd)`", &["2nd", "3rd", "2", "3"]),
     Column::words("class", &["classes"]),
     Column::measured::<Length>("face", &["size", "face size"]).headed("in"),
     Column::words("without", &["leave out", "not for"]),
     Column::words("mount", &["hung"]),
-    Column::measured::<Length>("chain", &[]),
+    Column::measured::<Length>("chain", &[]).headed("in"),
     Column::words("duty", &[]),
     Column::words("condition", &["state"]),
     Column::words("steel", &[]),
@@ -233,6 +237,11 @@ fn target(row: &Row, stage: Option<&str>, above: &[TargetRow]) -> Result<(Target
                 let names = text.split(';').map(str::trim).filter(|name| !name.is_empty());
                 range_rules = names.map(str::to_owned).collect();
             }
+            "position" if is_far(row, &text) => {
+                let message = format!("position `{text}` is called by a number that may be its distance");
+                let help = format!("write the distance in `at (yd)`, or call it by a word as well, `lane {text}`");
+                return Err(cell.fault(message).help(help));
+            }
             "position" => drop(position.insert("name".into(), string(text))),
             "kind" => drop(record.insert(key.into(), string(word(&cell, &KIND)?))),
             "mount" => drop(stand.insert(key.into(), string(word(&cell, &MOUNT)?))),
@@ -258,6 +267,16 @@ fn target(row: &Row, stage: Option<&str>, above: &[TargetRow]) -> Result<(Target
     }
     let fault = row.fault("");
     Ok((TargetRow { stage, record, range_rules, fault }, known))
+}
+
+/// The least number that a place is called by and that may be its distance.
+const FAR: f64 = 7.0;
+
+/// Whether a position is called by a number that is nearer than the distance of its row.
+fn is_far(row: &Row, name: &str) -> bool {
+    let number = |text: &str| text.trim().split(' ').next().and_then(|word| word.parse::<f64>().ok());
+    let own = row.cell("at").and_then(|cell| number(&cell.text()));
+    name.trim().parse::<f64>().is_ok_and(|called| called >= FAR && own.is_some_and(|own| called < own))
 }
 
 /// Whether a row is a further position of a target above it: another place, or other classes.

@@ -32,9 +32,9 @@ const STEMS: [&str; 47] = [
 ];
 /// The same of a plate, how it hangs and where it is shot from: what a shooter does, or has, may be called so.
 #[rustfmt::skip]
-const STEMS_OF_TARGETS: [&str; 16] = [
+const STEMS_OF_TARGETS: [&str; 17] = [
     "dish", "lean", "bolt", "chain", "bracket", "walks", "walked", "walking", "replac", "rigid", "pock", "buckl",
-    "twist", "repair", "straighten", "flipped",
+    "twist", "repair", "straighten", "flipped", "dimpl",
 ];
 /// Whole words of the same kinds.
 #[rustfmt::skip]
@@ -49,10 +49,10 @@ const CELLS_OF_TARGETS: [&str; 7] = [
 ];
 /// Words that stand together.
 #[rustfmt::skip]
-const PHRASES: [&str; 19] = [
+const PHRASES: [&str; 24] = [
     "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip", "worn out",
     "beat up", "shot through", "shot up", "tipped back", "point blank", "move up", "do not shoot", "don't shoot",
-    "out of service", "not safe",
+    "out of service", "not safe", "shot out", "tips back", "upside down", "flame cut", "faces up",
 ];
 /// Words before a number that is a distance or a speed, `the` between them or not.
 #[rustfmt::skip]
@@ -61,8 +61,22 @@ const BEFORE: [&str; 11] = [
 ];
 /// Words behind a number that is none.
 #[rustfmt::skip]
-const OF_TIME: [&str; 13] = [
+const COUNTED: [&str; 26] = [
     "am", "pm", "oclock", "h", "hrs", "hours", "min", "minutes", "mins", "miles", "km", "dollars", "euros",
+    "positions", "hits", "shots", "rounds", "targets", "plates", "shooters", "stages", "times", "seconds", "points",
+    "props", "ports",
+];
+/// Who and what may be allowed at a target, and the words that allow it.
+#[rustfmt::skip]
+const GUNS: [&str; 14] = [
+    "rifle", "rifles", "pistol", "pistols", "handguns", "carbines", "rimfire", "rimfires", "shotguns", "slugs", "ammo",
+    "loads", "guns", "calibres",
+];
+const ALLOWED: [&str; 5] = ["ok", "allowed", "welcome", "permitted", "any"];
+/// Numbers written out that stand before a unit or where a distance does.
+#[rustfmt::skip]
+const SPELT: [&str; 13] = [
+    "five", "six", "seven", "eight", "nine", "ten", "fifteen", "twenty", "thirty", "forty", "fifty", "sixty", "hundred",
 ];
 /// Words before a number that is a year.
 #[rustfmt::skip]
@@ -74,16 +88,16 @@ const SPEEDS: std::ops::RangeInclusive<f64> = 600.0..=6000.0;
 const FAR_LINE: f64 = 7.0;
 /// Units in a cell whose number may be one that counts.
 #[rustfmt::skip]
-const UNITS: [&str; 17] = [
+const UNITS: [&str; 20] = [
     "fps", "ft/s", "m/s", "yd", "yds", "yard", "yards", "metres", "meters", "ft-lb", "ft-lbf", "ft·lbf", "deg",
-    "degrees", "°", "grains", "m",
+    "degrees", "°", "grains", "m", "y", "paces", "pace",
 ];
 
 /// Words that stand together and say nothing of what is judged: of a case, not of a bullet.
 #[rustfmt::skip]
-const HARMLESS: [&str; 12] = [
+const HARMLESS: [&str; 14] = [
     "brass cased", "brass case", "nickel case", "no magnums", "steel cased", "steel-cased", "steel case", "steel-case",
-    "hot range", "range hot", "range is hot", "when hot",
+    "hot range", "range hot", "range is hot", "when hot", "steel match", "steel challenge",
 ];
 /// Cells that say, as a whole, what is judged in any case: a plate of AR500, a bullet with a lead core.
 #[rustfmt::skip]
@@ -112,6 +126,14 @@ const PLAIN: [&str; 20] = [
     "green tip", "green-tip", "steel jacket", "steel-jacket", "bi-metal", "cratered", "cracked", "pitted", "do not use",
     "do not shoot", "closer", "incendiary", "m855",
 ];
+
+/// Whether a text lets a kind of load shoot at a target: `any ammo`, `rifles ok`, `338 allowed`.
+fn allows(text: &str) -> bool {
+    let words = words_of(text);
+    let is_calibre = |word: &&str| word.len() == 3 && word.parse::<u32>().is_ok();
+    let any = |list: &[&str]| words.iter().any(|word| list.contains(word));
+    any(&ALLOWED) && (any(&GUNS) || words.iter().any(is_calibre))
+}
 
 /// Whether words in lower case, of a head or a cell, speak of what is judged.
 pub(super) fn speaks(text: &str, of: Of) -> bool {
@@ -183,8 +205,18 @@ pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
     }
     let others: &[&str] = if of == Of::Loads { &OF_OTHERS } else { &[] };
     let text = HARMLESS.iter().chain(others).fold(text, |text, words| text.replace(words, " "));
-    if speaks(&text, of) || is_size(&text) || sizes_named(&text).into_iter().any(is_thickness) {
+    // Of the numbers that a plate is marked with, its steel is one.
+    let text = if keeps_records(title) { text.replace("ar500", " ") } else { text };
+    if (of == Of::Targets && allows(&text))
+        || speaks(&text, of)
+        || is_size(&text)
+        || sizes_named(&text).into_iter().any(is_thickness)
+    {
         return true;
+    }
+    // A rifle's zero is no line.
+    if of == Of::Loads && text.contains("zero") {
+        return false;
     }
     // Names of files have numbers of their own.
     let is_file = |part: &&str| part.contains('_') || part.contains(".jpg") || part.contains(".png");
@@ -200,15 +232,22 @@ pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
 
 /// Whether a text has a number that stands where a distance does, or is as large as a speed.
 fn has_far_or_fast(text: &str) -> bool {
-    let words: Vec<&str> = words_of(text).into_iter().filter(|word| *word != "the").collect();
-    let number = |at: usize| words.get(at).and_then(|word| word.parse::<f64>().ok());
+    let text = text.replace('@', " at ");
+    let words: Vec<&str> = words_of(&text).into_iter().filter(|word| *word != "the").collect();
+    let spelt = |word: &str| SPELT.contains(&word).then_some(0.0);
+    let number = |at: usize| words.get(at).and_then(|word| word.parse::<f64>().ok().or_else(|| spelt(word)));
     let before = |at: usize| at.checked_sub(1).map(|at| words[at]).unwrap_or_default();
-    let is_time = |at: usize| words.get(at + 1).is_some_and(|unit| OF_TIME.contains(unit));
+    let is_time = |at: usize| words.get(at + 1).is_some_and(|unit| COUNTED.contains(unit));
     let is_year = |at: usize, n: f64| YEARS.contains(&n) && BEFORE_A_YEAR.contains(&before(at));
     // Telephones begin with a nought.
     let is_fast = |at: usize, n: f64| SPEEDS.contains(&n) && !words[at].starts_with('0') && !is_year(at, n);
-    (0..words.len())
-        .any(|at| number(at).is_some_and(|n| (BEFORE.contains(&before(at)) && !is_time(at)) || is_fast(at, n)))
+    let is_line = |at: usize| words.get(at + 1).is_some_and(|next| *next == "line") || before(at) == "line";
+    (0..words.len()).any(|at| {
+        number(at).is_some_and(|n| {
+            let follows = BEFORE.contains(&before(at)) && !is_time(at);
+            follows || (is_line(at) && n >= FAR_LINE) || is_fast(at, n)
+        })
+    })
 }
 
 /// Whether a text has a number with a unit of what is judged.
@@ -216,7 +255,8 @@ fn has_unit(text: &str) -> bool {
     let mut before = "";
     text.split_whitespace().map(|part| part.trim_matches([',', ';', ':', '.', '(', ')'])).any(|part| {
         let unit = part.trim_start_matches(|c: char| c.is_ascii_digit() || ".,-+".contains(c));
-        let is_number = |word: &str| word.chars().next_back().is_some_and(|c| c.is_ascii_digit());
+        let is_number =
+            |word: &str| word.chars().next_back().is_some_and(|c| c.is_ascii_digit()) || SPELT.contains(&word);
         let is_part = matches!(unit, "mm" | "in" | "inch" | "\"")
             && (before.contains(['/', '.']) || part.contains(['/', '.']) || unit == "mm");
         let counts = (UNITS.contains(&unit) || is_part) && (unit.len() < part.len() || is_number(before));
@@ -290,6 +330,17 @@ mod tests {
             "not AR500",
             "AR500?",
             "rr.toml",
+            "@50",
+            "use 50 line",
+            "at fifty",
+            "seven yards",
+            "7y",
+            "10 paces",
+            "rifles ok",
+            "any ammo",
+            "338 allowed",
+            "shot out",
+            "tips back",
         ] {
             assert!(judged_cell("notes", cell, Of::Targets), "{cell}");
         }
@@ -311,6 +362,8 @@ mod tests {
             ("who", "moved 80 closer", true),
             ("RO", "Jim Steel", false),
             ("asset no", "1042", false),
+            ("serial", "AR500-17", false),
+            ("serial", "AR400-17", true),
             ("bought", "2024", false),
             ("hits so far", "900", false),
             ("photo", "img_2031.jpg", false),
@@ -342,6 +395,10 @@ mod tests {
             "magnet ok",
             "AR500",
             "new in 2025",
+            "steel match veteran",
+            "zero at 100 yd",
+            "two hits from 3 positions",
+            "line 3",
         ] {
             assert!(!judged_cell("notes", cell, Of::Loads), "{cell}");
         }

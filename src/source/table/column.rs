@@ -176,7 +176,7 @@ impl Column {
 }
 
 /// Names that are another thing: a lane is no lean, and rounds are no plates.
-const ANOTHER: [&str; 4] = ["lane", "lanes", "round count", "shot count"];
+const ANOTHER: [&str; 5] = ["lane", "lanes", "round count", "shot count", "side"];
 /// Words beside a column's name that make it another thing: who, which number, of what colour.
 #[rustfmt::skip]
 const BESIDE: [&str; 15] = [
