@@ -7,7 +7,8 @@ use super::names::Names;
 use super::spoken::Of;
 use super::table::{Mapping, total, word};
 use super::vocabulary::{CONDITION, DUTY, KIND, MOUNT, STEEL, named_classes};
-use crate::quantity::{Angle, Length};
+use crate::plate::sizes_named;
+use crate::quantity::{Angle, Length, unit};
 use crate::source::table::{Column, Row, TableCell, together};
 use crate::source::{Diagnostic, SourceText};
 
@@ -185,6 +186,7 @@ const STAND: [&str; 9] = ["face", "mount", "chain", "duty", "condition", "steel"
 /// A size with the unit of its head where it has none: `3/8`, `300x500`.
 fn sized(cell: &TableCell) -> String {
     let text = cell.with_unit();
+    let text = in_figures(&text).unwrap_or(text);
     // An inch mark is what it is, of a plate or a face.
     let text = text.strip_suffix(['"', '″', '”']).map_or_else(|| text.clone(), |size| format!("{size} in"));
     match cell.head_unit() {
@@ -195,6 +197,15 @@ fn sized(cell: &TableCell) -> String {
         }
         _ => text,
     }
+}
+
+/// A size with a fraction in one sign, `½ in`, where it can be read in one way.
+fn in_figures(text: &str) -> Option<String> {
+    text.contains(|c: char| c.is_numeric() && !c.is_ascii()).then_some(())?;
+    let mut sizes = sizes_named(text).into_iter().map(|size| unit::INCH.value(size));
+    let first = sizes.next()?;
+    let words = text.split_whitespace().count();
+    (words <= 2 && sizes.all(|size| (size - first).abs() < 1e-9)).then(|| format!("{first} in"))
 }
 
 /// One row: a target, or a further position of one that stands above.

@@ -24,16 +24,17 @@ impl Of {
 
 /// Beginnings of words that speak of bullet, load, steel or line, beside those of a bullet that is no lead.
 #[rustfmt::skip]
-const STEMS: [&str; 47] = [
+const STEMS: [&str; 48] = [
     "hardox", "warp", "goug", "torch", "rust", "swapped", "retire", "divot", "copper", "crack", "crater", "pitt",
     "dent", "bowed", "bent", "hole", "weld", "tilt", "angled", "hardness", "brinell", "damag", "burr", "overcharg",
     "hott", "faster", "chrono", "clock", "velocit", "speed", "magnum", "closer", "nearer", "advanc", "forward", "ar4",
     "ar5", "scrap", "condemn", "ricochet", "chipp", "split", "steel", "magnet", "spall", "boiler", "hardened",
+    "replac",
 ];
 /// The same of a plate, how it hangs and where it is shot from: what a shooter does, or has, may be called so.
 #[rustfmt::skip]
-const STEMS_OF_TARGETS: [&str; 17] = [
-    "dish", "lean", "bolt", "chain", "bracket", "walks", "walked", "walking", "replac", "rigid", "pock", "buckl",
+const STEMS_OF_TARGETS: [&str; 16] = [
+    "dish", "lean", "bolt", "chain", "bracket", "walks", "walked", "walking", "rigid", "pock", "buckl",
     "twist", "repair", "straighten", "flipped", "dimpl",
 ];
 /// Whole words of the same kinds.
@@ -49,10 +50,11 @@ const CELLS_OF_TARGETS: [&str; 7] = [
 ];
 /// Words that stand together.
 #[rustfmt::skip]
-const PHRASES: [&str; 24] = [
+const PHRASES: [&str; 26] = [
     "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip", "worn out",
     "beat up", "shot through", "shot up", "tipped back", "point blank", "move up", "do not shoot", "don't shoot",
     "out of service", "not safe", "shot out", "tips back", "upside down", "flame cut", "faces up",
+    "close range", "very close",
 ];
 /// Words before a number that is a distance or a speed, `the` between them or not.
 #[rustfmt::skip]
@@ -191,6 +193,36 @@ fn is_far_line(title: &str, text: &str) -> bool {
     words.contains(&"line") && words.iter().all(of_line) && text.trim().parse::<f64>().is_ok_and(|n| n >= FAR_LINE)
 }
 
+/// A text without the distance that a rifle is zeroed at, `zero at 100 yd`, which is no line.
+fn without_zero(text: &str) -> String {
+    let (mut words, mut kept) = (text.split_whitespace().peekable(), Vec::new());
+    while let Some(word) = words.next() {
+        if !word.starts_with("zero") {
+            kept.push(word);
+            continue;
+        }
+        words.next_if(|next| ["at", "is", "for"].contains(next));
+        let is_far = |next: &&str| next.parse::<f64>().is_ok_and(|n| n < *SPEEDS.start()) || is_far_text(next);
+        if words.next_if(is_far).is_some() {
+            words.next_if(|next| is_far_text(&format!("1 {next}")));
+        }
+    }
+    kept.join(" ")
+}
+
+fn is_far_text(text: &str) -> bool {
+    parse::<Length>(text).is_ok()
+}
+
+/// Heads of columns that hold whatever came to mind.
+const FREE: [&str; 6] = ["note", "notes", "remark", "remarks", "comment", "comments"];
+
+/// Whether a note of a target is a number alone, which may be a distance: `50`, `220!`.
+fn is_far_note(title: &str, text: &str) -> bool {
+    let is_far = text.trim_end_matches('!').trim().parse::<f64>().is_ok_and(|n| n >= FAR_LINE);
+    FREE.contains(&title.trim().to_lowercase().as_str()) && is_far
+}
+
 /// Whether a cell that is not read speaks of what is judged.
 pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
     let text = text.trim().to_lowercase();
@@ -200,7 +232,10 @@ pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
     if AS_JUDGED.contains(&text.as_str()) {
         return false;
     }
-    if is_refused(title, &text) || (of == Of::Targets && is_far_line(title, &text)) || text.contains(".toml") {
+    if is_refused(title, &text)
+        || (of == Of::Targets && (is_far_line(title, &text) || is_far_note(title, &text)))
+        || text.contains(".toml")
+    {
         return true;
     }
     let others: &[&str] = if of == Of::Loads { &OF_OTHERS } else { &[] };
@@ -214,10 +249,7 @@ pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
     {
         return true;
     }
-    // A rifle's zero is no line.
-    if of == Of::Loads && text.contains("zero") {
-        return false;
-    }
+    let text = if of == Of::Loads { without_zero(&text) } else { text };
     // Names of files have numbers of their own.
     let is_file = |part: &&str| part.contains('_') || part.contains(".jpg") || part.contains(".png");
     let is_date = |part: &&str| part.split('-').count() == 3 && part.bytes().all(|b| b.is_ascii_digit() || b == b'-');
@@ -331,6 +363,9 @@ mod tests {
             "AR500?",
             "rr.toml",
             "@50",
+            "50",
+            "220!",
+            "close range",
             "use 50 line",
             "at fifty",
             "seven yards",
@@ -371,6 +406,9 @@ mod tests {
             ("notes", "C+Plus", false),
         ] {
             assert_eq!(judged_cell(head, cell, Of::Targets), judged, "{head}: {cell}");
+        }
+        for cell in ["zeroed with 3400 fps", "zero 100 yd, 3400", "zero at 3400"] {
+            assert!(judged_cell("notes", cell, Of::Loads), "{cell}");
         }
         for cell in [
             "steel case",

@@ -152,6 +152,7 @@ fn ordinary_sheets_and_notes_stop_no_match() {
     for loads in [
         "bib,shooter,load\n1,Ann,308-168-match\n",
         "Start number,Shooter name,Load\n1,Ann,308-168-match\n",
+        "Bib No.,shooter,member number,load\n1,Ann,77,308-168-match\n",
         "number,shooter,load,ZIP code\n1,Ann,308-168-match,59715\n",
         "shooter,load,notes\nAnn,308-168-match,member since 2004; bolt\n",
         "shooter,load,phone,notes\nAnn,308-168-match,07700 900123,lead core\n",
@@ -176,7 +177,9 @@ fn ordinary_sheets_and_notes_stop_no_match() {
         let (code, page, told) = beside(head, cell);
         assert!(code == 0 && page.starts_with("READY"), "{head} {cell}: {page}{told}");
     }
-    for (plate, face) in [("1/2\"", "18 in round"), ("\"1/2\"\"\"", "18 in dia"), ("1/2 in", "18\"")] {
+    for (plate, face) in
+        [("1/2\"", "18 in round"), ("\"1/2\"\"\"", "18 in dia"), ("1/2 in", "18\""), ("½", "18 in"), ("½ in", "18 in")]
+    {
         let stages = format!("stage,target,at (yd),plate,face\nRidge,gong,400,{plate},{face}\n");
         let (code, page, told) = asked(&usual(), LOADS, &stages);
         assert!(code == 0 && page.starts_with("READY"), "{plate} {face}: {page}{told}");

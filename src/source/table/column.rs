@@ -171,7 +171,9 @@ impl Column {
     /// Whether a name that is not this column's could be meant for it: a slip of the pen, or the name among others.
     pub(super) fn resembles(&self, name: &str) -> bool {
         let is_another = ANOTHER.contains(&name);
-        !is_another && self.names().any(|known| is_slip(name, &known) || (!self.exact && is_among(name, &known)))
+        // Names that give way are numbers of it, and much is numbered.
+        let own = || std::iter::once(&self.key).chain(self.aliases).map(|name| plain(name));
+        !is_another && own().any(|known| is_slip(name, &known) || (!self.exact && is_among(name, &known)))
     }
 }
 
