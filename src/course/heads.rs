@@ -216,7 +216,8 @@ fn parted(whole: &str) -> (String, Option<String>) {
         }
     }
     // `checked in` is no length, and `bay C` no temperature.
-    let is_plain = |word: &str| is_unit(word) && HEADS.iter().chain(&OF_TARGETS).any(|(known, _)| *known == word);
+    let is_plain =
+        |word: &str| is_unit(word) && HEADS.iter().chain(&OF_TARGETS).chain(&OF_LOADS).any(|(known, _)| *known == word);
     match whole.trim().rsplit_once(char::is_whitespace) {
         Some((name, word)) if is_plain(word) || parse::<Velocity>(&format!("1 {word}")).is_ok() => {
             (name.trim().to_owned(), Some(word.to_owned()))
@@ -409,6 +410,7 @@ mod tests {
             ("elevation (ft)", Of::Targets, "[air]"),
             ("altitude (ft)", Of::Targets, "[air]"),
             ("metres", Of::Targets, "`at (metres)`"),
+            ("Grains", Of::Loads, "`bullet (gr)`"),
             ("dist (paces)", Of::Targets, "in the unit that its numbers are in"),
             ("V0 (m/s)", Of::Loads, "`velocity (m/s)`"),
         ] {

@@ -36,16 +36,29 @@ pub(super) fn names_who(words: &[&str]) -> bool {
 
 /// Words in the head of a column whose words are names: Walker, Dent and Pierce may shoot.
 #[rustfmt::skip]
-const NAMES: [&str; 16] = [
+const NAMES: [&str; 14] = [
     "name", "surname", "club", "team", "city", "town", "country", "sponsor", "address", "street", "email", "mail",
-    "contact", "who", "supplier", "scorekeeper",
+    "contact", "who",
 ];
 
 /// Whether a column that is not read holds names of people and places.
 pub(super) fn holds_names(title: &str) -> bool {
     let name = title.to_lowercase();
-    let words = words_of(&name);
-    words.iter().any(|word| NAMES.contains(word)) || (!words.is_empty() && names_who(&words))
+    words_of(&name).iter().any(|word| NAMES.contains(word))
+}
+
+/// Whether a cell of a column that says who did something is a person's name and no more: `Jim Steel` under `RO`.
+pub(super) fn is_person(title: &str, text: &str) -> bool {
+    let name = title.to_lowercase();
+    let heads = words_of(&name);
+    let is_of_people =
+        names_who(&heads) || heads.iter().any(|word| ["supplier", "scorekeeper", "scorer"].contains(word));
+    let is_called = |word: &&str| {
+        let mut letters = word.chars();
+        letters.next().is_some_and(char::is_uppercase) && letters.all(|c| c.is_lowercase() || "-'.".contains(c))
+    };
+    let words: Vec<&str> = text.split_whitespace().collect();
+    !heads.is_empty() && is_of_people && (2..=3).contains(&words.len()) && words.iter().all(is_called)
 }
 
 /// Words in the head of a column whose numbers are of a book that is kept: years, pictures, what was counted.
@@ -77,11 +90,21 @@ mod tests {
         for head in ["max", "start", "far", "shift", "+P"] {
             assert!(!counts_people(head), "{head}");
         }
-        for head in ["e-mail", "hung by", "RO", "match director", "Supplier", "emergency contact"] {
+        for head in ["e-mail", "club", "emergency contact"] {
             assert!(holds_names(head), "{head}");
         }
         for head in ["notes", "core", "range", "stage"] {
             assert!(!holds_names(head), "{head}");
+        }
+        for (head, cell, is_name) in [
+            ("RO", "Jim Steel", true),
+            ("hung by", "Ann Dent", true),
+            ("Supplier", "Acme Steel", true),
+            ("RO", "cratered", false),
+            ("RO", "DO NOT SHOOT", false),
+            ("notes", "Jim Steel", false),
+        ] {
+            assert_eq!(is_person(head, cell), is_name, "{head}: {cell}");
         }
         for head in ["hits so far", "last inspected", "photo"] {
             assert!(keeps_records(head) && !keeps_records("notes"), "{head}");

@@ -1,7 +1,7 @@
 //! Cells of a spreadsheet that speak of what is judged where nothing reads them.
 
 use super::called::is_thickness;
-use super::people::{OFFICERS, PEOPLE, counts_people, holds_names, keeps_records, words_of};
+use super::people::{OFFICERS, PEOPLE, counts_people, holds_names, is_person, keeps_records, words_of};
 use crate::load::names_no_lead;
 use crate::plate::sizes_named;
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
@@ -182,7 +182,9 @@ fn is_refused(title: &str, text: &str) -> bool {
     let (heads, words) = (words_of(&title), words_of(text));
     let under = |list: &[&str]| heads.iter().any(|word| list.contains(word));
     let first = |list: &[&str]| words.first().is_some_and(|word| list.contains(word));
-    (under(&PASSES) && first(&NO)) || (under(&FAILS) && first(&YES))
+    // A plate that is shot on its back was turned round.
+    let is_turned = under(&["side"]) && first(&["back", "rear", "reverse"]);
+    (under(&PASSES) && first(&NO)) || (under(&FAILS) && first(&YES)) || is_turned
 }
 
 /// Whether a cell of a column `line` of targets is a distance, and no number of a line.
@@ -225,8 +227,9 @@ fn is_far_note(title: &str, text: &str) -> bool {
 
 /// Whether a cell that is not read speaks of what is judged.
 pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
+    let is_name = holds_names(title) || is_person(title, text.trim());
     let text = text.trim().to_lowercase();
-    if holds_names(title) {
+    if is_name {
         return PLAIN.iter().any(|words| text.contains(words));
     }
     if AS_JUDGED.contains(&text.as_str()) {
@@ -241,7 +244,7 @@ pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
     let others: &[&str] = if of == Of::Loads { &OF_OTHERS } else { &[] };
     let text = HARMLESS.iter().chain(others).fold(text, |text, words| text.replace(words, " "));
     // Of the numbers that a plate is marked with, its steel is one.
-    let text = if keeps_records(title) { text.replace("ar500", " ") } else { text };
+    let text = if keeps_records(title) { text.replace("ar500-", " ") } else { text };
     if (of == Of::Targets && allows(&text))
         || speaks(&text, of)
         || is_size(&text)
@@ -391,6 +394,8 @@ mod tests {
             ("passed", "yes", false),
             ("refused", "yes", true),
             ("paid", "no", false),
+            ("side", "back", true),
+            ("side", "left", false),
             ("email", "steel core", true),
             ("club", "Steel City", false),
             ("address", "12 Cracker Lane", false),
@@ -399,6 +404,8 @@ mod tests {
             ("asset no", "1042", false),
             ("serial", "AR500-17", false),
             ("serial", "AR400-17", true),
+            ("bought", "not AR500", true),
+            ("RO", "bolted to the post", true),
             ("bought", "2024", false),
             ("hits so far", "900", false),
             ("photo", "img_2031.jpg", false),

@@ -117,7 +117,8 @@ fn known(index: usize, column: &Column, title: &str, inside: Option<&str>) -> Ti
             format!("column `{title}`: a {} has no unit, and `{word}` is none", column.key),
             format!("head it {}", column.example()),
         ),
-        (Some(word), Some(units)) => match (units.spelled)(word) {
+        // `yd.` is `yd`.
+        (Some(word), Some(units)) => match (units.spelled)(word.trim_end_matches('.')) {
             Some(unit) => Title::Known(index, Some(unit)),
             // Numbers keep their size under another head: only the one who wrote them can turn them into another unit.
             None => Title::Refused(
