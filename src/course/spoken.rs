@@ -382,6 +382,10 @@ mod tests {
         ] {
             assert!(judged_cell("notes", cell, Of::Targets), "{cell}");
         }
+    }
+
+    #[test]
+    fn what_a_cell_says_depends_on_its_head() {
         // A number of people may be long; a speed and a distance are none.
         for (cell, judged) in [("555-1234", false), ("3400", false), ("3400 fps", true), ("20 yd", true)] {
             assert_eq!(judged_cell("line", cell, Of::Loads), judged, "{cell}");
@@ -414,6 +418,10 @@ mod tests {
         ] {
             assert_eq!(judged_cell(head, cell, Of::Targets), judged, "{head}: {cell}");
         }
+    }
+
+    #[test]
+    fn notes_of_people_s_own_loads_are_told_from_those_of_another_speed() {
         for cell in ["zeroed with 3400 fps", "zero 100 yd, 3400", "zero at 3400"] {
             assert!(judged_cell("notes", cell, Of::Loads), "{cell}");
         }

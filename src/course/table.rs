@@ -14,6 +14,7 @@ use crate::quantity::{
 use crate::source::table::{Column, IGNORE, Row, Table, TableCell, takes, together};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -166,7 +167,7 @@ pub(super) fn total(row: &Row) -> Option<Diagnostic> {
         let word = text.split(|c: char| !c.is_alphabetic()).next().unwrap_or_default();
         matches!(word, "total" | "totals" | "subtotal") || text == "sum"
     };
-    let found = texts.map(|text| text.into_owned()).find(|text| is_total(text))?;
+    let found = texts.map(Cow::into_owned).find(|text| is_total(text))?;
     Some(row.fault(format!("`{}`: the row is a total of others", found.trim())).help("remove it from the table"))
 }
 
