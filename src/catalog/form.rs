@@ -115,7 +115,7 @@ impl Within {
         };
         let told = if is_low { most } else { least };
         let message = format!(
-            "bc of `{}` ({model}) with a bullet of {}{wide}: form factor {told:.2}",
+            "bc of `{:.3}` ({model}) with a bullet of {}{wide}: form factor {told:.2}",
             unit::POUND_PER_SQUARE_INCH.value(bc),
             show(facts.bullet, &unit::GRAIN, 1),
         );
