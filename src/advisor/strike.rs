@@ -49,7 +49,8 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
         match row(&load, &flights, distance, question, own) {
             Ok(row) => rows.push(row),
             Err(_) if is_open && !rows.is_empty() && distance > flights.reach() => {
-                said.nearest = format!("Beyond {} the bullet is not followed.", units.distance_down(flights.reach()));
+                let reach = units.distance_down(flights.reach());
+                said.left_out.push(format!("rows beyond {reach}, where the bullet is not followed"));
                 break;
             }
             Err(fault) => return Err(fault.into()),

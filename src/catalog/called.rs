@@ -104,15 +104,25 @@ fn other_mass(name: &str, facts: &Facts) -> Option<Miscalled> {
     if numbers.iter().any(|number| is_own(*number)) || masses.iter().any(is_same) {
         return None;
     }
-    // So few grams may be of powder.
-    let is_powder =
-        |text: &str, mass: &Mass| !text.contains("gr") && *mass < unit::GRAM.of(MOST_POWDER_G) && *mass < facts.bullet;
+    // So few grams may be of powder, and what a name says of its powder is.
+    let says_powder = says_powder(name);
+    let is_powder = |text: &str, mass: &Mass| {
+        let few = !text.contains("gr") && *mass < unit::GRAM.of(MOST_POWDER_G);
+        (few || says_powder) && *mass < facts.bullet
+    };
     let (text, _) = masses.iter().find(|(text, mass)| !is_powder(text, mass))?;
     Some(Miscalled {
         key: "bullet",
         message: format!("`{name}` says {text}, and its bullet has {}", show(facts.bullet, &unit::GRAIN, 1)),
         help: "look at the mass, or give the load the name that is its own".into(),
     })
+}
+
+/// Words of a name that speak of its powder.
+const OF_POWDER: [&str; 8] = ["powder", "charge", "charged", "ffg", "fffg", "2f", "3f", "blackpowder"];
+
+fn says_powder(name: &str) -> bool {
+    name.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| OF_POWDER.contains(&word))
 }
 
 /// A name that says of a faster load.

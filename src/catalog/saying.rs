@@ -6,9 +6,13 @@ use crate::quantity::{Length, Mass, Measure, Velocity, unit};
 /// Units of a mass as people write them; a gram is spelled like a gauge.
 #[rustfmt::skip]
 const GRAINS: [&str; 7] = ["gr", "grs", "grn", "grns", "gn", "grain", "grains"];
-const GRAMS: [&str; 5] = ["g", "gram", "grams", "gramme", "grammes"];
+const GRAMS: [&str; 6] = ["g", "gram", "grams", "gramme", "grammes", "gramm"];
 const FEET: [&str; 6] = ["fps", "ft/s", "ftps", "ft/sec", "feet/s", "f/s"];
 const METRES: [&str; 4] = ["m/s", "mps", "m/sec", "metres/s"];
+/// Feet, which are a speed where `per second` follows.
+const FEET_PER_SECOND: [&str; 3] = ["feet", "foot", "ft"];
+/// Words before a speed, feet a second where it has no unit: read slower than it may be, which says nothing.
+const BEFORE_A_SPEED: [&str; 5] = ["mv", "v0", "velocity", "vel", "muzzle"];
 /// A speed of a bullet at the muzzle, ft/s: a name may say others.
 const LEAST_SPEED_FT_S: f64 = 300.0;
 /// Sizes of buckshot by their numbers, and the width of a pellet, in (terms of the trade, from memory).
@@ -27,6 +31,10 @@ struct Number<'t> {
     unit: &'t str,
     /// The number and its unit as they are written.
     text: &'t str,
+    /// Whether `per second` follows.
+    is_per_second: bool,
+    /// Whether it is called a speed.
+    is_speed: bool,
 }
 
 /// The numbers of a text, each with the word behind it: `180gr`, `180-grain` and `180 gr.` alike.
@@ -46,9 +54,11 @@ fn numbers(lower: &str) -> Vec<Number<'_>> {
         while is_digit(at) {
             at += 1;
         }
-        // A comma before three digits sets numbers apart.
-        let is_part = is_point(at) && is_digit(at + 1) && !(bytes[at] == b',' && (1..=3).all(|n| is_digit(at + n)));
-        if is_part {
+        // A comma before three digits sets thousands off, or numbers apart.
+        let is_comma = bytes.get(at) == Some(&b',') && (1..=3).all(|n| is_digit(at + n)) && !is_digit(at + 4);
+        if is_comma && at - start <= 2 {
+            at += 4;
+        } else if is_point(at) && is_digit(at + 1) && !is_comma {
             at += 1;
             while is_digit(at) {
                 at += 1;
@@ -58,8 +68,14 @@ fn numbers(lower: &str) -> Vec<Number<'_>> {
         let is_inner = |c: char| c.is_alphanumeric() || c == '/';
         let unit = &behind[..behind.find(|c: char| !is_inner(c)).unwrap_or(behind.len())];
         let end = lower.len() - behind.len() + unit.len();
-        if let Ok(value) = lower[start..at].replace(',', ".").parse::<f64>() {
-            found.push(Number { value, unit, text: &lower[start..end] });
+        let digits = &lower[start..at];
+        let digits = if is_comma { digits.replace(',', "") } else { digits.replace(',', ".") };
+        if let Ok(value) = digits.parse::<f64>() {
+            let is_per_second = lower[end..].trim_start().starts_with("per s");
+            let before = lower[..start].trim_end_matches([' ', ':', '=', '-', '.']);
+            let before = before.rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or_default();
+            let is_speed = BEFORE_A_SPEED.contains(&before);
+            found.push(Number { value, unit, text: &lower[start..end], is_per_second, is_speed });
         }
     }
     found
@@ -89,8 +105,10 @@ pub(super) fn said(name: &str, gauge: bool) -> Said {
             said.masses.push((text(), unit::GRAM.of(number.value)));
         } else if FEET.contains(&number.unit) {
             said.speeds.push((text(), unit::FOOT_PER_SECOND.of(number.value)));
-        } else if METRES.contains(&number.unit) {
+        } else if METRES.contains(&number.unit) || (number.is_per_second && number.unit.starts_with("met")) {
             said.speeds.push((text(), unit::METRE_PER_SECOND.of(number.value)));
+        } else if number.is_speed || (number.is_per_second && FEET_PER_SECOND.contains(&number.unit)) {
+            said.speeds.push((text(), unit::FOOT_PER_SECOND.of(number.value)));
         }
     }
     said.speeds.retain(|(_, speed)| *speed >= unit::FOOT_PER_SECOND.of(LEAST_SPEED_FT_S));
@@ -140,9 +158,16 @@ mod tests {
             let said = said(name, false).masses;
             assert!(said.len() == 1 && (unit::GRAIN.value(said[0].1) - grains).abs() < 0.02, "{name}: {said:?}");
         }
-        for (name, fps) in
-            [("168 gr, 3100 ft/s", 3100.0), ("308 at 3000 fps", 3000.0), ("2900fps", 2900.0), ("900 m/s", 2952.8)]
-        {
+        for (name, fps) in [
+            ("168 gr, 3100 ft/s", 3100.0),
+            ("308 at 3000 fps", 3000.0),
+            ("2900fps", 2900.0),
+            ("900 m/s", 2952.8),
+            ("3,100 fps", 3100.0),
+            ("3100 feet per second", 3100.0),
+            ("MV: 3100", 3100.0),
+            ("mv 900 m/s", 2952.8),
+        ] {
             let said = said(name, false).speeds;
             assert!(said.len() == 1 && (unit::FOOT_PER_SECOND.value(said[0].1) - fps).abs() < 0.1, "{name}: {said:?}");
         }

@@ -139,14 +139,38 @@ pub fn distance_named(name: &str) -> Option<Length> {
     let is_inner = |c: char| c.is_alphanumeric() || c == '.';
     let mut begins = name.char_indices().map(|(at, _)| at).filter(|&at| !name[..at].ends_with(is_inner));
     // `50-yard gong`.
-    let far = |text: &str| yards_or_metres(text).or_else(|| feet_or_paces(text));
-    begins.find_map(|at| far(&name[at..]).or_else(|| far(&name[at..].replacen('-', " ", 1))))
+    begins.find_map(|at| {
+        far(&name[at..]).or_else(|| far(&name[at..].replacen('-', " ", 1))).or_else(|| first_of(&name[at..]))
+    })
+}
+
+fn far(text: &str) -> Option<Length> {
+    yards_or_metres(text).or_else(|| feet_or_paces(text))
+}
+
+/// What stands between the distances of a list.
+const BETWEEN: [&str; 7] = ["-", "–", "/", ",", "and", "to", "&"];
+/// A number that is so much less than the next is no distance of the same list: `3-300 yd`.
+const MOST_APART: f64 = 10.0;
+
+/// A whole number that a text begins with, and what stands behind it.
+fn number(text: &str) -> Option<(f64, &str)> {
+    let behind = text.trim_start_matches(|c: char| c.is_ascii_digit());
+    let number = text[..text.len() - behind.len()].parse().ok()?;
+    Some((number, behind.trim_start()))
+}
+
+/// The first of some distances that a text begins with, whose unit stands behind the last: `100-300 yd`, `100 and 200 yd`.
+fn first_of(text: &str) -> Option<Length> {
+    let (first, behind) = number(text)?;
+    let rest = BETWEEN.iter().find_map(|between| behind.strip_prefix(between))?.trim_start();
+    let (next, _) = number(rest).filter(|(next, _)| *next > first && *next <= MOST_APART * first)?;
+    Some((far(rest).or_else(|| first_of(rest))?) * (first / next))
 }
 
 /// Feet or paces that a text begins with: a few feet are a height.
 fn feet_or_paces(text: &str) -> Option<Length> {
-    let behind = text.trim_start_matches(|c: char| c.is_ascii_digit());
-    let number = text[..text.len() - behind.len()].parse::<f64>().ok()?;
+    let (number, behind) = number(text)?;
     let word = behind.trim_start_matches([' ', '-']).to_lowercase();
     let word = &word[..word.find(|c: char| !c.is_alphabetic()).unwrap_or(word.len())];
     match word {
@@ -182,14 +206,27 @@ pub fn named_nearer(name: &str, judged: Length) -> bool {
 }
 
 /// Words of a name for whom a target is alone, and the classes that they leave out.
-const ONLY: [(&str, &[Class]); 7] = [
+const ONLY: [(&str, &[Class]); 12] = [
     ("rimfire only", CENTREFIRE),
     ("22 only", CENTREFIRE),
     ("handgun only", LONG_GUNS),
     ("handguns only", LONG_GUNS),
     ("pistol only", LONG_GUNS),
     ("pistols only", LONG_GUNS),
-    ("no rifles", &[Class::Rifle]),
+    ("no rifle", &[Class::Rifle]),
+    ("not for rifle", &[Class::Rifle]),
+    ("rimfire plate", CENTREFIRE),
+    ("22lr only", CENTREFIRE),
+    ("22 lr only", CENTREFIRE),
+    ("shotgun only", NO_SHOTGUNS),
+];
+const NO_SHOTGUNS: &[Class] = &[
+    Class::Rifle,
+    Class::PistolCarbine,
+    Class::Handgun,
+    Class::MuzzleLoader,
+    Class::RimfireRifle,
+    Class::RimfirePistol,
 ];
 const LONG_GUNS: &[Class] =
     &[Class::Rifle, Class::PistolCarbine, Class::Slug, Class::Shot, Class::MuzzleLoader, Class::RimfireRifle];
@@ -199,7 +236,7 @@ const CENTREFIRE: &[Class] =
 /// Whether a name says that a target is for others than a load: `Handgun only gong`.
 #[must_use]
 pub fn is_for_others(name: &str, load: &Load) -> bool {
-    let words = folded(&name.to_lowercase().replace('-', " "));
+    let words = folded(&name.to_lowercase().replace(['-', '_'], " "));
     let class = load.judged_class();
     ONLY.iter().any(|(only, left_out)| words.contains(only) && left_out.contains(&class))
 }
@@ -319,6 +356,10 @@ mod tests {
             ("60 ft gong", Some(20.0)),
             ("50 paces", Some(50.0)),
             ("50-yard gong", Some(50.0)),
+            ("100-300 yd", Some(100.0)),
+            ("100, 200 and 300 yd", Some(100.0)),
+            ("100/200 yd", Some(100.0)),
+            ("3-300 yd", Some(300.0)),
             ("gong", None),
             ("no. 12", None),
             ("A 3", None),

@@ -131,11 +131,9 @@ impl Course {
         course.read_loads(source, &file, &own, &reading, &mut mapping)?;
         course.leave_out();
         course.keep_within();
-        if let Some(title) = mapping.missed().next() {
+        if let Some((title, message, help)) = mapping.fault() {
             let at = source.text.find(title).unwrap_or(0);
-            return Err(source
-                .fault(at..at + title.len(), format!("no table has a column `{title}`"))
-                .help("write the title as it stands in the head of the table"));
+            return Err(source.fault(at..at + title.len(), message).help(help));
         }
         Ok(course)
     }

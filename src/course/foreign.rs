@@ -148,9 +148,9 @@ pub(super) fn told(course: &mut Course, table: &Table, of: Of, rows: usize, (rea
 fn ignored(table: &Table, of: Of) -> Vec<String> {
     let cells = || table.rows().flat_map(|row| row.ignored().collect::<Vec<_>>());
     let filled = filled(cells().filter(|(_, text)| !says_no(text)));
-    // A bib is like a shooter, and neither is judged.
+    // A bib is like a shooter, and neither is judged; the class that shoots at a target is.
     let like_known = |title: &str| table.ignored().any(|(other, known)| other == title && known);
-    let by_head = |title: &str| !counts_people(title) && like_known(title);
+    let by_head = |title: &str| (of == Of::Targets || !counts_people(title)) && like_known(title);
     let speaks = |title: &str| {
         filled.get(title).is_some_and(|number| by_head(title) || judged_head(title, of, *number).is_some())
     };

@@ -13,10 +13,11 @@ pub(super) const PEOPLE: [&str; 61] = [
 /// Whether numbers of a column that is not read are of people, of order or of money.
 pub(super) fn counts_people(title: &str) -> bool {
     let name = title.to_lowercase();
-    let mut words = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
-    let is_known = |word: &str| PEOPLE.contains(&word) || NAMES.contains(&word) || ["of", "the", "s"].contains(&word);
-    // A `#` or a `№` alone.
-    words.all(is_known)
+    let is_known = |word: &&str| PEOPLE.contains(word) || NAMES.contains(word) || ["of", "the", "s"].contains(word);
+    match words_of(&name).as_slice() {
+        [] => ["#", "№", ""].contains(&name.trim()),
+        words => words.iter().all(is_known),
+    }
 }
 
 /// Who keeps a range, and what.

@@ -3,7 +3,7 @@
 use super::called::is_thickness;
 use super::people::{OFFICERS, PEOPLE, counts_people, holds_names, is_person, keeps_records, words_of};
 use crate::load::names_no_lead;
-use crate::plate::sizes_named;
+use crate::plate::{damage_named, sizes_named, steel_named};
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
 
 /// What the rows of a table hold.
@@ -39,10 +39,10 @@ const STEMS_OF_TARGETS: [&str; 16] = [
 ];
 /// Whole words of the same kinds.
 #[rustfmt::skip]
-const CELLS: [&str; 31] = [
+const CELLS: [&str; 37] = [
     "a36", "s235", "s355", "thinner", "unsafe", "core", "sticks", "pits", "mild", "hot", "m2", "m61", "m80a1",
     "m993", "m995", "slap", "mag", "monolithic", "brass", "also", "another", "apit", "ar", "ar200", "slug", "slugs",
-    "failed", "fails", "rejected", "unfit", "overpressure",
+    "failed", "fails", "rejected", "unfit", "overpressure", "refused", "banned", "barred", "wrong", "broken", "hairline",
 ];
 #[rustfmt::skip]
 const CELLS_OF_TARGETS: [&str; 7] = [
@@ -50,11 +50,11 @@ const CELLS_OF_TARGETS: [&str; 7] = [
 ];
 /// Words that stand together.
 #[rustfmt::skip]
-const PHRASES: [&str; 26] = [
+const PHRASES: [&str; 32] = [
     "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip", "worn out",
     "beat up", "shot through", "shot up", "tipped back", "point blank", "move up", "do not shoot", "don't shoot",
     "out of service", "not safe", "shot out", "tips back", "upside down", "flame cut", "faces up",
-    "close range", "very close",
+    "close range", "very close", "no-go", "no go", "dont use", "edge on", "face up", "piece missing",
 ];
 /// Words before a number that is a distance or a speed, `the` between them or not.
 #[rustfmt::skip]
@@ -145,9 +145,14 @@ pub(super) fn speaks(text: &str, of: Of) -> bool {
     let words = words_of(text);
     names_no_lead(text)
         || words.iter().any(is_of)
-        || (of == Of::Targets && words.iter().any(is_of_targets))
+        || (of == Of::Targets && (words.iter().any(is_of_targets) || says_of_plate(text)))
         || PHRASES.iter().any(|phrase| text.contains(phrase))
         || names_pressure(text)
+}
+
+/// Whether a text speaks of a spent plate, or of another steel than AR500.
+fn says_of_plate(text: &str) -> bool {
+    damage_named(text).is_some() || steel_named(text).is_some()
 }
 
 /// Whether a text names a load of more pressure: `+P`, `9 mm +P+`.

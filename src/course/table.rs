@@ -23,6 +23,9 @@ use std::sync::Arc;
 pub(super) struct Mapping {
     titles: BTreeMap<String, String>,
     met: BTreeSet<String>,
+    /// Titles that were left out of a table that would read them, and of one that would not.
+    read_by: BTreeSet<String>,
+    foreign_to: BTreeSet<String>,
     /// The columns of each kind of table that a match may have.
     kinds: Vec<&'static [Column]>,
 }
@@ -38,7 +41,7 @@ impl Mapping {
             let key = with_unit(&title, key);
             (title, key)
         });
-        Self { titles: titles.collect(), met: BTreeSet::new(), kinds }
+        Self { titles: titles.collect(), kinds, ..Self::default() }
     }
 
     /// Reads a table, and what is wrong with its heads. A title holds wherever it stands, and is another's where what it
@@ -52,13 +55,28 @@ impl Mapping {
         let mine = self.titles.iter().filter(|(_, key)| !is_another_s(key));
         let mine: Vec<(&str, &str)> = mine.map(|(title, key)| (title.as_str(), key.as_str())).collect();
         let (table, faults) = Table::with_heads(source, columns, &mine)?;
-        self.met.extend(table.mapped().map(str::to_owned));
+        for title in table.mapped() {
+            self.met.insert(title.to_owned());
+            if self.titles.get(title).is_some_and(|key| key == IGNORE) {
+                let left_out = if takes(columns, title) { &mut self.read_by } else { &mut self.foreign_to };
+                left_out.insert(title.to_owned());
+            }
+        }
         Ok((table, faults))
     }
 
-    /// Titles that stand in no table.
-    pub fn missed(&self) -> impl Iterator<Item = &str> {
-        self.titles.keys().map(String::as_str).filter(|title| !self.met.contains(*title))
+    /// A title that stands in no table, or that is left out of one that nobody reads it in and of another that reads it:
+    /// the title, what is wrong, and what to write.
+    pub fn fault(&self) -> Option<(&str, String, &'static str)> {
+        let titles = || self.titles.keys().map(String::as_str);
+        if let Some(title) = titles().find(|title| !self.met.contains(*title)) {
+            let help = "write the title as it stands in the head of the table";
+            return Some((title, format!("no table has a column `{title}`"), help));
+        }
+        let is_both = |title: &&str| self.read_by.contains(*title) && self.foreign_to.contains(*title);
+        let title = titles().find(is_both)?;
+        let message = format!("`{title}` would be left out of a table that reads it as well as of one that does not");
+        Some((title, message, "give the column that nothing reads another title in its table, and leave that one out"))
     }
 }
 
@@ -199,7 +217,8 @@ fn unfit_columns(table: &Table) -> Vec<Diagnostic> {
         let help = format!("head the bullet's mass `bullet (gr)`, and {} where this is its name", ignore(title));
         faults.push(table.fault_of_head(title, format!("column `{title}` holds words, and no mass")).help(help));
     }
-    let is_cartridge = |cell: TableCell| !Cartridge::named_in(&cell.text()).is_empty();
+    let is_number = |text: &str| text.trim().trim_end_matches('"').parse::<f64>().is_ok();
+    let is_cartridge = |cell: TableCell| !is_number(&cell.text()) && !Cartridge::named_in(&cell.text()).is_empty();
     if let Some(title) = table.title("diameter").filter(|_| cells("diameter").any(is_cartridge)) {
         let help = format!(
             "head it `cartridge`, or write `\"{title}\" = \"cartridge\"` under `[columns]` in the match; \

@@ -4,37 +4,42 @@ use super::Construction;
 
 /// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
 #[rustfmt::skip]
-const NOT_LEAD: [&str; 49] = [
+const NOT_LEAD: [&str; 54] = [
     "monolit", "lathe", "penetrat", "tracer", "incendi", "armour", "armor", "pierc", "tungsten", "carbide",
-    "bimetal", "m855", "xm855", "ss109", "stahlk", "hartkern", "hardcore", "magnet", "greentip", "blacktip", "m80a1",
+    "bimetal", "m855", "xm855", "ss109", "stahl", "7n", "mk211", "leadfree", "bismut", "allcopp", "hartkern", "hardcore", "magnet", "greentip", "blacktip", "m80a1",
     "m61", "m62", "m856", "m99", "ss190", "m2ap", "steelc", "steelj", "steelt", "monomet", "nontox", "leuchtspur",
     "wolfram", "vollkupfer", "explos", "raufoss", "apm2", "nonlead", "unleaded", "bleifrei", "perfora", "panzerb",
     "noyau", "núcleo", "nucleo", "traçant", "tracant", "trazador",
 ];
 /// Whole words of it.
 #[rustfmt::skip]
-const WORDS: [&str; 34] = [
-    "ap", "api", "apit", "apds", "slap", "mono", "7n6", "7n10", "7n22", "lps", "b32", "bz", "msc", "iron", "steel",
-    "zinc", "ss110", "l110", "p96", "ferrous", "copper", "ap4", "7n14", "7n1", "stahl", "acier", "acero", "cuivre",
-    "unknown", "proof", "mystery",
-    "solids", "cuzn", "messing",
+const WORDS: [&str; 32] = [
+    "ap", "api", "apit", "apds", "slap", "mono", "lps", "b32", "bz", "msc", "iron", "steel", "zinc", "ss110", "l110",
+    "p96", "ferrous", "copper", "ap4", "acier", "acero", "cuivre", "unknown", "proof", "mystery", "m8", "m20", "m33",
+    "tss", "solids", "cuzn", "messing",
 ];
 #[rustfmt::skip]
-const NOT_LEAD_TOGETHER: [&str; 53] = [
+const NOT_LEAD_TOGETHER: [&str; 54] = [
     "bi-metal", "bi metal", "green tip", "green-tip", "black tip", "black-tip", "silver tip", "silver-tip",
     "red tip", "red-tip", "blue tip", "blue-tip", "orange tip", "orange-tip", "solid brass", "brass solid",
     "hardened core", "hard core", "hard-core", "lead-free", "lead free", "bullet unknown", "a. p.", "a p i",
     "ss-109", "ss 109", "b-32", "m2 ap", "no lead", "non-lead", "non lead", "non-toxic", "non toxic", "sans plomb",
     "turned brass", "cu solid", "steel core", "steel-core", "steel tip", "steel-tip", "steel jacket", "steel-jacket",
     "solid copper", "copper solid", "all copper", "steel shot", "steel insert", "mild steel", "mild-steel",
-    "washed steel", "hardened steel", "magnet sticks", "a.p",
+    "washed steel", "hardened steel", "magnet sticks", "a.p", "metal solid",
+];
+/// Words that stand together and say that there is no steel in it, or speak of the primer.
+#[rustfmt::skip]
+const NO_STEEL: [&str; 13] = [
+    "no steel core", "no steel jacket", "no steel", "without steel", "not steel", "non-magnetic", "non magnetic",
+    "nonmagnetic", "not magnetic", "passes magnet", "passed magnet", "lead free primer", "lead-free primer",
 ];
 /// Words that stand together and speak of a case, a target or a sport.
 #[rustfmt::skip]
-const NOT_OF_THE_BULLET: [&str; 30] = [
+const NOT_OF_THE_BULLET: [&str; 32] = [
     "steel cased", "steel-cased", "steel case", "steel-case", "lacquered steel", "steel challenge", "steel match",
     "steel target", "steel plate", "steel silhouette", "steel gong", "on steel", "for steel", "steel load",
-    "steel safe", "not magnetic", "no magnet", "copper jacket", "copper-jacket", "copper plated", "copper-plated",
+    "steel safe", "steel stage", "yd steel", "yard steel", "no magnet", "copper jacket", "copper-jacket", "copper plated", "copper-plated",
     "copper washed", "copper-washed", "copper wash", "copper coat", "copper-coat", "copper clad", "copper-clad",
     "copper gas check", "copper tube",
 ];
@@ -70,10 +75,19 @@ pub fn spoken_against<'t>(
     texts: impl IntoIterator<Item = &'t str>,
 ) -> Option<(String, &'static str)> {
     let is_jacketed = construction == Construction::JacketedLead;
-    let speaks = |text: &&str| names_no_lead(text) || (is_jacketed && names_metal(text, &OF_A_JACKETED));
+    let is_ball = |text: &str| construction == Construction::Lead && has_word(text, &STEEL_BALLS);
+    let speaks =
+        |text: &&str| names_no_lead(text) || is_ball(text) || (is_jacketed && names_metal(text, &OF_A_JACKETED));
     let text = texts.into_iter().filter(|_| construction.is_lead_or_shot()).find(speaks)?;
     let help = "hold a magnet to the bullet, and give the construction that it has, or another name";
     Some((format!("`{text}` is called what {construction} is not"), help))
+}
+
+/// What an air gun's balls are called, which are of steel; of shot it is a size.
+const STEEL_BALLS: [&str; 2] = ["bb", "bbs"];
+
+fn has_word(text: &str, words: &[&str]) -> bool {
+    text.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word))
 }
 
 /// Words for a bullet of one metal that are words of other things too: alone, or behind a number, a unit or a cartridge,
@@ -87,9 +101,9 @@ const BEFORE_A_METAL: [&str; 21] = [
     "bullets", "match", "creedmoor", "swaged", "pure", "all", "lm",
 ];
 #[rustfmt::skip]
-const BEHIND_A_METAL: [&str; 17] = [
+const BEHIND_A_METAL: [&str; 19] = [
     "case", "cases", "cased", "jacket", "jacketed", "tip", "tipped", "point", "washed", "plated", "lead", "nose", "base",
-    "medal", "catcher", "prep", "shot",
+    "medal", "catcher", "prep", "shot", "reload", "reloads",
 ];
 
 /// Whether one of some metals is a bullet's by what stands before and behind it.
@@ -107,13 +121,46 @@ fn names_metal(name: &str, metals: &[&str]) -> bool {
 /// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
 #[must_use]
 pub fn names_no_lead(name: &str) -> bool {
-    let name = name.to_lowercase();
+    let without = |name: String, list: &[&str]| list.iter().fold(name, |name, words| name.replace(words, " "));
+    let name = without(spaced(&name.to_lowercase()), &NO_STEEL);
     if NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words)) {
         return true;
     }
-    let name = NOT_OF_THE_BULLET.iter().fold(name, |name, words| name.replace(words, " "));
-    let is_of = |word: &&str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || WORDS.contains(word);
-    name.split(|c: char| !c.is_alphanumeric()).any(|word| is_of(&word)) || names_metal(&name, &METALS)
+    let name = without(name, &NOT_OF_THE_BULLET);
+    let is_of = |word: &str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || WORDS.contains(&word);
+    let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    words.iter().any(|word| is_of(word)) || designations(&words).any(|word| is_of(&word)) || names_metal(&name, &METALS)
+}
+
+/// A text with one space or one hyphen between its words, however they were parted: `green_tip`, `green –  tip`.
+fn spaced(text: &str) -> String {
+    let is_dash = |c: char| matches!(c, '-' | '_' | '\u{2010}'..='\u{2015}' | '\u{2212}');
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        let c = if c.is_whitespace() || c == '_' {
+            ' '
+        } else if is_dash(c) {
+            '-'
+        } else {
+            c
+        };
+        match (out.chars().next_back(), c) {
+            (Some(' ' | '-'), ' ') => {}
+            (Some(' '), '-') => {
+                out.pop();
+                out.push('-');
+            }
+            _ => out.push(c),
+        }
+    }
+    out
+}
+
+/// Letters and the number behind them as one word, `M 855` and `M-855` as `m855`.
+fn designations<'t>(words: &'t [&str]) -> impl Iterator<Item = String> + 't {
+    let is_letters = |word: &str| word.len() <= 2 && word.chars().all(char::is_alphabetic);
+    let is_number = |word: &str| word.starts_with(|c: char| c.is_ascii_digit());
+    words.windows(2).filter(move |pair| is_letters(pair[0]) && is_number(pair[1])).map(<[&str]>::concat)
 }
 
 /// Whether a text names such a bullet beyond what may be a person's name: `M855`, `steel core`, and not Pierce or Steele.
@@ -172,6 +219,18 @@ mod tests {
             "bronze bullet",
             "solids",
             "CuZn 168",
+            "M 855",
+            "M-855 62 gr",
+            "Mk 211",
+            "7N21",
+            "leadfree",
+            "gilding metal solid",
+            "Stahlschrot",
+            "no steel case, steel core",
+            "green_tip",
+            "green  tip",
+            "green \u{2013} tip",
+            "lead_free 62 gr",
         ] {
             assert!(names_no_lead(name), "{name}");
         }
@@ -186,6 +245,14 @@ mod tests {
             "bronze point 130 gr",
             "38 special",
             "copper-jacketed 150 gr",
+            "147 gr ball, no steel core",
+            "passes magnet test",
+            "non-magnetic",
+            "for the steel stage",
+            "lead free primer FMJ",
+            "308 brass reload 168 gr",
+            "7.62 x 51",
+            "M 80 ball",
         ] {
             assert!(!names_no_lead(name), "{name}");
         }
@@ -197,6 +264,7 @@ mod tests {
         assert!(
             spoken(Construction::JacketedLead, "solid") && spoken(Construction::JacketedLead, "375 HH 300 gr solid")
         );
+        assert!(spoken(Construction::Lead, "4.5 mm BB") && !spoken(Construction::LeadShot, "BB 1 oz"));
         assert!(!spoken(Construction::Lead, "22 LR solid") && !spoken(Construction::JacketedLead, "solid base 150 gr"));
     }
 

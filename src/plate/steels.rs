@@ -22,11 +22,11 @@ const ALLOYS: [&str; 5] = ["4130", "4140", "4142", "4340", "8620"];
 const HARDNESSES: [&str; 5] = ["bhn", "hb", "hbw", "hrc", "brinell"];
 /// Beginnings of words for a plate that is spent.
 #[rustfmt::skip]
-const SPENT: [&str; 19] = [
-    "crack", "crater", "pitted", "reject", "scrap", "bowed", "retired", "damag", "dished", "warp", "gouge", "condemn", "chipped", "pockmark", "buckled", "straightened", "repaired", "fractur", "deformed",
+const SPENT: [&str; 20] = [
+    "reweld", "curled", "crater", "pitted", "reject", "scrap", "bowed", "retired", "damag", "dished", "warp", "gouge", "condemn", "chipped", "pockmark", "buckled", "straightened", "repaired", "fractur", "deformed",
 ];
-/// Whole words for it: `dental` and `Bentley` are others.
-const SPENT_WORDS: [&str; 5] = ["bent", "dent", "dents", "dented", "denting"];
+/// Whole words for it: `dental`, `Bentley` and `cracker` are others.
+const SPENT_WORDS: [&str; 9] = ["bent", "dent", "dents", "dented", "denting", "crack", "cracks", "cracked", "cracking"];
 /// Words for it that stand together.
 #[rustfmt::skip]
 const SPENT_TOGETHER: [&str; 9] = [
@@ -78,9 +78,20 @@ fn bare<'w>(word: &'w str, end: &str) -> &'w str {
     word.strip_suffix(end).unwrap_or(word)
 }
 
-/// Hardnesses behind their numbers, `400 hb`, as grades are written.
+/// Hardnesses beside their numbers, `400 hb`, `HB 400` and `400hb`, as grades are written.
 fn hardnesses<'w>(words: &'w [&str]) -> impl Iterator<Item = String> + 'w {
-    words.windows(2).filter(|pair| HARDNESSES.contains(&pair[1])).map(|pair| [pair[1], pair[0]].concat())
+    let is_number = |word: &str| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit());
+    let pair = move |pair: &'w [&str]| match pair {
+        [number, unit] if HARDNESSES.contains(unit) => Some([*unit, *number].concat()),
+        [unit, number] if HARDNESSES.contains(unit) && is_number(number) => Some([*unit, *number].concat()),
+        _ => None,
+    };
+    let joined = move |word: &&'w str| {
+        let unit = word.trim_start_matches(|c: char| c.is_ascii_digit());
+        let number = &word[..word.len() - unit.len()];
+        (HARDNESSES.contains(&unit) && !number.is_empty()).then(|| [unit, number].concat())
+    };
+    words.windows(2).filter_map(pair).chain(words.iter().filter_map(joined))
 }
 
 /// Letters and the digits behind them, without what closes the word: `ar` and `450` of `ar450f`.
@@ -187,12 +198,22 @@ mod tests {
 
     #[test]
     fn a_name_of_a_spent_plate_is_told_from_one_of_a_sound_one() {
-        for name in
-            ["cracked gong", "pitted.svg", "Bent", "dished", "shot-out, shot up", "do not use", "scrap", "dents"]
-        {
+        for name in [
+            "cracked gong",
+            "pitted.svg",
+            "Bent",
+            "dished",
+            "shot-out, shot up",
+            "do not use",
+            "scrap",
+            "dents",
+            "rewelded",
+        ] {
             assert!(damage_named(name).is_some(), "{name}");
         }
-        for name in ["gong", "head", "four-hole gong", "split", "dental", "Bentley", "shooter 3", "firecracker"] {
+        for name in
+            ["gong", "head", "four-hole gong", "split", "dental", "Bentley", "shooter 3", "firecracker", "crackerbox"]
+        {
             assert_eq!(damage_named(name), None, "{name}");
         }
         assert!(holes_named("four-hole gong") && holes_named("Holed") && !holes_named("whole"));

@@ -96,7 +96,7 @@ fn a_target_is_judged_from_each_position_on_its_own_slope_as_vet_judges_it() {
     let output = thickset(&format!("{by_file} --sheets {}", sheets.display()));
     let page = joined(&stdout(&output));
     assert!(page.contains("slope -35°, -5° and 2°"), "{page}");
-    assert!(page.contains("Hill: rifles from road only: gong and thin"), "{page}");
+    assert!(page.contains("Hill: rifles from road and farther only: gong and thin"), "{page}");
     let officer = sheet(&sheets, "officer.html");
     assert!(officer.contains("tower, 150 yd, slope -35° does not pass"), "{officer}");
     assert!(officer.contains("road, 260 yd, slope -5° passes"), "{officer}");

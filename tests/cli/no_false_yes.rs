@@ -593,7 +593,8 @@ fn what_a_spreadsheet_has_no_row_for_is_told_beside_it() {
         thickset(&format!("course {} --format csv", file.display()))
     };
     let (plain, foreign) = (stages(""), stages(",colour"));
-    assert_eq!((status(&plain), stderr(&plain).as_str()), (0, ""));
+    assert_eq!((status(&plain), stderr(&plain).lines().count()), (0, 1));
+    assert!(stderr(&plain).starts_with("READY: 1 target judged with 1 load, all pass."), "{}", stderr(&plain));
     assert_eq!(stdout(&plain), stdout(&foreign));
     assert!(stderr(&foreign).contains("colour"), "{}", stderr(&foreign));
 }
@@ -601,7 +602,7 @@ fn what_a_spreadsheet_has_no_row_for_is_told_beside_it() {
 #[test]
 fn what_is_not_followed_as_far_as_rows_usually_go_is_told_as_far_as_it_is() {
     let page = stdout(&thickset("strike --load 12ga-bird-8"));
-    assert!(page.contains("200") && page.contains("Beyond 256 yd the bullet is not followed."), "{page}");
+    assert!(page.contains("200") && page.contains("ows beyond 256 yd, where the bullet is not followed"), "{page}");
     let asked = thickset("strike --load 12ga-bird-8 --to 300yd");
     assert!(status(&asked) == 2 && stderr(&asked).contains("256 yd"), "{}", stderr(&asked));
 }
@@ -612,4 +613,59 @@ fn a_sheet_is_not_written_into_a_spreadsheet_s_file() {
     let file = folder.path().join("sheet.csv");
     let output = thickset(&format!("advise --load 308-168-match --at 200yd --for Club -o {}", file.display()));
     assert!(status(&output) == 2 && !file.exists(), "{}", stderr(&output));
+}
+
+/// A match of two tables, with what stands at its head.
+fn of_two_tables(folder: &std::path::Path, head: &str, loads: &str, stages: &str) -> std::process::Output {
+    let air = "[air]\naltitude = \"500 ft\"\ntemperature = \"60 F\"\n[stand]\ncondition = \"sound\"\ntilt = \"15 deg\"\n\
+               mount = \"captive-hook\"\nsteel = \"AR500\"\n";
+    let named = "declared = [\"loads.csv\"]\ntargets = [\"stages.csv\"]\n";
+    let text = format!("schema = \"thickset/course/1\"\nname = \"Trial\"\n{named}{air}{head}");
+    fs::write(folder.join("match.toml"), text).expect("a match");
+    fs::write(folder.join("loads.csv"), loads).expect("loads");
+    fs::write(folder.join("stages.csv"), stages).expect("stages");
+    thickset(&format!("course {}", folder.join("match.toml").display()))
+}
+
+#[test]
+fn a_column_that_one_table_leaves_out_is_never_left_out_of_another_that_reads_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (column, other, cell) in
+        [("steel", "no", "AR400"), ("condition", "cracked stock", "cratered"), ("class", "A", "handgun")]
+    {
+        let loads = format!("shooter,load,{column}\nAnn,308-168-match,{other}\n");
+        let stages = format!("stage,target,at (yd),plate,{column}\nOne,g,300,1/2 in,{cell}\n");
+        let head = format!("[columns]\n\"{column}\" = \"ignore\"\n");
+        let output = of_two_tables(folder.path(), &head, &loads, &stages);
+        assert!(status(&output) != 0 && !stdout(&output).starts_with("READY"), "{column}\n{}", stdout(&output));
+        assert!(stderr(&output).contains("would be left out of a table that reads it"), "{}", stderr(&output));
+    }
+    let stages = "stage,target,at (yd),plate,class\nOne,g,300,1/2 in,handgun\n";
+    let output = of_two_tables(
+        folder.path(),
+        "[columns]\n\"class\" = \"ignore\"\n",
+        "shooter,load\nAnn,308-168-match\n",
+        stages,
+    );
+    assert!(stdout(&output).starts_with("READY as far as read"), "{}", stdout(&output));
+}
+
+#[test]
+fn a_target_called_for_others_than_who_shoots_it_and_a_head_of_signs_make_a_match_wait() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let loads = "shooter,load\nAnn,308-168-match\n";
+    for name in ["Handgun only", "no_rifles", "rimfire plate", "22LR only", "100-200 yd"] {
+        let stages = format!("stage,target,at (yd),plate\nOne,{name},300,1/2 in\n");
+        let output = of_two_tables(folder.path(), "", loads, &stages);
+        assert!(stdout(&output).starts_with("NOT READY: 1 name to look into."), "{name}\n{}", stdout(&output));
+    }
+    let stages = "stage,target,at (yd),plate,class\nOne,Handgun only,300,1/2 in,handgun\nOne,g,300,1/2 in,\n";
+    let loads = "shooter,load\nAnn,308-168-match\nBob,9mm-115\n";
+    let output = of_two_tables(folder.path(), "", loads, stages);
+    assert!(!stdout(&output).contains("look into"), "{}", stdout(&output));
+    for head in ["@", "+/-"] {
+        let stages = format!("stage,target,at (yd),plate,{head}\nOne,g,300,1/2 in,50\n");
+        let output = of_two_tables(folder.path(), "", "shooter,load\nAnn,308-168-match\n", &stages);
+        assert!(!stdout(&output).starts_with("READY:"), "{head}\n{}", stdout(&output));
+    }
 }

@@ -6,10 +6,12 @@ use super::words::{place, shooters, some};
 use crate::advisor::answer::{CourseRisk, IN_PART};
 use crate::advisor::say;
 use crate::catalog::is_called_otherwise;
-use crate::course::{Fix, Move, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid};
+use crate::course::{
+    Fix, Move, is_for_others, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid,
+};
 use crate::drag::DragModel;
 use crate::flight::FlightError;
-use crate::load::{Load, designates_no_lead, names_no_lead};
+use crate::load::{Class, Load, designates_no_lead, names_no_lead};
 use crate::order::Order;
 use crate::quantity::unit;
 use crate::words::listed;
@@ -138,7 +140,17 @@ pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
 fn another(told: &Told, target: usize, name: &str) -> Option<String> {
     let judged = judged_otherwise(name, &told.course.targets[target].setup);
     let judged = judged.map(|judged| format!("judged as {judged}"));
-    judged.or_else(|| of_another_size(told, target, name)).or_else(|| shot_from_nearer(told, target, name))
+    let judged = judged.or_else(|| of_another_size(told, target, name));
+    judged.or_else(|| shot_from_nearer(told, target, name)).or_else(|| for_others(told, target, name))
+}
+
+/// A name that says that the target is for others than a load that shoots at it.
+fn for_others(told: &Told, target: usize, name: &str) -> Option<String> {
+    let own = &told.course.targets[target];
+    let shoots = |index: usize, class: Class| told.classes_at(target).contains(&class) && !own.without.contains(&index);
+    let mut loads = told.course.loads.iter().enumerate().filter(|(index, load)| shoots(*index, load.class()));
+    let (_, load) = loads.find(|(_, load)| is_for_others(name, &load.load))?;
+    Some(format!("judged for {}", load.load.facts().name))
 }
 
 /// A name that says of a thinner plate, or of a narrower face.

@@ -114,7 +114,7 @@ fn up_to(told: &Told, target: usize, class: Class) -> Option<Length> {
     let moves = &told.fix(target)?.moves;
     let place = &told.course.targets[target];
     moves.iter().filter(|(of, _)| *of == class).find_map(|(_, moved)| match moved {
-        Move::UpTo(position) => Some(told.course.lines[place.line].positions[*position].distance(place.at)),
+        Move::UpTo(position) => Some(told.course.lines[place.line].positions[*position].farthest(place.at)),
         _ => None,
     })
 }

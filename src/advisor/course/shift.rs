@@ -104,7 +104,7 @@ impl Shift {
         let (Move::From(position) | Move::UpTo(position)) = self.moved else { return None };
         let line = &told.course.lines[self.line];
         let name = line.positions[position].name.as_ref()?;
-        Some(format!("from {name}{}", words::and_nearer(line, self.moved)))
+        Some(format!("from {name}{}", words::and_beyond(line, self.moved)))
     }
 
     /// Its place with the targets that ask for the move.
@@ -141,7 +141,7 @@ impl Shift {
                 let first = &told.course.targets[self.targets[0]];
                 let line = &told.course.lines[self.line];
                 let distance = told.units.distance(line.positions[position].distance(first.at));
-                format!("from {distance}{}", words::and_nearer(line, self.moved))
+                format!("from {distance}{}", words::and_beyond(line, self.moved))
             }
             _ => {
                 let fix = told.fix(self.targets[0]);

@@ -214,18 +214,25 @@ pub(super) fn only_from(told: &Told, target: usize, moved: Move, is_stages: bool
     let (Move::From(index) | Move::UpTo(index)) = moved else { return String::new() };
     let position = &line.positions[index];
     let distance = told.units.distance(position.distance(target.at));
+    let distance = if position.reach.si() > 0.0 {
+        format!("{distance} to {}", told.units.distance(position.farthest(target.at)))
+    } else {
+        distance
+    };
     let from = match &position.name {
         Some(name) if is_stages => name.clone(),
         Some(name) => format!("{name} ({distance})"),
         None => distance,
     };
-    format!("from {from}{} only", and_nearer(line, moved))
+    format!("from {from}{} only", and_beyond(line, moved))
 }
 
-/// That what is nearer is left as well, where anything is.
-pub(super) fn and_nearer(line: &Line, moved: Move) -> &'static str {
+/// That what is nearer, or farther, is left as well, where anything is.
+pub(super) fn and_beyond(line: &Line, moved: Move) -> &'static str {
+    let any = |is_so: &dyn Fn(Length) -> bool| line.positions.iter().any(|position| is_so(position.offset));
     match moved {
-        Move::UpTo(last) if line.positions.iter().any(|p| p.offset < line.positions[last].offset) => " and nearer",
+        Move::UpTo(last) if any(&|offset| offset < line.positions[last].offset) => " and nearer",
+        Move::From(first) if any(&|offset| offset > line.positions[first].offset) => " and farther",
         _ => "",
     }
 }
@@ -268,7 +275,13 @@ fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
         };
         parts.push(words);
     }
-    let stay: Vec<String> = fix.moves.iter().filter(|(_, m)| *m == Move::Keep).map(|(c, _)| shooters(*c)).collect();
+    let is_out = |load: &usize| target.without.contains(load) || fix.refuse.contains(load);
+    let shoots = |class: Class| {
+        let mut mine = (0..told.course.loads.len()).filter(|load| told.course.loads[*load].class() == class);
+        mine.any(|load| !is_out(&load))
+    };
+    let stay = fix.moves.iter().filter(|(class, moved)| *moved == Move::Keep && shoots(*class));
+    let stay: Vec<String> = stay.map(|(class, _)| shooters(*class)).collect();
     if !parts.is_empty() && !stay.is_empty() {
         parts.insert(0, format!("{} may stay", listed(&stay)));
     }
