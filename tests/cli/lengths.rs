@@ -246,7 +246,7 @@ fn are_short(asked: Vec<Asked>, promised: usize) {
         if lines > promised + more {
             long.push(format!("{line}: {lines} of {promised} and {more}\n{text}"));
         }
-        if at % 4 == 0 {
+        if at % 8 == 0 {
             fits_as(&line, 60, &(text, err));
         }
     }
