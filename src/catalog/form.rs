@@ -73,11 +73,8 @@ pub(super) fn fault(facts: &Facts, model: DragModel, coefficients: &[BallisticCo
     coefficients.iter().find_map(|bc| within.fault(facts, model, *bc)).or_else(|| light_fault(facts))
 }
 
-/// The form factors that a bullet may have, and the widths it may have where it is not given.
-struct Within {
-    forms: RangeInclusive<f64>,
-    widths: fn(&Facts, Mass) -> (Length, Length),
-}
+/// The form factors that a bullet may have.
+struct Within(RangeInclusive<f64>);
 
 impl Within {
     fn of(facts: &Facts, model: DragModel) -> Self {
@@ -87,30 +84,30 @@ impl Within {
             None if model != DragModel::G7 => G1_LEAST_OF_THE_THINNEST,
             _ => *forms.start(),
         };
-        Self { forms: least..=*forms.end(), widths }
+        Self(least..=*forms.end())
     }
 
     /// The least and the greatest form factor of a bullet of some mass.
-    fn range(&self, facts: &Facts, bullet: Mass, bc: BallisticCoefficient) -> (f64, f64) {
+    fn range(facts: &Facts, bullet: Mass, bc: BallisticCoefficient) -> (f64, f64) {
         let form = |diameter: Length| (bullet / (diameter * diameter) / bc).si();
-        let (thinnest, widest) = (self.widths)(facts, bullet);
+        let (thinnest, widest) = widths(facts, bullet);
         (form(widest), form(thinnest))
     }
 
     fn holds(&self, facts: &Facts, bullet: Mass, bc: BallisticCoefficient) -> bool {
-        let (least, most) = self.range(facts, bullet, bc);
-        most >= *self.forms.start() && least <= *self.forms.end()
+        let (least, most) = Self::range(facts, bullet, bc);
+        most >= *self.0.start() && least <= *self.0.end()
     }
 
     fn fault(&self, facts: &Facts, model: DragModel, bc: BallisticCoefficient) -> Option<Slip> {
         if self.holds(facts, facts.bullet, bc) {
             return None;
         }
-        let (least, most) = self.range(facts, facts.bullet, bc);
-        let is_low = most < *self.forms.start();
+        let (least, most) = Self::range(facts, facts.bullet, bc);
+        let is_low = most < *self.0.start();
         let wide = match facts.diameter {
             Some(diameter) => format!(" and {}", show(diameter, &unit::INCH, 3)),
-            None if is_low => format!(", even {} wide", show((self.widths)(facts, facts.bullet).0, &unit::INCH, 3)),
+            None if is_low => format!(", even {} wide", show(widths(facts, facts.bullet).0, &unit::INCH, 3)),
             None => String::new(),
         };
         let told = if is_low { most } else { least };
@@ -119,7 +116,7 @@ impl Within {
             unit::POUND_PER_SQUARE_INCH.value(bc),
             show(facts.bullet, &unit::GRAIN, 1),
         );
-        let (low, high) = (self.forms.start(), self.forms.end());
+        let (low, high) = (self.0.start(), self.0.end());
         let look = format!(
             "bullets have {low} to {high} (house assumption): look at the coefficient, its drag model, the mass and the \
              diameter"

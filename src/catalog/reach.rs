@@ -4,6 +4,7 @@ use super::GIVEN;
 use super::described::{BuildError, Built, Described};
 use crate::load::{Construction, Firearm, Load};
 use crate::quantity::{Length, Text};
+use crate::source::words_of;
 use serde::Deserialize;
 use std::sync::Arc;
 
@@ -127,7 +128,7 @@ impl Record {
         let cartridge = self.name.trim_start_matches('.');
         let of = envelope.of.as_ref().map(|of| format!(", {of}")).unwrap_or_default();
         let name = format!("{which} usual {cartridge}{of}");
-        let id: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+        let id = words_of(&name);
         let id = id.join("-").to_lowercase();
         let whole = Described {
             name: Some(name),

@@ -2,6 +2,7 @@
 
 use crate::load::lead_sphere;
 use crate::quantity::{Length, Mass, Measure, Velocity, unit};
+use crate::source::words_of;
 
 /// Units of a mass as people write them; a gram is spelled like a gauge.
 #[rustfmt::skip]
@@ -118,7 +119,7 @@ pub(super) fn said(name: &str, gauge: bool) -> Said {
 /// The mass of a lead pellet of the buckshot that a name speaks of: of the least where it says no size.
 pub(super) fn buckshot(name: &str) -> Option<Mass> {
     let lower = name.to_lowercase();
-    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let words = words_of(&lower);
     let at = words.iter().position(|word| matches!(*word, "buck" | "buckshot"))?;
     let before = at.checked_sub(1).map(|before| words[before]);
     let size = |word: &str| BUCK.iter().find(|(name, _)| *name == word).map(|(_, inches)| *inches);

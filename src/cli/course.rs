@@ -9,8 +9,8 @@ use crate::advisor::Faults;
 use crate::advisor::answer::CourseAnswer;
 use crate::advisor::question::CourseQuestion;
 use crate::order::Order;
-use crate::report::{Format, course_sheets};
-use crate::source::{Diagnostic, read_bytes, sanitize};
+use crate::report::course_sheets;
+use crate::source::{Diagnostic, read_bytes};
 use clap::ArgMatches;
 use serde_json::Value;
 use std::io::Write;
@@ -42,10 +42,7 @@ pub(super) fn run(matches: &ArgMatches, form: &Form, files: &Files, terminal: Te
     let folder = matches.get_one::<String>("sheets").map(Path::new);
     let answer = answer.map_err(|faults| told_of_old_sheets(faults, folder))?;
     let mut given = Given::of(answer.verdict, &answer.preamble, form, form.render(&answer, terminal)?);
-    // Rows say nothing of the match as a whole.
-    if form.format == Format::Csv && given.beside.is_empty() {
-        given.beside.push(sanitize(&answer.preamble.headline).into_owned());
-    }
+    given.beside = form.beside(&answer.preamble, true);
     if let Some(folder) = folder {
         write_sheets(&answer, folder, form.dated.as_deref(), files)?;
     }

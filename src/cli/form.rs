@@ -3,7 +3,7 @@
 use super::Terminal;
 use super::asked::is_given;
 use super::options::option;
-use crate::advisor::answer::{IN_PART, Preamble};
+use crate::advisor::answer::Preamble;
 use crate::report::{self, Detail, Format, Report};
 use crate::source::{Diagnostic, is_unsafe_char, sanitize};
 use clap::ArgMatches;
@@ -148,15 +148,15 @@ impl Form {
         keys
     }
 
-    /// What a spreadsheet has no row for: what was left out or not judged, with the answer that holds without it.
-    pub fn beside<I>(&self, preamble: &Preamble<I>) -> Vec<String> {
+    /// What a spreadsheet has no row for: what was left out or not judged, with the answer that holds without it, which
+    /// is told always where rows are of many things and none is of the whole.
+    pub fn beside<I>(&self, preamble: &Preamble<I>, is_of_many: bool) -> Vec<String> {
         // What could not be read is told as a fault.
         let not_judged = preamble.not_judged.iter().filter(|one| !one.unreadable);
         let not_judged = not_judged.map(|one| format!("Not judged: {}: {}.", one.what, one.why));
         let left_out = preamble.left_out.iter().map(|text| format!("Left out: {}.", text.trim_end_matches('.')));
         let lines: Vec<String> = left_out.chain(not_judged).collect();
-        let is_in_part = preamble.headline.contains(IN_PART);
-        if self.format != Format::Csv || (lines.is_empty() && !is_in_part) {
+        if self.format != Format::Csv || (lines.is_empty() && !is_of_many) {
             return Vec::new();
         }
         let first = [&preamble.headline, &preamble.nearest].into_iter().filter(|line| !line.is_empty()).cloned();

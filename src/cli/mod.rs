@@ -95,7 +95,7 @@ impl Given {
 
     /// An answer in its form, with the status of its verdict.
     fn of<I>(verdict: Verdict, preamble: &Preamble<I>, form: &Form, text: String) -> Self {
-        let beside = form.beside(preamble);
+        let beside = form.beside(preamble, false);
         Self { beside, ..Self::new(Status::of(verdict, &preamble.not_judged), text) }
     }
 

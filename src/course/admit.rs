@@ -1,5 +1,6 @@
 //! A match's ammunition rules: what may be brought.
 
+use super::Course;
 use super::vocabulary::classes;
 use crate::catalog::{AnyOf, Cartridge, Catalog};
 use crate::load::{Class, Construction, Load};
@@ -32,6 +33,15 @@ impl InPart {
         let cartridge = any.cartridge.name();
         let lacks = lacks.into_iter().filter(|(_, is_lacking)| *is_lacking);
         lacks.map(|(lacks, _)| Self { cartridge: cartridge.to_owned(), lacks })
+    }
+}
+
+impl Course {
+    /// How many cartridges are known in part.
+    #[must_use]
+    pub fn known_in_part(&self) -> usize {
+        // What a cartridge lacks stands together.
+        self.in_part.chunk_by(|a, b| a.cartridge == b.cartridge).count()
     }
 }
 

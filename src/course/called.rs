@@ -233,12 +233,11 @@ const LONG_GUNS: &[Class] =
 const CENTREFIRE: &[Class] =
     &[Class::Rifle, Class::PistolCarbine, Class::Slug, Class::Shot, Class::MuzzleLoader, Class::Handgun];
 
-/// Whether a name says that a target is for others than a load: `Handgun only gong`.
+/// The classes that a target is not for by its name: all long guns of `Handgun only gong`; none of most names.
 #[must_use]
-pub fn is_for_others(name: &str, load: &Load) -> bool {
+pub fn classes_left_out(name: &str) -> Vec<Class> {
     let words = folded(&name.to_lowercase().replace(['-', '_'], " "));
-    let class = load.judged_class();
-    ONLY.iter().any(|(only, left_out)| words.contains(only) && left_out.contains(&class))
+    ONLY.iter().filter(|(only, _)| words.contains(only)).flat_map(|(_, left_out)| left_out.iter().copied()).collect()
 }
 
 /// Words of a drawing's note that is of the plate.

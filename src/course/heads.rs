@@ -1,8 +1,9 @@
 //! Heads of a spreadsheet's columns that speak of what is judged where nothing reads them.
 
-use super::people::{OFFICERS, PEOPLE, keeps_records, names_who, words_of};
+use super::people::{OFFICERS, PEOPLE, keeps_records, names_who};
 use super::spoken::{Of, names_pressure, speaks};
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
+use crate::source::words_of;
 
 /// What to do with a column, in a table of loads and in one of targets.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -28,7 +28,7 @@ mod written;
 pub use admit::{Admission, Ammunition, InPart, Lack};
 pub use by_range::used;
 pub use by_range::{Books, Kept, any_fails, judge, verdicts};
-pub use called::{drawn_otherwise, is_for_others, judged_otherwise, noted_steel, noted_thinner};
+pub use called::{classes_left_out, drawn_otherwise, judged_otherwise, noted_steel, noted_thinner};
 pub use called::{named_narrower, named_nearer, named_thinner, speaks_of_rigid};
 pub use crowd::keep_off;
 pub use file::REDEFINED;

@@ -1,5 +1,7 @@
 //! What people keep of people in a spreadsheet: numbers, names and who did what.
 
+use crate::source::words_of;
+
 /// Words in the head of a column whose numbers say nothing of what is judged: of people, of order and of money.
 #[rustfmt::skip]
 pub(super) const PEOPLE: [&str; 61] = [
@@ -73,10 +75,6 @@ const RECORDS: [&str; 19] = [
 pub(super) fn keeps_records(title: &str) -> bool {
     let name = title.to_lowercase();
     words_of(&name).iter().any(|word| RECORDS.contains(word))
-}
-
-pub(super) fn words_of(text: &str) -> Vec<&str> {
-    text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect()
 }
 
 #[cfg(test)]

@@ -1,10 +1,11 @@
 //! Cells of a spreadsheet that speak of what is judged where nothing reads them.
 
 use super::called::is_thickness;
-use super::people::{OFFICERS, PEOPLE, counts_people, holds_names, is_person, keeps_records, words_of};
+use super::people::{OFFICERS, PEOPLE, counts_people, holds_names, is_person, keeps_records};
 use crate::load::names_no_lead;
 use crate::plate::{damage_named, sizes_named, steel_named};
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
+use crate::source::words_of;
 
 /// What the rows of a table hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,6 +1,7 @@
 //! Names of loads that speak against what they are made of.
 
 use super::Construction;
+use crate::source::words_of;
 
 /// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
 #[rustfmt::skip]
@@ -56,7 +57,7 @@ const OF_A_RIFLE: [&str; 5] = ["primer", "primers", "powder", "scope", "bullet"]
 #[must_use]
 pub fn long_gun_named(name: &str) -> Option<&'static str> {
     let lower = name.to_lowercase();
-    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let words = words_of(&lower);
     let is_other = |at: usize| {
         let before = at.checked_sub(1).map(|before| words[before]);
         words.get(at + 1).is_some_and(|next| OF_A_RIFLE.contains(next))
@@ -109,7 +110,7 @@ const BEHIND_A_METAL: [&str; 19] = [
 /// Whether one of some metals is a bullet's by what stands before and behind it.
 fn names_metal(name: &str, metals: &[&str]) -> bool {
     let lower = name.to_lowercase();
-    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let words = words_of(&lower);
     (0..words.len()).filter(|at| metals.contains(&words[*at])).any(|at| {
         let before = at.checked_sub(1).map(|before| words[before]);
         let is_free = |word: &str| BEFORE_A_METAL.contains(&word) || word.starts_with(|c: char| c.is_ascii_digit());
@@ -128,7 +129,7 @@ pub fn names_no_lead(name: &str) -> bool {
     }
     let name = without(name, &NOT_OF_THE_BULLET);
     let is_of = |word: &str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || WORDS.contains(&word);
-    let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let words = words_of(&name);
     words.iter().any(|word| is_of(word)) || designations(&words).any(|word| is_of(&word)) || names_metal(&name, &METALS)
 }
 
@@ -168,7 +169,7 @@ fn designations<'t>(words: &'t [&str]) -> impl Iterator<Item = String> + 't {
 pub fn designates_no_lead(text: &str) -> bool {
     let text = text.to_lowercase();
     let has_digit = |word: &str| word.contains(|c: char| c.is_ascii_digit());
-    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let words = words_of(&text);
     words.iter().any(|word| has_digit(word) && names_no_lead(word))
         || NOT_LEAD_TOGETHER.iter().any(|together| text.contains(together))
         || words.windows(2).any(|pair| pair[0] == "steel" && pair[1] != "case" && pair[1] != "cased")

@@ -1,5 +1,7 @@
 //! Words for other steels than AR500 and for plates that are spent, in labels, notes and names.
 
+use crate::source::words_of;
+
 /// Words for steels that targets are not cut from, and for what is no steel, wherever they stand.
 #[rustfmt::skip]
 const OTHER_STEELS: [&str; 10] = [
@@ -35,10 +37,6 @@ const SPENT_TOGETHER: [&str; 9] = [
 ];
 /// Beginnings of words for holes: of a target that is shot they are damage, and of a drawing cuts.
 const HOLED: [&str; 2] = ["hole", "split"];
-
-fn words_of(lower: &str) -> Vec<&str> {
-    lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect()
-}
 
 /// The steel that a label names, where that is not AR500.
 #[must_use]

@@ -12,7 +12,7 @@ pub use accepted::{Keys, accepted};
 pub use fault::{CellPlace, Diagnostic, Faults, MAX_SHOWN_FAULTS, Place};
 pub use meant::{TRADE, did_you_mean, meant};
 pub use words::clean;
-pub use words::{is_unsafe_char, nearest, sanitize};
+pub use words::{is_unsafe_char, nearest, sanitize, words_of};
 
 use serde::Deserialize;
 use serde::de::DeserializeOwned;

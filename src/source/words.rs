@@ -36,6 +36,12 @@ pub fn clean(text: &str) -> String {
     sanitize(text).into_owned()
 }
 
+/// The words of a text: letters and digits, whatever parts them.
+#[must_use]
+pub fn words_of(text: &str) -> Vec<&str> {
+    text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect()
+}
+
 /// The candidate nearest to `word`, for "did you mean"; the first in the list where several are as near.
 #[must_use]
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {

@@ -87,9 +87,6 @@ pub struct Preamble<I> {
     pub notice: String,
 }
 
-/// What a headline says of a yes that goes no farther than what was read or judged.
-pub const IN_PART: &str = " as far as ";
-
 /// A condition that an answer rests on.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

@@ -3,15 +3,15 @@
 use super::Told;
 use super::item::made;
 use super::words::{place, shooters, some};
-use crate::advisor::answer::{CourseRisk, IN_PART};
+use crate::advisor::answer::CourseRisk;
 use crate::advisor::say;
 use crate::catalog::is_called_otherwise;
 use crate::course::{
-    Fix, Move, is_for_others, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid,
+    Fix, Move, classes_left_out, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid,
 };
 use crate::drag::DragModel;
 use crate::flight::FlightError;
-use crate::load::{Class, Load, designates_no_lead, names_no_lead};
+use crate::load::{Load, designates_no_lead, names_no_lead};
 use crate::order::Order;
 use crate::quantity::unit;
 use crate::words::listed;
@@ -61,13 +61,13 @@ fn fixes_hold(told: &Told) -> Option<String> {
 }
 
 /// How far a yes goes, where something was given that nobody read, or that speaks against what was judged.
-pub(super) fn as_far_as(told: &Told) -> String {
+pub(super) fn as_far_as(told: &Told) -> &'static str {
     if [unread(told), ignored(told), otherwise(told), metres(told)].iter().any(Option::is_some) {
-        format!("{IN_PART}read")
+        " as far as read"
     } else if out_of_reach(told).is_some() {
-        format!("{IN_PART}judged")
+        " as far as judged"
     } else {
-        String::new()
+        ""
     }
 }
 
@@ -146,10 +146,15 @@ fn another(told: &Told, target: usize, name: &str) -> Option<String> {
 
 /// A name that says that the target is for others than a load that shoots at it.
 fn for_others(told: &Told, target: usize, name: &str) -> Option<String> {
-    let own = &told.course.targets[target];
-    let shoots = |index: usize, class: Class| told.classes_at(target).contains(&class) && !own.without.contains(&index);
-    let mut loads = told.course.loads.iter().enumerate().filter(|(index, load)| shoots(*index, load.class()));
-    let (_, load) = loads.find(|(_, load)| is_for_others(name, &load.load))?;
+    let left_out = classes_left_out(name);
+    if left_out.is_empty() {
+        return None;
+    }
+    let (own, classes) = (&told.course.targets[target], told.classes_at(target));
+    let mut loads = told.course.loads.iter().enumerate();
+    let (_, load) = loads.find(|(index, load)| {
+        left_out.contains(&load.load.judged_class()) && classes.contains(&load.class()) && !own.without.contains(index)
+    })?;
     Some(format!("judged for {}", load.load.facts().name))
 }
 

@@ -126,10 +126,9 @@ fn headline(told: &Told, answer: &CourseAnswer) -> String {
     if decide > 0 {
         parts.push(format!("{} to decide on", count(decide, "load")));
     }
-    let mut in_part: Vec<&str> = told.course.in_part.iter().map(|part| part.cartridge.as_str()).collect();
-    in_part.dedup();
-    if !in_part.is_empty() {
-        parts.push(format!("{} known in part", count(in_part.len(), "cartridge")));
+    let in_part = told.course.known_in_part();
+    if in_part > 0 {
+        parts.push(format!("{} known in part", count(in_part, "cartridge")));
     }
     let named = beyond::named_otherwise(told).len();
     if named > 0 {
@@ -264,11 +263,7 @@ fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
         position.name.clone().unwrap_or_else(|| told.units.distance(position.distance(target.at)))
     };
     // A class of which every load is left out shoots from nowhere.
-    let is_out = |load: &usize| target.without.contains(load) || fix.refuse.contains(load);
-    let shoots = |class: Class| {
-        let mut mine = (0..told.course.loads.len()).filter(|load| told.course.loads[*load].class() == class);
-        fix.refuse.is_empty() || mine.any(|load| !is_out(&load))
-    };
+    let shoots = |class| fix.refuse.is_empty() || words::is_left(told.course, target, &fix.refuse, class);
     let distances = fix.distances.iter().filter(|(class, _)| shoots(*class)).map(|(_, at)| *at);
     let distance = distances.reduce(|a, b| if b < a { b } else { a });
     FixParts {

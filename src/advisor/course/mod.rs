@@ -115,11 +115,7 @@ impl<'r> Told<'_, 'r> {
         let mut classes = course.classes_at(place, &self.brought);
         let refused = self.fix(target).map_or(&[][..], |fix| &fix.refuse);
         if !refused.is_empty() {
-            let shoots = |load: &usize| !refused.contains(load) && !place.without.contains(load);
-            classes.retain(|class| {
-                let mut mine = (0..course.loads.len()).filter(|load| course.loads[*load].class() == *class);
-                mine.any(|load| shoots(&load))
-            });
+            classes.retain(|class| words::is_left(course, place, refused, *class));
         }
         classes
     }

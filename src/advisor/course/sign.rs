@@ -34,7 +34,7 @@ pub(super) fn closed(told: &Told, targets: &[TargetAnswer], stage: usize, mine: 
     say(unused, &|n| format!("{n} not judged"), "position");
     say(course.unread_on.on(&course.stages[stage].name), &|n| format!("{n} of this stage not read"), "row");
     say(course.unread_on.everywhere, &|n| format!("{n} of the match not read"), "load or row");
-    say(course.in_part.len(), &|n| format!("{n} known in part"), "cartridge");
+    say(course.known_in_part(), &|n| format!("{n} known in part"), "cartridge");
     if mine.is_empty() {
         reasons.push("no target was read".into());
     }

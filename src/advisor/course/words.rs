@@ -2,7 +2,7 @@
 
 use super::{Home, Told};
 use crate::advisor::answer::BroughtLoad;
-use crate::course::{Brought, Change, Fix, Line, Mending, Move, Target, is_damaged};
+use crate::course::{Brought, Change, Course, Fix, Line, Mending, Move, Target, is_damaged};
 use crate::load::{Class, Load};
 use crate::plate::{Face, Kind, Mount, Plate};
 use crate::quantity::{Length, Measure, Velocity, unit};
@@ -207,6 +207,12 @@ fn look(condition: crate::plate::Condition, steel: crate::plate::Steel) -> Strin
     .into()
 }
 
+/// Whether any load of a class is left to shoot at a target, those left out there and some others refused.
+pub(super) fn is_left(course: &Course, target: &Target, refused: &[usize], class: Class) -> bool {
+    let mut loads = course.loads.iter().enumerate().filter(|(_, load)| load.class() == class);
+    loads.any(|(index, _)| !refused.contains(&index) && !target.without.contains(&index))
+}
+
 /// The positions that are left to a class, `from road (200 yd) only`; of those of a stage without their distances.
 pub(super) fn only_from(told: &Told, target: usize, moved: Move, is_stages: bool) -> String {
     let target = &told.course.targets[target];
@@ -275,11 +281,7 @@ fn moves(told: &Told, mending: &Mending, fix: &Fix) -> Vec<String> {
         };
         parts.push(words);
     }
-    let is_out = |load: &usize| target.without.contains(load) || fix.refuse.contains(load);
-    let shoots = |class: Class| {
-        let mut mine = (0..told.course.loads.len()).filter(|load| told.course.loads[*load].class() == class);
-        mine.any(|load| !is_out(&load))
-    };
+    let shoots = |class| is_left(told.course, target, &fix.refuse, class);
     let stay = fix.moves.iter().filter(|(class, moved)| *moved == Move::Keep && shoots(*class));
     let stay: Vec<String> = stay.map(|(class, _)| shooters(*class)).collect();
     if !parts.is_empty() && !stay.is_empty() {

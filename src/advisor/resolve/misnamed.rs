@@ -2,7 +2,7 @@
 
 use super::super::error::at;
 use crate::course::{
-    drawn_otherwise, is_for_others, judged_otherwise, named_narrower, named_nearer, named_thinner, noted_steel,
+    classes_left_out, drawn_otherwise, judged_otherwise, named_narrower, named_nearer, named_thinner, noted_steel,
     noted_thinner,
 };
 use crate::load::Load;
@@ -77,7 +77,7 @@ impl Called {
 
     /// A name that says that it is for other firearms than what would be judged.
     pub fn check_load(&self, load: &Load) -> Result<(), Diagnostic> {
-        if !is_for_others(&self.name, load) {
+        if !classes_left_out(&self.name).contains(&load.judged_class()) {
             return Ok(());
         }
         let load = clean(&load.facts().name);
