@@ -8,6 +8,9 @@ use clap::parser::ValueSource;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
+/// How far each level of a JSON text is set in.
+const INDENT: usize = 2;
+
 /// The question that the options ask, before it is read: keys and values.
 pub(super) fn keys(verb: Verb, matches: &ArgMatches) -> Result<Map<String, Value>, Diagnostic> {
     let mut keys = Map::new();
@@ -107,15 +110,15 @@ fn whole(opt: &Opt, text: &str) -> Result<Value, Diagnostic> {
 /// Reads the keys as a question.
 pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>) -> Result<Q, Diagnostic> {
     let units = if keys.get("units").is_some_and(|units| units == "si") { Units::Si } else { Units::Us };
-    serde_path_to_error::deserialize(Value::Object(keys)).map_err(|error| {
-        let mut key = error.path().iter().filter_map(|segment| match segment {
-            serde_path_to_error::Segment::Map { key } => Some(key.clone()),
-            _ => None,
-        });
-        let key = key.next_back().unwrap_or_default();
-        let text = error.inner().to_string();
-        let (message, help) = text.split_once('\n').unwrap_or((&text, ""));
-        let option = option_of_key(verb, &key);
+    // Each value on a line of its own: the line of a fault tells the key.
+    let text = format!("{:#}", Value::Object(keys));
+    serde_json::from_str(&text).map_err(|error| {
+        let place = format!(" at line {} column {}", error.line(), error.column());
+        let fault = error.to_string();
+        let fault = fault.strip_suffix(&place).unwrap_or(&fault);
+        let key = key_at(&text, error.line(), fault.starts_with("missing field"));
+        let (message, help) = fault.split_once('\n').unwrap_or((fault, ""));
+        let option = option_of_key(verb, key);
         let sized =
             option.filter(|_| message.contains("has no unit")).and_then(|opt| with_its_unit(opt, message, units));
         let meant = if help.is_empty() { meant_by(message) } else { None };
@@ -131,6 +134,19 @@ pub(super) fn question<Q: DeserializeOwned>(verb: Verb, keys: Map<String, Value>
         };
         if help.is_empty() { fault } else { fault.help(help) }
     })
+}
+
+/// The key whose value ends at a line or, the last of a table, before it: on the nearest line above that is no further
+/// in. What a table lacks is told where it ends, of the table itself.
+fn key_at(text: &str, line: usize, is_of_table: bool) -> &str {
+    let depth = |line: &str| line.len() - line.trim_start().len();
+    let above: Vec<&str> = text.lines().take(line).collect();
+    let Some(at) = above.last() else { return "" };
+    let is_before = at.trim_start().starts_with('}') && !is_of_table;
+    let within = depth(at) + if is_before { INDENT } else { 0 };
+    let opening = above.iter().rev().filter(|line| depth(line) <= within);
+    let named = opening.filter_map(|line| line.trim_start().strip_prefix('"')?.split_once("\": "));
+    named.map(|(key, _)| key).find(|key| !key.contains('\\')).unwrap_or_default()
 }
 
 /// What was typed, with the units that this option is usually given in: an altitude in feet, a barrel in inches; in

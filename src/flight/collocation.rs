@@ -50,7 +50,7 @@ pub(super) fn find(rates: &mut Rates, metres: f64, nodes: Option<&mut Vec<Node>>
     if !(metres > 0.0) || rates.has_bands() {
         return None;
     }
-    let levels = &*LEVELS;
+    let levels = &LEVELS;
     let start = rates.start();
     let mut first = Level::straight(rates, &levels.first, metres, start);
     if let Settled::Done = first.settle(rates, &levels.first, metres, start)? {
@@ -60,15 +60,13 @@ pub(super) fn find(rates: &mut Rates, metres: f64, nodes: Option<&mut Vec<Node>>
     if let Settled::Done = second.settle(rates, &levels.second, metres, start)? {
         return second.found(rates, &levels.second, metres, start, nodes);
     }
-    let (grid, to_third) = &*levels.third;
-    let mut third = second.finer(to_third, metres, start);
-    if let Settled::Done = third.settle(rates, grid, metres, start)? {
-        return third.found(rates, grid, metres, start, nodes);
+    let mut third = second.finer(&levels.to_third, metres, start);
+    if let Settled::Done = third.settle(rates, &levels.third, metres, start)? {
+        return third.found(rates, &levels.third, metres, start, nodes);
     }
-    let (grid, to_fourth) = &*levels.fourth;
-    let mut fourth = third.finer(to_fourth, metres, start);
-    match fourth.settle(rates, grid, metres, start)? {
-        Settled::Done => fourth.found(rates, grid, metres, start, nodes),
+    let mut fourth = third.finer(&levels.to_fourth, metres, start);
+    match fourth.settle(rates, &levels.fourth, metres, start)? {
+        Settled::Done => fourth.found(rates, &levels.fourth, metres, start, nodes),
         Settled::Finer => None,
     }
 }

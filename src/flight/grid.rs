@@ -4,7 +4,9 @@
 //! (Clenshaw and Curtis, Numer. Math. 2, 1960), and the difference of the two tells the error.
 
 use std::f64::consts::PI;
-use std::sync::LazyLock;
+
+/// Steps of the finest level.
+const FINEST: usize = 32;
 
 /// Integrals from 0 to each of `F` nodes of the polynomial through values at `C` nodes.
 #[derive(Debug)]
@@ -14,13 +16,17 @@ pub(super) struct Integrals<const C: usize, const F: usize> {
 }
 
 impl<const C: usize, const F: usize> Integrals<C, F> {
-    fn new() -> Self {
-        let cardinals = Cardinals::new(C - 1);
+    const fn new() -> Self {
         let mut columns = [[0.0; F]; C];
-        for i in 0..F {
-            for (column, integral) in columns.iter_mut().zip(cardinals.integrals(node(i, F))) {
-                column[i] = integral;
+        let mut i = 0;
+        while i < F {
+            let row = integrals::<C>(i * (FINEST / (F - 1)));
+            let mut j = 0;
+            while j < C {
+                columns[j][i] = row[j];
+                j += 1;
             }
+            i += 1;
         }
         Self { columns }
     }
@@ -71,22 +77,25 @@ pub(super) struct Grid<const M: usize> {
 }
 
 impl<const M: usize> Grid<M> {
-    fn new() -> Self {
-        let (fine, coarse) = (Cardinals::new(M - 1).integrals(1.0), Cardinals::new((M - 1) / 2).integrals(1.0));
-        let (mut x, mut whole, mut change) = ([0.0; M], [0.0; M], [0.0; M]);
-        for i in 0..M {
-            x[i] = node(i, M);
-            whole[i] = fine[i];
+    /// With the level below, of `H` nodes.
+    const fn over<const H: usize>() -> Self {
+        let (fine, coarse) = (integrals::<M>(FINEST), integrals::<H>(FINEST));
+        let (mut x, mut lever, mut change, mut lever_change) = ([0.0; M], [0.0; M], [0.0; M], [0.0; M]);
+        let mut i = 0;
+        while i < M {
+            x[i] = 0.5 * (1.0 - cos(i * (FINEST / (M - 1))));
             change[i] = fine[i] - if i % 2 == 0 { coarse[i / 2] } else { 0.0 };
+            lever[i] = fine[i] * (1.0 - x[i]);
+            lever_change[i] = change[i] * (1.0 - x[i]);
+            i += 1;
         }
-        let levered = |weights: [f64; M]| Weights(std::array::from_fn(|i| weights[i] * (1.0 - x[i])));
         Self {
             x,
             integrals: Integrals::new(),
-            lever: levered(whole),
-            whole: Weights(whole),
-            lever_change: levered(change),
+            whole: Weights(fine),
+            lever: Weights(lever),
             whole_change: Weights(change),
+            lever_change: Weights(lever_change),
         }
     }
 }
@@ -96,59 +105,89 @@ pub(super) struct Levels {
     pub first: Grid<5>,
     pub second: Grid<9>,
     pub to_second: Integrals<5, 9>,
-    /// The third with the step to it, and the last: short paths need neither.
-    pub third: LazyLock<(Grid<17>, Integrals<9, 17>)>,
-    pub fourth: LazyLock<(Grid<33>, Integrals<17, 33>)>,
+    pub third: Grid<17>,
+    pub to_third: Integrals<9, 17>,
+    pub fourth: Grid<33>,
+    pub to_fourth: Integrals<17, 33>,
 }
 
-pub(super) static LEVELS: LazyLock<Levels> = LazyLock::new(|| Levels {
-    first: Grid::new(),
-    second: Grid::new(),
+/// Worked out by the compiler.
+pub(super) static LEVELS: Levels = Levels {
+    first: Grid::over::<3>(),
+    second: Grid::over::<5>(),
     to_second: Integrals::new(),
-    third: LazyLock::new(|| (Grid::new(), Integrals::new())),
-    fourth: LazyLock::new(|| (Grid::new(), Integrals::new())),
-});
+    third: Grid::over::<9>(),
+    to_third: Integrals::new(),
+    fourth: Grid::over::<17>(),
+    to_fourth: Integrals::new(),
+};
 
-/// Node `i` of `count`, from 0 to 1.
-fn node(i: usize, count: usize) -> f64 {
-    0.5 * (1.0 - (PI * i as f64 / (count - 1) as f64).cos())
+/// cos(πm/32) of a whole turn, by its series.
+const COS: [f64; 2 * FINEST] = {
+    let mut turn = [0.0; 2 * FINEST];
+    let mut m = 0;
+    while m <= FINEST / 2 {
+        let square = (PI * m as f64 / FINEST as f64) * (PI * m as f64 / FINEST as f64);
+        let (mut term, mut sum, mut k) = (1.0, 1.0, 0.0);
+        while k < 22.0 {
+            term *= -square / ((k + 1.0) * (k + 2.0));
+            sum += term;
+            k += 2.0;
+        }
+        turn[m] = sum;
+        turn[(2 * FINEST - m) % (2 * FINEST)] = sum;
+        turn[FINEST - m] = -sum;
+        turn[FINEST + m] = -sum;
+        m += 1;
+    }
+    turn
+};
+
+/// cos(πm/32).
+const fn cos(m: usize) -> f64 {
+    COS[m % (2 * FINEST)]
 }
 
-/// The polynomials of degree n that are 1 at one node and 0 at the others, as Chebyshev series in 1 − 2x.
-struct Cardinals {
-    n: usize,
-    /// cos(πm/n), by which the series are written, for m up to 2n.
-    cos: Vec<f64>,
+/// Integrals from 0 to the node at (1 − cos(πm/32))/2 of the polynomials that are 1 at one of `C` nodes and 0 at the
+/// others, as Chebyshev series in 1 − 2x.
+const fn integrals<const C: usize>(m: usize) -> [f64; C] {
+    let (n, terms) = (C - 1, terms::<C>(m));
+    let mut out = [0.0; C];
+    let mut j = 0;
+    while j < C {
+        let (mut sum, mut k) = (0.0, 0);
+        while k < C {
+            sum += cos(j * k * (FINEST / n)) * terms[k];
+            k += 1;
+        }
+        out[j] = halved(j, n) * sum / n as f64;
+        j += 1;
+    }
+    out
 }
 
-impl Cardinals {
-    fn new(n: usize) -> Self {
-        Self { n, cos: (0..2 * n).map(|m| (PI * m as f64 / n as f64).cos()).collect() }
-    }
-
-    /// Half at the ends of a series or of the nodes, else whole.
-    fn halved(&self, k: usize) -> f64 {
-        if k == 0 || k == self.n { 0.5 } else { 1.0 }
-    }
-
-    /// Integrals from 0 to x of each.
-    fn integrals(&self, x: f64) -> Vec<f64> {
-        let (n, terms) = (self.n, self.terms(x));
-        let of = |j: usize| -> f64 { (0..=n).map(|k| self.cos[(j * k) & (2 * n - 1)] * terms[k]).sum() };
-        (0..=n).map(|j| self.halved(j) * of(j) / n as f64).collect()
-    }
-
-    /// Integrals of the series' terms: from the place 1 − 2x to 1, where x is 0, and dx is half of it.
-    fn terms(&self, x: f64) -> Vec<f64> {
-        let angle = (1.0 - 2.0 * x).clamp(-1.0, 1.0).acos();
-        let t: Vec<f64> = (0..self.n + 2).map(|k| (k as f64 * angle).cos()).collect();
-        let integral = |k: usize| match k {
-            0 => 1.0 - t[1],
-            1 => 0.5 * (1.0 - t[1] * t[1]),
-            _ => 0.5 * ((1.0 - t[k + 1]) / (k + 1) as f64 - (1.0 - t[k - 1]) / (k - 1) as f64),
+/// Integrals of the series' terms: from the place 1 − 2x = cos(πm/32) to 1, where x is 0, and dx is half of it.
+const fn terms<const C: usize>(m: usize) -> [f64; C] {
+    let mut out = [0.0; C];
+    let mut k = 0;
+    while k < C {
+        let integral = match k {
+            0 => 1.0 - cos(m),
+            1 => 0.5 * (1.0 - cos(m) * cos(m)),
+            _ => {
+                let (above, below) = ((k + 1) as f64, (k - 1) as f64);
+                0.5 * ((1.0 - cos((k + 1) * m)) / above - (1.0 - cos((k - 1) * m)) / below)
+            }
         };
-        (0..=self.n).map(|k| self.halved(k) * integral(k)).collect()
+        out[k] = halved(k, C - 1) * integral;
+        k += 1;
     }
+    out
+}
+
+/// Half at the ends of a series or of the nodes, else whole.
+const fn halved(k: usize, n: usize) -> f64 {
+    if k == 0 || k == n { 0.5 } else { 1.0 }
 }
 
 #[cfg(test)]
@@ -156,8 +195,15 @@ mod tests {
     use super::*;
 
     #[test]
+    fn the_cosines_are_those_of_the_library() {
+        for m in 0..200 {
+            assert!((cos(m) - (PI * m as f64 / 32.0).cos()).abs() < 3e-16 * (1.0 + m as f64), "{m}");
+        }
+    }
+
+    #[test]
     fn polynomials_up_to_the_degree_are_integrated_exactly() {
-        let (grid, _) = &*LEVELS.third;
+        let grid = &LEVELS.third;
         for degree in 0..=16 {
             let values = grid.x.map(|x| x.powi(degree));
             let integrals = grid.integrals.of(&values, 2.0, 1.0);
@@ -170,7 +216,7 @@ mod tests {
 
     #[test]
     fn a_finer_level_takes_over_the_polynomial_and_the_nodes_of_the_coarser() {
-        let (coarse, (fine, to_fine)) = (&LEVELS.second, &*LEVELS.third);
+        let (coarse, fine, to_fine) = (&LEVELS.second, &LEVELS.third, &LEVELS.to_third);
         let values = coarse.x.map(|x| x.powi(7));
         for (x, integral) in fine.x.iter().zip(to_fine.of(&values, 1.0, 0.0)) {
             assert!((integral - x.powi(8) / 8.0).abs() < 1e-14);

@@ -35,7 +35,7 @@ impl Power {
         match self {
             Self::One => x,
             Self::Two => x * x,
-            Self::FourThirds => x.cbrt() * x,
+            Self::FourThirds => x.powf(4.0 / 3.0),
         }
     }
 
