@@ -185,7 +185,7 @@ const LEAD_KG_M3: f64 = 11_340.0;
 /// Diameter of a lead sphere of this mass, `(6m/πρ)^(1/3)`.
 #[must_use]
 pub fn lead_sphere(mass: Mass) -> Length {
-    Length::from_si((6.0 * mass.si() / (std::f64::consts::PI * LEAD_KG_M3)).cbrt())
+    Length::from_si((6.0 * mass.si() / (std::f64::consts::PI * LEAD_KG_M3)).powf(1.0 / 3.0))
 }
 
 /// How the muzzle velocity of the shots is spread about its mean.
