@@ -158,6 +158,24 @@ fn every_shipped_cartridge_has_a_source_and_extremes_of_which_each_is_one() {
 
 /// Pellets of steel are left out: no plate takes them at any speed, and they leave faster than lead.
 #[test]
+fn the_same_ammunition_is_quicker_and_stronger_from_a_longer_barrel() {
+    let barrel = |envelope: &Envelope| envelope.fastest.facts().barrel.map(|barrel| barrel.si());
+    for cartridge in Cartridge::builtin().unwrap() {
+        let envelopes = cartridge.envelopes();
+        let pairs = envelopes.iter().flat_map(|short| envelopes.iter().map(move |long| (short, long)));
+        let longer = |(short, long): &(&Envelope, &Envelope)| {
+            let alike = short.fastest.facts().construction == long.fastest.facts().construction;
+            alike && barrel(long) > barrel(short)
+        };
+        for (short, long) in pairs.filter(longer) {
+            let quicker = long.fastest.facts().muzzle_velocity > short.fastest.facts().muzzle_velocity;
+            let stronger = long.strongest.muzzle_energy() > short.strongest.muzzle_energy();
+            assert!(quicker && stronger, "{}", cartridge.name());
+        }
+    }
+}
+
+#[test]
 fn every_listed_load_lies_within_its_cartridge_s_extremes() {
     for entry in Catalog::builtin().unwrap().entries() {
         let (load, facts) = (&entry.load, entry.load.facts());

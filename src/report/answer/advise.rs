@@ -53,8 +53,17 @@ impl Report for AdviseAnswer {
 fn whatever_plate(answer: &AdviseAnswer) -> Vec<String> {
     let headline = answer.preamble.headline.to_lowercase();
     let is_new = |words: &str| !headline.contains(words.trim_end_matches('.').to_lowercase().as_str());
+    // Of several cases each is called by its load and distance, and a sentence may say more between them.
+    let is_said = |words: &str| {
+        let words = words.trim_end_matches('.').to_lowercase();
+        let places = words.rmatch_indices(" at ").map(|(at, _)| words.split_at(at));
+        let apart = places.into_iter().find(|(_, rest)| rest.contains(": "));
+        let mut sentences = headline.trim_end_matches('.').split(". ");
+        apart.is_some_and(|(load, rest)| sentences.any(|said| said.contains(load) && said.ends_with(rest)))
+    };
     let [only] = answer.whatever_plate.as_slice() else {
-        return answer.whatever_plate.iter().filter(|words| is_new(words)).cloned().collect();
+        let new = answer.whatever_plate.iter().filter(|words| is_new(words) && !is_said(words));
+        return new.cloned().collect();
     };
     let reasons: Vec<&str> = only.split("; ").filter(|reason| is_new(reason)).collect();
     Some(reasons.join("; ")).filter(|words| !words.is_empty()).into_iter().collect()
