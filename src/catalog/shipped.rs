@@ -159,7 +159,7 @@ fn every_shipped_cartridge_has_a_source_and_extremes_of_which_each_is_one() {
 /// Pellets of steel are left out: no plate takes them at any speed, and they leave faster than lead.
 #[test]
 fn the_same_ammunition_is_quicker_and_stronger_from_a_longer_barrel() {
-    let barrel = |envelope: &Envelope| envelope.fastest.facts().barrel.map(|barrel| barrel.si());
+    let barrel = |envelope: &Envelope| envelope.fastest.facts().barrel.map(Measure::si);
     for cartridge in Cartridge::builtin().unwrap() {
         let envelopes = cartridge.envelopes();
         let pairs = envelopes.iter().flat_map(|short| envelopes.iter().map(move |long| (short, long)));
