@@ -16,19 +16,44 @@ pub(super) fn folded(name: &str) -> String {
 }
 
 /// The names of a match's stages, each as it was first written.
-pub(super) struct StageNames(HashMap<String, String>);
+pub(super) struct StageNames {
+    by_folded: HashMap<String, String>,
+    by_joined: HashMap<String, String>,
+}
 
 impl StageNames {
     pub fn of<'n>(names: impl Iterator<Item = &'n String>) -> Self {
-        let mut known = Self(HashMap::new());
+        let mut known = Self { by_folded: HashMap::new(), by_joined: HashMap::new() };
         names.for_each(|name| drop(known.called(name)));
         known
     }
 
     /// The stage that is called so.
     pub fn called(&mut self, name: &str) -> String {
-        self.0.entry(folded(name)).or_insert_with(|| name.to_owned()).clone()
+        self.by_joined.entry(joined(name)).or_insert_with(|| name.to_owned());
+        self.by_folded.entry(folded(name)).or_insert_with(|| name.to_owned()).clone()
     }
+
+    /// The stage that is meant by a name that no stage has, but for what parts its words: its rules and its air would be
+    /// passed over.
+    pub fn meant(&self, name: &str) -> Option<&str> {
+        let twin = self.by_joined.get(&joined(name)).filter(|_| !self.by_folded.contains_key(&folded(name)));
+        twin.map(String::as_str)
+    }
+}
+
+/// A name in one piece: `Bay 1`, `Bay1` and `bay-1` are one, `1-1` and `11` two.
+fn joined(name: &str) -> String {
+    let parts: Vec<String> = name.split(|c: char| !c.is_alphanumeric()).map(str::to_lowercase).collect();
+    let mut whole = String::new();
+    for part in parts.iter().filter(|part| !part.is_empty()) {
+        let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+        if digit(whole.chars().last()) && digit(part.chars().next()) {
+            whole.push(' ');
+        }
+        whole += part;
+    }
+    whole
 }
 
 impl Course {

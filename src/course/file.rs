@@ -3,14 +3,15 @@
 use super::admit::{Admission, InPart};
 use super::called::{StageNames, folded, unclear};
 use super::crowd::{Crowd, crowd};
+use super::lines::StageRead;
 use super::names::Names;
-use super::place::{At, POSITION_HELP, one_slope, positions};
+use super::place::{At, one_slope, positions};
 use super::record::{LEVEL_GROUND, OPEN_HOOKS, StandRecord};
 use super::rows::{self, TargetRow};
 use super::table::{self, Mapping};
 use super::unread::{Unread, named};
 use super::written::{File, StageRecord, TargetRecord};
-use super::{Brought, ClassSet, Course, Line, Position, Refused, Stage, Target};
+use super::{Brought, Course, Line, Refused, Stage, Target};
 use crate::catalog::{AS_WRITTEN, Beside, Catalog, CatalogError, Entry, Resolver, key_span};
 use crate::load::Load;
 use crate::plate::{Duty, Kind, Ladder};
@@ -311,7 +312,7 @@ impl Course {
             air: place,
             rules,
             line: None,
-            distant: false,
+            distant: None,
             name: &record.name,
             without: &record.without,
             names: HashSet::new(),
@@ -320,7 +321,7 @@ impl Course {
             match positions(&record.positions) {
                 Ok((positions, distant)) => {
                     stage.line = Some(self.lines.len());
-                    stage.distant = distant;
+                    stage.distant = Some(distant);
                     self.lines.push(Line { stage: index, positions });
                 }
                 Err((message, help)) => {
@@ -463,79 +464,6 @@ impl Course {
         taken.for_each(|text| self.note(text));
         Ok(target)
     }
-
-    /// The line a target is shot from, and its distance from it.
-    fn line_of(&mut self, read: &TargetRecord, at: &At, stage: &mut StageRead) -> Result<(usize, Length), Diagnostic> {
-        let zero = Length::from_si(0.0);
-        if !read.positions.is_empty() {
-            if read.at.is_some() {
-                return Err(at.key("at", "the target has `at` and `positions`").help("keep one of them"));
-            }
-            if stage.distant {
-                let message = "the target has a distance of its own, and its stage's positions have theirs";
-                let help = "leave the target's out, or write every position at each target of the stage";
-                return Err(at.key("at", message).help(help));
-            }
-            let (positions, distant) =
-                positions(&read.positions).map_err(|(message, help)| at.key("at", message).help(help))?;
-            if !distant {
-                let help = "write `at` in each of a target's own positions";
-                return Err(at.key("positions", "a position of the target has no distance").help(help));
-            }
-            // One distance without a name is the stage's line.
-            if let [only] = positions.as_slice()
-                && only.name.is_none()
-                && only.slope.is_none()
-                && only.reach.si() <= 0.0
-                && only.classes == ClassSet::ALL
-            {
-                return Ok((self.stage_line(stage), only.offset));
-            }
-            self.lines.push(Line { stage: stage.index, positions });
-            return Ok((self.lines.len() - 1, zero));
-        }
-        match (&read.at, stage.line, stage.distant) {
-            (Some(distance), ..) if !(distance.0.si() > 0.0) => {
-                Err(at.key("at", "a distance is not above zero").help(POSITION_HELP))
-            }
-            (Some(_), Some(_), true) => Err(at
-                .key("at", "the target has a distance, and its stage's positions have theirs")
-                .help("write the positions' `back` from the line that targets are measured from, or leave `at` out")),
-            (Some(distance), ..) => Ok((self.stage_line(stage), distance.0)),
-            (None, Some(line), true) => Ok((line, zero)),
-            (None, ..) => Err(at.key("at", "it has no distance").help(POSITION_HELP)),
-        }
-    }
-
-    /// The line that a stage's targets state their distances from.
-    fn stage_line(&mut self, stage: &mut StageRead) -> usize {
-        let lines = &mut self.lines;
-        *stage.line.get_or_insert_with(|| {
-            let position = Position {
-                name: None,
-                offset: Length::from_si(0.0),
-                reach: Length::from_si(0.0),
-                classes: ClassSet::ALL,
-                slope: None,
-            };
-            lines.push(Line { stage: stage.index, positions: vec![position] });
-            lines.len() - 1
-        })
-    }
-}
-
-/// A stage while its targets are read.
-struct StageRead<'a> {
-    name: &'a str,
-    without: &'a [String],
-    index: usize,
-    air: usize,
-    rules: usize,
-    /// Its targets' names so far.
-    names: HashSet<String>,
-    line: Option<usize>,
-    /// Whether its positions state distances.
-    distant: bool,
 }
 
 /// The base of what falls.

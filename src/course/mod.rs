@@ -11,6 +11,7 @@ mod foreign;
 mod heads;
 mod judge;
 mod leave;
+mod lines;
 mod names;
 mod people;
 mod place;

@@ -10,7 +10,7 @@ use super::vocabulary::{CONDITION, DUTY, KIND, MOUNT, STEEL, named_classes};
 use crate::plate::sizes_named;
 use crate::quantity::{Angle, Length, unit};
 use crate::source::table::{Column, Row, TableCell, together};
-use crate::source::{Diagnostic, SourceText};
+use crate::source::{Diagnostic, SourceText, clean};
 
 /// The columns of targets.
 pub(super) static TARGETS: [Column; 21] = [
@@ -96,6 +96,10 @@ pub(super) fn targets(
     let mut found: Vec<TargetRow> = Vec::new();
     for row in table.rows() {
         rows += 1;
+        if let Some(fault) = row.cell("stage").and_then(|cell| another_stage(&row, &cell, stages)) {
+            course.unread_everywhere_one(fault);
+            continue;
+        }
         let stage = row.cell("stage").map(|cell| stages.called(cell.text().trim()));
         let lose = |course: &mut Course, fault: Diagnostic| match &stage {
             Some(stage) => course.unread_at(stage, fault),
@@ -122,6 +126,15 @@ pub(super) fn targets(
     }
     told(course, &table, Of::Targets, rows, (read, found.len()));
     Ok(found)
+}
+
+/// A stage whose name is another's but for what parts its words.
+fn another_stage(row: &Row, cell: &TableCell, stages: &StageNames) -> Option<Diagnostic> {
+    let name = cell.text();
+    let meant = stages.meant(name.trim())?;
+    let message = format!("there is a stage `{}`, and no `{}`", clean(meant), clean(name.trim()));
+    let help = "write the name alike in every file: a stage's air, rules and positions hold for its name alone";
+    Some(row.fault_at(cell.title(), &name, message).help(help))
 }
 
 fn array(record: &toml::Table, key: &str) -> Vec<toml::Value> {

@@ -156,3 +156,29 @@ fn a_walk_reaches_no_farther_than_the_ammunition_rules_let_a_class_shoot() {
     let page = joined(&stdout(&thickset(&line)));
     assert!(page.contains("handgun from 60 yd is beyond the rules' 40 yd"), "{page}");
 }
+
+#[test]
+fn a_walk_that_a_load_reaches_in_part_is_not_judged_and_one_that_it_reaches_whole_is() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let judged = |at: u32, to: u32| {
+        let row = format!("stage,target,at (yd),to (yd),plate,class\nA,t,{at},{to},1/2 in,shot\n");
+        let line = given(folder.path(), &usual(), "bib,load\n1,12ga-bird-8\n", &row);
+        (joined(&stdout(&thickset(&line))), json(&line))
+    };
+    for (at, to) in [(300, 100), (100, 300)] {
+        let (page, document) = judged(at, to);
+        assert!(
+            page.starts_with("NOT READY") && page.contains("1 target not judged") && !page.contains("Good:"),
+            "{at} {to}: {page}"
+        );
+        assert!(page.contains("reached on a part of the way alone"), "{page}");
+        let target = &document["targets"][0];
+        assert_eq!(
+            (&target["verdict"], &target["positions"][0]["verdict"]),
+            (&"not judged".into(), &"not judged".into())
+        );
+        assert_eq!(document["not_judged"].as_array().map(Vec::len), Some(1));
+    }
+    // Farther than anything flies from it is nobody's shot at all, from wherever on the way.
+    assert!(judged(150, 100).0.starts_with("READY"), "{}", judged(150, 100).0);
+}

@@ -47,7 +47,14 @@ fn a_load_left_at_home_is_the_first_fix_and_every_line_says_that_it_holds_only_t
     let targets = document["targets"].as_array().expect("targets");
     let fix = |name: &str| targets.iter().find(|t| t["target"] == name).and_then(|t| t["fix"].as_str()).expect("a fix");
     assert!(fix("two").starts_with("leave 44 Magnum 240 gr (P2) at home (or "), "{}", fix("two"));
-    assert!(!fix("thin").contains("25 yd") && !fix("thin").contains("at home"), "{}", fix("thin"));
+    // Wherever a fix stands by itself it says what else it takes.
+    let thin = fix("thin");
+    assert!(!thin.contains("25 yd") && thin.ends_with("; leave 44 Magnum 240 gr (P2) at home as well"), "{thin}");
+    let parts = &targets.iter().find(|t| t["target"] == "thin").expect("thin")["parts"];
+    assert!(parts["refuse"].to_string().contains("44mag-240"), "{parts}");
+    assert_eq!(document["better_left"][0]["load"], "44mag-240");
+    let table = stdout(&thickset(&format!("{line} --format csv --table loads")));
+    assert!(table.contains("44mag-240,44 Magnum 240 gr,P2,leave,then 3 targets without a fix"), "{table}");
 }
 
 /// Whether every target that does not pass is named, or counted on a page that says where it is named.

@@ -507,3 +507,22 @@ fn a_large_match_is_told_in_some_thirty_lines_and_each_line_moves_once() {
         assert!(text.matches(&alone).count() + lines.matches(&grouped).count() <= 1, "{text}");
     }
 }
+
+/// What the fixes hold for is each stage's own air.
+#[test]
+fn a_sign_says_that_its_fixes_hold_for_the_air_that_its_own_stage_leaves_open() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let sheets = folder.path().join("sh");
+    let stages = "[[stage]]\nname = \"Open\"\n[[stage]]\nname = \"Cold\"\nair = { altitude = \"0 ft\", temperature = \"-10 F\" }\n\
+                  [[stage]]\nname = \"High\"\nair = { altitude = \"0 ft\" }\n";
+    let rows =
+        "stage,target,at (yd),plate,class\nOpen,a,80,3/8 in,rifle\nCold,b,80,3/8 in,rifle\nHigh,c,80,3/8 in,rifle\n";
+    let line = given(folder.path(), &format!("{STAND}{stages}"), "bib,load\n1,223-55\n", rows);
+    let page = joined(&stdout(&thickset(&format!("{line} --sheets {}", sheets.display()))));
+    let whole = "The fixes hold for 0 to 6000 ft at -10 to 100 °F where it was not given, else for the air that was.";
+    assert!(page.contains(whole), "{page}");
+    let hold = |name: &str| sheet(&sheets, name).split_once("The fixes hold for ").map(|(_, rest)| rest.to_owned());
+    assert!(hold("sign-01-open.html").is_some_and(|air| air.starts_with("0 to 6000 ft at -10 to 100 °F.")));
+    assert!(hold("sign-03-high.html").is_some_and(|air| air.starts_with("-10 to 100 °F.")));
+    assert_eq!(hold("sign-02-cold.html"), None);
+}

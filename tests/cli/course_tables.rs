@@ -54,6 +54,39 @@ fn a_stage_s_positions_are_not_passed_over_for_a_row_s_own_distance() {
         code == 2 && !page.starts_with("READY") && told.contains("its stage's positions have theirs"),
         "{page}{told}"
     );
+    // Nor are those behind the line for a row's, or a target's, own positions.
+    let behind = "[[stage]]\nname = \"Ridge\"\npositions = [{ name = \"road\", back = \"0 yd\" }, \
+                  { name = \"tower\", back = \"20 yd\", slope = \"-40 deg\" }]\n";
+    let own =
+        "[[stage.target]]\nname = \"bell\"\nplate = \"1/2 in\"\npositions = [{ name = \"road\", at = \"300 yd\" }]\n";
+    let plain = "stage,target,plate,at (yd)\nRidge,gong,1/2 in,300\n";
+    for (top, rows) in [
+        (behind.to_owned(), "stage,target,position,plate,at (yd)\nRidge,gong,road,1/2 in,300\n"),
+        (behind.to_owned(), "stage,target,plate,at (yd),to (yd)\nRidge,gong,1/2 in,300,200\n"),
+        (format!("{behind}{own}"), plain),
+    ] {
+        let (code, page, told) = asked(&format!("{}{top}", usual()), LOADS, rows);
+        assert!(
+            code == 2 && !page.starts_with("READY") && told.contains("its stage has others"),
+            "{rows}: {page}{told}"
+        );
+    }
+    let (code, page, told) = asked(&format!("{}{behind}", usual()), LOADS, plain);
+    assert!(code != 2 && page.contains("from road (300 yd) only"), "{page}{told}");
+}
+
+#[test]
+fn a_stage_written_almost_as_another_is_no_stage_of_its_own() {
+    let stage = "[[stage]]\nname = \"Bay 1\"\nrange-rules = [\"south.toml\"]\n";
+    let row = |name: &str| format!("stage,target,plate,face,at\n{name},plate,3/8 in,18 in,300 yd\n");
+    for name in ["Bay1", "bay-1", "BAY_1", "Bay 1."] {
+        let (code, page, told) = asked(&format!("{}{stage}", usual()), LOADS, &row(name));
+        assert!(code == 2 && told.contains("there is a stage `Bay 1`") && !page.starts_with("READY"), "{name}: {page}");
+    }
+    for name in ["Bay 11", "Bay 1-1", "Bay 1 b", "Bay"] {
+        let (code, page, told) = asked(&format!("{}{stage}", usual()), LOADS, &row(name));
+        assert!(!told.contains("there is a stage"), "{name}: {code} {page}{told}");
+    }
 }
 
 #[test]

@@ -403,6 +403,8 @@ pub struct CourseAnswer {
     pub refused: Vec<RefusedLoad>,
     /// Loads that no plate takes at any distance, or none without doubt.
     pub barred: Vec<BarredLoad>,
+    /// Loads that are better left at home than what they fail is mended: every fix holds only then.
+    pub better_left: Vec<RefusedLoad>,
     /// What leaving loads at home would lift.
     pub leaving: LeavingAnswer,
     /// The plates to bring, the fixes made.

@@ -1,13 +1,13 @@
 //! What the first lines say beyond the targets: what nobody read, what names say, how far a search went, other air.
 
-use super::Told;
 use super::item::made;
 use super::words::{place, shooters, some};
+use super::{Told, elsewhere};
 use crate::advisor::answer::CourseRisk;
 use crate::advisor::say;
 use crate::catalog::is_called_otherwise;
 use crate::course::{
-    Fix, Move, classes_left_out, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid,
+    Case, Fix, Move, classes_left_out, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid,
 };
 use crate::drag::DragModel;
 use crate::flight::FlightError;
@@ -54,9 +54,11 @@ fn fixes_hold(told: &Told) -> Option<String> {
     let moves = |fix: &Fix| fix.moves.iter().any(|(_, moved)| *moved != Move::Keep);
     let weighs = |fix: &Fix| moves(fix) || fix.change.plate.is_some() || !fix.refuse.is_empty();
     let any = told.home.is_some() || made(told).any(|(_, fix)| weighs(fix));
-    any.then(|| match told.elsewhere {
-        Some(_) => "The fixes hold for all of that air.".into(),
-        None => format!("The fixes hold for {whole}: the air was not given in full."),
+    let uneven = elsewhere::is_uneven(told.course);
+    any.then(|| match (&told.elsewhere, uneven) {
+        (Some(_), false) => "The fixes hold for all of that air.".into(),
+        (None, false) => format!("The fixes hold for {whole}: the air was not given in full."),
+        (_, true) => format!("The fixes hold for {whole} where it was not given, else for the air that was."),
     })
 }
 
@@ -184,6 +186,23 @@ fn shot_from_nearer(told: &Told, target: usize, name: &str) -> Option<String> {
 fn says_no_lead(who: &str) -> bool {
     let behind = |marks: &[char]| who.split(marks).skip(1).any(names_no_lead);
     designates_no_lead(who) || behind(&['(', '[', ',', ';', ':', '/']) || who.split(" - ").skip(1).any(names_no_lead)
+}
+
+/// The loads that reach the near end of a target's way, of all of its ways or that from one position, and not the whole
+/// of it. Where they fall short they were judged
+/// nowhere, and come down steepest.
+pub(super) fn short_of_the_way(told: &Told, target: usize, position: Option<usize>) -> Option<String> {
+    let mine = || told.cases_of(target).iter().map(|&case| (&told.cases[case], &told.judged.outcomes[case]));
+    let mut loads: Vec<usize> = Vec::new();
+    for (far, outcome) in mine().filter(|(case, _)| position.is_none_or(|position| case.position == position)) {
+        let nearer = |near: &Case| near.position == far.position && near.distance < far.distance;
+        let is_reached = |load: &usize| mine().any(|(near, at)| nearer(near) && !at.out_of_reach.contains(load));
+        loads.extend(outcome.out_of_reach.iter().filter(|load| is_reached(load)));
+    }
+    loads.order();
+    loads.dedup();
+    let words: Vec<String> = loads.iter().map(|&load| super::words::shortly(&told.course.loads[load])).collect();
+    (!words.is_empty()).then(|| first(&words))
 }
 
 /// Loads that are not judged at a target, since they do not reach it.

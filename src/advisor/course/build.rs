@@ -42,6 +42,7 @@ pub(super) fn answer(told: &Told) -> CourseAnswer {
         fixes: super::stages::fixes(told),
         good: Vec::new(),
         refused: told.course.refused.iter().map(leave::refused).collect(),
+        better_left: leave::better_left(told),
         leaving: leave::leaving(told),
         brief: CourseBrief::default(),
         leave: leave::at_home(told).iter().map(leave::Line::whole).collect(),
@@ -162,7 +163,10 @@ fn position(told: &Told, target: usize, index: usize) -> PositionAnswer {
     let position = &line.positions[index];
     let cases = told.cases.iter().zip(&told.judged.outcomes);
     let found = cases.filter(|(c, _)| c.target == target && c.position == index);
-    let verdict = found.filter_map(|(_, outcome)| outcome.verdict).max();
+    let mut verdict: TargetVerdict = found.filter_map(|(_, outcome)| outcome.verdict).max().into();
+    if verdict != TargetVerdict::Unsuitable && beyond::short_of_the_way(told, target, Some(index)).is_some() {
+        verdict = TargetVerdict::NotJudged;
+    }
     let classes = if position.classes == ClassSet::ALL {
         Vec::new()
     } else {
@@ -172,7 +176,7 @@ fn position(told: &Told, target: usize, index: usize) -> PositionAnswer {
         name: position.name.clone(),
         distance: Si(position.distance(told.course.targets[target].at)),
         classes,
-        verdict: verdict.into(),
+        verdict,
         slope: position.slope.map(Degrees),
         words: words::position(told, target, index),
     }
@@ -186,7 +190,10 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
         let hold = |o: &crate::course::Outcome| o.margin.unwrap_or(0.0);
         a.1.verdict.cmp(&b.1.verdict).then(hold(b.1).total_cmp(&hold(a.1)))
     });
-    let verdict: TargetVerdict = worst.and_then(|w| w.1.verdict).into();
+    let mut verdict: TargetVerdict = worst.and_then(|w| w.1.verdict).into();
+    if verdict != TargetVerdict::Unsuitable && beyond::short_of_the_way(told, index, None).is_some() {
+        verdict = TargetVerdict::NotJudged;
+    }
     let load = worst.and_then(|w| w.1.worst).map(|w| &told.course.loads[w]);
     let mending = told.mending(index);
     let concerns = told.everybody_concerned(index);
@@ -245,8 +252,12 @@ fn fix_words(told: &Told, index: usize, mending: Option<&Mending>) -> String {
                 Some(fix) => words::fix(told, mending, fix),
                 None => words::none(told, mending),
             };
-            words::or_left(told, index, own)
+            match told.home.as_ref().filter(|_| !told.is_lifted(index)) {
+                Some(home) => format!("{own}; {} as well", words::left(told, home)),
+                None => words::or_left(told, index, own),
+            }
         }
+        None if beyond::short_of_the_way(told, index, None).is_some() => "not judged on all of its way".into(),
         None if told.cases_of(index).iter().any(|c| told.judged.outcomes[*c].verdict.is_some()) => "nothing".into(),
         None => "not judged: no load that was read shoots at it".into(),
     }
@@ -266,6 +277,9 @@ fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
     let shoots = |class| fix.refuse.is_empty() || words::is_left(told.course, target, &fix.refuse, class);
     let distances = fix.distances.iter().filter(|(class, _)| shoots(*class)).map(|(_, at)| *at);
     let distance = distances.reduce(|a, b| if b < a { b } else { a });
+    // Beside what is left at home every other fix holds only with it.
+    let home = told.home.as_ref().filter(|home| home.from.is_empty() && !told.is_lifted(mending.target));
+    let left = home.iter().flat_map(|home| &home.loads).filter(|load| !fix.refuse.contains(load));
     FixParts {
         back: back.reduce(|a, b| if b > a { b } else { a }).map(Si),
         distance: distance.map(Si),
@@ -280,7 +294,7 @@ fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
         square: fix.change.square,
         mount: fix.change.mount.map(|m| m.to_string()),
         look: fix.change.look,
-        refuse: fix.refuse.iter().map(|&i| brought(&told.course.loads[i])).collect(),
+        refuse: fix.refuse.iter().chain(left).map(|&i| brought(&told.course.loads[i])).collect(),
     }
 }
 
@@ -382,7 +396,11 @@ fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
     let nothing = |what: String, why: &str| NotJudged { what, why: why.into(), unreadable: false, place: None };
     for (index, target) in targets.iter().enumerate() {
         if target.verdict == TargetVerdict::NotJudged {
-            list.push(nothing(place(told, index), "no load that was read shoots at it"));
+            let short = beyond::short_of_the_way(told, index, None);
+            let why = short.map(|loads| {
+                format!("reached on a part of the way alone: {loads}; end the way nearer, or name the `class`")
+            });
+            list.push(nothing(place(told, index), why.as_deref().unwrap_or("no load that was read shoots at it")));
             continue;
         }
         for position in target.positions.iter().filter(|p| p.verdict == TargetVerdict::NotJudged) {

@@ -48,9 +48,15 @@ impl Elsewhere {
     }
 }
 
+/// The airs that targets stand in.
+fn stages(course: &Course) -> impl Iterator<Item = &Weather> {
+    let is_used = |at: &usize| course.targets.iter().any(|target| target.air == *at);
+    (0..course.airs.len()).filter(is_used).map(|at| &course.airs[at])
+}
+
 /// Whether heights, and temperatures, were not given for all of a match.
 fn open(course: &Course) -> (bool, bool) {
-    let any = |is_given: &dyn Fn(&Weather) -> bool| !course.airs.iter().all(is_given);
+    let any = |is_given: &dyn Fn(&Weather) -> bool| !stages(course).all(is_given);
     (any(&Weather::has_altitude), any(&Weather::has_temperature))
 }
 
@@ -64,6 +70,17 @@ pub(super) fn whole(course: &Course) -> Option<Course> {
 pub(super) fn end(course: &Course, units: Units) -> String {
     let (high, hot) = open(course);
     span(high, hot, units)
+}
+
+/// All of one stage's air that was not given; empty where all of it was.
+pub(super) fn end_of(air: &Weather, units: Units) -> String {
+    span(!air.has_altitude(), !air.has_temperature(), units)
+}
+
+/// Whether some stage has air given that another has not.
+pub(super) fn is_uneven(course: &Course) -> bool {
+    let whole = open(course);
+    stages(course).any(|air| (!air.has_altitude(), !air.has_temperature()) != whole)
 }
 
 /// The match at heights up to one and between temperatures, where its own were not given; what was taken where none is

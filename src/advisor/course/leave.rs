@@ -18,6 +18,22 @@ pub(super) fn refused(refused: &Refused) -> RefusedLoad {
     }
 }
 
+/// The loads that are the first fix, left at home.
+pub(super) fn better_left(told: &Told) -> Vec<RefusedLoad> {
+    let home = told.home.as_ref().filter(|home| home.from.is_empty());
+    let loads = home.iter().flat_map(|home| &home.loads).map(|&load| &told.course.loads[load]);
+    let why = home.map(|home| {
+        format!("then {} without a fix: else none of the other fixes holds", count(home.lifts.len(), "target"))
+    });
+    let left = loads.map(|brought| RefusedLoad {
+        load: brought.load.id().to_owned(),
+        name: brought.load.facts().name.clone(),
+        who: (!brought.who.is_empty()).then(|| brought.who.join("; ")),
+        why: why.clone().unwrap_or_default(),
+    });
+    left.collect()
+}
+
 pub(super) fn barred(barred: &Barred) -> BarredLoad {
     let brought = &barred.brought;
     BarredLoad {

@@ -1,7 +1,7 @@
 //! What a stage's sign says: who may shoot what from where, and whether it is open.
 
 use super::words::{self, brought, brought_by, count, shooters};
-use super::{Told, aloft, leave, near};
+use super::{Told, aloft, elsewhere, leave, near};
 use crate::advisor::answer::{BroughtLoad, TargetAnswer, TargetVerdict};
 use crate::advisor::preamble;
 use crate::course::{ClassSet, is_damaged};
@@ -297,7 +297,9 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
             words += &air;
         }
     }
-    if let Some(whole) = told.whole.as_ref().filter(|_| mine.iter().any(|&target| told.fix(target).is_some())) {
+    let air = &told.course.airs[told.course.targets[mine[0]].air];
+    let whole = elsewhere::end_of(air, told.units);
+    if !whole.is_empty() && mine.iter().any(|&target| told.fix(target).is_some()) {
         words += &format!(" The fixes hold for {whole}.");
     }
     words

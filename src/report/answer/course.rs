@@ -159,6 +159,9 @@ fn not_shot(answer: &CourseAnswer) -> Table {
     for one in &answer.refused {
         push(&one.load, &one.name, one.who.clone(), "refused", &one.why);
     }
+    for one in &answer.better_left {
+        push(&one.load, &one.name, one.who.clone(), "leave", &one.why);
+    }
     for one in &answer.barred {
         let who = (!one.all_who.is_empty()).then(|| one.all_who.join("; "));
         push(&one.load, &one.name, who, &one.verdict.to_string(), &one.why);
