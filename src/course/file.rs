@@ -104,6 +104,7 @@ impl Course {
             stage_rules: Vec::new(),
             assumed: Vec::new(),
             anything: Vec::new(),
+            any: Vec::new(),
             in_part: Vec::new(),
             as_written: HashSet::new(),
             slow: Vec::new(),
@@ -172,6 +173,8 @@ impl Course {
                     };
                     any.envelope.iter().for_each(|load| admit(self, &of_extreme(load), None));
                     any.listed.iter().for_each(|entry| admit(self, entry, None));
+                    let loads = any.envelope.iter().chain(any.listed.iter().map(|entry| &entry.load));
+                    self.any.push((any.cartridge.name().to_owned(), loads.map(|load| load.class()).collect()));
                     self.in_part.extend(InPart::of(&any));
                 }
                 Err(e) => self.unread_everywhere_one(fault(name.span(), &e)),

@@ -356,6 +356,8 @@ pub struct Course {
     pub assumed: Vec<String>,
     /// Classes of which anything is admitted.
     pub anything: Vec<Anything>,
+    /// Cartridges of which any ammunition was judged, with the classes that fire it.
+    pub any: Vec<(String, Vec<Class>)>,
     /// Cartridges of which any ammunition is admitted and only a part is known.
     pub in_part: Vec<InPart>,
     /// Loads as slow as metres a second written as feet, which were taken as written: by name.

@@ -526,3 +526,22 @@ fn a_sign_says_that_its_fixes_hold_for_the_air_that_its_own_stage_leaves_open() 
     assert!(hold("sign-03-high.html").is_some_and(|air| air.starts_with("-10 to 100 °F.")));
     assert_eq!(hold("sign-02-cold.html"), None);
 }
+
+#[test]
+fn a_sign_names_the_cartridges_of_which_any_ammunition_was_judged() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let sheets = folder.path().join("sh");
+    let rows = "stage,target,at (yd),plate,class\nA,a,300,1/2 in,rifle\nA,b,15,3/8 in,handgun\n";
+    let said = |top: &str| {
+        let line = given(folder.path(), &(top.to_owned() + &usual()), "bib,load\n1,9mm-115\n", rows);
+        let output = thickset(&format!("{line} --sheets {}", sheets.display()));
+        assert!(status(&output) != 2, "{}", stderr(&output));
+        sheet(&sheets, "sign-01-a.html")
+    };
+    let sign = said("any = [\".308 Win\"]\n");
+    assert!(sign.contains("rifles: only the loads that were declared and any .308 Win"), "{sign}");
+    assert!(
+        sign.contains("handguns: only the loads that were declared ") && !sign.contains("declared and any 9"),
+        "{sign}"
+    );
+}

@@ -10,6 +10,7 @@ use crate::order::Order;
 use crate::quantity::Angle;
 use crate::quantity::Measure;
 use crate::rules::{Rule, Setup, Subject, Verdict, words as rule_words};
+use crate::source::clean;
 use crate::words::{Units, degrees, listed};
 use std::collections::HashMap;
 
@@ -189,6 +190,9 @@ fn left_out_at(told: &Told, mine: &[usize]) -> Vec<(usize, Vec<String>)> {
     here
 }
 
+/// Of a class for which there is no rule.
+const DECLARED: &str = "only the loads that were declared";
+
 /// What the match and the range admit of each class that shoots on a stage.
 pub(super) fn admitted(told: &Told, mine: &[usize]) -> Vec<String> {
     let admission = &told.course.admission;
@@ -201,7 +205,7 @@ pub(super) fn admitted(told: &Told, mine: &[usize]) -> Vec<String> {
         } else if rules.iter().any(|rule| limits_ammunition(rule, &[class])) {
             "as the range limits them"
         } else if told.course.anything.iter().all(|any| any.class != class) {
-            "only the loads that were declared"
+            DECLARED
         } else {
             "no limit on bullet or speed here"
         }
@@ -212,7 +216,15 @@ pub(super) fn admitted(told: &Told, mine: &[usize]) -> Vec<String> {
             let words = admission.words(*class, told.units);
             let from = told.home.iter().flat_map(|home| &home.from).find(|(of, _)| of == class);
             let from = from.map(|(_, speed)| format!(", from {} only", told.units.speed(*speed))).unwrap_or_default();
-            format!("{}: {}{from}", shooters(*class), words.unwrap_or_else(|| none(*class).into()))
+            let words = words.unwrap_or_else(|| none(*class).into());
+            let any = told.course.any.iter().filter(|(_, classes)| classes.contains(class));
+            let any: Vec<String> = any.map(|(name, _)| format!("any {}", clean(name))).collect();
+            let any = match any.as_slice() {
+                [] => String::new(),
+                any if words == DECLARED => format!(" and {}", listed(any)),
+                any => format!("; {} as far as these let it", listed(any)),
+            };
+            format!("{}: {words}{any}{from}", shooters(*class))
         })
         .collect();
     lines.extend(rules.iter().filter(|rule| limits_ammunition(rule, &classes)).map(|rule| {
