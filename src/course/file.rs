@@ -441,7 +441,14 @@ impl Course {
         let stood = at.stand(&own)?;
         let base = base(read.base, kind, at)?;
         let (line, distance) = self.line_of(&read, at, stage)?;
-        one_slope(read.stand.slope, &self.lines[line].positions, at)?;
+        let places = &self.lines[line].positions;
+        one_slope(read.stand.slope, places, at)?;
+        if places.iter().any(|place| !(place.distance(distance).si() > 0.0)) {
+            let message = "a position of its stage stands at the target, or behind it";
+            return Err(at
+                .key("at", message)
+                .help("write a `back` toward the targets that is less than their distance"));
+        }
         let target = Target {
             stage: stage.index,
             name: read.name,

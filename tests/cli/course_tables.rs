@@ -71,6 +71,9 @@ fn a_stage_s_positions_are_not_passed_over_for_a_row_s_own_distance() {
             "{rows}: {page}{told}"
         );
     }
+    let past = behind.replace("0 yd\" }, ", "-300 yd\" }, ");
+    let (code, page, told) = asked(&format!("{}{past}", usual()), LOADS, plain);
+    assert!(code == 2 && told.contains("stands at the target, or behind it"), "{page}{told}");
     let (code, page, told) = asked(&format!("{}{behind}", usual()), LOADS, plain);
     assert!(code != 2 && page.contains("from road (300 yd) only"), "{page}{told}");
 }
