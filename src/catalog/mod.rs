@@ -147,7 +147,7 @@ impl Catalog {
         Ok(Self { shipped: house::shipped()?, ..Self::default() })
     }
 
-    /// Adds the loads of a text; one with a name that is there already takes its place. What the text refers to is
+    /// Adds the loads of a text; one with the name of a load built in takes its place. What the text refers to is
     /// opened by the resolver, and refused without one. Returns the names that were there already.
     ///
     /// # Errors
@@ -166,11 +166,13 @@ impl Catalog {
         resolver: Option<&dyn Resolver>,
         records: Vec<Spanned<Described>>,
     ) -> Result<Vec<String>, Diagnostic> {
-        let mut redefined = Vec::new();
-        for mut entry in entries_of(source, resolver, records)? {
+        let spans: Vec<_> = records.iter().map(Spanned::span).collect();
+        let mut entries = entries_of(source, resolver, records)?;
+        for (entry, span) in entries.iter_mut().zip(&spans) {
             entry.load = Arc::new(known_of_cartridge(Load::clone(&entry.load)));
-            redefined.extend(self.put(entry));
+            self.refuse_other_of_its_name(source, span, &entry.load)?;
         }
+        let redefined: Vec<String> = entries.into_iter().filter_map(|entry| self.put(entry)).collect();
         self.redefined.extend(redefined.iter().cloned());
         Ok(redefined)
     }
@@ -179,6 +181,23 @@ impl Catalog {
     #[must_use]
     pub fn redefined(&self) -> &[String] {
         &self.redefined
+    }
+
+    /// Two loads of one's own under one name: whichever counted, the other would be dropped in silence.
+    fn refuse_other_of_its_name(
+        &self,
+        source: &SourceText,
+        span: &std::ops::Range<usize>,
+        load: &Load,
+    ) -> Result<(), Diagnostic> {
+        let id = load.id();
+        let known = self.by_id.get(id).map(|&index| &self.added[index].load);
+        if known.is_none_or(|known| **known == *load) {
+            return Ok(());
+        }
+        let fault =
+            source.fault(key_span(source, span, "id"), format!("another file gives a load `{id}` that differs"));
+        Err(fault.help("give one of the two a name of its own, or leave it out"))
     }
 
     /// Puts an entry at its name; the name where one was there.

@@ -166,6 +166,34 @@ fn with_its_unit(opt: &Opt, message: &str, units: Units) -> Option<String> {
     (!would_do.is_empty()).then(|| format!("write {}", would_do.join(" or ")))
 }
 
+/// The keys that an inquiry's file asks with those of the options beside it. Loads of one's own are those of both; any
+/// other key that stands in both would drop one of them in silence.
+pub(super) fn beside(
+    mut file: Map<String, Value>,
+    options: Map<String, Value>,
+) -> Result<Map<String, Value>, Diagnostic> {
+    for (key, value) in options {
+        let is_asked = file.get(&key).is_some_and(|own| !own.is_null() && own.as_array().is_none_or(|l| !l.is_empty()));
+        if !is_asked {
+            file.insert(key, value);
+            continue;
+        }
+        if key != "loads" {
+            return Err(own_of_inquiry(option_of_key(Verb::Advise, &key).map_or(key.as_str(), |opt| opt.name)));
+        }
+        let values = if let Value::Array(values) = value { values } else { vec![value] };
+        values.into_iter().for_each(|value| add(&mut file, &key, value));
+    }
+    Ok(file)
+}
+
+/// The fault of an option beside an inquiry that says the same in its file.
+pub(super) fn own_of_inquiry(name: &str) -> Diagnostic {
+    Diagnostic::plain(format!("`--{name}` stands beside an inquiry, which has its own"))
+        .field(format!("--{name}"))
+        .help("leave one of them out; `thickset catalog keys inquiry` tells what an inquiry takes")
+}
+
 /// The keys of a question that a file has asked.
 pub(super) fn keys_of<Q: serde::Serialize>(question: &Q) -> Map<String, Value> {
     // A question is a map of texts, numbers and lists: it always serialises.

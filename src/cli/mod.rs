@@ -239,16 +239,14 @@ fn advise(matches: &ArgMatches, form: &Form, files: &Files, terminal: Terminal) 
         return interviewed(matches, form, files, terminal);
     }
     let advisor = advisor(files)?;
-    let mut keys = form.with_figures(asked::keys(Verb::Advise, matches)?);
+    let keys = form.with_figures(asked::keys(Verb::Advise, matches)?);
     let answer = match matches.get_one::<String>("INQUIRY") {
         None => advisor.advise(&asked::question(Verb::Advise, keys)?)?,
         Some(path) => {
             beside_a_file(matches)?;
             let source = files.text(path)?;
             let inquiry = inquiry_question(&source)?;
-            let mut whole = asked::keys_of(&inquiry);
-            whole.append(&mut keys);
-            let question = asked::question(Verb::Advise, whole)?;
+            let question = asked::question(Verb::Advise, asked::beside(asked::keys_of(&inquiry), keys)?)?;
             advisor.advise(&question).map_err(|faults| faults.placed_in(&source))?
         }
     };
@@ -264,9 +262,7 @@ fn beside_a_file(matches: &ArgMatches) -> Result<(), Diagnostic> {
     let idle =
         OPTIONS.iter().find(|opt| opt.is_on(Verb::Advise) && !opt.beside_file && asked::is_given(opt.name, matches));
     match idle {
-        Some(opt) => Err(Diagnostic::plain(format!("`--{}` stands beside an inquiry, which has its own", opt.name))
-            .field(format!("--{}", opt.name))
-            .help("leave one of them out; `thickset catalog keys inquiry` tells what an inquiry takes")),
+        Some(opt) => Err(asked::own_of_inquiry(opt.name)),
         None => Ok(()),
     }
 }

@@ -162,6 +162,45 @@ fn an_inquiry_s_target_or_load_that_no_shot_names_is_refused() {
 }
 
 #[test]
+fn loads_of_an_inquiry_and_of_a_file_beside_it_both_hold_and_no_name_is_given_twice() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let load = |id: &str, speed: u32| {
+        format!(
+            "[[load]]\nid = \"{id}\"\nfirearm = \"rifle\"\nbullet = \"168 gr\"\nmuzzle-velocity = \"{speed} ft/s\"\n\
+             bc = \"0.25\"\ndrag = \"G7\"\nconstruction = \"jacketed-lead\"\n"
+        )
+    };
+    let file = |name: &str, schema: &str, text: &str| {
+        let path = folder.path().join(name);
+        fs::write(&path, format!("schema = \"thickset/{schema}/1\"\n{text}")).expect("a file");
+        path.display().to_string()
+    };
+    let asks = |id: &str, speed: u32| {
+        let text = format!("{}[[shot]]\nload = \"{id}\"\nat = [\"200 yd\"]\n", load(id, speed));
+        file("inquiry.toml", "inquiry", &text)
+    };
+    let other = file("other.toml", "loads", &load("other", 2200));
+    let same = file("same.toml", "loads", &load("hot", 3200));
+    let slower = file("slower.toml", "loads", &load("hot", 2200));
+    for id in ["hot", "308-168-match"] {
+        let inquiry = asks(id, 3200);
+        let alone = thickset(&format!("advise {inquiry}"));
+        for beside in [&other, &same] {
+            let output = thickset(&format!("advise {inquiry} --load-file {beside}"));
+            assert_eq!(status(&output), status(&alone), "{id} {beside}: {}", stderr(&output));
+            assert_eq!(stdout(&output).lines().next(), stdout(&alone).lines().next(), "{id} {beside}");
+        }
+    }
+    let refused = |line: &str| {
+        let output = thickset(line);
+        assert_eq!(status(&output), 2, "{line}: {}", stdout(&output));
+        assert!(stderr(&output).contains("`hot`") && stderr(&output).contains("help"), "{}", stderr(&output));
+    };
+    refused(&format!("advise {} --load-file {slower}", asks("hot", 3200)));
+    refused(&format!("vet --load hot --at 200yd --plate 3/8in --load-file {same} --load-file {slower}"));
+}
+
+#[test]
 fn a_summary_row_of_a_chronograph_is_no_shot() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("string.csv");
