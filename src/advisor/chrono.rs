@@ -21,7 +21,7 @@ use super::{carry, facts, say};
 use crate::catalog::{self, SCHEMA, render_load};
 use crate::chrono::{Above, Oddity, Reading, Readings, SetApart, Strings, Summary, Warmth};
 use crate::drag::DragModel;
-use crate::load::{Load, MuzzleSpread};
+use crate::load::{Load, MuzzleSpread, assumed_measured_at};
 use crate::plate::Condition;
 use crate::quantity::unit::Unit;
 use crate::quantity::{Given, Measure, Number, Ratio, Si, Velocity, show, unit};
@@ -262,6 +262,7 @@ fn measured(
     let mut spread = question.spread_part();
     // What is measured is not moved: the barrel only says what it was shot from.
     let barrel = spread.barrel.take();
+    let measured_at = spread.measured_at.take();
     let source = LoadSource::new(books, &spread, None, units);
     let mut found = source.load(&asked, taken)?;
     if let Some(own) = found.distance {
@@ -275,19 +276,18 @@ fn measured(
     like_the_load(&load, &asked, read.summary.mean, units)?;
     let said: Vec<&Above> = read.above.iter().chain(&read.beside).collect();
     beside::like_the_load(books, &question.readings, &said, &load, units)?;
+    beside::like_the_barrel(&question.readings, &said, barrel, units)?;
     let heard = Heard::of(books, &said, &load);
     let bound = kept(&read.summary, read.coverage.si());
     let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel, units);
     let load =
         load.map_err(|e| if e.field() == SD_FIELD { too_wild(read, units) } else { at(e.field(), &e, e.help()) })?;
-    let asks_powder = load.has_powder() && spread.measured_at.is_none();
+    let asks_powder = load.has_powder() && measured_at.is_none();
     let warm = beside::powder_of(&read.warmth, &load).filter(|_| asks_powder);
-    let load = match warm {
-        Some(warm) => {
-            load.with(|facts| facts.spread.measured_at = Some(warm)).map_err(|e| at(e.field(), &e, e.help()))?
-        }
-        None => load,
-    };
+    // The load's own is that of the velocity which the string's mean replaces: it counts where that is the stricter.
+    let own = load.facts().spread.measured_at.filter(|own| *own <= assumed_measured_at());
+    let load = load.with(|facts| facts.spread.measured_at = measured_at.or(warm).or(own));
+    let load = load.map_err(|e| at(e.field(), &e, e.help()))?;
     tell_spread(std::iter::once(&load), &spread, units, taken);
     let powder = asks_powder.then(|| Powder::of(&read.warmth, warm, &load, units));
     Ok(Some(Measured { load: Arc::new(load), heard, powder }))
@@ -395,7 +395,13 @@ fn load_file(question: &ChronoQuestion, load: Option<&Load>, read: &Read) -> Res
     let confidence = read.confidence.si().max(USUAL_CONFIDENCE);
     let summary = read.readings.summary(coverage, confidence).map_err(|e| at(e.field(), &e, e.help()))?;
     let mut facts = load.facts().clone();
-    facts.spread.muzzle = kept(&summary, coverage);
+    // In full, and the coefficient spread as far: read back, the load is judged with the usual coverage, and no weaker
+    // than this plan was.
+    facts.spread.muzzle = MuzzleSpread::Bound { sd: summary.sd, factor: summary.factor };
+    let beyond = quantile(coverage).map_or(1.0, beyond_saved);
+    if beyond > 1.0 {
+        facts.spread.bc_sd = Some(load.bc_sd() * beyond);
+    }
     let named = Load::checked(id.as_str(), facts).map_err(|e| at(e.field(), &e, e.help()))?;
     let basis = format!("measured, {} readings", summary.n);
     Ok(Some(format!("schema = \"{SCHEMA}\"\n\n{}", render_load(&named, &basis, None))))

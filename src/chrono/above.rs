@@ -1,9 +1,9 @@
 //! What stands beside a table's readings says of the load that was shot: lines above and below, and columns.
 
-use super::sums::said;
+use super::sums::{numbers, said, word_behind};
 use crate::load::Load;
 use crate::quantity::unit::Unit;
-use crate::quantity::{Mass, Measure, unit};
+use crate::quantity::{Length, Mass, Measure, unit};
 use crate::source::grid::{self, Line, SEPARATORS};
 use crate::source::table::{MAX_COLUMNS, pointed};
 use crate::source::{SourceText, clean};
@@ -30,6 +30,10 @@ const POWDER: &[&str] = &[
 const CARTRIDGE: &[&str] = &[
     "cal", "kal", "cartridge", "caliber", "calibre", "kaliber", "patrone", "cartouche", "calibro", "cartucho", "kalibre", "chambering",
 ];
+/// And of a barrel.
+const BARREL: &[&str] = &["barrel", "lauf", "lauflänge", "canon", "canna", "cañón", "loop", "pipa"];
+/// What a barrel is long, in: a length beyond is its twist's or its land's.
+const BARREL_IN: std::ops::RangeInclusive<f64> = 1.5..=45.0;
 /// And of what was loaded.
 const LOAD: &[&str] = &["ammo", "ammunition", "munition", "load", "laborierung"];
 
@@ -64,6 +68,21 @@ impl Above {
     pub(super) fn cell(span: Range<usize>, title: &str, value: &str) -> Self {
         let (name, value) = (title.to_owned(), value.trim().to_owned());
         Self { stands: Stands::Beside, is_read: false, span, text: clean(&format!("{title}: {value}")), name, value }
+    }
+
+    /// A comment as the line that it would be without its `#`; it is told with it.
+    pub(super) fn comment(source: &SourceText, line: &Line, separator: char) -> Self {
+        let text = line.text(source);
+        let begin = text.find('#').map_or(0, |at| at + 1);
+        let begin = text.len() - text[begin..].trim_start_matches(['#', ' ', '\t']).len();
+        let bare = Line { number: line.number, span: line.span.start + begin..line.span.end };
+        let of = Self::of(source, &bare, separator);
+        Self { text: format!("# {}", of.text), ..of }
+    }
+
+    /// The same where nothing is told to be left out.
+    pub(super) fn read(self) -> Self {
+        Self { is_read: true, ..self }
     }
 
     /// The same below the table.
@@ -131,6 +150,22 @@ impl Above {
         let names = |list: &[&str]| said(&self.name).iter().any(|word| list.contains(&word.as_str()));
         let is_name = self.value.contains(char::is_alphabetic);
         Some(self.value.as_str()).filter(|value| !value.is_empty() && (names(CARTRIDGE) || (is_name && names(LOAD))))
+    }
+
+    /// The length of the barrel that it tells: `Barrel length: 16 in`, `Barrel 16"`.
+    #[must_use]
+    pub fn barrel(&self) -> Option<Length> {
+        let about = if self.name.is_empty() { &self.value } else { &self.name };
+        said(about).iter().any(|word| BARREL.contains(&word.as_str())).then_some(())?;
+        let unit_in = |text: &str| Length::UNITS.iter().find(|unit| unit.is_spelled_loosely(text)).copied();
+        let named = said(&self.name).last().and_then(|word| unit_in(word));
+        numbers(&self.value).into_iter().find_map(|(span, number)| {
+            let behind = self.value[span.end..].trim_start();
+            let is_inches = behind.starts_with(['"', '″', '”']) || behind.starts_with("''");
+            let alone = if behind.is_empty() { named } else { None };
+            let unit = if is_inches { Some(unit::INCH) } else { unit_in(word_behind(behind)).or(alone) };
+            unit.map(|unit| unit.of(number)).filter(|length| BARREL_IN.contains(&unit::INCH.value(*length)))
+        })
     }
 
     fn begins(&self, list: &[&str]) -> bool {
@@ -289,6 +324,23 @@ mod tests {
             ("Load;30", ';'),
         ] {
             assert!(!above(text, separator).is_of_another_bullet(&load), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_line_tells_the_length_of_a_barrel_and_no_other_length() {
+        for (text, inches) in [
+            ("Barrel length: 16 in", Some(16.0)),
+            ("Barrel,16\"", Some(16.0)),
+            ("Barrel (in),24", Some(24.0)),
+            ("Barrel: 1:8 twist, 20 inch", Some(20.0)),
+            ("Lauf: 61 cm", Some(24.0)),
+            ("Barrel temp: 60 C", None),
+            ("Barrel: heavy", None),
+            ("Altitude: 16 ft", None),
+        ] {
+            let found = above(text, ',').barrel().map(|length| unit::INCH.value(length).round());
+            assert_eq!(found, inches, "{text}");
         }
     }
 

@@ -1,6 +1,6 @@
 //! What tells that readings are not one string, or not taken at the muzzle, or not all there.
 
-use super::sums::said;
+use super::sums::{numbers, said, word_behind};
 use crate::quantity::{is_yards_or_metres, parse, unit, yards_or_metres};
 use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
@@ -97,6 +97,49 @@ impl Whereabouts {
     }
 }
 
+/// Words of the readings, and of what takes them.
+#[rustfmt::skip]
+const TAKEN: &[&str] = &[
+    "velocity", "velocities", "speed", "speeds", "reading", "readings", "chrono", "chronograph", "chronographed",
+    "chronied", "chronoed", "instrument", "radar", "measured", "recorded", "clocked", "taken", "geschwindigkeit", "gemessen",
+    "messung",
+];
+/// Words before a distance, or behind it, that say that something stands there.
+#[rustfmt::skip]
+const STANDS_AT: &[&str] = &[
+    "at", "@", "from", "to", "distance", "dist", "in", "auf", "bei", "away", "out", "ahead", "past", "beyond",
+    "downrange", "behind", "before", "after", "front",
+];
+
+/// Why a line says that the readings were taken far from the muzzle: `Velocities at 25 m`, `Chrono at 15 m`,
+/// `Instrument: downrange, 100 yd`.
+pub(super) fn taken_far(name: &str, text: &str) -> Option<String> {
+    let has = |words: &[String], list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
+    let whole = said(text);
+    let pair = |a: &str, b: &str| whole.windows(2).any(|pair| pair[0] == a && pair[1] == b);
+    let is_far = whole.iter().any(|word| FAR.contains(&word.as_str()) && !OF_THE_TARGET.contains(&word.as_str()));
+    let is_far = is_far || pair("down", "range") || pair("at", "target") || pair("the", "target") && pair("at", "the");
+    if has(&whole, TAKEN) && is_far {
+        return Some(format!("`{}` says that the readings are of farther out than the muzzle", text.trim()));
+    }
+    let clauses = text.split([',', ';', '.']).map(|clause| (clause, said(&format!("{name} {clause}"))));
+    let clauses = clauses.filter(|(_, words)| has(words, TAKEN) && !has(words, OF_THE_TARGET));
+    let found = clauses.flat_map(|(clause, _)| numbers(clause).into_iter().map(move |(span, _)| (clause, span)));
+    found.into_iter().find_map(|(clause, span)| {
+        let (before, at) = clause.split_at(span.start);
+        let last = before.split_whitespace().next_back().unwrap_or_default().to_lowercase();
+        let last = last.trim_end_matches([':', '=', '(']);
+        let unit = word_behind(&at[span.len()..]);
+        let behind = said(&at[span.len()..]).into_iter().nth(1).unwrap_or_default();
+        let is_there = STANDS_AT.contains(&last) || TAKEN.contains(&last) || STANDS_AT.contains(&behind.as_str());
+        let told = &at[..span.len()];
+        let is_foot = ["ft", "feet", "foot"].contains(&unit.to_lowercase().as_str());
+        let length = if is_foot { parse(&format!("{told} ft")).ok() } else { yards_or_metres(at) };
+        (is_there && length? > unit::FOOT.of(CLOSE_FT))
+            .then(|| format!("the readings were taken at {told} {unit}, not at the muzzle"))
+    })
+}
+
 /// A unit of speed in the brackets of a title that readings are not read in: `km/h`.
 pub(super) fn foreign_unit(title: &str) -> Option<&str> {
     let inside = title.split_once(['(', '['])?.1.trim_end_matches([')', ']']).trim();
@@ -180,6 +223,38 @@ mod tests {
             ("Session", "2 May"),
         ] {
             assert!(far_off(name, value).is_none(), "{name} {value}");
+        }
+    }
+
+    #[test]
+    fn a_line_that_says_where_the_readings_were_taken_is_told_from_one_on_the_target_or_near_the_muzzle() {
+        for far in [
+            "Velocities at 25 m",
+            "Chrono at 15 m",
+            "Instrument: downrange, 100 yd",
+            "chronograph 30 ft from the muzzle",
+            "measured at 50yd",
+            "Velocity at target",
+            "Chrono 15 m",
+            "Speeds are impact speeds",
+            "Radar: 20 m downrange",
+        ] {
+            assert!(taken_far("", far).is_some(), "{far}");
+        }
+        for near in [
+            "Chrono at 10 ft",
+            "Chrono at 3 m",
+            "Velocities at the muzzle, target at 100 yd",
+            "Average speed 853 m/s",
+            "Speed: 2650 ft/s",
+            "Velocity at muzzle 807 m/s",
+            "Chrono session for a target rifle",
+            "Shot at 100 yd, chrono at 3 m",
+            "Readings of 10 m/s wind",
+            "Chronograph session 2 May",
+            "Velocity for a 100 yd zero",
+        ] {
+            assert!(taken_far("", near).is_none(), "{near}: {:?}", taken_far("", near));
         }
     }
 

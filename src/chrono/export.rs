@@ -5,11 +5,13 @@ mod judged;
 
 use super::Readings;
 use super::above::{Above, Stands};
-use super::apart::{Marks, Whereabouts, foreign_unit, is_down_range, speaks_of_a_unit};
+use super::apart::{Marks, Whereabouts, foreign_unit, is_down_range};
+use super::aside::{AT_THE_MUZZLE, comments_above, heard, unit_among};
 use super::string::{
-    Growing, Named, Reading, Shooting, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
+    Growing, Named, Reading, Shooting, Strings, SummaryRow, agreed, heading, placed, stated_unit, unit_help,
+    unit_spelled,
 };
-use super::sums::{Sum, begins_like_a_reading, is_a_sum_of_rows, is_labelled_mean, is_sum, is_summary, said};
+use super::sums::{begins_like_a_reading, is_a_sum_of_rows, is_labelled_mean, is_sum, is_summary, said};
 use super::warmth::{Column, of_line};
 use crate::order::Order;
 use crate::quantity::Velocity;
@@ -24,9 +26,6 @@ use std::collections::HashSet;
 const HEAD_HELP: &str = "head the column of readings with its unit, for instance `velocity (ft/s)`, or give `--unit`";
 /// How several strings in one file are asked for.
 const ONE_STRING: &str = "give each string a file of its own, and ask for each alone";
-/// What to do about readings that were taken farther out.
-const AT_THE_MUZZLE: &str = "give readings of the muzzle, within 15 ft of it: farther out the bullet is slower. If this is \
-                             how far the target stood, head it `target distance`";
 /// Lines that may stand above the head.
 const MAX_PREAMBLE: usize = 200;
 /// Names of a column of readings.
@@ -38,6 +37,12 @@ const BIBS: &[&str] = &["bib", "shooter", "competitor", "string", "series"];
 const NOTES: &[&str] = &[
     "note", "notes", "comment", "comments", "remark", "remarks", "gun", "rifle", "firearm", "description", "bemerkung",
     "bemerkungen", "notiz", "name", "profile",
+];
+/// Words of a column that says what a bullet is made of.
+#[rustfmt::skip]
+const MADE_OF: &[&str] = &[
+    "type", "typ", "kind", "construction", "core", "kern", "jacket", "mantel", "material", "tip", "style", "model", "make",
+    "variant", "barrel", "lauf",
 ];
 /// What stands in place of a reading that was not taken.
 const NO_READINGS: &[&str] = &[
@@ -75,19 +80,6 @@ pub(super) struct Head {
     stated: Option<Unit<Velocity>>,
     bib: Option<usize>,
     above: Vec<Above>,
-}
-
-/// A column's name and, in brackets or as its last word, its unit of speed.
-fn heading(title: &str) -> (String, Option<Unit<Velocity>>) {
-    let name = |name: &str| name.replace('_', " ").trim().to_lowercase();
-    if let Some((before, inside)) = title.split_once(['(', '[']) {
-        return (name(before), unit_spelled(inside.trim_end_matches([')', ']']).trim()));
-    }
-    let (before, last) = title.rsplit_once(char::is_whitespace).unwrap_or(("", title));
-    match unit_spelled(last) {
-        Some(unit) => (name(before), Some(unit)),
-        None => (name(title), None),
-    }
 }
 
 fn is_number(text: &str) -> bool {
@@ -170,6 +162,7 @@ pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head
             chosen(source, reading, line, separator, titles).map(|mut head| {
                 head.stated = stated.filter(|_| index > 0);
                 head.above = lines[..index].iter().map(|line| above(source, line, separator)).collect();
+                head.above.extend(comments_above(source, head.line.number, separator));
                 Some(head)
             })
         }
@@ -206,9 +199,7 @@ fn holds_a_reading(source: &SourceText, line: &Line, separator: char) -> bool {
 
 /// The unit that a line above the head states: `Units,m/s`.
 fn unit_of_the_day(cells: &[Title]) -> Option<Unit<Velocity>> {
-    let words: Vec<&str> = cells.iter().flat_map(|(_, text)| text.split([':', '='])).map(str::trim).collect();
-    let speaks = speaks_of_a_unit(&words.iter().flat_map(|word| said(word)).collect::<Vec<_>>());
-    words.iter().find_map(|word| unit_spelled(word)).filter(|_| speaks)
+    unit_among(&cells.iter().flat_map(|(_, text)| text.split([':', '='])).map(str::trim).collect::<Vec<_>>())
 }
 
 fn no_such_column(source: &SourceText, lines: &[Line], name: &str) -> Diagnostic {
@@ -221,6 +212,18 @@ fn no_such_column(source: &SourceText, lines: &[Line], name: &str) -> Diagnostic
     source
         .fault(span, format!("there is no column `{name}`"))
         .help(format!("{meant}the columns are: {}", columns.join(", ")))
+}
+
+/// Whether a title beside the one of the readings may head them as well: `Speed at muzzle (fps)` beside `Speed (fps)`.
+fn may_be_meant(title: &str) -> bool {
+    let (name, words) = (heading(title).0, said(title));
+    let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
+    let is_speed = has(&["velocity", "speed", "vel", "v0", "mv"]);
+    let is_else = READINGS.contains(&name.as_str()) || is_a_sum_of_rows(title) || is_down_range(title);
+    let is_of_rows = has(&[
+        "hi", "lo", "peak", "top", "high", "low", "highest", "lowest", "fastest", "slowest", "wind", "spread", "factor",
+    ]);
+    is_speed && !is_else && !is_of_rows && (has(&["muzzle", "v0", "mv"]) || heading(title).1.is_some())
 }
 
 /// The column of readings among the titles.
@@ -239,7 +242,7 @@ fn chosen(
         None => {
             let named = those(&|i| READINGS.contains(&headings[i].0.as_str()));
             let measured = || those(&|i| headings[i].1.is_some() && !is_a_sum_of_rows(&titles[i].1));
-            if named.is_empty() { measured() } else { named }
+            if named.is_empty() { measured() } else { [named, those(&|i| may_be_meant(&titles[i].1))].concat() }
         }
     };
     let [at] = found.as_slice() else {
@@ -282,12 +285,8 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     let unit = agreed(reading.unit, written).map_err(in_head)?;
     let mut told = Vec::new();
     for line in &head.above {
-        let (name, value) = line.parts();
-        if let Some(why) = Whereabouts::of(name).and_then(|place| place.far_off(value)) {
-            return Err(source.fault(line.span.clone(), why).help(AT_THE_MUZZLE));
-        }
-        let sum = Sum::of(&[name.into(), pointed(value, head.separator).into()], 1, unit);
-        told.extend(sum.map(|sum| Told { row: source.position(line.span.start).0, span: line.span.clone(), sum }));
+        let sums = heard(source, line, head.separator, unit)?.into_iter();
+        told.extend(sums.map(|sum| Told { row: source.position(line.span.start).0, span: line.span.clone(), sum }));
     }
     let shooting = Shooting::default();
     let beside = Beside::of(source, head);
@@ -323,6 +322,10 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     let is_sum = |line: &Line| sums.iter().any(|sum| sum.row == line.number);
     let lines = below(source, head).filter(is_sum);
     beside.extend(lines.map(|line| Above::of(source, &line, head.separator).below()));
+    for line in beside.iter().filter(|said| said.stands == Stands::Below) {
+        // What they sum up was heard cell by cell.
+        heard(source, line, head.separator, unit)?;
+    }
     let lines = head.above.iter().chain(beside.iter().filter(|said| said.stands == Stands::Below));
     let warmth = warmth.into_iter().map(Column::told).chain(lines.filter_map(of_line)).collect();
     sums.extend(bare);
@@ -352,7 +355,8 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
 
 /// The columns that speak of the load, beside the readings.
 fn of_load(head: &Head) -> Vec<usize> {
-    let is_note = |title: &str| said(title).iter().any(|word| NOTES.contains(&word.as_str()));
+    let is_note =
+        |title: &str| said(title).iter().any(|word| [NOTES, MADE_OF].iter().any(|l| l.contains(&word.as_str())));
     let heads = |title: &str| Above::heads(title) || is_note(title);
     (0..head.titles.len()).filter(|&i| i != head.at && heads(&head.titles[i].1)).collect()
 }

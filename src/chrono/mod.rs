@@ -3,6 +3,7 @@
 
 mod above;
 mod apart;
+mod aside;
 mod export;
 mod odd;
 mod read;

@@ -2,14 +2,16 @@
 //! unit, and every fault at its place.
 
 use super::Readings;
+use super::aside::{comments, heard};
 use super::export;
 use super::string::{
     Growing, Named, Reading, Strings, SummaryRow, agreed, placed, stated_unit, unit_help, unit_spelled,
 };
-use super::sums::{OTHER_SHOTS, Sum, is_summary};
+use super::sums::{OTHER_SHOTS, in_line, is_summary, numbers, word_behind};
+use super::warmth::of_line;
 use crate::quantity::Measure;
-use crate::quantity::Velocity;
 use crate::quantity::unit::Unit;
+use crate::quantity::{Velocity, unit};
 use crate::source::{Diagnostic, SourceText, grid};
 use std::ops::Range;
 
@@ -90,13 +92,16 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
             };
             string.unit = agreed(reading.unit, Some(unit)).map_err(|fault| placed(source, span, fault))?;
         } else if is_summary(text) {
-            let at = text.find(|c: char| c.is_ascii_digit()).unwrap_or(text.len());
-            let (label, number) = text.split_at(at);
-            sums.extend(Sum::of(&[label.into(), number.into()], 1, string.unit).map(|sum| (span.clone(), sum)));
+            sums.extend(in_line(text, string.unit).into_iter().map(|sum| (span.clone(), sum)));
             summary_rows.push(SummaryRow { row, text: text.to_owned() });
         } else {
             string.push(text).map_err(|fault| placed(source, span, unit_help(text, fault)))?;
         }
+    }
+    let above = comments(source);
+    for line in &above {
+        let told = heard(source, line, ',', string.unit)?;
+        sums.extend(told.into_iter().map(|sum| (line.span.clone(), sum)));
     }
     let shots: Vec<f64> = string.readings.iter().map(|v| v.si()).collect();
     if let Some((span, why)) = sums.into_iter().find_map(|(span, sum)| Some((span, sum.against(&shots, 1)?))) {
@@ -108,30 +113,45 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
         strings,
         left_out: Vec::new(),
         summary_rows,
-        above: Vec::new(),
+        warmth: above.iter().filter_map(of_line).collect(),
+        above,
         beside: Vec::new(),
-        warmth: Vec::new(),
     })
 }
 
-/// A reading that a `#` takes out of the string, below its first reading; what stands above is about the day.
+/// A reading that a `#` takes out of the string, below its first reading or behind one; what stands above is about the
+/// day, and sums are held against the shots.
 fn crossed_out(text: &str) -> Option<(Range<usize>, &str)> {
-    let mut begun = false;
+    let mut first = None;
     for line in grid::lines(text) {
         let bare = text[line.span.clone()].trim();
-        let Some(behind) = bare.strip_prefix('#') else {
-            begun |= !bare.is_empty() && stated_unit(bare).is_none();
-            continue;
-        };
-        let number: String = behind.trim().chars().take_while(|c| c.is_ascii_digit() || *c == '.').collect();
-        let rest = behind.trim()[number.len()..].trim_start_matches(' ');
-        let alone = rest.is_empty() || rest.starts_with(char::is_alphabetic);
-        if begun && alone && number.parse::<f64>().is_ok_and(|n| n >= SLOWEST) {
+        let (before, behind) = bare.split_once('#').unwrap_or((bare, ""));
+        if first.is_none() && stated_unit(bare).is_none() {
+            first = numbers(before).first().map(|(_, number)| *number);
+        }
+        let is_sum = || !in_line(behind, Some(unit::FOOT_PER_SECOND)).is_empty();
+        if first.is_some_and(|first| holds_a_reading(behind, first)) && !is_sum() {
             return Some((line.span, bare));
         }
     }
     None
 }
+
+/// Whether a text holds a number that could be a reading beside the first: alone, with a unit of speed, or as large as
+/// that with no unit of anything else.
+fn holds_a_reading(text: &str, first: f64) -> bool {
+    let bare = text.trim();
+    numbers(text).into_iter().any(|(span, number)| {
+        let behind = word_behind(&text[span.end..]);
+        let is_like = LIKE_THE_FIRST.contains(&(number / first));
+        let is_alone =
+            bare.starts_with(&text[span.clone()]) && (behind.is_empty() || behind.starts_with(char::is_alphabetic));
+        number >= SLOWEST && (is_alone || unit_spelled(behind).is_some() || (is_like && behind.is_empty()))
+    })
+}
+
+/// A number that could be of the same string as the first, as factors.
+const LIKE_THE_FIRST: std::ops::RangeInclusive<f64> = 0.7..=1.3;
 
 /// What is no smaller could be a reading, in any unit.
 const SLOWEST: f64 = 100.0;

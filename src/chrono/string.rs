@@ -159,6 +159,19 @@ pub(super) fn unit_spelled(word: &str) -> Option<Unit<Velocity>> {
     Velocity::UNITS.iter().find(|unit| unit.is_spelled_loosely(word)).copied()
 }
 
+/// A column's name and, in brackets or as its last word, its unit of speed.
+pub(super) fn heading(title: &str) -> (String, Option<Unit<Velocity>>) {
+    let name = |name: &str| name.replace('_', " ").trim().to_lowercase();
+    if let Some((before, inside)) = title.split_once(['(', '[']) {
+        return (name(before), unit_spelled(inside.trim_end_matches([')', ']']).trim()));
+    }
+    let (before, last) = title.rsplit_once(char::is_whitespace).unwrap_or(("", title));
+    match unit_spelled(last) {
+        Some(unit) => (name(before), Some(unit)),
+        None => (name(title), None),
+    }
+}
+
 /// The unit behind a reading's number, where there is one.
 fn unit_behind(text: &str) -> Option<Unit<Velocity>> {
     unit_spelled(text.rsplit(|c: char| c.is_ascii_digit() || c == '.').next()?.trim())

@@ -1,9 +1,10 @@
 //! Sums below the readings of a table: what they are called, and what they know of its shots.
 
-use super::string::Growing;
+use super::string::{Growing, heading, unit_spelled};
 use crate::quantity::unit::Unit;
 use crate::quantity::{Measure, Velocity, parse};
 use std::borrow::Cow;
+use std::ops::Range;
 
 /// Words of a sum: alone they make a row a summary row, wherever they stand.
 #[rustfmt::skip]
@@ -22,6 +23,9 @@ const BESIDE_SUMS: &[&str] = &[
     "slowest", "power", "factor", "energy", "ke", "shots", "count", "fps", "mps", "s", "ft", "m", "v", "v0",
     "arithmetic", "value", "type",
 ];
+/// Words of a label that stands in a line with its number: `Peak 2900`, `10-shot average 2650`.
+const IN_A_LINE: &[&str] = &["shot", "string", "muzzle", "velocities", "speeds", "hi", "peak", "top"];
+
 /// A title or a label as words.
 pub(super) fn said(text: &str) -> Vec<String> {
     let lower = text.to_lowercase();
@@ -74,6 +78,8 @@ pub(super) enum Sum {
 
 /// What labels call each.
 const MOST: &[&str] = &["max", "maximum", "fastest", "highest"];
+/// What calls the fastest where nothing else stands beside it.
+const HIGH: &[&str] = &["high", "hi", "peak", "top"];
 #[rustfmt::skip]
 const MEAN: &[&str] = &[
     "average", "avg", "mean", "ø", "mittelwert", "durchschnitt", "moyenne", "media", "promedio", "gemiddelde", "medelvärde",
@@ -109,25 +115,45 @@ impl Sum {
         };
         let labels = || texts.iter().filter(|text| !begins_like_a_reading(text) && !said(text).is_empty());
         let label = labels().find(|label| is_sum(label)).or_else(|| labels().next())?;
-        let words = said(label);
+        // A unit in the label is that of its number, whatever the readings are in.
+        let unit = heading(label).1.or(unit);
+        // A spread is too slow for a reading.
+        let plain = || Some(unit?.of(number.parse::<f64>().ok().filter(|number| number.is_finite())?));
+        let speed = || Growing::alone(number, unit).or_else(plain).or_else(|| parse::<Velocity>(number).ok());
+        Self::called(&said(label), number.parse().ok(), || Some(speed()?.si()))
+    }
+
+    /// All that a row or a line tells: as [`Sum::of`], within each cell, and by pairs of a label and its number.
+    pub(super) fn all(texts: &[Cow<str>], at: usize, unit: Option<Unit<Velocity>>) -> Vec<Self> {
+        let is_number = |text: &Cow<str>| begins_like_a_reading(text.trim());
+        let full: Vec<&Cow<str>> = texts.iter().filter(|text| !text.trim().is_empty()).collect();
+        let is_paired = full.len() > 2 && full.iter().enumerate().all(|(i, text)| is_number(text) == (i % 2 == 1));
+        let pairs = full.chunks(2).filter(|_| is_paired).flat_map(|pair| {
+            in_line(&format!("{}: {}", pair[0], pair.get(1).map_or("", |number| number.trim())), unit)
+        });
+        let cells = full.iter().filter(|text| !is_number(text)).flat_map(|text| in_line(text, unit));
+        Self::of(texts, at, unit).into_iter().chain(cells).chain(pairs).collect()
+    }
+
+    /// What the number behind words is.
+    fn called(words: &[String], number: Option<f64>, speed: impl Fn() -> Option<f64>) -> Option<Self> {
         let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
         if has(COUNT) && !has(SUMS) {
-            return number.parse().ok().map(Self::Count);
+            return number.map(Self::Count);
         }
         if has(OTHER) {
             return None;
         }
-        // A spread is too slow for a reading.
-        let plain = || Some(unit?.of(number.parse::<f64>().ok().filter(|number| number.is_finite())?));
-        let speed = Growing::alone(number, unit).or_else(plain).or_else(|| parse::<Velocity>(number).ok())?.si();
+        let speed = speed()?;
+        let is_high = has(HIGH) && words.iter().all(|word| goes_with_sums(word));
         [
-            (MOST, Self::Most as fn(f64) -> Self),
-            (DEVIATION, Self::Deviation),
-            (SPREAD, Self::Spread),
-            (MEAN, Self::Mean),
+            (has(MOST) || is_high, Self::Most as fn(f64) -> Self),
+            (has(DEVIATION), Self::Deviation),
+            (has(SPREAD), Self::Spread),
+            (has(MEAN), Self::Mean),
         ]
         .into_iter()
-        .find(|(list, _)| has(list))
+        .find(|(is_it, _)| *is_it)
         .map(|(_, sum)| sum(speed))
     }
 
@@ -157,6 +183,61 @@ impl Sum {
             Self::Count(told) => (told > count).then_some("this row tells of more shots than the table has"),
         }
     }
+}
+
+/// Whether a word stands in labels of sums and in nothing else.
+fn goes_with_sums(word: &str) -> bool {
+    [SUMS, BESIDE_SUMS, IN_A_LINE, COUNT].iter().any(|list| list.contains(&word))
+}
+
+/// The numbers of a text, each with its bytes: none within a word, commas between thousands or before decimals.
+pub(super) fn numbers(text: &str) -> Vec<(Range<usize>, f64)> {
+    let (mut found, mut at) = (Vec::new(), 0);
+    while let Some(begin) = text[at..].find(|c: char| c.is_ascii_digit()).map(|index| at + index) {
+        let digits = text[begin..].split(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')).next();
+        let digits = digits.unwrap_or_default().trim_end_matches(['.', ',']);
+        at = begin + digits.len();
+        let is_within = text[..begin].ends_with(|c: char| c.is_alphanumeric() || c == '.');
+        let groups: Vec<&str> = digits.split(',').collect();
+        let is_thousands = groups.len() > 1 && groups[0].len() <= 3 && groups[1..].iter().all(|group| group.len() == 3);
+        let number = digits.replace(',', if is_thousands { "" } else { "." }).parse::<f64>().ok();
+        found.extend(number.filter(|_| !is_within).map(|number| (begin..at, number)));
+    }
+    found
+}
+
+/// The word behind a number: a unit, or the next label.
+pub(super) fn word_behind(text: &str) -> &str {
+    let behind = text.trim_start_matches(' ');
+    &behind[..behind.find(|c: char| !(c.is_alphanumeric() || "/%".contains(c))).unwrap_or(behind.len())]
+}
+
+/// The sums that a line tells, each number behind its label: `Mean 2800, SD: 55`; one number alone before it as well.
+pub(super) fn in_line(text: &str, unit: Option<Unit<Velocity>>) -> Vec<Sum> {
+    let (numbers, mut sums, mut from) = (numbers(text), Vec::new(), 0);
+    for (index, (span, number)) in numbers.iter().enumerate() {
+        let behind = word_behind(&text[span.end..]);
+        let own = unit_spelled(behind);
+        let mut label = &text[from..span.start];
+        from = span.end;
+        let next = numbers.get(index + 1).map_or("", |(next, _)| &text[span.end..next.start]);
+        // A second number behind it, or a measure of something else: `SD 45 9`, `Spread 1.2 in`.
+        let is_one_of_many = index + 1 < numbers.len() && said(next).is_empty();
+        let is_of_else = own.is_none() && !behind.is_empty() && !goes_with_sums(&behind.to_lowercase());
+        if is_one_of_many || is_of_else {
+            continue;
+        }
+        if said(label).is_empty() && numbers.len() == 1 {
+            label = &text[span.end..];
+        }
+        let words = said(label);
+        if words.is_empty() || !words.iter().all(|word| goes_with_sums(word)) {
+            continue;
+        }
+        let unit = own.or(heading(label.trim().trim_end_matches([':', '=', ',', ';'])).1).or(unit);
+        sums.extend(Sum::called(&words, Some(*number), || Some(unit?.of(*number).si())));
+    }
+    sums
 }
 
 #[cfg(test)]
@@ -198,6 +279,40 @@ mod tests {
             ("Median", "2900"),
         ] {
             assert!(!against(label, number, 1), "{label} {number}");
+        }
+        let told = |text: &str| {
+            let sums = in_line(text, Some(unit::FOOT_PER_SECOND));
+            sums.iter().any(|sum| sum.against(&shots, 1).is_some())
+        };
+        for text in [
+            "Mean: 2800",
+            "mean 2,900 fps",
+            "Max 2900",
+            "Peak: 2900",
+            "High 2900",
+            "ES 200",
+            "Mean 2651, SD: 55",
+            "Average (m/s): 853",
+            "10-shot average 2900 fps",
+            "853 m/s average",
+            "20 shots",
+        ] {
+            assert!(told(text), "{text}");
+        }
+        for text in [
+            "Mean: 2651.2",
+            "Max 2662, ES 21, SD 7.9",
+            "Average (m/s): 808",
+            "SD card 32 GB",
+            "Spread 55 mm",
+            "ES: 1.2 in at 100 yd",
+            "SD 45 9",
+            "Max load 2900",
+            "High power 2900",
+            "5 shots",
+            "High 95, low 60",
+        ] {
+            assert!(!told(text), "{text}");
         }
         // Its label may stand behind another.
         let behind = [Cow::Borrowed("set A"), Cow::Borrowed("Max"), Cow::Borrowed("3162")];

@@ -14,7 +14,19 @@ const TEMPERATURE: &[&str] = &[
     "außentemperatur", "pulvertemperatur",
 ];
 #[rustfmt::skip]
-const OF_THE_DAY: &[&str] = &["air", "ambient", "outside", "powder", "pulver", "luft", "ambiante", "ambiente", "poudre"];
+const OF_THE_DAY: &[&str] = &[
+    "air", "ambient", "outside", "powder", "pulver", "luft", "ambiante", "ambiente", "poudre", "ammo", "ammunition",
+    "cartridge", "propellant", "munition",
+];
+/// Words that say nothing of what is as warm as that: of degrees, of the day, and of its weather.
+#[rustfmt::skip]
+const BESIDE_IT: &[&str] = &[
+    "deg", "degs", "degree", "degrees", "grad", "fahrenheit", "celsius", "f", "c", "to", "bis", "and", "at", "the", "of", "was",
+    "is", "about", "approx", "around", "ca", "day", "today", "weather", "morning", "noon", "afternoon", "evening", "start",
+    "end", "during", "on", "in", "humidity", "rh", "wind", "mph", "kmh", "kph", "km", "h", "m", "s", "fps", "pressure",
+    "baro", "barometer", "inhg", "hpa", "mbar", "mb", "hg", "altitude", "alt", "elevation", "ft", "asl", "sunny", "sun",
+    "cloudy", "clouds", "overcast", "clear", "rain", "rainy", "dry", "windy", "calm", "no", "light", "snow", "da", "density",
+];
 
 /// A temperature beside a string's readings: a column's, or a line's.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,6 +75,12 @@ fn is_of_the_day(words: &[String]) -> bool {
     words.iter().all(|word| is_temperature(word) || OF_THE_DAY.contains(&word.as_str()))
 }
 
+/// Whether a word beside a temperature leaves it that of the day or of the powder; numbers and their degrees do.
+fn is_beside_it(word: &str) -> bool {
+    let known = [TEMPERATURE, OF_THE_DAY, BESIDE_IT].iter().any(|list| list.contains(&word));
+    known || word.starts_with(|c: char| c.is_ascii_digit())
+}
+
 fn colder(a: Option<Temperature>, b: Option<Temperature>) -> Option<Temperature> {
     a.into_iter().chain(b).reduce(|a, b| if b.si() < a.si() { b } else { a })
 }
@@ -109,12 +127,17 @@ fn plain(text: &str) -> String {
     text.trim().replace(['\u{2212}', '\u{2013}'], "-").replace('º', "°")
 }
 
+/// Words of degrees before the letter that says which.
+const DEGREES: &[&str] = &["deg", "degs", "degree", "degrees", "grad"];
 /// Words between two numbers of one range.
 const BETWEEN: &[&str] = &["", "to", "bis", "and"];
 
 /// The temperature that a line tells, where it tells or speaks of one.
 pub(super) fn of_line(line: &Above) -> Option<Warmth> {
     let (name, value) = line.parts();
+    // `Temp 10F, humidity 40%`: what stands before the comma is no name.
+    let is_told_first = numbers(&plain(name)).iter().any(|(_, unit, _)| unit.is_some());
+    let (name, value) = if is_told_first { ("", line.text.as_str()) } else { (name, value) };
     let (words, unit) = heading(name);
     let value = plain(value);
     let named: Vec<String> = if words.is_empty() { said(&value) } else { words.clone() };
@@ -127,7 +150,8 @@ pub(super) fn of_line(line: &Above) -> Option<Warmth> {
         let unit = own.or(unit.filter(|_| is_named && *is_bare));
         coldest = colder(coldest, unit.map(|unit| unit.of(*number)));
     }
-    let day = is_of_the_day(&words) || (words.is_empty() && is_named);
+    // Of what has no name but its own words: `Sensor temp 95F` is not the powder's.
+    let day = is_of_the_day(&words) && said(&value).iter().all(|word| is_beside_it(word));
     (is_named || coldest.is_some()).then(|| Warmth {
         title: line.text.clone(),
         is_column: false,
@@ -153,8 +177,13 @@ fn numbers(text: &str) -> Vec<(f64, Option<Unit<Temperature>>, bool)> {
         }
         let is_below = before == Some('-') && !further.is_some_and(char::is_alphanumeric);
         let Ok(number) = digits.parse::<f64>() else { continue };
-        let behind = text[end..].trim_start();
-        let word = &behind[..behind.find(|c: char| !(c.is_alphanumeric() || c == '°')).unwrap_or(behind.len())];
+        let word_of = |text: &'_ str| text.find(|c: char| !(c.is_alphanumeric() || c == '°')).unwrap_or(text.len());
+        let mut behind = text[end..].trim_start();
+        // `15 degrees F`.
+        if DEGREES.contains(&behind[..word_of(behind)].to_lowercase().as_str()) {
+            behind = behind[word_of(behind)..].trim_start();
+        }
+        let word = &behind[..word_of(behind)];
         let unit = Temperature::UNITS.iter().find(|unit| unit.is_spelled_loosely(word)).copied();
         let sign = if is_below { -1.0 } else { 1.0 };
         let is_bare = BETWEEN.contains(&word.to_lowercase().as_str()) && !behind.starts_with(['%', ':']);
@@ -223,6 +252,13 @@ mod tests {
             ("Temp: 5-10 C", Some((Some(5.0), true))),
             ("Session,-20 C,150 gr", Some((Some(-20.0), false))),
             ("Barrel temp: 60 C", Some((Some(60.0), false))),
+            ("Sensor temp 95F", Some((Some(35.0), false))),
+            ("Battery temp 40C", Some((Some(40.0), false))),
+            ("Temp: 95F target", Some((Some(35.0), false))),
+            ("95F sensor temp", Some((Some(35.0), false))),
+            ("Temp 95F, humidity 40%, wind 5 mph", Some((Some(35.0), true))),
+            ("Ammo temp: 35 C", Some((Some(35.0), true))),
+            ("Temp 95 deg F", Some((Some(35.0), true))),
             ("Temp: -20", Some((None, false))),
             ("Temperature,cold", Some((None, false))),
             ("Session,2 May", None),

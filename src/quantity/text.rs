@@ -309,9 +309,12 @@ pub fn is_yards_or_metres(word: &str) -> bool {
 pub fn yards_or_metres(text: &str) -> Option<super::Length> {
     let behind = text.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
     let word = behind.trim_start();
-    let word = &word[..word.find(|c: char| !c.is_alphabetic()).unwrap_or(word.len())];
+    let (word, rest) = word.split_at(word.find(|c: char| !c.is_alphabetic()).unwrap_or(word.len()));
     let number = &text[..text.len() - behind.len()];
-    is_yards_or_metres(word).then(|| parse(&format!("{number} {word}")).ok()).flatten()
+    // Metres a second are no metres.
+    (is_yards_or_metres(word) && !rest.trim_start().starts_with('/'))
+        .then(|| parse(&format!("{number} {word}")).ok())
+        .flatten()
 }
 
 /// Splits a text into its number and the unit's spelling.

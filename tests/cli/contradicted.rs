@@ -229,3 +229,121 @@ fn ones_own_spread_is_none_of_any_ammunition() {
         assert!(status(&output) == 2 && stderr(&output).contains("any ammunition is asked for"), "{own}");
     }
 }
+
+#[test]
+fn what_stands_beside_a_string_counts_alike_wherever_it_stands() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("s.csv");
+    let asked = |text: &str, more: &str| {
+        fs::write(&path, text).expect("a file");
+        thickset(&format!("chrono {} --load 308-168-match --plate 3/8in --condition sound {more}", path.display()))
+    };
+    let (head, shots) = ("Shot,Speed (fps)\n", "1,2648\n2,2655\n3,2641\n4,2650\n5,2662\n");
+    let list = "2648 fps\n2655 fps\n2641 fps\n2650 fps\n2662 fps\n";
+    let table = |above: &str, below: &str| format!("{above}{head}{shots}{below}");
+    for line in [
+        "Bullet: 200 gr",
+        "Distance: 100 yd",
+        "Velocities at 25 m",
+        "Chrono at 15 m",
+        "Instrument: downrange, 100 yd",
+        "Core: steel",
+        "Mean: 2900",
+        "Peak: 2900",
+        "Average (m/s): 853",
+        "SD: 55",
+        "ES 200",
+        "Max 2900 fps",
+        "Shots: 20",
+        "Units: m/s",
+        "Cartridge: 300 Win Mag",
+    ] {
+        for text in [
+            table(&format!("{line}\n"), ""),
+            table(&format!("# {line}\n"), ""),
+            table("", &format!("Average,2651.2\n{line}\n")),
+            format!("# {line}\n{list}"),
+            format!("{list}# {line}\n"),
+        ] {
+            let output = asked(&text, "");
+            assert_eq!(status(&output), 2, "{text}: {}", stdout(&output));
+            assert!(stderr(&output).contains("help"), "{text}: {}", stderr(&output));
+        }
+    }
+    for line in
+        ["shot in May", "Range 4, cold hands", "Bullet: 168 gr", "Mean: 2651 fps", "Chrono at 10 ft", "Wind 3 m/s"]
+    {
+        for text in [table(&format!("# {line}\n"), ""), format!("# {line}\n{list}"), format!("{list}# {line}\n")] {
+            let output = asked(&text, "");
+            assert_ne!(status(&output), 2, "{text}: {}", stderr(&output));
+        }
+    }
+    // A comment in a table is told beside the other lines that are left out; a cold one counts.
+    let output = stdout(&asked(&table("Session: 2 May\n# lane 4\n", ""), ""));
+    assert!(output.contains("# lane 4") && output.contains("Session"), "{output}");
+    let cold =
+        [table("# temp 10F\n", ""), format!("# temp 10F\n{list}"), table("Temp 10 degrees F, humidity 40%\n", "")];
+    for text in cold {
+        let output = stdout(&asked(&text, ""));
+        assert!(output.contains("powder 10 °F"), "{text}: {output}");
+    }
+    for name in ["Sensor temp 95F", "Battery temp 40C", "Target temp: 100F", "Temp: 95F in the chronograph"] {
+        let output = stdout(&asked(&table(&format!("{name}\n"), ""), ""));
+        assert!(output.contains("powder 59 °F"), "{name}: {output}");
+    }
+}
+
+#[test]
+fn a_reading_behind_a_comment_sign_is_refused_however_it_is_written() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("s.txt");
+    let asked = |comment: &str| {
+        fs::write(&path, format!("2648 fps\n2655 fps\n{comment}\n2641 fps\n")).expect("a file");
+        thickset(&format!("chrono {}", path.display()))
+    };
+    for comment in ["#2901fps", "#3 2901 fps", "# flyer: 2901 fps", "# 3: 2901", "2650 fps # was 2901 fps"] {
+        let output = asked(comment);
+        assert_eq!(status(&output), 2, "{comment}: {}", stdout(&output));
+        assert!(stderr(&output).contains("behind a `#`"), "{comment}: {}", stderr(&output));
+    }
+    for comment in ["# warm", "2650 fps # hot", "# lot 12, 308", "# 3 min pause", "# ES so far 14 fps"] {
+        assert_ne!(status(&asked(comment)), 2, "{comment}: {}", stderr(&asked(comment)));
+    }
+}
+
+#[test]
+fn a_column_of_a_string_that_speaks_of_the_bullet_the_barrel_or_another_speed_is_not_left_out() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("s.csv");
+    let asked = |titles: &str, cells: &str, more: &str| {
+        let rows: String =
+            [2648, 2655, 2641, 2650].iter().enumerate().map(|(i, v)| format!("{},{v},{cells}\n", i + 1)).collect();
+        fs::write(&path, format!("Shot,Speed (fps),{titles}\n{rows}")).expect("a file");
+        thickset(&format!("chrono {} --load 308-168-match --plate 3/8in {more}", path.display()))
+    };
+    for (titles, cells, more) in [
+        ("Type", "steel core", ""),
+        ("Type", "armor piercing", ""),
+        ("Construction", "monolithic copper", ""),
+        ("Core", "steel", ""),
+        ("Speed at muzzle (fps)", "2748", ""),
+        ("Muzzle velocity", "2748", ""),
+        ("Corrected velocity (fps)", "2748", ""),
+        ("Barrel length", "16 in", "--barrel 24in"),
+    ] {
+        let output = asked(titles, cells, more);
+        assert_eq!(status(&output), 2, "{titles} {cells}: {}", stdout(&output));
+        assert!(stderr(&output).contains("help"), "{}", stderr(&output));
+    }
+    for (titles, cells, more) in [
+        ("Type", "match", ""),
+        ("Average speed (fps)", "2648", ""),
+        ("Hi speed (fps)", "2655", ""),
+        ("Impact velocity (fps)", "1990", ""),
+        ("Barrel length", "24 in", "--barrel 24in"),
+        ("Barrel", "16 in", ""),
+    ] {
+        let output = asked(titles, cells, more);
+        assert_ne!(status(&output), 2, "{titles} {cells}: {}", stderr(&output));
+    }
+}

@@ -77,3 +77,53 @@ fn a_measured_string_s_spread_is_not_overridden_by_a_smaller_one() {
     assert_eq!(status(&refused), 2);
     assert!(stderr(&refused).contains("the string of my-308 tells the spread"), "{}", stderr(&refused));
 }
+
+#[test]
+fn a_saved_string_is_judged_no_weaker_than_it_was_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let load = "--bullet 150gr --bc 0.2 --drag G1 --construction jacketed-lead --firearm rifle";
+    let target = "--condition sound --plate 3/8in --tilt 20deg";
+    let speeds = [1985, 1950, 1934, 1942, 1947, 1963, 1955, 1949, 1952, 1971, 1938, 1958];
+    for count in [2, 3, 5, 12] {
+        let string: Vec<String> = speeds[..count].iter().map(|speed| format!("{speed}fps")).collect();
+        let string = string.join(" ");
+        for coverage in ["90%", "99%", "99.9%", "99.99%"] {
+            let saved = folder.path().join(format!("{count}-{coverage}.toml"));
+            let line =
+                format!("chrono {string} {load} {target} --coverage {coverage} --save {} --id own", saved.display());
+            let plan = super::json(&line);
+            let told = plan["standoff"][0]["nearest_m"].as_f64();
+            let back = super::json(&format!("standoff --load own --load-file {} {target}", saved.display()));
+            let back = back["rows"][0]["plates"][0]["nearest_m"].as_f64();
+            // No distance is the strictest there is.
+            let is_no_weaker = back.is_none() || told.is_some_and(|told| back >= Some(told - 1e-6));
+            assert!(is_no_weaker, "{count} shots, {coverage}: told {told:?} m, read back {back:?} m");
+            assert!(count < 5 || told.is_some(), "{count} shots, {coverage}: {plan}");
+        }
+    }
+}
+
+#[test]
+fn the_powder_of_an_older_string_is_not_that_of_a_new_one_and_no_option_warms_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (old, new) = (folder.path().join("old.toml"), folder.path().join("new.toml"));
+    let string = "2700fps 2690fps 2695fps 2705fps 2698fps";
+    let save = |load: &str, more: &str, path: &std::path::Path| {
+        let _ = fs::remove_file(path);
+        let output = thickset(&format!("chrono {string} --load {load} {more} --save {} --id own", path.display()));
+        assert_ne!(status(&output), 2, "{}", stderr(&output));
+        fs::read_to_string(path).expect("the saved load")
+    };
+    let again = |more: &str| save("own", &format!("--load-file {} {more}", old.display()), &new);
+    save("308-168-match", "--measured-at 105F", &old);
+    assert!(!again("").contains("measured-at"), "a warm one is of the velocity that is replaced");
+    assert!(again("--measured-at 80F").contains("measured-at = \"80 F\""));
+    save("308-168-match", "--measured-at 10F", &old);
+    assert!(again("").contains("measured-at = \"10 F\""), "a cold one is the stricter");
+    let vet = |at: &str| thickset(&format!("vet --load own@150yd --plate 3/8in --load-file {} {at}", old.display()));
+    let refused = vet("--measured-at 90F");
+    assert!(status(&refused) == 2 && stderr(&refused).contains("--measured-at"), "{}", stderr(&refused));
+    for at in ["", "--measured-at 10F", "--measured-at 0F"] {
+        assert_ne!(status(&vet(at)), 2, "{}", stderr(&vet(at)));
+    }
+}

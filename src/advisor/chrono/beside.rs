@@ -5,7 +5,7 @@ use super::super::preamble::Said;
 use crate::catalog::Cartridge;
 use crate::chrono::{Above, Stands, Warmth};
 use crate::load::{Load, assumed_measured_at, designates_no_lead, names_no_lead};
-use crate::quantity::{Temperature, unit};
+use crate::quantity::{Length, Measure, Temperature, unit};
 use crate::source::{Diagnostic, SourceText, clean};
 use crate::words::Units;
 use std::ops::RangeInclusive;
@@ -27,6 +27,24 @@ pub(super) fn like_the_load(
     })
 }
 
+/// Refuses a file that says another barrel than the one that is given.
+pub(super) fn like_the_barrel(
+    readings: &str,
+    said: &[&Above],
+    barrel: Option<Length>,
+    units: Units,
+) -> Result<(), Diagnostic> {
+    let Some(barrel) = barrel else { return Ok(()) };
+    let is_other = |length: Length| (length.si() - barrel.si()).abs() > unit::INCH.of(LIKE_IN).si();
+    let Some(line) = said.iter().find(|line| line.barrel().is_some_and(is_other)) else { return Ok(()) };
+    let message = format!("`{}` is not the barrel of {} that is given", clean(&line.text), units.length(barrel));
+    let fault = SourceText::new("readings", readings).fault(line.span.clone(), message);
+    Err(fault.field("barrel").help("give the barrel that the string was shot from, or take the line out"))
+}
+
+/// By how much a barrel may differ from what a file says of it, in (house assumption).
+const LIKE_IN: f64 = 0.3;
+
 fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Option<String> {
     let (facts, name) = (load.facts(), clean(&load.facts().name));
     if line.is_of_another_bullet(load) {
@@ -41,7 +59,7 @@ fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Opt
 
 /// Whether a line speaks of a bullet without a lead core: `Bullet: solid`, and not `Shooter: Bob Steel`.
 fn speaks_of_no_lead(line: &Above) -> bool {
-    let text = line.text.to_lowercase();
+    let text = line.text.trim_start_matches(['#', ' ']).to_lowercase();
     let has = |words: &[&str]| text.split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word));
     if line.is_about_the_load() && has(&["solid", "solids", "brass"]) {
         return true;
@@ -174,8 +192,11 @@ pub(super) fn left_out_column(title: &str) -> String {
 /// How a line above the table is told to be left out.
 const LINE: &str = "the line above the table, `";
 
+/// And how a comment is.
+const COMMENT: &str = "the comment `";
+
 pub(super) fn left_out_line(text: &str) -> String {
-    format!("{LINE}{}`", clean(text))
+    format!("{}{}`", if text.starts_with('#') { COMMENT } else { LINE }, clean(text))
 }
 
 /// The most lines above a table that are quoted.
@@ -185,8 +206,9 @@ const MAX_QUOTED: usize = 8;
 pub(super) fn shorten(left_out: &mut Vec<String>) {
     let mut seen = 0;
     left_out.retain(|text| {
-        seen += usize::from(text.starts_with(LINE));
-        seen <= MAX_QUOTED || !text.starts_with(LINE)
+        let is_line = text.starts_with(LINE) || text.starts_with(COMMENT);
+        seen += usize::from(is_line);
+        seen <= MAX_QUOTED || !is_line
     });
     match seen.saturating_sub(MAX_QUOTED) {
         0 => {}

@@ -244,6 +244,15 @@ impl<'a> LoadSource<'a> {
             let why = format!("`velocity_sd` is not used here: the string of {id} tells the spread");
             return Err(at("velocity_sd", why, "leave it out"));
         }
+        let own = load.facts().spread.measured_at;
+        if let (Some(own), Some(given), MuzzleSpread::Bound { .. }) =
+            (own, spread.measured_at, load.facts().spread.muzzle)
+            && given > own
+        {
+            let own = self.units.temperature(own);
+            let why = format!("`measured_at` is not used here: the string of {id} was shot with its powder at {own}");
+            return Err(at("measured_at", why, "leave it out"));
+        }
         let load = load.with(|facts| {
             if let Some(sd) = spread.velocity_sd {
                 facts.spread.muzzle = MuzzleSpread::Sd(sd);

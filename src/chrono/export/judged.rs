@@ -44,8 +44,8 @@ impl Rows<'_> {
 
     /// Keeps what a row tells of the shots, where it is a sum.
     pub(super) fn hear(&mut self, line: &Line, texts: &[Cow<str>]) {
-        let sum = Sum::of(texts, self.head.at, self.unit);
-        self.told.extend(sum.map(|sum| Told { row: line.number, span: line.span.clone(), sum }));
+        let sums = Sum::all(texts, self.head.at, self.unit).into_iter();
+        self.told.extend(sums.map(|sum| Told { row: line.number, span: line.span.clone(), sum }));
     }
 
     /// Refuses a table whose sums know of other shots than it holds: a faster one, more of them, a faster or a wider
