@@ -34,11 +34,13 @@ const CARTRIDGE: &[&str] = &[
 const BARREL: &[&str] = &["barrel", "lauf", "lauflänge", "canon", "canna", "cañón", "loop", "pipa"];
 /// What a barrel is long, in: a length beyond is its twist's or its land's.
 const BARREL_IN: std::ops::RangeInclusive<f64> = 1.5..=45.0;
+/// And a number without a unit, where it is the only one.
+const BARE_IN: std::ops::RangeInclusive<f64> = 8.0..=36.0;
 /// And of what was loaded.
 const LOAD: &[&str] = &["ammo", "ammunition", "munition", "load", "laborierung"];
 
 /// A line above or below a table, or a cell beside its readings: what it is about, and what it says of it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Above {
     /// Where it stands.
     pub stands: Stands,
@@ -50,6 +52,8 @@ pub struct Above {
     pub text: String,
     name: String,
     value: String,
+    /// What energies or power factors make of the bullet, in each way that they may be read.
+    weighs: Vec<Mass>,
 }
 
 /// Where something stands beside the readings.
@@ -67,7 +71,15 @@ impl Above {
     /// A cell under a title.
     pub(super) fn cell(span: Range<usize>, title: &str, value: &str) -> Self {
         let (name, value) = (title.to_owned(), value.trim().to_owned());
-        Self { stands: Stands::Beside, is_read: false, span, text: clean(&format!("{title}: {value}")), name, value }
+        Self {
+            stands: Stands::Beside,
+            is_read: false,
+            span,
+            text: clean(&format!("{title}: {value}")),
+            name,
+            value,
+            weighs: Vec::new(),
+        }
     }
 
     /// A comment as the line that it would be without its `#`; it is told with it.
@@ -83,6 +95,11 @@ impl Above {
     /// The same where nothing is told to be left out.
     pub(super) fn read(self) -> Self {
         Self { is_read: true, ..self }
+    }
+
+    /// The same, of energies that a bullet of one of these masses has.
+    pub(super) fn weighing(self, weighs: Vec<Mass>) -> Self {
+        Self { weighs, ..self }
     }
 
     /// The same below the table.
@@ -116,13 +133,26 @@ impl Above {
             }
             _ => (String::new(), trim(text)),
         };
-        Self { stands: Stands::Above, is_read: false, span: line.span.clone(), text: clean(text), name, value }
+        Self {
+            stands: Stands::Above,
+            is_read: false,
+            span: line.span.clone(),
+            text: clean(text),
+            name,
+            value,
+            weighs: Vec::new(),
+        }
     }
 
     /// Whether it says that another bullet was shot than the load's: a mass that its own is not, in the unit that is
     /// written or in either where none is.
     #[must_use]
     pub fn is_of_another_bullet(&self, load: &Load) -> bool {
+        let own = load.facts().bullet.si();
+        let is_like = |mass: &Mass| (mass.si() / own - 1.0).abs() <= LIKE_BY_ENERGY;
+        if !self.weighs.is_empty() && load.facts().projectiles == 1 && !self.weighs.iter().any(is_like) {
+            return true;
+        }
         let is_named = [BULLET, WEIGHT, LOADED].iter().any(|list| self.begins(list));
         let all = if is_named || load.facts().projectiles == 1 { self.masses() } else { Vec::new() };
         // `43.5 gr and 168 hollow point`: what else is weighed is the powder.
@@ -159,10 +189,14 @@ impl Above {
         said(about).iter().any(|word| BARREL.contains(&word.as_str())).then_some(())?;
         let unit_in = |text: &str| Length::UNITS.iter().find(|unit| unit.is_spelled_loosely(text)).copied();
         let named = said(&self.name).last().and_then(|word| unit_in(word));
-        numbers(&self.value).into_iter().find_map(|(span, number)| {
+        let all = numbers(&self.value);
+        let is_one = all.len() == 1;
+        all.into_iter().find_map(|(span, number)| {
             let behind = self.value[span.end..].trim_start();
             let is_inches = behind.starts_with(['"', '″', '”']) || behind.starts_with("''");
-            let alone = if behind.is_empty() { named } else { None };
+            // A mark of inches at the end of a line is taken for a quote.
+            let bare = named.or(Some(unit::INCH).filter(|_| is_one && BARE_IN.contains(&number)));
+            let alone = if behind.is_empty() { bare } else { None };
             let unit = if is_inches { Some(unit::INCH) } else { unit_in(word_behind(behind)).or(alone) };
             unit.map(|unit| unit.of(number)).filter(|length| BARREL_IN.contains(&unit::INCH.value(*length)))
         })
@@ -195,6 +229,9 @@ struct Stated {
 
 /// By how much a stated mass may differ from the load's, gr (house assumption).
 const LIKE_GR: f64 = 0.5;
+/// By how much a bullet's mass may differ from what its energy makes of it, as a share (house assumption): energies are
+/// rounded.
+const LIKE_BY_ENERGY: f64 = 0.03;
 /// What a bullet weighs, gr: a mass beyond is that of a rifle or of a trigger's pull.
 const BULLET_GR: std::ops::RangeInclusive<f64> = 2.0..=1000.0;
 /// What is no bullet's mass in any unit where none is written: a diameter in inches.
@@ -337,6 +374,8 @@ mod tests {
             ("Lauf: 61 cm", Some(24.0)),
             ("Barrel temp: 60 C", None),
             ("Barrel: heavy", None),
+            ("Barrel: 1:8 twist", None),
+            ("Barrel 2", None),
             ("Altitude: 16 ft", None),
         ] {
             let found = above(text, ',').barrel().map(|length| unit::INCH.value(length).round());

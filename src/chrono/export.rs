@@ -2,6 +2,7 @@
 //! and sums below.
 
 mod judged;
+mod others;
 
 use super::Readings;
 use super::above::{Above, Stands};
@@ -20,6 +21,7 @@ use crate::source::grid::{self, Field, Line, SEPARATORS};
 use crate::source::table::{MAX_COLUMNS, pointed, ragged};
 use crate::source::{CellPlace, Diagnostic, SourceText, nearest};
 use judged::{Odd, Told};
+use others::Others;
 use std::collections::HashSet;
 
 /// What a column should be called.
@@ -214,18 +216,6 @@ fn no_such_column(source: &SourceText, lines: &[Line], name: &str) -> Diagnostic
         .help(format!("{meant}the columns are: {}", columns.join(", ")))
 }
 
-/// Whether a title beside the one of the readings may head them as well: `Speed at muzzle (fps)` beside `Speed (fps)`.
-fn may_be_meant(title: &str) -> bool {
-    let (name, words) = (heading(title).0, said(title));
-    let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
-    let is_speed = has(&["velocity", "speed", "vel", "v0", "mv"]);
-    let is_else = READINGS.contains(&name.as_str()) || is_a_sum_of_rows(title) || is_down_range(title);
-    let is_of_rows = has(&[
-        "hi", "lo", "peak", "top", "high", "low", "highest", "lowest", "fastest", "slowest", "wind", "spread", "factor",
-    ]);
-    is_speed && !is_else && !is_of_rows && (has(&["muzzle", "v0", "mv"]) || heading(title).1.is_some())
-}
-
 /// The column of readings among the titles.
 fn chosen(
     source: &SourceText,
@@ -242,7 +232,7 @@ fn chosen(
         None => {
             let named = those(&|i| READINGS.contains(&headings[i].0.as_str()));
             let measured = || those(&|i| headings[i].1.is_some() && !is_a_sum_of_rows(&titles[i].1));
-            if named.is_empty() { measured() } else { [named, those(&|i| may_be_meant(&titles[i].1))].concat() }
+            if named.is_empty() { measured() } else { named }
         }
     };
     let [at] = found.as_slice() else {
@@ -308,6 +298,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
             .filter_map(|at| Some((at, Whereabouts::of(&head.titles[at].1)?)))
             .collect(),
         of_load: of_load(head),
+        others: Others::of(head, reading.column.is_some()),
         said: Vec::new(),
         heard: HashSet::new(),
         shooting,
@@ -318,7 +309,8 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     }
     rows.judge_odd()?;
     rows.judge_sums()?;
-    let Rows { mut sums, bare, shooting, warmth, said: mut beside, .. } = rows;
+    let Rows { mut sums, bare, shooting, warmth, said: mut beside, others, .. } = rows;
+    beside.extend(others.weighed(head));
     let is_sum = |line: &Line| sums.iter().any(|sum| sum.row == line.number);
     let lines = below(source, head).filter(is_sum);
     beside.extend(lines.map(|line| Above::of(source, &line, head.separator).below()));
@@ -429,6 +421,7 @@ struct Rows<'t> {
     whereabouts: Vec<(usize, Whereabouts)>,
     /// The columns that speak of the load, and what they say, each thing once.
     of_load: Vec<usize>,
+    others: Others,
     said: Vec<Above>,
     heard: HashSet<String>,
     shooting: Shooting,
@@ -466,6 +459,8 @@ impl Rows<'_> {
         }
         if NO_READINGS.contains(&text.trim().to_lowercase().as_str()) {
             self.bare.push(as_it_stands());
+            let numbered = &self.beside.numbered;
+            self.told.extend(Others::astray(line, cells, &texts, head.separator, numbered, self.unit));
             return Ok(());
         }
         let title = &head.titles[head.at].1;
@@ -513,6 +508,8 @@ impl Rows<'_> {
             let place = place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned()));
             return Err(source.fault(cells[at].span.clone(), why).help(AT_THE_MUZZLE).cell(place));
         }
+        let reading = Growing::alone(&text, self.unit);
+        self.told.extend(self.others.take(line, (cells, &texts), head.separator, (reading, self.unit)));
         self.warmth.iter_mut().for_each(|column| column.take(&texts, head.separator));
         for &at in self.of_load.iter().filter(|&&at| !texts[at].trim().is_empty()) {
             let cell = Above::cell(cells[at].span.clone(), &head.titles[at].1, &texts[at]);

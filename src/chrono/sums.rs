@@ -74,6 +74,8 @@ pub(super) enum Sum {
     Deviation(f64),
     /// How many.
     Count(f64),
+    /// A speed in a column that is not read.
+    Unread(f64),
 }
 
 /// What labels call each.
@@ -91,6 +93,7 @@ const SPREAD: &[&str] = &["es", "spread", "spanne"];
 const COUNT: &[&str] = &["shots", "count", "schüsse", "tirs"];
 /// What to do about a sum that knows of other shots.
 pub(super) const OTHER_SHOTS: &str = "export every shot; if the row is of another string, remove it";
+const ANOTHER_COLUMN: &str = "name the column of muzzle readings with `--column`, or put the reading in its column";
 /// Words of what is no speed.
 #[rustfmt::skip]
 const OTHER: &[&str] = &[
@@ -157,6 +160,11 @@ impl Sum {
         .map(|(_, sum)| sum(speed))
     }
 
+    /// What to do where it knows of other shots.
+    pub(super) fn help(&self) -> &'static str {
+        if matches!(self, Self::Unread(_)) { ANOTHER_COLUMN } else { OTHER_SHOTS }
+    }
+
     /// Why the shots of so many strings are not those that it tells of: it knows of a faster one, of more, of a faster
     /// or a wider string.
     pub(super) fn against(&self, shots: &[f64], strings: usize) -> Option<&'static str> {
@@ -174,6 +182,8 @@ impl Sum {
             Self::Most(most) => {
                 (most > high * (1.0 + ROUNDED)).then_some("the fastest shot that this row tells of is not in the table")
             }
+            Self::Unread(told) => (told > high * (1.0 + ROUNDED))
+                .then_some("a column that is not read tells of a faster shot than the readings"),
             Self::Mean(told) => (one && is_above(told, mean))
                 .then_some("this row tells of a faster mean than the shots in the table have"),
             Self::Spread(told) => (one && is_above(told, high - low))
@@ -183,6 +193,11 @@ impl Sum {
             Self::Count(told) => (told > count).then_some("this row tells of more shots than the table has"),
         }
     }
+}
+
+/// Whether words are of what is no speed: an energy, a pressure, a wind.
+pub(super) fn is_no_speed(words: &[String]) -> bool {
+    words.iter().any(|word| OTHER.contains(&word.as_str()) || word == "wind")
 }
 
 /// Whether a word stands in labels of sums and in nothing else.

@@ -273,10 +273,13 @@ fn interviewed(matches: &ArgMatches, form: &Form, files: &Files, terminal: Termi
     if let Some(opt) =
         OPTIONS.iter().find(|opt| opt.is_on(Verb::Advise) && !mine(opt.name) && asked::is_given(opt.name, matches))
     {
-        return Err(Diagnostic::plain(format!("`--{}` stands beside `--ask`, which asks for it", opt.name))
-            .field(format!("--{}", opt.name))
-            .help("leave one of them out")
-            .into());
+        return Err(Diagnostic::plain(format!(
+            "`--{}` stands beside `--ask`, which asks for all that it takes",
+            opt.name
+        ))
+        .field(format!("--{}", opt.name))
+        .help("leave one of them out, or add the option to the command that `--ask` ends with")
+        .into());
     }
     let advisor = advisor(files)?;
     let words = interview::options(&advisor.loads())?;
@@ -311,7 +314,13 @@ fn chrono(
     let answer = advisor(files)?.chrono(&question).map_err(|faults| faults.placed_in(&source))?;
     let mut given = Given::of(answer.verdict, &answer.preamble, form, form.render(&answer, terminal)?);
     if let Some(path) = matches.get_one::<String>("save") {
+        let is_load = answer.preamble.inputs.load.is_some();
         let load = answer.load_file.ok_or_else(|| {
+            if is_load {
+                return Diagnostic::plain("`--save` needs a name for the load")
+                    .field("--save")
+                    .help("name it with `--id`, for instance `--id my-308`");
+            }
             Diagnostic::plain("`--save` needs the rest of the load")
                 .field("--save")
                 .help("name the load it replaces (`--load 308-168-match`), or give `--bullet`, `--bc` and `--drag`")

@@ -294,6 +294,21 @@ fn what_stands_beside_a_string_counts_alike_wherever_it_stands() {
 }
 
 #[test]
+fn a_reading_in_the_cell_beside_its_own_is_not_lost_where_it_is_the_fastest() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("s.csv");
+    let asked = |row: &str| {
+        fs::write(&path, format!("Shot,Speed (fps),Note\n1,2648,\n2,2655,\n{row}\n4,2641,\n")).expect("a file");
+        thickset(&format!("chrono {}", path.display()))
+    };
+    let output = asked("3,,2901");
+    assert!(status(&output) == 2 && stderr(&output).contains("not read"), "{}", stderr(&output));
+    for row in ["3,,", "3,,no reading", "3,ERR,12"] {
+        assert_ne!(status(&asked(row)), 2, "{row}: {}", stderr(&asked(row)));
+    }
+}
+
+#[test]
 fn a_reading_behind_a_comment_sign_is_refused_however_it_is_written() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("s.txt");
@@ -329,6 +344,12 @@ fn a_column_of_a_string_that_speaks_of_the_bullet_the_barrel_or_another_speed_is
         ("Speed at muzzle (fps)", "2748", ""),
         ("Muzzle velocity", "2748", ""),
         ("Corrected velocity (fps)", "2748", ""),
+        ("Muzzle (fps)", "2748", ""),
+        ("High (fps)", "2748", ""),
+        ("Est. muzzle", "2748", ""),
+        ("KE (ft-lb)", "3450", ""),
+        ("Energy (J)", "4680", ""),
+        ("Power factor", "583", ""),
         ("Barrel length", "16 in", "--barrel 24in"),
     ] {
         let output = asked(titles, cells, more);
@@ -337,6 +358,12 @@ fn a_column_of_a_string_that_speaks_of_the_bullet_the_barrel_or_another_speed_is
     }
     for (titles, cells, more) in [
         ("Type", "match", ""),
+        ("KE (ft-lb)", "2620", ""),
+        ("Energy (J)", "3552", ""),
+        ("Energy", "3552", ""),
+        ("Power factor", "445.3", ""),
+        ("Muzzle energy (ft-lb)", "2620", ""),
+        ("Speed (m/s)", "807", "--column \"Speed (fps)\""),
         ("Average speed (fps)", "2648", ""),
         ("Hi speed (fps)", "2655", ""),
         ("Impact velocity (fps)", "1990", ""),

@@ -1,7 +1,7 @@
 //! Rows that are no shots, and sums that tell of other shots than the table holds.
 
 use super::super::string::SummaryRow;
-use super::super::sums::{OTHER_SHOTS, Sum};
+use super::super::sums::Sum;
 use super::{Rows, is_numbered};
 use crate::quantity::{Measure, Velocity};
 use crate::source::grid::Line;
@@ -55,7 +55,7 @@ impl Rows<'_> {
         let shots: Vec<f64> = strings.iter().flat_map(|(_, string)| &string.readings).map(|v| v.si()).collect();
         let against = self.told.iter().find_map(|told| Some((told, told.sum.against(&shots, strings.len())?)));
         against.map_or(Ok(()), |(told, why)| {
-            Err(self.source.fault(told.span.clone(), why).help(OTHER_SHOTS).cell(CellPlace {
+            Err(self.source.fault(told.span.clone(), why).help(told.sum.help()).cell(CellPlace {
                 row: told.row,
                 column: None,
                 text: None,
