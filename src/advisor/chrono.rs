@@ -190,6 +190,7 @@ fn read(unit: Option<Unit<Velocity>>, question: &ChronoQuestion, taken: &mut Tak
         let strings = Strings::read(&source, &Reading { column: question.column.as_deref(), unit }).map_err(named)?;
         let mut left_out: Vec<String> = strings.left_out.iter().map(|c| beside::left_out_column(c)).collect();
         left_out.extend(strings.summary_rows.iter().map(|r| format!("row {}, `{}`", r.row, clean(&r.text))));
+        left_out.extend(strings.missing.iter().map(|number| format!("shot {number}, which is not in the table")));
         let (above, beside, warmth) = (strings.above.clone(), strings.beside.clone(), strings.warmth.clone());
         left_out.extend(above.iter().filter(|line| !line.is_read).map(|line| beside::left_out_line(&line.text)));
         (strings.only().map_err(named)?, left_out, above, beside, warmth)

@@ -202,6 +202,18 @@ impl Above {
         })
     }
 
+    /// The calibre that it tells as a length: `Caliber: 6.5 mm`, `Bullet diameter: 0.338 in`. `6.5 CM` is a cartridge.
+    #[must_use]
+    pub fn calibre(&self) -> Option<Length> {
+        let words = said(&self.name);
+        let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
+        let is_told = has(CARTRIDGE) || (has(&["diameter"]) && self.begins(BULLET));
+        let [(span, number)] = numbers(&self.value).try_into().ok().filter(|_| is_told)?;
+        let behind = self.value[span.end..].trim();
+        let unit = [unit::MILLIMETRE, unit::INCH].into_iter().find(|unit| unit.is_spelled_loosely(behind))?;
+        Some(unit.of(number)).filter(|_| self.value[..span.start].trim_matches('.').trim().is_empty())
+    }
+
     fn begins(&self, list: &[&str]) -> bool {
         said(&self.name).iter().any(|word| list.iter().any(|stem| word.starts_with(stem)))
     }
@@ -380,6 +392,21 @@ mod tests {
         ] {
             let found = above(text, ',').barrel().map(|length| unit::INCH.value(length).round());
             assert_eq!(found, inches, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_line_tells_a_calibre_where_it_is_a_length_alone() {
+        for (text, hundredths) in [
+            ("Caliber: 6.5 mm", Some(650.0)),
+            ("Bullet diameter: 0.338 in", Some(859.0)),
+            ("Caliber: 6.5 CM", None),
+            ("Caliber: 6.5 mm Creedmoor", None),
+            ("Caliber: 308", None),
+            ("Group diameter: 20 mm", None),
+        ] {
+            let found = above(text, ',').calibre().map(|length| (unit::MILLIMETRE.value(length) * 100.0).round());
+            assert_eq!(found, hundredths, "{text}");
         }
     }
 

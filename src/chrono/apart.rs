@@ -156,6 +156,8 @@ pub(super) struct Marks {
 #[derive(Default)]
 struct Seen {
     numbers: HashSet<String>,
+    /// Shots of which no reading was taken.
+    bare: HashSet<String>,
     /// The first word of each column that tells strings apart.
     words: HashMap<usize, String>,
 }
@@ -167,6 +169,28 @@ impl Marks {
             (0..names.len()).filter(|&i| !taken(i) && list.contains(&names[i].as_str())).collect()
         };
         Self { counted: free(COUNTS).first().copied(), apart: free(APART), strings: HashMap::new() }
+    }
+
+    /// Takes a row of a shot of which no reading was taken.
+    pub fn pass(&mut self, bib: Option<&String>, texts: &[Cow<str>]) {
+        let number = self.counted.and_then(|at| texts.get(at)).map(|text| text.trim().to_owned());
+        self.strings.entry(bib.cloned()).or_default().bare.extend(number);
+    }
+
+    /// The shots that the numbers of a string leave out, between its first and its last.
+    pub fn missing(&self) -> Vec<u32> {
+        let of_one = |seen: &Seen| {
+            let numbers: Option<HashSet<u32>> =
+                seen.numbers.iter().chain(&seen.bare).map(|number| number.parse().ok()).collect();
+            let numbers = numbers.unwrap_or_default();
+            let (first, last) = (numbers.iter().min().copied()?, numbers.iter().max().copied()?);
+            // Numbers that lie wide apart are no count of shots.
+            let is_count = usize::try_from(last - first).is_ok_and(|span| span < 2 * numbers.len());
+            is_count.then(|| (first..=last).filter(|number| !numbers.contains(number)).collect::<Vec<_>>())
+        };
+        let mut missing: Vec<u32> = self.strings.values().filter_map(of_one).flatten().collect();
+        missing.sort_unstable();
+        missing
     }
 
     /// Takes a row of a string.

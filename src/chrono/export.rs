@@ -6,7 +6,7 @@ mod others;
 
 use super::Readings;
 use super::above::{Above, Stands};
-use super::apart::{Marks, Whereabouts, foreign_unit, is_down_range};
+use super::apart::{Marks, Whereabouts, foreign_unit, is_down_range, taken_far};
 use super::aside::{AT_THE_MUZZLE, comments_above, heard, unit_among};
 use super::string::{
     Growing, Named, Reading, Shooting, Strings, SummaryRow, agreed, heading, placed, stated_unit, unit_help,
@@ -309,7 +309,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
     }
     rows.judge_odd()?;
     rows.judge_sums()?;
-    let Rows { mut sums, bare, shooting, warmth, said: mut beside, others, .. } = rows;
+    let Rows { mut sums, bare, shooting, warmth, said: mut beside, others, marks, .. } = rows;
     beside.extend(others.weighed(head));
     let is_sum = |line: &Line| sums.iter().any(|sum| sum.row == line.number);
     let lines = below(source, head).filter(is_sum);
@@ -339,6 +339,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         strings,
         left_out: left_out.map(|(_, (_, title))| title.clone()).collect(),
         summary_rows: sums,
+        missing: marks.missing(),
         warmth,
         above: head.above.clone(),
         beside,
@@ -459,6 +460,8 @@ impl Rows<'_> {
         }
         if NO_READINGS.contains(&text.trim().to_lowercase().as_str()) {
             self.bare.push(as_it_stands());
+            let bib = head.bib.map(|at| texts[at].clone().into_owned());
+            self.marks.pass(bib.as_ref(), &texts);
             let numbered = &self.beside.numbered;
             self.told.extend(Others::astray(line, cells, &texts, head.separator, numbered, self.unit));
             return Ok(());
@@ -513,6 +516,10 @@ impl Rows<'_> {
         self.warmth.iter_mut().for_each(|column| column.take(&texts, head.separator));
         for &at in self.of_load.iter().filter(|&&at| !texts[at].trim().is_empty()) {
             let cell = Above::cell(cells[at].span.clone(), &head.titles[at].1, &texts[at]);
+            if let Some(why) = taken_far("", &texts[at]) {
+                let place = place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned()));
+                return Err(source.fault(cells[at].span.clone(), why).help(AT_THE_MUZZLE).cell(place));
+            }
             if self.heard.insert(cell.text.clone()) {
                 self.said.push(cell);
             }

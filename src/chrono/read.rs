@@ -113,6 +113,7 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
         strings,
         left_out: Vec::new(),
         summary_rows,
+        missing: Vec::new(),
         warmth: above.iter().filter_map(of_line).collect(),
         above,
         beside: Vec::new(),

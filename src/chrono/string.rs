@@ -26,6 +26,8 @@ pub struct Strings {
     pub left_out: Vec<String>,
     /// Rows that are no shots, as they stand: what a chronograph sums up below them.
     pub summary_rows: Vec<SummaryRow>,
+    /// Shots that the numbers of the rows leave out, between the first and the last.
+    pub missing: Vec<u32>,
     /// The lines above the head of the table, comments and blank ones left out.
     pub above: Vec<Above>,
     /// What may speak of the load below the table, and in its columns: each thing that is said there once.

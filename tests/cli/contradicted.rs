@@ -257,6 +257,8 @@ fn what_stands_beside_a_string_counts_alike_wherever_it_stands() {
         "Shots: 20",
         "Units: m/s",
         "Cartridge: 300 Win Mag",
+        "Caliber: 6.5 mm",
+        "Bullet diameter: 0.338 in",
     ] {
         for text in [
             table(&format!("{line}\n"), ""),
@@ -270,9 +272,15 @@ fn what_stands_beside_a_string_counts_alike_wherever_it_stands() {
             assert!(stderr(&output).contains("help"), "{text}: {}", stderr(&output));
         }
     }
-    for line in
-        ["shot in May", "Range 4, cold hands", "Bullet: 168 gr", "Mean: 2651 fps", "Chrono at 10 ft", "Wind 3 m/s"]
-    {
+    for line in [
+        "shot in May",
+        "Range 4, cold hands",
+        "Bullet: 168 gr",
+        "Mean: 2651 fps",
+        "Chrono at 10 ft",
+        "Caliber: 7.62 mm",
+        "Wind 3 m/s",
+    ] {
         for text in [table(&format!("# {line}\n"), ""), format!("# {line}\n{list}"), format!("{list}# {line}\n")] {
             let output = asked(&text, "");
             assert_ne!(status(&output), 2, "{text}: {}", stderr(&output));
@@ -303,6 +311,13 @@ fn a_reading_in_the_cell_beside_its_own_is_not_lost_where_it_is_the_fastest() {
     };
     let output = asked("3,,2901");
     assert!(status(&output) == 2 && stderr(&output).contains("not read"), "{}", stderr(&output));
+    let is_missed = |row: &str| {
+        let text = stdout(&asked(row)).split_whitespace().collect::<Vec<_>>().join(" ");
+        text.to_lowercase().contains("shot 3, which is not in the table")
+    };
+    assert!(is_missed("5,2650,") && !is_missed("3,ERR,") && !is_missed("3,2650,"));
+    let output = asked("3,2650,chrono at 100 yd");
+    assert!(status(&output) == 2 && stderr(&output).contains("not at the muzzle"), "{}", stderr(&output));
     for row in ["3,,", "3,,no reading", "3,ERR,12"] {
         assert_ne!(status(&asked(row)), 2, "{row}: {}", stderr(&asked(row)));
     }

@@ -5,7 +5,7 @@ use super::super::preamble::Said;
 use crate::catalog::Cartridge;
 use crate::chrono::{Above, Stands, Warmth};
 use crate::load::{Load, assumed_measured_at, designates_no_lead, names_no_lead};
-use crate::quantity::{Length, Measure, Temperature, unit};
+use crate::quantity::{Length, Measure, Temperature, show, unit};
 use crate::source::{Diagnostic, SourceText, clean};
 use crate::words::Units;
 use std::ops::RangeInclusive;
@@ -42,6 +42,8 @@ pub(super) fn like_the_barrel(
     Err(fault.field("barrel").help("give the barrel that the string was shot from, or take the line out"))
 }
 
+/// By how much a calibre in words may differ from the bullet's diameter, mm (house assumption): `7.62` is 7.82.
+const LIKE_MM: f64 = 0.6;
 /// By how much a barrel may differ from what a file says of it, in (house assumption).
 const LIKE_IN: f64 = 0.3;
 
@@ -52,6 +54,12 @@ fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Opt
     }
     if facts.construction.is_lead_or_shot() && speaks_of_no_lead(line) {
         return Some(format!("{name} is {}", facts.construction.words()));
+    }
+    let own = facts.diameter.or_else(|| Cartridge::of(load).and_then(|cartridge| cartridge.calibre()));
+    if let (Some(told), Some(own)) = (line.calibre(), own)
+        && (told.si() - own.si()).abs() > unit::MILLIMETRE.of(LIKE_MM).si()
+    {
+        return Some(format!("{name} has a bullet of {}", show(own, &unit::INCH, 3)));
     }
     of_another_cartridge(books, line, load, &name)
         .or_else(|| other_load(books, &line.text, load).map(|other| format!("{name} is not {other}")))

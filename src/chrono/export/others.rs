@@ -122,14 +122,13 @@ impl Weighing {
     }
 
     fn take(&mut self, number: f64, mps: f64) {
-        let kilograms: Vec<f64> = match &self.energy {
-            Some(units) => units.iter().map(|unit| 2.0 * unit.of(number).si() / (mps * mps)).collect(),
-            None => {
-                let fps = unit::FOOT_PER_SECOND.value(Velocity::from_si(mps));
-                let grains = unit::GRAIN.of(1e3 * number / fps).si();
-                let grams = OF_A_FACTOR.iter().map(|of| unit::GRAM.of(of * number / mps).si());
-                std::iter::once(grains).chain(grams).collect()
-            }
+        let kilograms: Vec<f64> = if let Some(units) = &self.energy {
+            units.iter().map(|unit| 2.0 * unit.of(number).si() / (mps * mps)).collect()
+        } else {
+            let fps = unit::FOOT_PER_SECOND.value(Velocity::from_si(mps));
+            let grains = unit::GRAIN.of(1e3 * number / fps).si();
+            let grams = OF_A_FACTOR.iter().map(|of| unit::GRAM.of(of * number / mps).si());
+            std::iter::once(grains).chain(grams).collect()
         };
         self.sums.iter_mut().zip(kilograms).for_each(|(sum, kilograms)| *sum += kilograms);
         self.shots += 1.0;
