@@ -346,8 +346,8 @@ fn a_column_of_a_string_that_speaks_of_the_bullet_the_barrel_or_another_speed_is
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("s.csv");
     let asked = |titles: &str, cells: &str, more: &str| {
-        let rows: String =
-            [2648, 2655, 2641, 2650].iter().enumerate().map(|(i, v)| format!("{},{v},{cells}\n", i + 1)).collect();
+        let row = |(i, speed): (usize, &u32)| format!("{},{speed},{cells}\n", i + 1);
+        let rows = [2648, 2655, 2641, 2650].iter().enumerate().map(row).collect::<Vec<_>>().concat();
         fs::write(&path, format!("Shot,Speed (fps),{titles}\n{rows}")).expect("a file");
         thickset(&format!("chrono {} --load 308-168-match --plate 3/8in {more}", path.display()))
     };
