@@ -131,23 +131,26 @@ fn crossed_out(text: &str) -> Option<(Range<usize>, &str)> {
             first = numbers(before).first().map(|(_, number)| *number);
         }
         let is_sum = || !in_line(behind, Some(unit::FOOT_PER_SECOND)).is_empty();
-        if first.is_some_and(|first| holds_a_reading(behind, first)) && !is_sum() {
+        if first.is_some_and(|first| holds_a_reading(behind, first, before.is_empty())) && !is_sum() {
             return Some((line.span, bare));
         }
     }
     None
 }
 
-/// Whether a text holds a number that could be a reading beside the first: alone, with a unit of speed, or as large as
+/// Whether a text holds a number that could be a reading beside the first: alone on its line, with a unit of speed, or as large as
 /// that with no unit of anything else.
-fn holds_a_reading(text: &str, first: f64) -> bool {
+fn holds_a_reading(text: &str, first: f64, is_whole_line: bool) -> bool {
     let bare = text.trim();
     numbers(text).into_iter().any(|(span, number)| {
         let behind = word_behind(&text[span.end..]);
         let is_like = LIKE_THE_FIRST.contains(&(number / first));
         let is_alone =
             bare.starts_with(&text[span.clone()]) && (behind.is_empty() || behind.starts_with(char::is_alphabetic));
-        number >= SLOWEST && (is_alone || unit_spelled(behind).is_some() || (is_like && behind.is_empty()))
+        number >= SLOWEST
+            && ((is_alone && (is_whole_line || is_like))
+                || unit_spelled(behind).is_some()
+                || (is_like && behind.is_empty()))
     })
 }
 
