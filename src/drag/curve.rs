@@ -56,6 +56,10 @@ fn shipped(text: &str) -> Arc<DragCurve> {
     Arc::new(DragCurve::built(points))
 }
 
+/// The fastest first row of a bullet's own table, Mach (house assumption): drag hardly changes below, and above it is more
+/// than a slow bullet's, which would be told slower than it is.
+const SLOWEST_ROW: f64 = 0.8;
+
 impl DragCurve {
     /// The G1 standard projectile.
     #[must_use]
@@ -124,10 +128,16 @@ impl DragCurve {
             points.push(row);
             spans.push(span);
         }
-        Self::from_points(&points).map_err(|error| {
+        let curve = Self::from_points(&points).map_err(|error| {
             let span = error.row().and_then(|row| spans.get(row).cloned()).unwrap_or(0..0);
             source.fault(span, error.to_string()).help(error.help())
-        })
+        })?;
+        if let (Some((mach, _)), Some(span)) = (points.first().filter(|(mach, _)| *mach > SLOWEST_ROW), spans.first()) {
+            let message = format!("the table begins at Mach {mach}, and nothing tells how a slower bullet is slowed");
+            let help = format!("give it rows from Mach {SLOWEST_ROW} or slower on");
+            return Err(source.fault(span.clone(), message).help(help));
+        }
+        Ok(curve)
     }
 
     fn built(points: Vec<(f64, f64)>) -> Self {
@@ -292,6 +302,10 @@ mod tests {
     #[test]
     fn a_table_too_short_or_without_a_header_is_refused() {
         assert!(DragCurve::from_csv(&SourceText::new("own.csv", "mach,cd\n1,0.3\n")).is_err());
+        let from = |mach: f64| format!("mach,cd\n{mach},0.3\n2,0.27\n3,0.24\n");
+        let fault = DragCurve::from_csv(&SourceText::new("own.csv", from(1.5))).unwrap_err();
+        assert!(fault.message.contains("begins at Mach 1.5") && fault.position().unwrap().0 == 2, "{fault}");
+        assert!(DragCurve::from_csv(&SourceText::new("own.csv", from(0.8))).is_ok());
         assert!(DragCurve::from_csv(&SourceText::new("own.csv", "1,0.3\n2,0.2\n3,0.1\n")).is_err());
         assert!(DragCurve::from_csv(&SourceText::new("own.csv", "mach,cd\n1,nan\n2,0.2\n3,0.1\n")).is_err());
     }
