@@ -1,6 +1,6 @@
 //! What stands beside a table's readings says of the load that was shot: lines above and below, and columns.
 
-use super::sums::{numbers, said, word_behind};
+use super::sums::{has, numbers, said, word_behind};
 use crate::load::Load;
 use crate::quantity::unit::Unit;
 use crate::quantity::{Length, Mass, Measure, unit};
@@ -70,16 +70,12 @@ pub enum Stands {
 impl Above {
     /// A cell under a title.
     pub(super) fn cell(span: Range<usize>, title: &str, value: &str) -> Self {
-        let (name, value) = (title.to_owned(), value.trim().to_owned());
-        Self {
-            stands: Stands::Beside,
-            is_read: false,
-            span,
-            text: clean(&format!("{title}: {value}")),
-            name,
-            value,
-            weighs: Vec::new(),
-        }
+        let text = format!("{title}: {}", value.trim());
+        Self::new(Stands::Beside, span, &text, (title.to_owned(), value.trim().to_owned()))
+    }
+
+    fn new(stands: Stands, span: Range<usize>, text: &str, (name, value): (String, String)) -> Self {
+        Self { stands, is_read: false, span, text: clean(text), name, value, weighs: Vec::new() }
     }
 
     /// A comment as the line that it would be without its `#`; it is told with it.
@@ -125,7 +121,7 @@ impl Above {
         };
         let mut cells = Vec::new();
         let is_cut = grid::cut(source, line, separator, MAX_COLUMNS, &mut cells).is_ok() && cells.len() > 1;
-        let (name, value) = match text.split_once([':', '=']) {
+        let parts = match text.split_once([':', '=']) {
             Some((name, value)) if !name.contains(SEPARATORS) => (trim(name), trim(value)),
             _ if is_cut => {
                 let texts: Vec<_> = cells.iter().map(|cell| cell.text(source)).collect();
@@ -133,15 +129,7 @@ impl Above {
             }
             _ => (String::new(), trim(text)),
         };
-        Self {
-            stands: Stands::Above,
-            is_read: false,
-            span: line.span.clone(),
-            text: clean(text),
-            name,
-            value,
-            weighs: Vec::new(),
-        }
+        Self::new(Stands::Above, line.span.clone(), text, parts)
     }
 
     /// Whether it says that another bullet was shot than the load's: a mass that its own is not, in the unit that is
@@ -177,7 +165,7 @@ impl Above {
     /// What it calls the cartridge or the load, where it is about that; a load's number alone is no name.
     #[must_use]
     pub fn cartridge(&self) -> Option<&str> {
-        let names = |list: &[&str]| said(&self.name).iter().any(|word| list.contains(&word.as_str()));
+        let names = |list: &[&str]| has(&said(&self.name), list);
         let is_name = self.value.contains(char::is_alphabetic);
         Some(self.value.as_str()).filter(|value| !value.is_empty() && (names(CARTRIDGE) || (is_name && names(LOAD))))
     }
@@ -186,7 +174,7 @@ impl Above {
     #[must_use]
     pub fn barrel(&self) -> Option<Length> {
         let about = if self.name.is_empty() { &self.value } else { &self.name };
-        said(about).iter().any(|word| BARREL.contains(&word.as_str())).then_some(())?;
+        has(&said(about), BARREL).then_some(())?;
         let unit_in = |text: &str| Length::UNITS.iter().find(|unit| unit.is_spelled_loosely(text)).copied();
         let named = said(&self.name).last().and_then(|word| unit_in(word));
         let all = numbers(&self.value);
@@ -206,8 +194,7 @@ impl Above {
     #[must_use]
     pub fn calibre(&self) -> Option<Length> {
         let words = said(&self.name);
-        let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
-        let is_told = has(CARTRIDGE) || (has(&["diameter"]) && self.begins(BULLET));
+        let is_told = has(&words, CARTRIDGE) || (has(&words, &["diameter"]) && self.begins(BULLET));
         let [(span, number)] = numbers(&self.value).try_into().ok().filter(|_| is_told)?;
         let behind = self.value[span.end..].trim();
         let unit = [unit::MILLIMETRE, unit::INCH].into_iter().find(|unit| unit.is_spelled_loosely(behind))?;

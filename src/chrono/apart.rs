@@ -1,6 +1,6 @@
 //! What tells that readings are not one string, or not taken at the muzzle, or not all there.
 
-use super::sums::{numbers, said, word_behind};
+use super::sums::{has, numbers, said, word_behind};
 use crate::quantity::{is_yards_or_metres, parse, unit, yards_or_metres};
 use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
@@ -33,7 +33,7 @@ const FOREIGN: &[&str] = &["kmh", "kph", "mph", "kn", "kt", "knots"];
 
 /// Whether words above a head say in which unit its readings are.
 pub(super) fn speaks_of_a_unit(words: &[String]) -> bool {
-    words.iter().any(|word| UNIT_WORDS.contains(&word.as_str())) && !words.iter().any(|word| word == "wind")
+    has(words, UNIT_WORDS) && !words.iter().any(|word| word == "wind")
 }
 
 /// Whether a title speaks of a speed farther out than at the muzzle: `Impact velocity`, `V100`, `Velocity at 50 yd`.
@@ -75,10 +75,9 @@ impl Whereabouts {
     /// `None` where it is of the target, or of a height.
     pub fn of(name: &str) -> Option<Self> {
         let words = said(name);
-        let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
         let inside = name.split_once(['(', '[']).map(|(_, inside)| inside.trim_end_matches([')', ']']).trim());
         let unit = inside.or_else(|| words.last().map(String::as_str)).unwrap_or_default();
-        (!has(OF_THE_TARGET)).then(|| Self { says_how_far: has(HOW_FAR), unit: unit.to_owned() })
+        (!has(&words, OF_THE_TARGET)).then(|| Self { says_how_far: has(&words, HOW_FAR), unit: unit.to_owned() })
     }
 
     /// Why what stands there says that they were taken far from it: yards or metres, whatever they are of, and whatever
@@ -114,7 +113,6 @@ const STANDS_AT: &[&str] = &[
 /// Why a line says that the readings were taken far from the muzzle: `Velocities at 25 m`, `Chrono at 15 m`,
 /// `Instrument: downrange, 100 yd`.
 pub(super) fn taken_far(name: &str, text: &str) -> Option<String> {
-    let has = |words: &[String], list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
     let whole = said(text);
     let pair = |a: &str, b: &str| whole.windows(2).any(|pair| pair[0] == a && pair[1] == b);
     let is_far = whole.iter().any(|word| FAR.contains(&word.as_str()) && !OF_THE_TARGET.contains(&word.as_str()));

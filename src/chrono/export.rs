@@ -12,7 +12,7 @@ use super::string::{
     Growing, Named, Reading, Shooting, Strings, SummaryRow, agreed, heading, placed, stated_unit, unit_help,
     unit_spelled,
 };
-use super::sums::{begins_like_a_reading, is_a_sum_of_rows, is_labelled_mean, is_sum, is_summary, said};
+use super::sums::{begins_like_a_reading, has, is_a_sum_of_rows, is_labelled_mean, is_sum, is_summary, said};
 use super::warmth::{Column, of_line};
 use crate::order::Order;
 use crate::quantity::Velocity;
@@ -348,8 +348,7 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
 
 /// The columns that speak of the load, beside the readings.
 fn of_load(head: &Head) -> Vec<usize> {
-    let is_note =
-        |title: &str| said(title).iter().any(|word| [NOTES, MADE_OF].iter().any(|l| l.contains(&word.as_str())));
+    let is_note = |title: &str| [NOTES, MADE_OF].iter().any(|list| has(&said(title), list));
     let heads = |title: &str| Above::heads(title) || is_note(title);
     (0..head.titles.len()).filter(|&i| i != head.at && heads(&head.titles[i].1)).collect()
 }
@@ -492,24 +491,21 @@ impl Rows<'_> {
             }
             at => at.map(|at| texts[at].clone().into_owned()),
         };
+        let at_cell = |at: usize, why: String| {
+            let place = place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned()));
+            source.fault(cells[at].span.clone(), why).cell(place)
+        };
         for (at, other) in texts.iter().enumerate().filter(|(at, _)| *at != head.at) {
             let Some(unit) = unit_spelled(other.trim()) else { continue };
             let own = *self.unit.get_or_insert(unit);
             if own.symbol != unit.symbol {
                 let message = format!("the row says {}, and its reading is read in {}", unit.symbol, own.symbol);
-                let place = place(Some(head.titles[at].1.clone()), Some(other.clone().into_owned()));
-                return Err(source.fault(cells[at].span.clone(), message).help("give the unit that holds").cell(place));
+                return Err(at_cell(at, message).help("give the unit that holds"));
             }
         }
-        self.marks.take(bib.as_ref(), &texts).map_err(|(at, why)| {
-            source
-                .fault(cells[at].span.clone(), why)
-                .help(ONE_STRING)
-                .cell(place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned())))
-        })?;
+        self.marks.take(bib.as_ref(), &texts).map_err(|(at, why)| at_cell(at, why).help(ONE_STRING))?;
         if let Some((at, why)) = self.whereabouts.iter().find_map(|(at, of)| Some((*at, of.far_off(&texts[*at])?))) {
-            let place = place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned()));
-            return Err(source.fault(cells[at].span.clone(), why).help(AT_THE_MUZZLE).cell(place));
+            return Err(at_cell(at, why).help(AT_THE_MUZZLE));
         }
         let reading = Growing::alone(&text, self.unit);
         self.told.extend(self.others.take(line, (cells, &texts), head.separator, (reading, self.unit)));
@@ -517,8 +513,7 @@ impl Rows<'_> {
         for &at in self.of_load.iter().filter(|&&at| !texts[at].trim().is_empty()) {
             let cell = Above::cell(cells[at].span.clone(), &head.titles[at].1, &texts[at]);
             if let Some(why) = taken_far("", &texts[at]) {
-                let place = place(Some(head.titles[at].1.clone()), Some(texts[at].clone().into_owned()));
-                return Err(source.fault(cells[at].span.clone(), why).help(AT_THE_MUZZLE).cell(place));
+                return Err(at_cell(at, why).help(AT_THE_MUZZLE));
             }
             if self.heard.insert(cell.text.clone()) {
                 self.said.push(cell);

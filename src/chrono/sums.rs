@@ -32,17 +32,23 @@ pub(super) fn said(text: &str) -> Vec<String> {
     lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_owned).collect()
 }
 
+/// Whether one of the words is in a list.
+pub(super) fn has(words: &[String], list: &[&str]) -> bool {
+    words.iter().any(|word| list.contains(&word.as_str()))
+}
+
 /// Whether a cell is the label of a sum: `Average`, `Std dev (ft/s)`, `Max velocity`, but no note like `max load`.
 pub(super) fn is_sum(cell: &str) -> bool {
     let words = said(cell);
     let counts = |word: &str| word.chars().all(|c| c.is_ascii_digit());
-    words.iter().any(|word| SUMS.contains(&word.as_str()))
+    has(&words, SUMS)
         && words.iter().all(|word| [SUMS, BESIDE_SUMS].iter().any(|list| list.contains(&word.as_str())) || counts(word))
 }
 
 /// Whether a label that stands where shots have their number is one of a mean: `3-shot average`, `String 1 mean`.
 pub(super) fn is_labelled_mean(label: &str) -> bool {
-    said(label).iter().any(|word| MEAN.contains(&word.as_str()) || DEVIATION.contains(&word.as_str()))
+    let words = said(label);
+    has(&words, MEAN) || has(&words, DEVIATION)
 }
 
 /// Whether a line begins with the label of a sum: `Average 2648 fps`, `SD: 12`.
@@ -58,7 +64,7 @@ pub(super) fn begins_like_a_reading(text: &str) -> bool {
 
 /// Whether a title speaks of a sum over the rows above it: a running average, a difference.
 pub(super) fn is_a_sum_of_rows(title: &str) -> bool {
-    said(title).iter().any(|word| SUMS.contains(&word.as_str())) || title.contains(['Δ', '±'])
+    has(&said(title), SUMS) || title.contains(['Δ', '±'])
 }
 
 /// What a row of sums tells of the shots, m/s.
@@ -140,7 +146,7 @@ impl Sum {
 
     /// What the number behind words is.
     fn called(words: &[String], number: Option<f64>, speed: impl Fn() -> Option<f64>) -> Option<Self> {
-        let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
+        let has = |list: &[&str]| has(words, list);
         if has(COUNT) && !has(SUMS) {
             return number.map(Self::Count);
         }
@@ -197,7 +203,7 @@ impl Sum {
 
 /// Whether words are of what is no speed: an energy, a pressure, a wind.
 pub(super) fn is_no_speed(words: &[String]) -> bool {
-    words.iter().any(|word| OTHER.contains(&word.as_str()) || word == "wind")
+    has(words, OTHER) || has(words, &["wind"])
 }
 
 /// Whether a word stands in labels of sums and in nothing else.

@@ -21,7 +21,7 @@ const OF_THE_DAY: &[&str] = &[
 /// Words that say nothing of what is as warm as that: of degrees, of the day, and of its weather.
 #[rustfmt::skip]
 const BESIDE_IT: &[&str] = &[
-    "deg", "degs", "degree", "degrees", "grad", "fahrenheit", "celsius", "f", "c", "to", "bis", "and", "at", "the", "of", "was",
+    "fahrenheit", "celsius", "f", "c", "at", "the", "of", "was",
     "is", "about", "approx", "around", "ca", "day", "today", "weather", "morning", "noon", "afternoon", "evening", "start",
     "end", "during", "on", "in", "humidity", "rh", "wind", "mph", "kmh", "kph", "km", "h", "m", "s", "fps", "pressure",
     "baro", "barometer", "inhg", "hpa", "mbar", "mb", "hg", "altitude", "alt", "elevation", "ft", "asl", "sunny", "sun",
@@ -77,7 +77,7 @@ fn is_of_the_day(words: &[String]) -> bool {
 
 /// Whether a word beside a temperature leaves it that of the day or of the powder; numbers and their degrees do.
 fn is_beside_it(word: &str) -> bool {
-    let known = [TEMPERATURE, OF_THE_DAY, BESIDE_IT].iter().any(|list| list.contains(&word));
+    let known = [TEMPERATURE, OF_THE_DAY, DEGREES, BETWEEN, BESIDE_IT].iter().any(|list| list.contains(&word));
     known || word.starts_with(|c: char| c.is_ascii_digit())
 }
 

@@ -191,7 +191,8 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
         a.1.verdict.cmp(&b.1.verdict).then(hold(b.1).total_cmp(&hold(a.1)))
     });
     let mut verdict: TargetVerdict = worst.and_then(|w| w.1.verdict).into();
-    if verdict != TargetVerdict::Unsuitable && beyond::short_of_the_way(told, index, None).is_some() {
+    let is_short = beyond::short_of_the_way(told, index, None).is_some();
+    if verdict != TargetVerdict::Unsuitable && is_short {
         verdict = TargetVerdict::NotJudged;
     }
     let load = worst.and_then(|w| w.1.worst).map(|w| &told.course.loads[w]);
@@ -217,7 +218,7 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
             label: mending.and_then(|m| m.plate.as_ref()).map(|p| words::plate(told, p)),
             distance: mending.and_then(|m| m.distance).map(Si),
         },
-        fix: fix_words(told, index, mending),
+        fix: fix_words(told, index, mending, is_short),
         parts: fixed.map(|(m, fix)| parts(told, m, fix)).unwrap_or_default(),
         or: mending.and_then(|m| m.other.as_ref().map(|other| words::fix(told, m, other))),
         why: fixed
@@ -245,19 +246,19 @@ fn finding(verdict: TargetVerdict, rule: Option<&Rule>, margin: Option<f64>) -> 
 }
 
 /// The fix of a target in words; why none is known where it was not judged.
-fn fix_words(told: &Told, index: usize, mending: Option<&Mending>) -> String {
+fn fix_words(told: &Told, index: usize, mending: Option<&Mending>, is_short: bool) -> String {
     match mending {
         Some(mending) => {
             let own = match &mending.fix {
                 Some(fix) => words::fix(told, mending, fix),
                 None => words::none(told, mending),
             };
-            match told.home.as_ref().filter(|_| !told.is_lifted(index)) {
+            match told.home_beside(index) {
                 Some(home) => format!("{own}; {} as well", words::left(told, home)),
                 None => words::or_left(told, index, own),
             }
         }
-        None if beyond::short_of_the_way(told, index, None).is_some() => "not judged on all of its way".into(),
+        None if is_short => "not judged on all of its way".into(),
         None if told.cases_of(index).iter().any(|c| told.judged.outcomes[*c].verdict.is_some()) => "nothing".into(),
         None => "not judged: no load that was read shoots at it".into(),
     }
@@ -278,7 +279,7 @@ fn parts(told: &Told, mending: &Mending, fix: &crate::course::Fix) -> FixParts {
     let distances = fix.distances.iter().filter(|(class, _)| shoots(*class)).map(|(_, at)| *at);
     let distance = distances.reduce(|a, b| if b < a { b } else { a });
     // Beside what is left at home every other fix holds only with it.
-    let home = told.home.as_ref().filter(|home| home.from.is_empty() && !told.is_lifted(mending.target));
+    let home = told.home_beside(mending.target).filter(|home| home.from.is_empty());
     let left = home.iter().flat_map(|home| &home.loads).filter(|load| !fix.refuse.contains(load));
     FixParts {
         back: back.reduce(|a, b| if b > a { b } else { a }).map(Si),

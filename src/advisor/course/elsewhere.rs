@@ -50,8 +50,7 @@ impl Elsewhere {
 
 /// The airs that targets stand in.
 fn stages(course: &Course) -> impl Iterator<Item = &Weather> {
-    let is_used = |at: &usize| course.targets.iter().any(|target| target.air == *at);
-    (0..course.airs.len()).filter(is_used).map(|at| &course.airs[at])
+    course.targets.iter().map(|target| &course.airs[target.air])
 }
 
 /// Whether heights, and temperatures, were not given for all of a match.

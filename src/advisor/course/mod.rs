@@ -184,6 +184,11 @@ impl<'r> Told<'_, 'r> {
         self.bringing(failing)
     }
 
+    /// What is left at home, where a target's own fix is made beside it.
+    fn home_beside(&self, target: usize) -> Option<&Home> {
+        self.home.as_ref().filter(|_| !self.is_lifted(target))
+    }
+
     /// Whether the load that is better left at home lifts a target.
     fn is_lifted(&self, target: usize) -> bool {
         self.home.as_ref().is_some_and(|home| home.lifts.binary_search(&target).is_ok())

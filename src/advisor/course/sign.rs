@@ -292,9 +292,10 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
     let loads: Vec<&Load> = loads.map(|load| &*load.load).collect();
     let base = preamble::stands_on(&setups, &loads, None, Vec::new(), told.units);
     let mut words = format!("{}, and nobody brings another load.", base.trim_end_matches('.'));
-    let air = aloft::conditions(told, &told.course.airs[told.course.targets[mine[0]].air], None);
+    let air = &told.course.airs[told.course.targets[mine[0]].air];
+    let parts = aloft::conditions(told, air, None);
     let given: Vec<String> =
-        air.iter().filter(|part| part.given).map(|part| format!("{} {}", part.what, part.value)).collect();
+        parts.iter().filter(|part| part.given).map(|part| format!("{} {}", part.what, part.value)).collect();
     if !given.is_empty() {
         words += &format!(" Only at {}: else ask the officer.", listed(&given));
     }
@@ -309,7 +310,6 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
             words += &air;
         }
     }
-    let air = &told.course.airs[told.course.targets[mine[0]].air];
     let whole = elsewhere::end_of(air, told.units);
     if !whole.is_empty() && mine.iter().any(|&target| told.fix(target).is_some()) {
         words += &format!(" The fixes hold for {whole}.");

@@ -2,7 +2,7 @@
 
 use super::super::above::Above;
 use super::super::string::{Growing, heading};
-use super::super::sums::{Sum, is_no_speed, said};
+use super::super::sums::{Sum, has, is_no_speed, said};
 use super::judged::Told;
 use super::{Head, is_number};
 use crate::quantity::unit::Unit;
@@ -45,7 +45,7 @@ impl Others {
         let speed = |at: usize| {
             let (title, (_, unit)) = (&head.titles[at].1, heading(&head.titles[at].1));
             let words = said(title);
-            let is_speed = words.iter().any(|word| SPEEDS.contains(&word.as_str())) && !title.contains(['(', '[']);
+            let is_speed = has(&words, SPEEDS) && !title.contains(['(', '[']);
             (unit.is_some() || (is_speed && !is_no_speed(&words))).then_some((at, unit))
         };
         let speeds = others().filter(|_| !is_named).filter_map(speed).collect();
@@ -107,9 +107,8 @@ impl Others {
 impl Weighing {
     fn of(at: usize, title: &str) -> Option<Self> {
         let words = said(title);
-        let has = |list: &[&str]| words.iter().any(|word| list.contains(&word.as_str()));
         let inside = title.split_once(['(', '[']).map(|(_, inside)| inside.trim_end_matches([')', ']']).trim());
-        let energy = if has(ENERGIES) {
+        let energy = if has(&words, ENERGIES) {
             let both = [unit::FOOT_POUND, unit::JOULE];
             let of = inside.or_else(|| title.split_whitespace().next_back()).unwrap_or_default();
             let own: Vec<_> = both.into_iter().filter(|unit| unit.is_spelled_loosely(of)).collect();
@@ -118,7 +117,8 @@ impl Weighing {
             None
         };
         let ways = energy.as_ref().map_or(1 + OF_A_FACTOR.len(), Vec::len);
-        (energy.is_some() || has(FACTORS)).then(|| Self { at, energy, sums: vec![0.0; ways], shots: 0.0, first: None })
+        let is_told = energy.is_some() || has(&words, FACTORS);
+        is_told.then(|| Self { at, energy, sums: vec![0.0; ways], shots: 0.0, first: None })
     }
 
     fn take(&mut self, number: f64, mps: f64) {
