@@ -201,6 +201,12 @@ impl Air {
         Pressure::from_si(self.pressure_pa)
     }
 
+    /// Relative humidity at the firing point.
+    #[must_use]
+    pub fn humidity(&self) -> Ratio {
+        Ratio::from_si(self.humidity)
+    }
+
     /// Density at the firing point.
     #[must_use]
     pub fn density(&self) -> MassDensity {
@@ -319,6 +325,12 @@ impl Weather {
         self.temperature.is_some()
     }
 
+    /// Whether the humidity was given.
+    #[must_use]
+    pub fn has_humidity(&self) -> bool {
+        self.humidity.is_some()
+    }
+
     /// The station's pressure, where it was given.
     #[must_use]
     pub fn pressure(&self) -> Option<Range<Pressure>> {
@@ -331,12 +343,18 @@ impl Weather {
         self.humidity
     }
 
-    /// This weather with an altitude and a temperature where none was given.
+    /// This weather with an altitude, a temperature and a humidity where none was given.
     #[must_use]
-    pub fn where_unspecified(&self, altitude: Range<Length>, temperature: Range<Temperature>) -> Self {
+    pub fn where_unspecified(
+        &self,
+        altitude: Range<Length>,
+        temperature: Range<Temperature>,
+        humidity: Range<Ratio>,
+    ) -> Self {
         Self {
             altitude: if self.has_altitude() { self.altitude } else { Some(altitude) },
             temperature: self.temperature.or(Some(temperature)),
+            humidity: self.humidity.or(Some(humidity)),
             ..*self
         }
     }

@@ -442,9 +442,9 @@ fn how_close(
         let row = chart.row(load).map_err(|e| flight_fault(&e, load))?;
         Ok::<_, Diagnostic>((row, conditions))
     };
-    let (here, conditions) = row(&air.weather)?;
-    let there = elsewhere::bad_end(&air)?.map(|weather| row(&weather)).transpose()?.map(|(row, _)| row);
-    if there.is_some() {
+    let (here, conditions) = row(&air)?;
+    let there = elsewhere::bad_end(&air).map(|weather| row(&weather)).transpose()?.map(|(row, _)| row);
+    if elsewhere::Open::of(&air).is_more_than_damp() {
         said.remark(format!("The distances hold for {}.", elsewhere::end(&air, units)));
     }
     let flights = crate::spread::Flights::new(load, &conditions).map_err(|e| flight_fault(&e, load))?;
@@ -490,7 +490,7 @@ fn how_close(
         Verdict::Unsuitable => no_distance(&here.cells),
         _ => nearest.sentence("Nobody", "", units),
     };
-    let coldest = air.weather.dense().temperature();
+    let coldest = air.dense().temperature();
     Ok((distances, Some(Rest { verdict, setup: stand.setup, nearest, lean, coldest, carry })))
 }
 

@@ -1,9 +1,8 @@
 //! The case judged again at the bad end of the air that was not given, and where on the way the answer changes.
 
-use super::resolve::air::AirAsked;
 use super::worst::Lost;
 use crate::air::Weather;
-use crate::quantity::{Length, Range, Temperature, unit};
+use crate::quantity::{Length, Measure, Range, Ratio, Temperature, unit};
 use crate::source::Diagnostic;
 use crate::words::Units;
 
@@ -13,6 +12,10 @@ pub(crate) const HOT_F: f64 = 100.0;
 pub(crate) const COLD_F: f64 = -10.0;
 /// As high as people shoot without thinking of it, ft.
 pub(crate) const HIGH_FT: f64 = 6000.0;
+/// The dampest air, %: from rain or over a river.
+pub(crate) const DAMP_PERCENT: f64 = 100.0;
+/// Where an answer holds nowhere but there.
+const TAKEN_ALONE: &str = "in the air that was taken alone";
 /// Halvings of a span: finer than what is told.
 const HALVINGS: u32 = 9;
 
@@ -27,53 +30,92 @@ pub(crate) struct Turn<A> {
     pub there: A,
 }
 
-/// The air at the bad end; none where all of it was given.
-pub(crate) fn bad_end(air: &AirAsked) -> Result<Option<Weather>, Diagnostic> {
-    if !air.height_is_open() && !air.temperature_is_open() {
-        return Ok(None);
+/// What of the air was not given.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct Open {
+    /// Neither the altitude nor the pressure at the station.
+    pub height: bool,
+    pub temperature: bool,
+    pub humidity: bool,
+}
+
+impl Open {
+    pub fn of(air: &Weather) -> Self {
+        Self { height: !air.has_altitude(), temperature: !air.has_temperature(), humidity: !air.has_humidity() }
     }
-    air.with(Some(heights(HIGH_FT)), Some(temperatures(COLD_F, HOT_F))).map(Some)
+
+    /// What either leaves open.
+    pub fn or(self, other: Self) -> Self {
+        Self {
+            height: self.height || other.height,
+            temperature: self.temperature || other.temperature,
+            humidity: self.humidity || other.humidity,
+        }
+    }
+
+    pub fn is_any(self) -> bool {
+        self != Self::default()
+    }
+
+    /// Whether more is open than the humidity. What holds from dry to damp needs no word about it.
+    pub fn is_more_than_damp(self) -> bool {
+        self.height || self.temperature
+    }
+
+    /// What is judged where it was not given: `0 to 6000 ft at -10 to 100 °F`. Each holds from dry to damp, which is
+    /// named where nothing else is open.
+    pub fn span(self, units: Units) -> String {
+        let heights = self.height.then(|| units.altitudes(heights(HIGH_FT)));
+        let temperatures = self.temperature.then(|| units.temperatures(temperatures(COLD_F, HOT_F)));
+        let named: Vec<String> = heights.into_iter().chain(temperatures).collect();
+        if self.is_more_than_damp() { named.join(" at ") } else { "dry to damp air".into() }
+    }
+}
+
+/// The air at the bad end; none where all of it was given.
+pub(crate) fn bad_end(air: &Weather) -> Option<Weather> {
+    Open::of(air).is_any().then(|| filled(air, HIGH_FT, temperatures(COLD_F, HOT_F), DAMP_PERCENT))
+}
+
+/// The air with what was not given up to a height, between temperatures, and from dry up to a humidity.
+pub(crate) fn filled(air: &Weather, top_ft: f64, heat: Range<Temperature>, damp_percent: f64) -> Weather {
+    let damp = Range { low: Ratio::from_si(0.0), high: unit::PERCENT.of(damp_percent) };
+    air.where_unspecified(heights(top_ft), heat, damp)
 }
 
 /// The same as what an answer holds for, or not: `for all of 0 to 6000 ft at -10 to 100 °F`.
-pub(crate) fn end_words(air: &AirAsked, units: Units) -> String {
+pub(crate) fn end_words(air: &Weather, units: Units) -> String {
     format!("for all of {}", end(air, units))
 }
 
 /// All of the air that was not given, since it may be its heat, its height or its cold that is bad:
 /// `0 to 6000 ft at -10 to 100 °F`.
-pub(crate) fn end(air: &AirAsked, units: Units) -> String {
-    span(air.height_is_open(), air.temperature_is_open(), units)
-}
-
-/// The heights and the temperatures that are judged where none was given.
-pub(crate) fn span(height: bool, temperature: bool, units: Units) -> String {
-    let heights = height.then(|| units.altitudes(heights(HIGH_FT)));
-    let temperatures = temperature.then(|| units.temperatures(temperatures(COLD_F, HOT_F)));
-    heights.into_iter().chain(temperatures).collect::<Vec<_>>().join(" at ")
+pub(crate) fn end(air: &Weather, units: Units) -> String {
+    Open::of(air).span(units)
 }
 
 /// A hot day, no hotter than it is judged.
-pub(crate) fn hot_day(units: Units) -> String {
+fn hot_day(units: Units) -> String {
     units.temperatures(Range::single(unit::FAHRENHEIT.of(HOT_F)))
 }
 
 /// Whether the answer changes on the way to the bad end, and where. `judge` gives the answer in a weather.
 pub(crate) fn turn<A: PartialEq>(
-    air: &AirAsked,
+    air: &Weather,
     here: &A,
     units: Units,
     judge: impl Fn(&Weather) -> Result<A, Lost>,
 ) -> Result<Option<Turn<A>>, Diagnostic> {
-    if bad_end(air)?.is_none() {
+    let open = Open::of(air);
+    if !open.is_any() {
         return Ok(None);
     }
-    let mut way = Way { air, here, judge, coldest_f: COLD_F };
-    let mut there = way.judged(HIGH_FT, COLD_F, HOT_F)?;
+    let mut way = Way { air, open, here, judge, coldest_f: COLD_F };
+    let mut there = way.judged(HIGH_FT, COLD_F, HOT_F, DAMP_PERCENT)?;
     if there.is_none() {
         // The slow shot falls short in the cold and hits nothing there; the fast one still flies in hot thin air.
         way.coldest_f = taken(air).0;
-        there = way.judged(HIGH_FT, way.coldest_f, HOT_F)?;
+        there = way.judged(HIGH_FT, way.coldest_f, HOT_F, DAMP_PERCENT)?;
     }
     // What falls short there as well hits nothing there: the answer here stands.
     let Some(there) = there.filter(|there| there != here) else { return Ok(None) };
@@ -82,13 +124,13 @@ pub(crate) fn turn<A: PartialEq>(
 }
 
 /// The coldest and the hottest of the air that was taken, °F.
-fn taken(air: &AirAsked) -> (f64, f64) {
-    let (thin, dense) = (air.weather.thin().temperature(), air.weather.dense().temperature());
+pub(crate) fn taken(air: &Weather) -> (f64, f64) {
+    let (thin, dense) = (air.thin().temperature(), air.dense().temperature());
     let (a, b) = (unit::FAHRENHEIT.value(thin), unit::FAHRENHEIT.value(dense));
     (a.min(b), a.max(b))
 }
 
-pub(crate) fn heights(top_ft: f64) -> Range<Length> {
+fn heights(top_ft: f64) -> Range<Length> {
     Range { low: unit::FOOT.of(0.0), high: unit::FOOT.of(top_ft) }
 }
 
@@ -98,7 +140,8 @@ pub(crate) fn temperatures(low: f64, high: f64) -> Range<Temperature> {
 
 /// The way from the air that was taken to the bad end.
 struct Way<'a, A, J> {
-    air: &'a AirAsked,
+    air: &'a Weather,
+    open: Open,
     here: &'a A,
     judge: J,
     /// The cold that slow shots are looked at in, °F.
@@ -107,33 +150,32 @@ struct Way<'a, A, J> {
 
 impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Lost>> Way<'_, A, J> {
     /// The answer in some air; none where the shot falls short in it.
-    fn judged(&self, top_ft: f64, low_f: f64, high_f: f64) -> Result<Option<A>, Diagnostic> {
-        let weather = self.air.with(Some(heights(top_ft)), Some(temperatures(low_f, high_f)))?;
-        match (self.judge)(&weather) {
+    fn judged(&self, top_ft: f64, low_f: f64, high_f: f64, damp: f64) -> Result<Option<A>, Diagnostic> {
+        match (self.judge)(&filled(self.air, top_ft, temperatures(low_f, high_f), damp)) {
             Ok(there) => Ok(Some(there)),
             Err(Lost::Short(_)) => Ok(None),
             Err(Lost::Fault(fault)) => Err(fault),
         }
     }
 
-    fn same(&self, top_ft: f64, low_f: f64, high_f: f64) -> Result<bool, Diagnostic> {
-        Ok(self.judged(top_ft, low_f, high_f)?.is_some_and(|there| there == *self.here))
+    fn same(&self, top_ft: f64, low_f: f64, high_f: f64, damp: f64) -> Result<bool, Diagnostic> {
+        Ok(self.judged(top_ft, low_f, high_f, damp)?.is_some_and(|there| there == *self.here))
     }
 
     /// The air up to which the answer is the one here.
     fn holds(&self, units: Units) -> Result<String, Diagnostic> {
         let cold = self.coldest_f;
-        if self.air.height_is_open() && self.same(0.0, cold, HOT_F)? {
-            let top = last(0.0, HIGH_FT, |ft| self.same(ft, cold, HOT_F))?;
-            let top = told_height(top, units).map_or_else(|| "at sea level".into(), |top| format!("up to {top}"));
-            let hot = hot_day(units);
-            let day = if self.air.temperature_is_open() { format!(" on a hot day ({hot})") } else { String::new() };
-            return Ok(format!("{top}{day}"));
+        if self.open.height && self.same(0.0, cold, HOT_F, DAMP_PERCENT)? {
+            let top = last(0.0, HIGH_FT, |ft| self.same(ft, cold, HOT_F, DAMP_PERCENT))?;
+            return Ok(told_top(top, self.open, units));
         }
         let (low, high) = taken(self.air);
-        let hottest = last_same(high, HOT_F, |f| self.same(0.0, low, f))?;
-        let coldest = last_same(low, cold, |f| self.same(0.0, f, high))?;
-        let place = if self.air.height_is_open() { "at sea level " } else { "" };
+        let place = if self.open.height { "at sea level " } else { "" };
+        if !self.same(0.0, low, high, DAMP_PERCENT)? {
+            return told_damp(self.air, units, |percent| self.same(0.0, low, high, percent));
+        }
+        let hottest = last_same(high, HOT_F, |f| self.same(0.0, low, f, DAMP_PERCENT))?;
+        let coldest = last_same(low, cold, |f| self.same(0.0, f, high, DAMP_PERCENT))?;
         Ok(place.to_owned() + &told_temperatures(coldest, hottest, units))
     }
 }
@@ -152,8 +194,34 @@ pub(crate) fn last(good: f64, bad: f64, same: impl Fn(f64) -> Result<bool, Diagn
     Ok(good)
 }
 
+/// A height up to which an answer holds: `up to 3400 ft on a hot day (100 °F)`.
+pub(crate) fn told_top(feet: f64, open: Open, units: Units) -> String {
+    let top = told_height(feet, units).map_or_else(|| "at sea level".into(), |top| format!("up to {top}"));
+    let day = if open.temperature { format!(" on a hot day ({})", hot_day(units)) } else { String::new() };
+    top + &day
+}
+
+/// The humidity up to which an answer is the same in the air that was taken: `at sea level and 59 °F up to 40 %
+/// humidity`.
+pub(crate) fn told_damp(
+    air: &Weather,
+    units: Units,
+    same: impl Fn(f64) -> Result<bool, Diagnostic>,
+) -> Result<String, Diagnostic> {
+    let (open, own) = (Open::of(air), unit::PERCENT.value(air.thin().humidity()));
+    if !same(own)? {
+        return Ok(TAKEN_ALONE.into());
+    }
+    let percent = last(own, DAMP_PERCENT, same)?.floor();
+    let place = open.height.then(|| "sea level".to_owned());
+    let heat = open.temperature.then(|| units.temperature(air.thin().temperature()));
+    let stands: Vec<String> = place.into_iter().chain(heat).collect();
+    let stands = if stands.is_empty() { String::new() } else { format!("at {} ", stands.join(" and ")) };
+    Ok(if percent < 1.0 { format!("{stands}in dry air") } else { format!("{stands}up to {percent:.0} % humidity") })
+}
+
 /// A height rounded down to 100 ft or 50 m: what is told still holds. None where that is sea level.
-pub(crate) fn told_height(feet: f64, units: Units) -> Option<String> {
+fn told_height(feet: f64, units: Units) -> Option<String> {
     let told = match units {
         Units::Us => unit::FOOT.of((feet / 100.0).floor() * 100.0),
         Units::Si => unit::METRE.of((unit::METRE.value(unit::FOOT.of(feet)) / 50.0).floor() * 50.0),
@@ -172,7 +240,7 @@ pub(crate) fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, unit
         (None, Some(hot)) => format!("up to {}", round(hot, false)),
         (Some(cold), None) => format!("down to {}", round(cold, true)),
         (Some(cold), Some(hot)) => format!("from {} to {}", round(cold, true), round(hot, false)),
-        (None, None) => "in the air that was taken alone".into(),
+        (None, None) => TAKEN_ALONE.into(),
     }
 }
 
@@ -195,22 +263,25 @@ mod tests {
     use crate::advisor::question::AirPart;
     use crate::advisor::resolve::air::air;
     use crate::advisor::resolve::taken::Taken;
-    use crate::quantity::Measure;
 
-    fn asked(altitude: Option<&str>, temperature: Option<&str>) -> AirAsked {
+    fn asked(altitude: Option<&str>, temperature: Option<&str>) -> Weather {
+        humid(altitude, temperature, None)
+    }
+
+    fn humid(altitude: Option<&str>, temperature: Option<&str>, humidity: Option<&str>) -> Weather {
         let part = AirPart {
             air: None,
             altitude: altitude.map(|t| Range::parse(t).unwrap()),
             temperature: temperature.map(|t| Range::parse(t).unwrap()),
             pressure: None,
-            humidity: None,
+            humidity: humidity.map(|t| Range::parse(t).unwrap()),
         };
         air(part, Units::Us, &mut Taken::default()).unwrap()
     }
 
     /// An answer that changes where the air is thinner than at a height on a hot day.
     fn thin_as(feet: f64, fahrenheit: f64) -> impl Fn(&Weather) -> Result<bool, Lost> {
-        let edge = asked(Some(&format!("{feet} ft")), Some(&format!("{fahrenheit} F"))).weather.thin().density();
+        let edge = humid(Some(&format!("{feet} ft")), Some(&format!("{fahrenheit} F")), Some("100 %")).thin().density();
         move |weather| Ok(weather.thin().density() < edge)
     }
 
@@ -259,7 +330,31 @@ mod tests {
 
     #[test]
     fn nothing_turns_where_all_was_given_or_the_answer_stays() {
-        assert_eq!(turn(&asked(Some("0 ft"), Some("59 F")), &false, Units::Us, thin_as(0.0, 0.0)).unwrap(), None);
+        let all = humid(Some("0 ft"), Some("59 F"), Some("40 %"));
+        assert_eq!(turn(&all, &false, Units::Us, thin_as(0.0, 0.0)).unwrap(), None);
         assert_eq!(turn(&asked(None, None), &false, Units::Us, thin_as(9000.0, 100.0)).unwrap(), None);
+    }
+
+    #[test]
+    fn air_whose_humidity_was_not_given_is_judged_from_dry_to_damp() {
+        let given = asked(Some("1000 ft"), Some("90 F"));
+        let edge = humid(Some("1000 ft"), Some("90 F"), Some("40.5 %")).thin().density();
+        let found = turn(&given, &false, Units::Us, |weather| Ok(weather.thin().density() < edge)).unwrap().unwrap();
+        assert_eq!((found.holds.as_str(), found.end.as_str()), ("up to 40 % humidity", "for all of dry to damp air"));
+        let open = asked(None, None);
+        let edge = humid(Some("0 ft"), Some("59 F"), Some("30.5 %")).thin().density();
+        let found = turn(&open, &false, Units::Us, |weather| Ok(weather.thin().density() < edge)).unwrap().unwrap();
+        assert_eq!(found.holds, "at sea level and 59 °F up to 30 % humidity");
+        let all = humid(Some("1000 ft"), Some("90 F"), Some("10 %"));
+        assert_eq!(turn(&all, &false, Units::Us, |weather| Ok(weather.thin().density() < edge)).unwrap(), None);
+    }
+
+    #[test]
+    fn the_air_that_was_taken_lies_between_its_coldest_and_its_hottest() {
+        let told = |heat: &str| {
+            let (coldest, hottest) = taken(&asked(Some("0 ft"), Some(heat)));
+            (coldest.round(), hottest.round())
+        };
+        assert_eq!((told("59 F"), told("20 F..95 F")), ((59.0, 59.0), (20.0, 95.0)));
     }
 }

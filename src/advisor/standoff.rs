@@ -19,7 +19,7 @@ use super::lean::Lean;
 use super::nearest::Nearest;
 use super::preamble::{Said, no_slower, stands_on};
 use super::question::StandoffQuestion;
-use super::resolve::air::{AirAsked, air};
+use super::resolve::air::air;
 use super::resolve::loads::{AnyAmmunition, Asked, LoadSource, coverage, positive, tell_spread};
 use super::resolve::plates;
 use super::resolve::taken::Taken;
@@ -49,7 +49,7 @@ struct Case {
     named: bool,
     plates: Vec<Plate>,
     stand: Stand,
-    air: AirAsked,
+    air: Weather,
     coverage: Ratio,
     at: Option<Length>,
     /// So many shots of so many shooters, where they were asked.
@@ -65,8 +65,8 @@ type Flown = [Vec<Flights>];
 pub(crate) fn answer(books: &Books, question: &StandoffQuestion) -> Result<StandoffAnswer, Faults> {
     let mut taken = Taken::default();
     let mut case = resolve(books, question, &mut taken)?;
-    let conditions = case.conditions(&case.air.weather)?;
-    let there = elsewhere::bad_end(&case.air)?.map(|weather| case.conditions(&weather)).transpose()?;
+    let conditions = case.conditions(&case.air)?;
+    let there = elsewhere::bad_end(&case.air).map(|weather| case.conditions(&weather)).transpose()?;
     case.crowd = crowd::asked(&case, question, &mut taken)?;
     let airs = Airs { here: &conditions, there: there.as_ref() };
     let work = || case.answer(question, airs, taken);
@@ -233,7 +233,7 @@ impl Case {
             nearest,
             lean,
             shot_from: self.at.or_else(|| distances.reduce(|a, b| if a < b { a } else { b })),
-            coldest: self.air.weather.dense().temperature(),
+            coldest: self.air.dense().temperature(),
             carry,
             units: self.units,
         };
@@ -247,7 +247,7 @@ impl Case {
             preamble: said.preamble("standoff", self.units, inputs, taken, &occasion),
             verdict: self.verdict(rows),
             at: self.at.map(Si),
-            nearest_up_to: elsewhere::bad_end(&self.air)?.map(|_| elsewhere::end(&self.air, self.units)),
+            nearest_up_to: elsewhere::bad_end(&self.air).map(|_| elsewhere::end(&self.air, self.units)),
             rows: rows.iter().enumerate().map(|(index, row)| self.row_told(index, row, rows, airs)).collect(),
             match_risk: risk,
             none: self.none(rows),

@@ -38,7 +38,7 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
     let spread = question.spread_part();
     tell_spread(std::iter::once(&*load), &spread, units, &mut taken);
     let coverage = coverage(spread.coverage, &mut taken);
-    let conditions = FlightConditions::new(&air.weather, slope, coverage).map_err(|e| at("coverage", &e, e.help()))?;
+    let conditions = FlightConditions::new(&air, slope, coverage).map_err(|e| at("coverage", &e, e.help()))?;
     let flights = Flights::new(&load, &conditions).map_err(|e| flight_fault(&e, &load))?;
     let distances = distances(question, own, units)?;
     let mut said = Said { headline: headline(&load, units), ..Said::default() };
@@ -65,7 +65,7 @@ pub(crate) fn answer(books: &Books, question: &StrikeQuestion) -> Result<StrikeA
         is_shot: true,
         lean: None,
         shot_from: None,
-        coldest: air.weather.dense().temperature(),
+        coldest: air.dense().temperature(),
         carry,
         units,
     };

@@ -10,7 +10,7 @@ use super::nearest::{Nearest, is_nearer};
 use super::preamble::{Said, no_slower, stands_on};
 use super::question::{TargetPart, VetQuestion};
 use super::remedy::{Sought, nothing_would};
-use super::resolve::air::{AirAsked, air};
+use super::resolve::air::air;
 use super::resolve::loads::{AnyAmmunition, Asked, LoadSource, coverage, positive, tell_spread};
 use super::resolve::plates;
 use super::resolve::taken::Taken;
@@ -42,7 +42,7 @@ struct Case {
     /// The plates there are; of a product, those that it is made in.
     ladder: Arc<Ladder>,
     stand: Stand,
-    air: AirAsked,
+    air: Weather,
     coverage: Ratio,
     /// How it stands to be toppled, where it does.
     standing: Option<Standing>,
@@ -58,7 +58,7 @@ struct Outcome<'r> {
 pub(crate) fn answer(books: &Books, question: &VetQuestion) -> Result<VetAnswer, Faults> {
     let mut taken = Taken::default();
     let case = resolve(books, question, &mut taken)?;
-    let outcome = case.judge(&case.air.weather).map_err(Diagnostic::from)?;
+    let outcome = case.judge(&case.air).map_err(Diagnostic::from)?;
     let turn = case.elsewhere(&outcome)?;
     Ok(case.told(question, &outcome, turn.as_ref(), taken)?)
 }
@@ -220,7 +220,7 @@ impl Case {
         let vetting = vet::vet(&self.question(&outcome.conditions), load, &self.plate, self.distance)
             .map_err(|e| flight_fault(&e, load))?;
         let findings = self.findings(outcome, &vetting.findings);
-        let there = elsewhere::bad_end(&self.air)?.map(|weather| self.conditions(&weather)).transpose()?;
+        let there = elsewhere::bad_end(&self.air).map(|weather| self.conditions(&weather)).transpose()?;
         let judge = Judge::new(&self.books.rules, &self.asked.loads, &outcome.conditions, there.as_ref())?;
         let nearest = judge.nearest(&self.plate, &self.stand.setup).filter(|_| !self.is_unknown());
         let would_suit = self.would_suit(outcome, &judge, vetting.remedies)?;
@@ -253,7 +253,7 @@ impl Case {
             is_shot: outcome.judged.verdict != Verdict::Unsuitable || nearest.is_some(),
             lean: lean.filter(|_| outcome.judged.verdict != Verdict::Unsuitable),
             shot_from: Some(self.distance),
-            coldest: self.air.weather.dense().temperature(),
+            coldest: self.air.dense().temperature(),
             carry,
             units: self.units,
         };

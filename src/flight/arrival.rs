@@ -67,7 +67,9 @@ impl FlightError {
             Self::Table { .. } => {
                 "give the table rows up to the muzzle's Mach number and a little beyond, for fast shots".into()
             }
-            Self::Weather => "give one temperature, altitude and pressure, and ask once for each end".into(),
+            Self::Weather => {
+                "give one altitude or pressure, temperature and humidity, and ask once for each end".into()
+            }
             Self::Distance { .. } => "write a distance such as `100 yd`".into(),
             Self::OutOfReach { .. } => "name a distance within the bullet's reach".into(),
         }

@@ -105,7 +105,7 @@ fn nobody_nearer_is_one_number_for_a_load_on_a_plate_whatever_distance_is_asked_
             let there = |metres: f64| {
                 let text = format!(
                     r#"{{"load": "{load}", "at": "{metres:.6} m", "plate": "{plate}", "altitude": "0 ft..6000 ft",
-                       "temperature": "-10 F..100 F"}}"#
+                       "temperature": "-10 F..100 F", "humidity": "0 %..100 %"}}"#
                 );
                 vet(&text).unwrap().verdict
             };

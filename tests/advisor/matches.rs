@@ -24,7 +24,7 @@ fn a_match_of_many_shots_names_the_load_that_keeps_farthest_off_and_who_is_neare
     let of = |targets: Value| {
         course(
             json!({"loads": ["223-77", "556-55", "9mm-124"], "shooters": 200, "rounds": 200,
-                "air": {"altitude": "500 ft", "temperature": "59 F"},
+                "air": {"altitude": "500 ft", "temperature": "59 F", "humidity": "40 %"},
                 "stage": [{"name": "Creek", "target": targets}]}),
             None,
         )
@@ -97,7 +97,9 @@ fn the_risk_of_many_shots_in_other_air_sets_the_headline_and_every_line() {
         assert!(safety.contains(&format!("A rifles {far} ({yards:.0} yd at sea level")), "{safety}");
     }
     // What the headline says holds there, and not a step beyond.
-    let up_to = |heat: &str| crowd(190.0, Some(json!({"altitude": "0 ft", "temperature": format!("{heat} F")}))).ready;
+    let up_to = |heat: &str| {
+        crowd(190.0, Some(json!({"altitude": "0 ft", "temperature": format!("{heat} F"), "humidity": "100 %"}))).ready
+    };
     let headline = crowd(190.0, None).preamble.headline;
     let told = headline.split("up to ").nth(1).and_then(|rest| rest.split(' ').next()?.parse::<f64>().ok());
     let told = told.expect("a temperature");
@@ -340,9 +342,9 @@ fn of_more_loads_than_are_named_those_that_are_left_out_set_no_line_in_other_air
         let answer = course(json!({"loads": loads, "load": own, "stage": [{"name": "s", "target": [gong]}]}), None);
         (answer.preamble.headline, answer.preamble.nearest)
     };
-    let near = "The air was not given in full: for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: s, gong 362 yd; or give the air.";
+    let near = "The air was not given in full: for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: s, gong 370 yd; or give the air.";
     let (headline, nearest) = told(66, json!([]));
-    assert!(headline.starts_with("READY at sea level up to 62 °F: "), "{headline}");
+    assert!(headline.starts_with("READY at sea level up to 60 °F: "), "{headline}");
     assert_eq!(nearest, near);
     assert_eq!(told(66, json!(["338lm-250", "9mm-124"])).1, near);
 }

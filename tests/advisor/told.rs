@@ -243,7 +243,7 @@ fn of_loads_that_lack_as_much_the_one_that_asks_the_most_of_the_plate_is_named()
     let known = json!({"any": ".308 Win", "of": "jacketed-lead", "at": "80 yd", "plate": "1/2 in", "tilt": "15 deg",
         "condition": "sound", "altitude": "500 ft", "temperature": "59 F"});
     let answer = vet(known).unwrap();
-    assert_eq!(answer.preamble.nearest, "Nobody nearer than 168 yd.");
+    assert_eq!(answer.preamble.nearest, "Nobody nearer than 169 yd.");
     assert!(answer.preamble.headline.contains("any lead-core .308 Win (worst: fastest usual 308 Win)"));
 }
 

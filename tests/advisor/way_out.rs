@@ -331,10 +331,10 @@ fn what_stands_for_ammunition_set_apart_is_mended_by_narrowing_it_not_by_distanc
     assert_eq!(remedies(json!({"any": "5.56"})), [(None, "shoot from farther, or a slower load.".to_owned())]);
     assert_eq!(
         remedies(json!({"any": "5.56", "mount": "welded"})),
-        [(None, "the others suit on 3/4 in: hang it from open hooks and shoot from 192 yd on.".to_owned())]
+        [(None, "the others suit on 3/4 in: hang it from open hooks and shoot from 193 yd on.".to_owned())]
     );
     assert_eq!(
         remedies(json!({"any": ".308 Win", "of": "jacketed-lead", "at": "80 yd"})),
-        [(Some(168.0), "1/2 in from 168 yd.".to_owned())]
+        [(Some(168.0), "1/2 in from 169 yd.".to_owned())]
     );
 }

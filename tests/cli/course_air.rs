@@ -19,7 +19,7 @@ fn of_one(folder: &Path, load: &str, plate: &str, yards: f64) -> String {
 fn a_fix_holds_in_all_of_the_air_that_was_not_given_on_page_sign_sheet_and_in_the_document() {
     let folder = tempfile::tempdir().expect("a folder");
     let sheets = folder.path().join("sh");
-    for (load, plate, yards) in [("223-55", "1/2 in", 60.0), ("308-180", "3/8 in", 50.0)] {
+    for (load, plate, yards) in [("223-55", "1/2 in", 60.0), ("308-168-match", "3/8 in", 50.0)] {
         let line = of_one(folder.path(), load, plate, yards);
         let page = joined(&stdout(&thickset(&format!("{line} --sheets {}", sheets.display()))));
         let far = page.split("line to ").nth(1).and_then(|rest| rest.split(" yd").next()).expect("a line to move to");

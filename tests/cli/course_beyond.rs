@@ -269,11 +269,11 @@ fn a_match_that_other_air_changes_says_up_to_where_it_holds_and_from_where_else(
     };
     let (page, document) = run("");
     assert!(page.starts_with("READY at sea level up to "), "{page}");
-    let line = "for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: A, g 572 yd; or give the air.";
+    let line = "for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: A, g 586 yd; or give the air.";
     assert!(page.contains(line), "{page}");
     let holds = page.strip_prefix("READY ").and_then(|rest| rest.split(':').next()).expect("the air it holds in");
     // The line that holds in all of the air leads.
-    let here = &format!("rifles 572 yd (450 yd {holds})");
+    let here = &format!("rifles 586 yd (450 yd {holds})");
     assert!(page.contains(&format!("A {here}")), "{page}");
     for name in ["officer.html", "sign-01-a.html"] {
         let text = sheet(&sheets, name);
@@ -288,7 +288,7 @@ fn a_match_that_other_air_changes_says_up_to_where_it_holds_and_from_where_else(
     assert!(page.starts_with("READY: "), "{page}");
     let line = given(
         folder.path(),
-        &format!("[air]\naltitude = \"0 ft\"\ntemperature = \"{} F\"\n{stand}", hottest + 2.0),
+        &format!("[air]\naltitude = \"0 ft\"\ntemperature = \"{} F\"\nhumidity = \"100 %\"\n{stand}", hottest + 2.0),
         "bib,load\nX,300wm-180\n",
         stages,
     );
@@ -319,7 +319,8 @@ fn a_load_whose_drag_table_leaves_open_which_air_is_fast_is_not_judged_in_more_t
     let loads = "bib,load\n1,308-168-match\n2,own\n";
     let stages = "stage,target,at (yd),plate,face,class\nA,g,300,1/2 in,12in,rifle\n";
     for (air, code) in [
-        ("altitude = \"0 ft\"\ntemperature = \"50 °F\"\n", 0),
+        ("altitude = \"0 ft\"\ntemperature = \"50 °F\"\nhumidity = \"30 %\"\n", 0),
+        ("altitude = \"0 ft\"\ntemperature = \"50 °F\"\n", 1),
         ("altitude = \"0 ft\"\ntemperature = \"-10 °F..100 °F\"\n", 1),
         ("altitude = \"0 ft\"\n", 1),
     ] {

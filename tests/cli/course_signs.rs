@@ -317,7 +317,7 @@ fn a_match_says_what_it_rests_on_as_a_verdict_does_and_names_the_targets_that_ot
         page.contains("The air was not given in full").then_some(page)
     });
     let page = changed.expect("a distance at which thin air counts");
-    assert!(page.contains("for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: A, gong 296 yd"), "{page}");
+    assert!(page.contains("for all of 0 to 6000 ft at -10 to 100 °F nobody nearer than: A, gong 303 yd"), "{page}");
     assert!(sheet(&sheets, "sign-01-a.html").contains("gong passes at sea level up to "));
 }
 

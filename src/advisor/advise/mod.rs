@@ -45,7 +45,7 @@ pub(super) struct Case<'q> {
 pub(crate) fn answer(books: &Books, question: &AdviseQuestion) -> Result<AdviseAnswer, Faults> {
     let mut taken = Taken::default();
     let case = resolve(books, question, &mut taken)?;
-    let here = case.matrix(&case.inquiry.air.weather).map_err(Diagnostic::from)?;
+    let here = case.matrix(&case.inquiry.air).map_err(Diagnostic::from)?;
     case.check_names(&here.pick)?;
     let turn = case.elsewhere(&here)?;
     Ok(told::told(&case, &here, turn.as_ref(), taken)?)

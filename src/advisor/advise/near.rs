@@ -30,7 +30,7 @@ fn key(telling: &Telling, line: usize) -> (usize, usize) {
 impl<'a> Judges<'a> {
     pub fn new(telling: &Telling<'a>) -> Result<Self, Diagnostic> {
         let inquiry = &telling.case.inquiry;
-        let end = elsewhere::bad_end(&inquiry.air)?;
+        let end = elsewhere::bad_end(&inquiry.air);
         let mut of: Vec<((usize, usize), Judge)> = Vec::new();
         for line in 0..telling.matrix.lines.len() {
             let key = key(telling, line);

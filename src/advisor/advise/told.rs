@@ -82,7 +82,7 @@ pub(super) fn told(
         nearest,
         lean,
         shot_from: matrix.lines.iter().map(|flown| flown.line.distance).reduce(|a, b| if a < b { a } else { b }),
-        coldest: case.inquiry.air.weather.dense().temperature(),
+        coldest: case.inquiry.air.dense().temperature(),
         carry,
         units: case.units,
     };

@@ -50,7 +50,7 @@ pub(super) fn only_here(told: &Told, target: usize) -> Option<String> {
 
 /// What air the fixes hold in, where not all was given, and each is more than a look at a plate.
 fn fixes_hold(told: &Told) -> Option<String> {
-    let whole = told.whole.as_ref()?;
+    let whole = told.whole.as_ref().filter(|_| elsewhere::is_wide(told.course))?;
     let moves = |fix: &Fix| fix.moves.iter().any(|(_, moved)| *moved != Move::Keep);
     let weighs = |fix: &Fix| moves(fix) || fix.change.plate.is_some() || !fix.refuse.is_empty();
     let any = told.home.is_some() || made(told).any(|(_, fix)| weighs(fix));

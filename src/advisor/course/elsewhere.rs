@@ -3,7 +3,8 @@
 
 use super::{Search, coverage_fault, crowd_fault};
 use crate::advisor::elsewhere::{
-    COLD_F, HIGH_FT, HOT_F, heights, hot_day, last, last_same, span, temperatures, told_height, told_temperatures,
+    COLD_F, DAMP_PERCENT, HIGH_FT, HOT_F, Open, filled, last, last_same, taken, temperatures, told_damp,
+    told_temperatures, told_top,
 };
 use crate::air::Weather;
 use crate::course::{Case, Course, Kept, Mending, Outcome, judge, keep_off, passes_from, verdicts};
@@ -53,41 +54,57 @@ fn stages(course: &Course) -> impl Iterator<Item = &Weather> {
     course.targets.iter().map(|target| &course.airs[target.air])
 }
 
-/// Whether heights, and temperatures, were not given for all of a match.
-fn open(course: &Course) -> (bool, bool) {
-    let any = |is_given: &dyn Fn(&Weather) -> bool| !stages(course).all(is_given);
-    (any(&Weather::has_altitude), any(&Weather::has_temperature))
+/// What of the air was not given for all of a match.
+fn open(course: &Course) -> Open {
+    stages(course).map(Open::of).fold(Open::default(), Open::or)
 }
 
 /// The match in all of the air that was not given; none where all of it was.
 pub(super) fn whole(course: &Course) -> Option<Course> {
-    let is_open = open(course) != (false, false);
-    is_open.then(|| in_air(course, HIGH_FT, Some(COLD_F), Some(HOT_F)))
+    open(course).is_any().then(|| in_air(course, WORST))
 }
 
 /// All of the air that was not given: `0 to 6000 ft at -10 to 100 °F`.
 pub(super) fn end(course: &Course, units: Units) -> String {
-    let (high, hot) = open(course);
-    span(high, hot, units)
+    open(course).span(units)
 }
 
-/// All of one stage's air that was not given; empty where all of it was.
-pub(super) fn end_of(air: &Weather, units: Units) -> String {
-    span(!air.has_altitude(), !air.has_temperature(), units)
+/// All of one stage's air that was not given; none where that is its humidity at most.
+pub(super) fn end_of(air: &Weather, units: Units) -> Option<String> {
+    let open = Open::of(air);
+    open.is_more_than_damp().then(|| open.span(units))
+}
+
+/// Whether more of the air is open than its humidity.
+pub(super) fn is_wide(course: &Course) -> bool {
+    open(course).is_more_than_damp()
 }
 
 /// Whether some stage has air given that another has not.
 pub(super) fn is_uneven(course: &Course) -> bool {
     let whole = open(course);
-    stages(course).any(|air| (!air.has_altitude(), !air.has_temperature()) != whole)
+    stages(course).any(|air| Open::of(air) != whole)
 }
 
-/// The match at heights up to one and between temperatures, where its own were not given; what was taken where none is
-/// named.
-fn in_air(course: &Course, feet: f64, coldest: Option<f64>, hottest: Option<f64>) -> Course {
+/// What is looked at where it was not given: heights up to one, temperatures to the ends named, and those taken where
+/// none is, up to a humidity.
+#[derive(Clone, Copy)]
+struct Until {
+    feet: f64,
+    coldest: Option<f64>,
+    hottest: Option<f64>,
+    damp: f64,
+}
+
+/// The bad end of all of it.
+const WORST: Until = Until { feet: HIGH_FT, coldest: Some(COLD_F), hottest: Some(HOT_F), damp: DAMP_PERCENT };
+
+/// The match with what was not given of its air.
+fn in_air(course: &Course, until: Until) -> Course {
     let airs = course.airs.iter().map(|air| {
-        let (low, high) = taken_in(air);
-        air.where_unspecified(heights(feet), temperatures(coldest.unwrap_or(low), hottest.unwrap_or(high)))
+        let (low, high) = taken(air);
+        let heat = temperatures(until.coldest.unwrap_or(low), until.hottest.unwrap_or(high));
+        filled(air, until.feet, heat, until.damp)
     });
     Course { airs: airs.collect(), ..course.clone() }
 }
@@ -122,7 +139,7 @@ pub(super) fn failing<'r>(
     let short = |at: &usize| all[*at].shot_by < search.outcomes[*at].shot_by;
     let again: Vec<usize> = mine.iter().copied().filter(short).collect();
     if !again.is_empty() {
-        judged(&in_air(course, HIGH_FT, None, Some(HOT_F)), &again, &mut all)?;
+        judged(&in_air(course, Until { coldest: None, ..WORST }), &again, &mut all)?;
     }
     Ok(all)
 }
@@ -135,11 +152,11 @@ pub(super) fn of(
     mendings: &[Mending],
     units: Units,
 ) -> Result<Option<Elsewhere>, Diagnostic> {
-    let (high, hot) = open(course);
-    if !high && !hot {
+    let open = open(course);
+    if !open.is_any() {
         return Ok(None);
     }
-    let way = Way { search, course, units, high, hot };
+    let way = Way { search, course, units, open };
     let is_mended = |case: &Case| mendings.binary_search_by_key(&case.target, |mending| mending.target).is_ok();
     // What nobody shoots stays so, and what is unsuitable gets no worse.
     let is_open = |outcome: &Outcome| outcome.verdict.is_some_and(|verdict| verdict != Verdict::Unsuitable);
@@ -148,7 +165,7 @@ pub(super) fn of(
         .filter(|(case, outcome)| is_open(outcome) && !is_mended(case))
         .map(|(case, o)| (case.clone(), Here::of(o)))
         .unzip();
-    let judged = way.judged(HIGH_FT, Some(COLD_F), Some(HOT_F), &cases, &here)?;
+    let judged = way.judged(WORST, &cases, &here)?;
     let mut worse: Vec<(&Case, &Here, &Outcome)> = Vec::new();
     for ((case, here), outcome) in cases.iter().zip(&here).zip(&judged) {
         if outcome.verdict > here.verdict {
@@ -166,11 +183,10 @@ pub(super) fn of(
         let (worse_cases, here): (Vec<Case>, Vec<Here>) =
             worse.iter().map(|(case, here, _)| ((*case).clone(), **here)).unzip();
         holds = way.holds(&worse_cases, &here)?.unwrap_or(holds);
-        let there = way.air(HIGH_FT, Some(COLD_F), Some(HOT_F));
+        let there = in_air(course, WORST);
         // Among many cases no more than the verdict was looked at.
         let is_whole = are_few(cases.len(), course);
-        let again =
-            if is_whole { None } else { Some(way.judged(HIGH_FT, Some(COLD_F), Some(HOT_F), &worse_cases, &here)?) };
+        let again = if is_whole { None } else { Some(way.judged(WORST, &worse_cases, &here)?) };
         for (at, (case, _, outcome)) in worse.iter().enumerate() {
             let outcome = again.as_ref().map_or(*outcome, |again| &again[at]);
             way.farther(&there, case, outcome, &mut from)?;
@@ -197,26 +213,14 @@ struct Way<'a, 'r> {
     search: &'a Search<'a, 'r>,
     course: &'a Course,
     units: Units,
-    /// Whether heights, and temperatures, were not given.
-    high: bool,
-    hot: bool,
+    /// What of the air was not given.
+    open: Open,
 }
 
 impl Way<'_, '_> {
-    fn air(&self, feet: f64, coldest: Option<f64>, hottest: Option<f64>) -> Course {
-        in_air(self.course, feet, coldest, hottest)
-    }
-
     /// What cases come to in some air. A load whose slow shot falls short in the cold hits nothing there; its fast one
     /// still flies in hot thin air.
-    fn judged(
-        &self,
-        feet: f64,
-        coldest: Option<f64>,
-        hottest: Option<f64>,
-        cases: &[Case],
-        here: &[Here],
-    ) -> Result<Vec<Outcome<'_>>, Diagnostic> {
+    fn judged(&self, until: Until, cases: &[Case], here: &[Here]) -> Result<Vec<Outcome<'_>>, Diagnostic> {
         let is_small = are_few(cases.len(), self.course);
         let (rules, conditions) = (self.search.rules, self.search.conditions);
         let judged = |there: &Course, cases: &[Case]| -> Result<Vec<Outcome<'_>>, Diagnostic> {
@@ -228,19 +232,20 @@ impl Way<'_, '_> {
                 verdicts(there, cases, rules, conditions).map(|all| all.into_iter().map(of).collect())
             };
             let mut outcomes = outcomes.map_err(|e| coverage_fault(&e))?;
-            let is_end = feet >= HIGH_FT && hottest == Some(HOT_F);
+            let is_end = until.feet >= HIGH_FT && until.hottest == Some(HOT_F) && until.damp >= DAMP_PERCENT;
             let nearer = (!is_end).then(|| self.keep_in(there, cases)).transpose()?;
             keep_off(&mut outcomes, there, cases, rules, nearer.as_ref().unwrap_or(self.search.keep));
             Ok(outcomes)
         };
-        let mut all = judged(&self.air(feet, coldest, hottest), cases)?;
-        if coldest.is_none() {
+        let mut all = judged(&in_air(self.course, until), cases)?;
+        if until.coldest.is_none() {
             return Ok(all);
         }
         let short = |at: &usize| is_small || all[*at].shot_by < here[*at].shot_by;
         let again: Vec<usize> = (0..cases.len()).filter(short).collect();
         let mine: Vec<Case> = again.iter().map(|at| cases[*at].clone()).collect();
-        for (at, warm) in again.into_iter().zip(judged(&self.air(feet, None, hottest), &mine)?) {
+        for (at, warm) in again.into_iter().zip(judged(&in_air(self.course, Until { coldest: None, ..until }), &mine)?)
+        {
             if warm.verdict > all[at].verdict {
                 all[at] = warm;
             }
@@ -277,34 +282,36 @@ impl Way<'_, '_> {
 
     /// The air that was taken: `at sea level and 59 °F`.
     fn taken(&self) -> String {
-        let place = self.high.then(|| "sea level".to_owned());
-        let hottest = self.course.airs.iter().map(|air| taken_in(air).1).fold(f64::NEG_INFINITY, f64::max);
-        let heat = self.hot.then(|| self.units.temperature(unit::FAHRENHEIT.of(hottest)));
-        format!("at {}", place.into_iter().chain(heat).collect::<Vec<_>>().join(" and "))
+        let place = self.open.height.then(|| "sea level".to_owned());
+        let hottest = self.course.airs.iter().map(|air| taken(air).1).fold(f64::NEG_INFINITY, f64::max);
+        let heat = self.open.temperature.then(|| self.units.temperature(unit::FAHRENHEIT.of(hottest)));
+        let stands: Vec<String> = place.into_iter().chain(heat).collect();
+        if stands.is_empty() { "in dry air".into() } else { format!("at {}", stands.join(" and ")) }
     }
 
     /// The air up to which no verdict is worse than here, found by halving.
     fn holds(&self, cases: &[Case], here: &[Here]) -> Result<Option<String>, Diagnostic> {
-        let same = |feet: f64, coldest: Option<f64>, hottest: Option<f64>| -> Result<bool, Diagnostic> {
-            let judged = self.judged(feet, coldest, hottest, cases, here)?;
+        let same = |until: Until| -> Result<bool, Diagnostic> {
+            let judged = self.judged(until, cases, here)?;
             Ok(judged.iter().zip(here).all(|(outcome, here)| outcome.verdict <= here.verdict))
         };
-        if self.high && same(0.0, Some(COLD_F), Some(HOT_F))? {
-            let top = last(0.0, HIGH_FT, |feet| same(feet, Some(COLD_F), Some(HOT_F)))?;
-            let top = told_height(top, self.units).map_or_else(|| "at sea level".into(), |top| format!("up to {top}"));
-            let day = hot_day(self.units);
-            let day = if self.hot { format!(" on a hot day ({day})") } else { String::new() };
-            return Ok(Some(top + &day));
+        if self.open.height && same(Until { feet: 0.0, ..WORST })? {
+            let top = last(0.0, HIGH_FT, |feet| same(Until { feet, ..WORST }))?;
+            return Ok(Some(told_top(top, self.open, self.units)));
         }
         // Airs of stages may be given in part, each in its own.
         let [air] = self.course.airs.as_slice() else { return Ok(None) };
-        if !self.hot {
+        let own = Until { feet: 0.0, coldest: None, hottest: None, damp: DAMP_PERCENT };
+        if !same(own)? {
+            return told_damp(air, self.units, |damp| same(Until { damp, ..own })).map(Some);
+        }
+        if !self.open.temperature {
             return Ok(None);
         }
-        let (low, high) = taken_in(air);
-        let hottest = last_same(high, HOT_F, |fahrenheit| same(0.0, None, Some(fahrenheit)))?;
-        let coldest = last_same(low, COLD_F, |fahrenheit| same(0.0, Some(fahrenheit), None))?;
-        let place = if self.high { "at sea level " } else { "" };
+        let (low, high) = taken(air);
+        let hottest = last_same(high, HOT_F, |fahrenheit| same(Until { hottest: Some(fahrenheit), ..own }))?;
+        let coldest = last_same(low, COLD_F, |fahrenheit| same(Until { coldest: Some(fahrenheit), ..own }))?;
+        let place = if self.open.height { "at sea level " } else { "" };
         Ok(Some(format!("{place}{}", told_temperatures(coldest, hottest, self.units))))
     }
 
@@ -341,29 +348,5 @@ impl Way<'_, '_> {
             }
         }
         Ok(())
-    }
-}
-
-/// The coldest and the hottest of an air that was taken, °F.
-fn taken_in(air: &Weather) -> (f64, f64) {
-    let (thin, dense) = (air.thin().temperature(), air.dense().temperature());
-    let (a, b) = (unit::FAHRENHEIT.value(thin), unit::FAHRENHEIT.value(dense));
-    (a.min(b), a.max(b))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::quantity::Range;
-
-    #[test]
-    fn the_air_that_was_taken_lies_between_its_coldest_and_its_hottest() {
-        let told = |low: f64, high: f64| {
-            let heat = Range { low: unit::FAHRENHEIT.of(low), high: unit::FAHRENHEIT.of(high) };
-            let air = Weather::default().where_unspecified(Range::single(unit::FOOT.of(0.0)), heat);
-            let (coldest, hottest) = taken_in(&air);
-            (coldest.round(), hottest.round())
-        };
-        assert_eq!((told(59.0, 59.0), told(20.0, 95.0)), ((59.0, 59.0), (20.0, 95.0)));
     }
 }

@@ -266,7 +266,7 @@ fn remarks(told: &Told) -> Vec<String> {
     if let Some(elsewhere) = &told.elsewhere {
         let air = &elsewhere.air;
         let names: Vec<String> = elsewhere.changed.iter().map(|&target| place(told, target)).collect();
-        remarks.push(format!("At {air} a worse verdict: {}.", crate::words::listed(&names)));
+        remarks.push(format!("For {air} a worse verdict: {}.", crate::words::listed(&names)));
     }
     for table in &course.tables {
         remarks.push(format!("{}.", rows(table)));

@@ -311,7 +311,7 @@ pub(super) fn stands_on(told: &Told, stage: usize, mine: &[usize]) -> String {
         }
     }
     let whole = elsewhere::end_of(air, told.units);
-    if !whole.is_empty() && mine.iter().any(|&target| told.fix(target).is_some()) {
+    if let Some(whole) = whole.filter(|_| mine.iter().any(|&target| told.fix(target).is_some())) {
         words += &format!(" The fixes hold for {whole}.");
     }
     words

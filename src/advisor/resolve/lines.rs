@@ -3,11 +3,12 @@
 use super::super::books::Books;
 use super::super::error::{at, refuse};
 use super::super::question::{AdviseQuestion, Shot, Target, TargetPart};
-use super::air::{AirAsked, air};
+use super::air::air;
 use super::loads::{Asked, LoadSource, coverage, positive, tell_narrower, tell_spread};
 use super::misnamed::{Called, Of};
 use super::taken::Taken;
 use super::target::{Stand, refuse_unread, stand};
+use crate::air::Weather;
 use crate::load::Load;
 use crate::plate::Condition;
 use crate::quantity::{Given, Length, Ratio};
@@ -41,7 +42,7 @@ pub(crate) struct Inquiry {
     pub asked: Vec<Asked>,
     pub lines: Vec<Line>,
     pub targets: Vec<Named>,
-    pub air: AirAsked,
+    pub air: Weather,
     pub coverage: Ratio,
 }
 

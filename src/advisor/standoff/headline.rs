@@ -50,8 +50,8 @@ impl Case {
         };
         let (_, far) = cell.nearest();
         let why = far.by().map(|rule| clean(&rule.why)).unwrap_or_default();
-        let taken = far.distance().is_none_or(|far| far > here + Length::from_si(SAME_M));
-        let taken = if taken {
+        let farther = far.distance().is_none_or(|far| far > here + Length::from_si(SAME_M));
+        let taken = if farther && elsewhere::Open::of(&self.air).is_more_than_damp() {
             let (end, here) = (elsewhere::end(&self.air, self.units), self.units.distance_up(here));
             format!(" for {end} ({here} in this air)")
         } else {
@@ -156,7 +156,8 @@ impl Case {
         }
         let end = elsewhere::end(&self.air, self.units);
         if self.at.is_none() {
-            return format!(" They hold for {end}.");
+            let wide = elsewhere::Open::of(&self.air).is_more_than_damp();
+            return if wide { format!(" They hold for {end}.") } else { String::new() };
         }
         let worse: Vec<String> = (0..rows.len()).flat_map(|row| self.worse_there(row, &rows[row])).collect();
         match worse.len() {

@@ -103,7 +103,11 @@ fn a_match_of_which_no_two_are_alike_comes_to_what_every_pair_does_by_itself() {
         course.targets = (0..30).map(|_| draw.target(&base.targets[0], loads, &ladder, &slopes)).collect();
         let days = [(59.0, 59.0), (30.0, 95.0), (100.0, 100.0)].map(|(low, high)| {
             let heat = Range { low: unit::FAHRENHEIT.of(low), high: unit::FAHRENHEIT.of(high) };
-            Weather::default().where_unspecified(Range::single(unit::FOOT.of(1000.0)), heat)
+            Weather::default().where_unspecified(
+                Range::single(unit::FOOT.of(1000.0)),
+                heat,
+                Range::single(unit::PERCENT.of(0.0)),
+            )
         });
         let day = draw.of(&days);
         let on = |_: &Weather, slope: Angle| FlightConditions::new(&day, slope, unit::PERCENT.of(99.0));
