@@ -6,6 +6,11 @@ use super::spot::{Spot, apart};
 const MAX_TURN_RAD: f64 = 15.02 * std::f64::consts::PI / 180.0;
 /// A run is this many chords at least.
 const MIN_CHORDS: usize = 3;
+/// A run of chords that leave their arc by more of the tolerance is this many at least: the ends of three edges that lie
+/// alike to either side are on a circle as well.
+const MIN_COARSE: usize = 6;
+/// How many times the tolerance coarse chords leave their arc by.
+const COARSE: f64 = 5.0;
 /// Of two chords that meet on an arc one is at most this many times as long as the other, unless both lie on it.
 const MAX_RATIO: f64 = 4.0;
 /// An arc that rises by less of the tolerance over its chord is straight.
@@ -120,7 +125,14 @@ impl Run<'_> {
                 step /= 2;
             }
         }
-        (good, bulge)
+        if good - i < MIN_COARSE && self.is_coarse(i, good, bulge) { (i + 1, 0.0) } else { (good, bulge) }
+    }
+
+    /// Whether some chord leaves the arc from one point to another by more than drawings of arcs do.
+    fn is_coarse(&self, i: usize, j: usize, bulge: f64) -> bool {
+        let radius = apart(self.points[i], self.points[j]) * (1.0 + bulge * bulge) / (4.0 * bulge.abs());
+        let longest = (i..j).map(|k| apart(self.points[k], self.points[k + 1])).fold(0.0, f64::max);
+        longest * longest / (8.0 * radius) > COARSE * self.tolerance
     }
 
     /// The bulge of the arc from one point to another that passes those between.
@@ -278,6 +290,20 @@ mod tests {
         assert_eq!((fit.len(), arcs.len()), (5, 1), "{fit:?}");
         let fillet = arcs[0];
         assert!((fillet.0.0 - 10.0).abs() < 0.02 && (fillet.1 - (TAU / 16.0).tan()).abs() < 0.05, "{fit:?}");
+    }
+
+    #[test]
+    fn edges_that_lie_alike_to_either_side_stay_though_their_ends_are_on_a_circle() {
+        let crown = [(0.0, 14.96), (2.95, 15.75), (8.86, 15.75), (11.81, 14.96)];
+        let barrel = [(11.02, 0.0), (11.81, 5.24), (11.81, 10.47), (11.02, 15.71)];
+        let five = [(-3.0, 0.0), (-1.6, 0.35), (-0.5, 0.45), (0.5, 0.45), (1.6, 0.35), (3.0, 0.0)];
+        for edges in [&crown[..], &barrel[..], &five[..]] {
+            assert!(fitted(edges, 0.002).iter().all(|(_, bulge)| *bulge == 0.0), "{edges:?}");
+        }
+        // A small fillet in three chords is one.
+        let fillet = |i: u32| (f64::from(i) * 15_f64.to_radians()).sin_cos();
+        let points: Vec<Spot> = (0..=3).map(fillet).map(|(sin, cos)| (0.25 * sin, 0.25 * cos)).collect();
+        assert_eq!(fitted(&points, 0.002).len(), 2);
     }
 
     #[test]
