@@ -464,9 +464,10 @@ impl Course {
             return Vec::new();
         };
         let setup = Setup { mount: Mount::CaptiveHook, tilt: Some(unit::DEGREE.of(15.0)), ..Setup::hung(face) };
+        let on_the_best = rules.on(thickest, &setup).of_loads();
         let best = |brought: &Brought| {
             let flights = Flights::new(&brought.load, conditions).ok()?;
-            let allowance = rules.allow(&brought.load, thickest, &setup, flights.muzzle());
+            let allowance = on_the_best.allow(&brought.load, flights.muzzle());
             let by = match allowance.closest(&flights) {
                 Closest::At { .. } => return None,
                 other => other.by()?,

@@ -40,6 +40,13 @@ impl<'r, 's> OnPlate<'r, 's> {
         }
     }
 
+    /// The same but for what a range asks of plates and of how they stand: what it says of loads alone.
+    #[must_use]
+    pub fn of_loads(mut self) -> Self {
+        self.rules.retain(|(rule, _)| !rule.asks_of_the_stand());
+        self
+    }
+
     /// What the rules allow a load here, as [`RuleSet::allow`](super::RuleSet::allow) says.
     #[must_use]
     pub fn allow(&self, load: &Load, muzzle: Range<Velocity>) -> Allowance<'r> {

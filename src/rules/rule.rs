@@ -220,6 +220,13 @@ impl Rule {
         self.subject.is_plates_own() || by_thickness
     }
 
+    /// Whether a range asks it of plates or of how they stand, and not of loads alone.
+    pub(super) fn asks_of_the_stand(&self) -> bool {
+        use Subject::{HangsBy, Lean, Oblique, Thickness, Width};
+        let of_the_stand = matches!(self.subject, Thickness | Width | HangsBy | Lean | Oblique);
+        self.overlay.is_some() && (of_the_stand || !self.filter.admits_any_plate())
+    }
+
     /// Its name among the rules of all ranges: `Gravel Pit Rifle Club: rifle-distance`; a house rule's id alone.
     #[must_use]
     pub fn qualified_id(&self) -> String {
