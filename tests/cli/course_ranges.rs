@@ -346,3 +346,49 @@ fn a_sign_never_says_that_nothing_is_limited_where_the_range_limits_it() {
     // Nobody brings a handgun.
     assert!(!sign.contains("12 yd") && !sign.contains("no limit stated"), "{sign}");
 }
+
+/// A range's rule on plates, on how they hang or lean, is met at the target: it sends no load home.
+#[test]
+fn what_a_range_asks_of_plates_and_of_how_they_stand_leaves_no_load_at_home_and_is_met_at_the_target() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let page = |rule: &str| {
+        let text = format!("schema = \"thickset/rules/1\"\nname = \"Pit\"\n[[rule]]\nid = \"a\"\nwhy = \"so\"\n{rule}");
+        std::fs::write(folder.path().join("pit.toml"), text).expect("a file");
+        let air = "range-rules = [\"pit.toml\"]\n[air]\naltitude = \"500 ft\"\ntemperature = \"60 F\"\n";
+        let stand = "[stand]\ntilt = \"15 deg\"\nduty = \"private\"\ncondition = \"sound\"\n";
+        let line = given(
+            folder.path(),
+            &format!("{air}{stand}"),
+            "bib,load\n1,308-168-match\n2,22lr-std-40\n",
+            "stage,target,at (yd),plate\nS,t,200,1/2 in\n",
+        );
+        joined(&stdout(&thickset(&line)))
+    };
+    let case = "subject = \"case\"\nsense = \"outcome\"\noutcome = \"unsuitable\"\n";
+    // None of these is of the target at hand.
+    for rule in ["thickness-from = \"3/4 in\"\n", "mount = [\"captive-hook\"]\n", "condition = [\"pitted\"]\n"] {
+        let text = page(&format!("{case}{rule}"));
+        assert!(text.starts_with("READY: ") && !text.contains("Leave: "), "{rule}: {text}");
+    }
+    for (rule, fix) in [
+        (format!("{case}mount = [\"open-hook\"]\n"), "Fix: have it hung from captive hooks: S t"),
+        (format!("{case}mount = [\"open-hook\", \"captive-hook\"]\n"), "Fix: have it hung from chain: S t"),
+        (
+            "subject = \"lean\"\nsense = \"at-least\"\nsuits = \"20 deg\"\n".into(),
+            "Fix: lean it 20° toward the shooter",
+        ),
+        ("subject = \"lean\"\nsense = \"at-most\"\nsuits = \"5 deg\"\n".into(), "Fix: lean it 4° toward the shooter"),
+        ("subject = \"thickness\"\nsense = \"at-least\"\nsuits = \"3/4 in\"\n".into(), "Fix: hang 3/4 in: S t"),
+        (
+            "subject = \"thickness\"\nsense = \"at-least\"\nsuits = \"1 in\"\n".into(),
+            "Fix: no fix found (a, Pit): take it down: S t",
+        ),
+    ] {
+        let text = page(&rule);
+        assert!(text.starts_with("NOT READY: 1 of 1 target to fix. ") && text.contains(fix), "{rule}: {text}");
+        assert!(!text.contains("Leave: "), "{rule}: {text}");
+    }
+    // What it says of loads alone sends them home.
+    let text = page(&format!("{case}construction = [\"lead\"]\n"));
+    assert!(text.contains("Leave: 22 LR 40 gr standard velocity (2): a, Pit."), "{text}");
+}

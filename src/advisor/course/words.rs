@@ -353,7 +353,12 @@ pub(super) fn none(told: &Told, mending: &Mending) -> String {
         }
         _ => String::new(),
     };
-    format!("no fix found: {}", if next.is_empty() { "take it down" } else { &next })
+    // A range's own rule is named: its people may know a way.
+    let by = match mending.blocking.as_slice() {
+        [only] if only.overlay.is_some() => format!(" ({})", id(only)),
+        _ => String::new(),
+    };
+    format!("no fix found{by}: {}", if next.is_empty() { "take it down" } else { &next })
 }
 
 /// What is left, as it is to be done: `leave 44 Magnum 240 gr (P2) at home`, `admit handguns from 700 ft/s`.

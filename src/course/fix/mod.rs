@@ -14,9 +14,9 @@ use super::judge::{Conditions, Outcome};
 use super::{Books, Case, Course, Kept, Target, alike, any_fails};
 use crate::load::Class;
 use crate::order::Order;
-use crate::plate::{Condition, Ladder, Mount, Plate, Steel, same_thickness};
+use crate::plate::{Ladder, Plate, same_thickness};
 use crate::quantity::{Angle, Length, Measure, unit};
-use crate::rules::{Allowance, Rule, Setup, Subject, Verdict};
+use crate::rules::{Allowance, Rule, Setup, Verdict};
 use crate::spread::{CoverageError, Flights};
 pub use change::Change;
 use change::cost;
@@ -30,8 +30,6 @@ use std::collections::{BTreeSet, HashMap, HashSet};
 const LOOKED: usize = 8;
 /// Rounds of search after fixes that did not hold.
 const MAX_ROUNDS: usize = 6;
-/// The lean toward the shooter that a face is set to, degrees beyond the slope.
-const LEAN_DEG: f64 = 10.0;
 
 /// What leaving one load at home counts as beside the other fixes.
 pub const LEAVING: f64 = cost::REFUSE;
@@ -452,39 +450,9 @@ impl<'r> Search<'_, 'r> {
 
     /// The changes that are tried: those that the blocking rules call for, on every plate that is no thinner.
     fn options(&self, kind: &Kind) -> Vec<(Change, f64)> {
-        let setup = &kind.setup;
         let slope = kind.slopes.iter().map(|slope| unit::DEGREE.value(*slope)).fold(f64::NEG_INFINITY, f64::max);
         let slope = if slope.is_finite() { slope } else { 0.0 };
-        let is = |speaks: &dyn Fn(&Rule) -> bool| kind.blocking.iter().any(|rule| speaks(rule));
-        let state = is(&|r| !r.filter.condition.is_empty() || !r.filter.steel.is_empty());
-        let unknown = matches!(setup.condition, Condition::Unknown | Condition::Sound)
-            && matches!(setup.steel, Steel::Unknown | Steel::Ar500);
-        let parts: [(bool, Change); 5] = [
-            (
-                is(&|r| r.subject == Subject::Lean || r.filter.tilt_given.is_some()),
-                Change { tilt: Some(unit::DEGREE.of((slope - 1e-9).ceil() + LEAN_DEG)), ..Change::default() },
-            ),
-            (is(&|r| r.subject == Subject::Oblique), Change { square: true, ..Change::default() }),
-            (!setup.mount.is_free(), Change { mount: Some(Mount::CaptiveHook), ..Change::default() }),
-            (state && unknown, Change { look: true, ..Change::default() }),
-            (state && !unknown, Change { fresh: true, ..Change::default() }),
-        ];
-        let parts: Vec<&Change> = parts.iter().filter(|p| p.0).map(|p| &p.1).collect();
-        let mut changes = vec![Change::default()];
-        for part in parts {
-            let with: Vec<Change> = changes
-                .iter()
-                .map(|c| Change {
-                    tilt: part.tilt.or(c.tilt),
-                    square: part.square || c.square,
-                    mount: part.mount.or(c.mount),
-                    look: part.look || c.look,
-                    fresh: part.fresh || c.fresh,
-                    plate: None,
-                })
-                .collect();
-            changes.extend(with);
-        }
+        let changes = change::in_all_ways(&change::ways(&kind.setup, &kind.blocking, slope));
         let mut options = Vec::new();
         let others = self.others(kind);
         let is_sold = |plate: &Plate| same_thickness(plate.thickness, kind.plate.thickness);
