@@ -61,8 +61,8 @@ pub(super) fn fault(load: &Load) -> Option<Miscalled> {
         .or_else(|| if is_smooth(facts) { None } else { other_cartridge(facts).or_else(bullet).or_else(weak) })
 }
 
-/// Whether what somebody calls a load, or themselves, speaks of another than it: of another mass, or of a cartridge that
-/// fires a wider or a stronger bullet.
+/// Whether what somebody calls a load, or themselves, speaks of another than it: of another mass, but for one so small
+/// that it is the powder's, or of a cartridge that fires a wider or a stronger bullet.
 #[must_use]
 pub fn is_called_otherwise(text: &str, load: &Load) -> bool {
     let facts = load.facts();
@@ -76,7 +76,8 @@ pub fn is_called_otherwise(text: &str, load: &Load) -> bool {
         Some(own) => is_beyond(cartridge, own),
         None => other_bullet(facts, cartridge).is_some() || is_weak(load, cartridge, USUAL),
     };
-    other_mass(text, facts).is_some() || (!is_own && named.iter().any(|cartridge| is_other(cartridge)))
+    let is_bullet = |(_, mass): (String, Mass)| mass >= facts.bullet * LIGHTER;
+    mass_named(text, facts).is_some_and(is_bullet) || (!is_own && named.iter().any(|cartridge| is_other(cartridge)))
 }
 
 /// Slugs and sabots are of any width.
@@ -91,9 +92,18 @@ fn own_cartridges(facts: &Facts) -> Vec<&'static Arc<Cartridge>> {
     of.into_iter().chain(texts.flat_map(Cartridge::named_in)).collect()
 }
 
-/// A name that says of how many grains or grams the bullet is, and means another one. A name may tell its powder's mass
-/// as well.
+/// A name that says of how many grains or grams the bullet is, and means another one.
 fn other_mass(name: &str, facts: &Facts) -> Option<Miscalled> {
+    let (text, _) = mass_named(name, facts)?;
+    Some(Miscalled {
+        key: "bullet",
+        message: format!("`{name}` says {text}, and its bullet has {}", show(facts.bullet, &unit::GRAIN, 1)),
+        help: "look at the mass, or give the load the name that is its own".into(),
+    })
+}
+
+/// A mass that a name says, as it is written, where it is not the bullet's. A name may tell its powder's mass as well.
+fn mass_named(name: &str, facts: &Facts) -> Option<(String, Mass)> {
     let Said { masses, numbers, .. } = said(name, is_smooth(facts));
     let own = unit::GRAIN.value(facts.bullet);
     let is_own = |grains: f64| (grains - own).abs() <= SAME_GR;
@@ -110,12 +120,7 @@ fn other_mass(name: &str, facts: &Facts) -> Option<Miscalled> {
         let few = !text.contains("gr") && *mass < unit::GRAM.of(MOST_POWDER_G);
         (few || says_powder) && *mass < facts.bullet
     };
-    let (text, _) = masses.iter().find(|(text, mass)| !is_powder(text, mass))?;
-    Some(Miscalled {
-        key: "bullet",
-        message: format!("`{name}` says {text}, and its bullet has {}", show(facts.bullet, &unit::GRAIN, 1)),
-        help: "look at the mass, or give the load the name that is its own".into(),
-    })
+    masses.into_iter().find(|(text, mass)| !is_powder(text, mass))
 }
 
 /// Words of a name that speak of its powder.

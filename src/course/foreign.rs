@@ -3,9 +3,9 @@
 use super::heads::judged_head;
 use super::names::Names;
 use super::people::{counts_people, holds_names};
-use super::spoken::{Of, is_measure, judged_cell};
+use super::spoken::{Of, has_mass, is_measure, judged_cell};
 use super::{Course, TableRead};
-use crate::catalog::{Cartridge, Entry};
+use crate::catalog::{Cartridge, Entry, is_called_otherwise};
 use crate::quantity::{Length, Measure, parse};
 use crate::source::Diagnostic;
 use crate::source::table::{IGNORE, Row, Table, TableCell};
@@ -124,6 +124,7 @@ pub(super) fn other_loads<'t>(
     let is_other = |title: &str, text: &str| {
         let named = Cartridge::named_in(text);
         names.has_other(text, entry.load.id())
+            || is_called_otherwise(text, &entry.load)
             || (!holds_names(title)
                 && !named.is_empty()
                 && own.is_none_or(|own| named.iter().any(|other| !Arc::ptr_eq(other, own))))
@@ -157,7 +158,8 @@ fn ignored(table: &Table, of: Of) -> Vec<String> {
     let heads = table.ignored().filter(|(title, _)| speaks(title)).map(|(title, _)| format!("column \"{title}\""));
     let mut told: Vec<String> = heads.collect();
     for row in table.rows() {
-        let cells = row.ignored().filter(|(title, text)| !speaks(title) && judged_cell(title, text, of));
+        let is_judged = |title: &str, text: &str| judged_cell(title, text, of) || (of == Of::Loads && has_mass(text));
+        let cells = row.ignored().filter(|(title, text)| !speaks(title) && is_judged(title, text));
         told.extend(cells.map(|(title, text)| {
             let who = ["shooter", "target"].iter().find_map(|key| row.cell(key));
             let who = who.map(|cell| format!("{}: ", cell.text().trim())).unwrap_or_default();

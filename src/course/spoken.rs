@@ -34,33 +34,36 @@ const STEMS: [&str; 48] = [
 ];
 /// The same of a plate, how it hangs and where it is shot from: what a shooter does, or has, may be called so.
 #[rustfmt::skip]
-const STEMS_OF_TARGETS: [&str; 16] = [
+const STEMS_OF_TARGETS: [&str; 21] = [
     "dish", "lean", "bolt", "chain", "bracket", "walks", "walked", "walking", "rigid", "pock", "buckl",
-    "twist", "repair", "straighten", "flipped", "dimpl",
+    "twist", "repair", "straighten", "flipped", "dimpl", "ding", "bulg", "uphill", "downhill", "slope",
 ];
 /// Whole words of the same kinds.
 #[rustfmt::skip]
-const CELLS: [&str; 37] = [
+const CELLS: [&str; 44] = [
     "a36", "s235", "s355", "thinner", "unsafe", "core", "sticks", "pits", "mild", "hot", "m2", "m61", "m80a1",
     "m993", "m995", "slap", "mag", "monolithic", "brass", "also", "another", "apit", "ar", "ar200", "slug", "slugs",
     "failed", "fails", "rejected", "unfit", "overpressure", "refused", "banned", "barred", "wrong", "broken", "hairline",
+    "bullet", "bullets", "buckshot", "birdshot", "frangible", "frangibles", "heavier",
 ];
 #[rustfmt::skip]
-const CELLS_OF_TARGETS: [&str; 7] = [
-    "truck", "walk", "thin", "worn", "turned", "rotated", "reversed",
+const CELLS_OF_TARGETS: [&str; 14] = [
+    "truck", "walk", "thin", "worn", "turned", "rotated", "reversed", "cal", "caliber", "calibre", "rope", "ropes",
+    "strap", "straps",
 ];
 /// Words that stand together.
 #[rustfmt::skip]
-const PHRASES: [&str; 32] = [
+const PHRASES: [&str; 34] = [
     "do not use", "don't use", "a.p", "green-tip", "silver tip", "red tip", "blue tip", "orange tip", "worn out",
     "beat up", "shot through", "shot up", "tipped back", "point blank", "move up", "do not shoot", "don't shoot",
     "out of service", "not safe", "shot out", "tips back", "upside down", "flame cut", "faces up",
     "close range", "very close", "no-go", "no go", "dont use", "edge on", "face up", "piece missing",
+    "over max", "frozen ground",
 ];
 /// Words before a number that is a distance or a speed, `the` between them or not.
 #[rustfmt::skip]
-const BEFORE: [&str; 11] = [
-    "at", "from", "to", "says", "said", "reads", "about", "within", "under", "over", "now",
+const BEFORE: [&str; 12] = [
+    "at", "from", "to", "says", "said", "reads", "about", "within", "under", "over", "now", "sd",
 ];
 /// Words behind a number that is none.
 #[rustfmt::skip]
@@ -71,9 +74,9 @@ const COUNTED: [&str; 26] = [
 ];
 /// Who and what may be allowed at a target, and the words that allow it.
 #[rustfmt::skip]
-const GUNS: [&str; 14] = [
+const GUNS: [&str; 15] = [
     "rifle", "rifles", "pistol", "pistols", "handguns", "carbines", "rimfire", "rimfires", "shotguns", "slugs", "ammo",
-    "loads", "guns", "calibres",
+    "loads", "guns", "calibres", "calibers",
 ];
 const ALLOWED: [&str; 5] = ["ok", "allowed", "welcome", "permitted", "any"];
 /// Numbers written out that stand before a unit or where a distance does.
@@ -83,7 +86,9 @@ const SPELT: [&str; 13] = [
 ];
 /// Words before a number that is a year.
 #[rustfmt::skip]
-const BEFORE_A_YEAR: [&str; 9] = ["since", "in", "won", "bought", "made", "year", "season", "until", "dated"];
+const BEFORE_A_YEAR: [&str; 10] = ["born", "since", "in", "won", "bought", "made", "year", "season", "until", "dated"];
+/// Words before a number that opens, or is dialled.
+const BEFORE_A_CODE: [&str; 5] = ["code", "pin", "room", "extension", "channel"];
 const YEARS: std::ops::Range<f64> = 1950.0..2100.0;
 /// The least and the greatest number of a note that may be a speed.
 const SPEEDS: std::ops::RangeInclusive<f64> = 600.0..=6000.0;
@@ -98,9 +103,11 @@ const UNITS: [&str; 20] = [
 
 /// Words that stand together and say nothing of what is judged: of a case, not of a bullet.
 #[rustfmt::skip]
-const HARMLESS: [&str; 14] = [
+const HARMLESS: [&str; 30] = [
     "brass cased", "brass case", "nickel case", "no magnums", "steel cased", "steel-cased", "steel case", "steel-case",
-    "hot range", "range hot", "range is hot", "when hot", "steel match", "steel challenge",
+    "hot range", "range hot", "range is hot", "when hot", "steel match", "steel challenge", "brass catcher",
+    "brass back", "brass bag", "up brass", "his brass", "her brass", "own brass", "steel rod", "steel toe", "steel-toe",
+    "hot lunch", "hot meal", "hot food", "hot coffee", "copper bracelet", "chain oil",
 ];
 /// Cells that say, as a whole, what is judged in any case: a plate of AR500, a bullet with a lead core.
 #[rustfmt::skip]
@@ -258,7 +265,7 @@ pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
     {
         return true;
     }
-    let text = if of == Of::Loads { without_zero(&text) } else { text };
+    let text = if of == Of::Loads { without_masses(&without_zero(&text)) } else { text };
     // Names of files have numbers of their own.
     let is_file = |part: &&str| part.contains('_') || part.contains(".jpg") || part.contains(".png");
     let is_date = |part: &&str| part.split('-').count() == 3 && part.bytes().all(|b| b.is_ascii_digit() || b == b'-');
@@ -276,12 +283,14 @@ fn has_far_or_fast(text: &str) -> bool {
     let text = text.replace('@', " at ");
     let words: Vec<&str> = words_of(&text).into_iter().filter(|word| *word != "the").collect();
     let spelt = |word: &str| SPELT.contains(&word).then_some(0.0);
-    let number = |at: usize| words.get(at).and_then(|word| word.parse::<f64>().ok().or_else(|| spelt(word)));
+    let number = |at: usize| words.get(at).and_then(|word| number_of(word).or_else(|| spelt(word)));
     let before = |at: usize| at.checked_sub(1).map(|at| words[at]).unwrap_or_default();
     let is_time = |at: usize| words.get(at + 1).is_some_and(|unit| COUNTED.contains(unit));
     let is_year = |at: usize, n: f64| YEARS.contains(&n) && BEFORE_A_YEAR.contains(&before(at));
+    let is_code = |at: usize| BEFORE_A_CODE.contains(&before(at));
     // Telephones begin with a nought.
-    let is_fast = |at: usize, n: f64| SPEEDS.contains(&n) && !words[at].starts_with('0') && !is_year(at, n);
+    let is_fast =
+        |at: usize, n: f64| SPEEDS.contains(&n) && !words[at].starts_with('0') && !is_year(at, n) && !is_code(at);
     let is_line = |at: usize| words.get(at + 1).is_some_and(|next| *next == "line") || before(at) == "line";
     (0..words.len()).any(|at| {
         number(at).is_some_and(|n| {
@@ -289,6 +298,29 @@ fn has_far_or_fast(text: &str) -> bool {
             follows || (is_line(at) && n >= FAR_LINE) || is_fast(at, n)
         })
     })
+}
+
+/// A number, or what goes by one: `150`, `150s`, which are bullets of 150 gr and no decade.
+fn number_of(word: &str) -> Option<f64> {
+    word.strip_suffix('s').filter(|rest| rest.len() == 3).unwrap_or(word).parse().ok()
+}
+
+/// Whether a text has a mass of a bullet: `175 gr`.
+pub(super) fn has_mass(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    without_masses(&lower).len() < lower.split_whitespace().collect::<Vec<_>>().join(" ").len()
+}
+
+/// A text without its masses in grains, which are held against those of the row's load.
+fn without_masses(text: &str) -> String {
+    let is_mass = |text: &str| text.contains("gr") && parse::<Mass>(text.trim_matches([',', ';', '(', ')'])).is_ok();
+    let (mut words, mut kept) = (text.split_whitespace().peekable(), Vec::new());
+    while let Some(word) = words.next() {
+        if !is_mass(word) && words.next_if(|next| is_mass(&format!("{word} {next}"))).is_none() {
+            kept.push(word);
+        }
+    }
+    kept.join(" ")
 }
 
 /// Whether a text has a number with a unit of what is judged.
@@ -385,6 +417,12 @@ mod tests {
             "338 allowed",
             "shot out",
             "tips back",
+            "dinged",
+            "bulges",
+            "any caliber",
+            "50 cal",
+            "uphill 20",
+            "hung with rope",
         ] {
             assert!(judged_cell("notes", cell, Of::Targets), "{cell}");
         }
@@ -428,7 +466,17 @@ mod tests {
 
     #[test]
     fn notes_of_people_s_own_loads_are_told_from_those_of_another_speed() {
-        for cell in ["zeroed with 3400 fps", "zero 100 yd, 3400", "zero at 3400"] {
+        for cell in [
+            "zeroed with 3400 fps",
+            "zero 100 yd, 3400",
+            "zero at 3400",
+            "bullet 155 not 168",
+            "switched to 150s",
+            "over max",
+            "SD 45",
+            "buckshot",
+            "frangible",
+        ] {
             assert!(judged_cell("notes", cell, Of::Loads), "{cell}");
         }
         for cell in [
@@ -458,6 +506,14 @@ mod tests {
             "zero at 100 yd",
             "two hits from 3 positions",
             "line 3",
+            "168 gr over 41.5 gr",
+            "copper bracelet",
+            "hot lunch",
+            "picks up brass",
+            "steel-toed boots",
+            "born 1980",
+            "gate code 1234",
+            "box 155",
         ] {
             assert!(!judged_cell("notes", cell, Of::Loads), "{cell}");
         }

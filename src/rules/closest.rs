@@ -110,6 +110,10 @@ impl<'r> Allowance<'r> {
         let mut found = Farthest::default();
         // The two strictest limits on the fast shot: looser ones lie nearer, and fix nothing.
         let mut strictest: [Option<FastLimit<'r>>; 2] = [None, None];
+        // The worst of what never suits says why: a range that refuses is named before a house rule that doubts.
+        if let Some(by) = self.never(wanted) {
+            return Closest::Never { by };
+        }
         for compiled in &self.rules {
             if let Some(limit) = compiled.fast_limit(wanted) {
                 strictest = match strictest {
@@ -139,6 +143,20 @@ impl<'r> Allowance<'r> {
             }
         }
         self.confirmed(flights, &found, wanted)
+    }
+
+    /// The rule with the worst verdict of those that are not met at any distance, whatever arrives.
+    fn never(&self, wanted: Verdict) -> Option<&'r Rule> {
+        let mut worst: Option<(Verdict, &'r Rule)> = None;
+        for compiled in self.rules.iter().filter(|compiled| compiled.within.is_infinite()) {
+            match compiled.check {
+                Check::Fixed { verdict, .. } if verdict > worst.map_or(wanted, |(known, _)| known) => {
+                    worst = Some((verdict, compiled.rule));
+                }
+                _ => {}
+            }
+        }
+        worst.map(|(_, rule)| rule)
     }
 
     /// The distance up to which so many concerns are short of suiting, m; zero where they never are at once.

@@ -391,3 +391,34 @@ fn a_target_called_by_a_smaller_size_or_a_nearer_line_is_looked_into() {
     let stage = "stage,target,at (yd),plate,face,class\n50 yd bay,g,300,1/2 in,12in,rifle\n";
     assert!(page(&usual(), RIFLE, stage).1.contains("Judged otherwise than the name says: "));
 }
+
+#[test]
+fn another_mass_in_a_column_that_nobody_reads_is_told_from_the_row_s_own_and_from_its_powder_s() {
+    let note = |note: &str| page(&usual(), &format!("bib,load,notes\n1,308-168-match,{note}\n"), &stages_at(500));
+    for other in ["150gr now", "175 gr", "190 gr on Sunday"] {
+        let (code, text) = note(other);
+        assert!(code == 2 && text.contains("names another load than the row's"), "{other}: {code} {text}");
+    }
+    for own in ["168 gr", "41.5 gr powder", "168gr over 41.5 gr"] {
+        let (code, text) = note(own);
+        assert!(code == 0, "{own}: {code} {text}");
+    }
+    // Left out on purpose it is told all the same.
+    let top = format!("{}[columns]\n\"notes\" = \"ignore\"\n", usual());
+    let (code, text) = page(&top, "bib,load,notes\n1,308-168-match,150gr now\n", &stages_at(500));
+    assert!(code == 0 && text.contains("Ignored as the match says") && text.contains("150gr now"), "{text}");
+}
+
+#[test]
+fn a_match_that_is_ready_names_the_range_whose_rules_it_was_held_to() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let rules = "schema = \"thickset/rules/1\"\nname = \"Gravel Pit\"\n[[rule]]\nid = \"far\"\nwhy = \"so\"\n\
+                 subject = \"distance\"\nsense = \"at-least\"\nsuits = \"110 yd\"\n";
+    std::fs::write(folder.path().join("pit.toml"), rules).expect("a file");
+    let top = format!("range-rules = [\"pit.toml\"]\n{}", usual());
+    let line = given(folder.path(), &top, "bib,load\n1,308-168-match\n", &stages_at(500));
+    for more in ["", " --full"] {
+        let text = joined(&stdout(&thickset(&format!("{line}{more}"))));
+        assert!(text.starts_with("READY: ") && text.contains("range Gravel Pit"), "{more}: {text}");
+    }
+}

@@ -392,3 +392,20 @@ fn what_a_range_asks_of_plates_and_of_how_they_stand_leaves_no_load_at_home_and_
     let text = page(&format!("{case}construction = [\"lead\"]\n"));
     assert!(text.contains("Leave: 22 LR 40 gr standard velocity (2): a, Pit."), "{text}");
 }
+
+#[test]
+fn where_a_range_refuses_what_the_house_doubts_the_range_s_rule_is_named_by_every_command() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let rules = folder.path().join("pit.toml");
+    let text = "schema = \"thickset/rules/1\"\nname = \"Pit\"\n[[rule]]\nid = \"no-copper\"\nwhy = \"no copper here\"\n\
+                subject = \"case\"\nsense = \"outcome\"\noutcome = \"unsuitable\"\nconstruction = [\"monolithic\"]\n";
+    fs::write(&rules, text).expect("a file");
+    let asked = format!("--load 308-168-copper --plate 3/8in --range-rules {}", rules.display());
+    assert_eq!(json(&format!("standoff {asked}"))["rows"][0]["plates"][0]["nearest_by"], "no-copper");
+    assert!(stdout(&thickset(&format!("vet --at 200yd {asked}"))).contains("no copper here"));
+    let top = "range-rules = [\"pit.toml\"]\n";
+    let stages = "stage,target,at (yd),plate\nS,t,200,1/2 in\n";
+    let line = given(folder.path(), &format!("{top}{AIR}{STAND}"), "bib,load\n1,308-168-copper\n", stages);
+    let page = joined(&stdout(&thickset(&line)));
+    assert!(page.contains("Leave: 308 Win 168 gr solid copper (1): no copper, Pit."), "{page}");
+}

@@ -175,12 +175,15 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     for (stage, weather) in own {
         list.extend(aloft::conditions(told, &course.airs[weather], Some(&course.stages[stage].name)));
     }
+    let ranges = |book: usize| {
+        let names: Vec<String> = told.rules.of(book).overlays().iter().map(ToString::to_string).collect();
+        condition("range rules", crate::words::listed(&names), true)
+    };
+    if !told.rules.common().overlays().is_empty() {
+        list.push(ranges(0));
+    }
     for stage in course.stages.iter().filter(|stage| stage.rules > 0) {
-        let names: Vec<String> = told.rules.of(stage.rules).overlays().iter().map(ToString::to_string).collect();
-        list.push(Condition {
-            of: Some(stage.name.clone()),
-            ..condition("range rules", crate::words::listed(&names), true)
-        });
+        list.push(Condition { of: Some(stage.name.clone()), ..ranges(stage.rules) });
     }
     list.push(condition("coverage", percent(told.level.coverage()), course.coverage.is_some()));
     let zero = degrees(crate::quantity::Angle::from_si(0.0));
