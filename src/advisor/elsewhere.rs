@@ -65,7 +65,9 @@ impl Open {
     /// What is judged where it was not given: `0 to 6000 ft at -10 to 100 °F`. Each holds from dry to damp, which is
     /// named where nothing else is open.
     pub fn span(self, units: Units) -> String {
-        let heights = self.height.then(|| units.altitudes(heights(HIGH_FT)));
+        // Metres alone would be read as distances.
+        let of = if units == Units::Si { "altitudes " } else { "" };
+        let heights = self.height.then(|| format!("{of}{}", units.altitudes(heights(HIGH_FT))));
         let temperatures = self.temperature.then(|| units.temperatures(temperatures(COLD_F, HOT_F)));
         let named: Vec<String> = heights.into_iter().chain(temperatures).collect();
         if self.is_more_than_damp() { named.join(" at ") } else { "dry to damp air".into() }
@@ -196,7 +198,8 @@ pub(crate) fn last(good: f64, bad: f64, same: impl Fn(f64) -> Result<bool, Diagn
 
 /// A height up to which an answer holds: `up to 3400 ft on a hot day (100 °F)`.
 pub(crate) fn told_top(feet: f64, open: Open, units: Units) -> String {
-    let top = told_height(feet, units).map_or_else(|| "at sea level".into(), |top| format!("up to {top}"));
+    let of = if units == Units::Si { "an altitude of " } else { "" };
+    let top = told_height(feet, units).map_or_else(|| "at sea level".into(), |top| format!("up to {of}{top}"));
     let day = if open.temperature { format!(" on a hot day ({})", hot_day(units)) } else { String::new() };
     top + &day
 }
@@ -291,7 +294,7 @@ mod tests {
         let found = turn(&open, &false, Units::Us, thin_as(3460.0, 100.0)).unwrap().unwrap();
         assert_eq!((found.holds.as_str(), found.there), ("up to 3400 ft on a hot day (100 °F)", true));
         let found = turn(&open, &false, Units::Si, thin_as(3460.0, 100.0)).unwrap().unwrap();
-        assert_eq!(found.holds, "up to 1050 m on a hot day (37 °C)");
+        assert_eq!(found.holds, "up to an altitude of 1050 m on a hot day (37 °C)");
         let found = turn(&open, &false, Units::Us, thin_as(0.0, 84.6)).unwrap().unwrap();
         assert_eq!(found.holds, "at sea level up to 84 °F");
         let found = turn(&open, &false, Units::Us, thin_as(60.0, 100.0)).unwrap().unwrap();

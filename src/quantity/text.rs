@@ -276,7 +276,10 @@ fn bare_unit<Q: Measure>(text: &str, value: f64) -> Result<Unit<Q>, QuantityErro
             "" => format!("`{}`", unit.value(Q::UNITS.first().unwrap_or(unit).of(value))),
             typed => format!("`{text} {typed}`"),
         };
-        let would_do: Vec<_> = Q::UNITS.iter().take(3).map(with).collect();
+        let would_do = |unit: &&Unit<Q>| {
+            !typed(unit).is_empty() || Q::BARE_NUMBERS.contains(&unit.value(Q::UNITS.first().unwrap_or(unit).of(value)))
+        };
+        let would_do: Vec<_> = Q::UNITS.iter().take(3).filter(would_do).map(with).collect();
         QuantityError::NoUnit { text: text.into(), name: Q::NAME, would_do: would_do.join(" or ") }
     })
 }

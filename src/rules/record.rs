@@ -458,7 +458,8 @@ impl Reader<'_> {
     }
 
     fn si<Q: Measure>(&self, text: &Spanned<String>) -> Result<f64, Diagnostic> {
-        let fault = |e: QuantityError| self.source.fault(text.span(), e.to_string()).help(e.help());
+        let sizes = sizes(*self.record.subject.get_ref());
+        let fault = |e: QuantityError| self.source.fault(text.span(), e.to_string()).help(e.sized(sizes).help());
         let value = parse::<Q>(text.get_ref()).map_err(fault)?.si();
         if value < 0.0 && *self.record.subject.get_ref() != Subject::Lean {
             return Err(self
@@ -490,6 +491,15 @@ impl Reader<'_> {
             within: r.within.map(|t| t.0),
             tilt_given: r.tilt_given,
         }
+    }
+}
+
+/// Lengths of the size that a subject has, in place of those of a distance.
+fn sizes(subject: Subject) -> &'static [&'static str] {
+    match subject {
+        Subject::Calibre => &["0.308 in", "7.62 mm"],
+        Subject::Thickness | Subject::Width | Subject::HangsBy => &["0.5 in", "12 mm"],
+        _ => &[],
     }
 }
 

@@ -13,6 +13,10 @@ pub(super) fn plain(source: &SourceText, span: &Range<usize>, message: &str) -> 
     if let Some(field) = message.strip_prefix("missing field `").and_then(|rest| rest.strip_suffix('`')) {
         return Some((format!("there is no `{field}`"), format!("write a line `{field} = …`; {KEYS}")));
     }
+    if source.text.trim_start().starts_with('{') {
+        let fix = format!("write `key = value`, each in a line of its own; {KEYS}");
+        return Some(("the file is written as JSON, and is read as TOML".into(), fix));
+    }
     if let Some(fix) = grammar(message) {
         return Some((message.to_owned(), fix.to_owned()));
     }
@@ -217,5 +221,12 @@ mod tests {
             let told = told(&format!("{text}\n"));
             assert!(told.1.contains(help), "{text}: {told:?}");
         }
+    }
+
+    #[test]
+    fn a_file_in_json_is_told_to_be_toml() {
+        let source = SourceText::new("q.json", "{\"at\": \"1 yd\"}");
+        let error = toml::from_str::<Part>(&source.text).unwrap_err();
+        assert!(source.toml_fault(&error).message.contains("is read as TOML"));
     }
 }

@@ -141,3 +141,13 @@ fn so_many_plates_are_a_count_in_whatever_words() {
         assert!(page.contains("6 × 1/2 in"), "{head}: {page}{told}");
     }
 }
+
+#[test]
+fn a_target_that_nobody_shoots_at_has_one_row() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stages = "stage,target,at (yd),plate,class\nS,t,200,1/2 in,rifle\nS,hand,20,3/8 in,handgun\n";
+    let line = given(folder.path(), &usual(), "bib,load\n1,308-168-match\n", stages);
+    let rows = stdout(&thickset(&format!("{line} --format csv")));
+    assert_eq!(rows.lines().count(), 3, "{rows}");
+    assert!(rows.lines().any(|row| row.starts_with("S,hand,20,") && row.contains("not judged")), "{rows}");
+}

@@ -159,3 +159,11 @@ fn the_ceilings_of_any_ammunition_are_those_of_all_that_was_judged_where_a_load_
         }
     }
 }
+
+#[test]
+fn a_height_is_told_from_a_distance() {
+    let line = "vet --load 308-168-match --at 100m --plate 3/8in --condition sound --units si";
+    assert!(told(line).starts_with("Suits up to an altitude of "), "{}", told(line));
+    let chart = told("standoff --load 308-168-match --load 9mm-124 --units si");
+    assert!(chart.contains("They hold for altitudes 0 to 1828 m at -23 to 37 °C."), "{chart}");
+}

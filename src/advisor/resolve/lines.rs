@@ -255,7 +255,12 @@ fn chosen(shot: &Shot, targets: &[Named]) -> Result<Vec<usize>, Diagnostic> {
     let find = |name: &String| {
         targets.iter().position(|t| t.name == sanitize(name)).ok_or_else(|| {
             let names: Vec<String> = targets.iter().map(|t| format!("`{}`", t.name)).collect();
-            at("target", format!("there is no target `{name}`"), format!("there are: {}", names.join(", ")))
+            let known: Vec<String> = names.into_iter().filter(|name| name != "``").collect();
+            let help = match known.as_slice() {
+                [] => "add a `[[target]]` of that `name`, or leave it out".into(),
+                known => format!("there are: {}", known.join(", ")),
+            };
+            at("target", format!("there is no target `{name}`"), help)
         })
     };
     shot.target.0.iter().map(find).collect()

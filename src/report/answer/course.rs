@@ -101,7 +101,9 @@ fn targets(answer: &CourseAnswer) -> Table {
             ],
         );
     }
-    for item in &answer.preamble.not_judged {
+    // A target that nobody shoots at has its row already.
+    let is_target = |what: &str| answer.targets.iter().any(|t| what == format!("{}, {}", t.stage, t.target));
+    for item in answer.preamble.not_judged.iter().filter(|item| !is_target(&item.what)) {
         table.push_cells(
             Tone::Bad,
             vec![
