@@ -431,7 +431,7 @@ impl Rows<'_> {
     fn take(&mut self, line: &Line, cells: &mut Vec<Field>) -> Result<(), Diagnostic> {
         let (source, head) = (self.source, self.head);
         let width = head.titles.len();
-        let place = |column, text| CellPlace { row: line.number, column, text };
+        let place = |column, text| CellPlace { row: line.number, column, text, ..CellPlace::default() };
         let count = grid::cut(source, line, head.separator, width, cells)
             .map_err(|quote| quote.fault(source).cell(place(None, None)))?;
         let texts: Vec<_> = cells.iter().map(|cell| cell.text(source)).collect();

@@ -380,7 +380,7 @@ fn complain(faults: &[Diagnostic], json: bool, err: &mut dyn Write) -> Status {
         let _ = write!(err, "{}", form::document(&report::error_document(faults)));
     } else {
         let mut told = crate::source::Faults::default();
-        faults.iter().for_each(|fault| told.push_with(|| fault.clone()));
+        faults.iter().for_each(|fault| told.push(fault.clone()));
         for fault in told.into_told() {
             let _ = writeln!(err, "{fault}");
         }

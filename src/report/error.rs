@@ -37,13 +37,21 @@ impl From<&Diagnostic> for ErrorRow {
     fn from(fault: &Diagnostic) -> Self {
         let position = fault.position();
         Self {
-            message: clean(&fault.message),
+            message: clean(&message(fault)),
             field: fault.field.as_deref().map(clean),
             file: fault.place.as_ref().map(|place| clean(&place.source.name)),
             line: position.map(|p| p.0),
             column: position.map(|p| p.1),
             help: fault.help.as_deref().map(clean),
         }
+    }
+}
+
+/// What failed; where it is the same in several rows, with them.
+fn message(fault: &Diagnostic) -> String {
+    match fault.cell.as_ref().filter(|cell| !cell.more.is_empty()) {
+        Some(cell) => format!("{}: {}", cell.words(), fault.told()),
+        None => fault.told(),
     }
 }
 

@@ -3,11 +3,14 @@
 use super::{SourceText, sanitize};
 use crate::order::Order;
 use crate::quantity::OutOfRange;
+use crate::words::listed;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use std::borrow::Cow;
 use std::fmt;
 use std::ops::Range;
 
+/// Of so many people whose rows have the same fault each is named.
+const MAX_NAMED: usize = 3;
 /// The most faults of one reading that are shown; the rest are counted.
 pub const MAX_SHOWN_FAULTS: usize = 20;
 
@@ -21,10 +24,14 @@ pub struct Place {
 }
 
 /// A place in a table, as a spreadsheet shows it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct CellPlace {
     /// The row, from 1, the head and what stands above it counted.
     pub row: usize,
+    /// Further rows with the same fault.
+    pub more: Vec<usize>,
+    /// Whose rows they are, where that is known.
+    pub of: Vec<String>,
     /// The head of its column; `None` where the whole row is at fault.
     pub column: Option<String>,
     /// What it holds.
@@ -83,15 +90,81 @@ impl Diagnostic {
 
     /// The message, behind the row and column, or the field, that it speaks of.
     fn title(&self) -> String {
-        let message = &self.message;
+        let message = self.told();
         match (&self.cell, &self.field) {
-            (Some(CellPlace { row, column: Some(column), .. }), _) => {
-                format!("row {row}, column `{column}`: {message}")
-            }
-            (Some(CellPlace { row, .. }), _) => format!("row {row}: {message}"),
+            (Some(cell), _) => format!("{}: {message}", cell.words()),
             (None, Some(field)) if !message.contains(field.as_str()) => format!("{field}: {message}"),
-            (None, _) => message.clone(),
+            (None, _) => message,
         }
+    }
+
+    /// The message behind whose rows it is of.
+    #[must_use]
+    pub fn told(&self) -> String {
+        let message = &self.message;
+        match self.cell.as_ref().map(|cell| cell.of.as_slice()) {
+            None | Some([]) => message.clone(),
+            Some(of) if of.len() > MAX_NAMED => {
+                format!("{} and {} others: {message}", of[..MAX_NAMED].join(", "), of.len() - MAX_NAMED)
+            }
+            Some(of) => format!("{}: {message}", listed(of)),
+        }
+    }
+
+    /// Takes the row of another fault along where it is the same one, of the same column; whether it does.
+    fn takes(&mut self, other: &Self) -> bool {
+        let file = |fault: &Self| fault.place.as_ref().map(|place| place.source.name.clone());
+        let (Some(mine), Some(its)) = (&self.cell, &other.cell) else { return false };
+        let is_same = mine.column == its.column && self.message == other.message && self.help == other.help;
+        if !is_same || mine.row == its.row || file(self) != file(other) || !other.also.is_empty() {
+            return false;
+        }
+        let its = its.clone();
+        if let Some(mine) = &mut self.cell {
+            mine.more.push(its.row);
+            mine.more.extend(its.more);
+            mine.of.extend(its.of);
+        }
+        true
+    }
+}
+
+/// How many rows a fault is of; one where it is of none.
+fn rows(fault: &Diagnostic) -> usize {
+    1 + fault.cell.as_ref().map_or(0, |cell| cell.more.len())
+}
+
+impl CellPlace {
+    /// A whole row.
+    #[must_use]
+    pub fn row(row: usize) -> Self {
+        Self { row, ..Self::default() }
+    }
+
+    /// A cell by the head of its column, and what it holds.
+    #[must_use]
+    pub fn cell(row: usize, column: &str, text: impl Into<String>) -> Self {
+        Self { column: Some(column.into()), text: Some(text.into()), ..Self::row(row) }
+    }
+
+    /// The rows and the column: `row 2, column `at``, `rows 2 to 5 and 9`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let mut runs: Vec<(usize, usize)> = vec![(self.row, self.row)];
+        for &row in &self.more {
+            match runs.last_mut() {
+                Some((_, last)) if row == *last + 1 => *last = row,
+                _ => runs.push((row, row)),
+            }
+        }
+        let run = |&(first, last): &(usize, usize)| match last - first {
+            0 => first.to_string(),
+            1 => format!("{first} and {last}"),
+            _ => format!("{first} to {last}"),
+        };
+        let rows = if self.more.is_empty() { "row" } else { "rows" };
+        let column = self.column.as_ref().map(|column| format!(", column `{column}`")).unwrap_or_default();
+        format!("{rows} {}{column}", listed(&runs.iter().map(run).collect::<Vec<_>>()))
     }
 }
 
@@ -177,30 +250,34 @@ pub struct Faults {
 }
 
 impl Faults {
-    /// Takes a fault; only the first are made.
-    pub fn push_with(&mut self, fault: impl FnOnce() -> Diagnostic) {
-        self.count += 1;
-        if self.shown.len() < MAX_SHOWN_FAULTS {
-            self.shown.push(fault());
-        }
+    /// Takes a fault: the first are kept, each with all the rows that it is of.
+    pub fn push(&mut self, fault: Diagnostic) {
+        self.count += rows(&fault);
+        self.keep(fault);
     }
 
-    /// Takes a fault.
-    pub fn push(&mut self, fault: Diagnostic) {
-        self.push_with(|| fault);
+    fn keep(&mut self, fault: Diagnostic) {
+        if !self.shown.iter_mut().any(|known| known.takes(&fault)) && self.shown.len() < MAX_SHOWN_FAULTS {
+            self.shown.push(fault);
+        }
     }
 
     /// Takes the faults of another reading.
     pub fn append(&mut self, other: Self) {
         self.count += other.count;
-        let room = MAX_SHOWN_FAULTS - self.shown.len();
-        self.shown.extend(other.shown.into_iter().take(room));
+        other.shown.into_iter().for_each(|fault| self.keep(fault));
     }
 
     /// How many there are.
     #[must_use]
     pub fn count(&self) -> usize {
         self.count
+    }
+
+    /// How many of them are not among those shown.
+    #[must_use]
+    pub fn beyond(&self) -> usize {
+        self.count - self.shown.iter().map(rows).sum::<usize>()
     }
 
     /// Whether there is none.
@@ -227,7 +304,7 @@ impl Faults {
     /// The first of them, and where there are more, how many more there are.
     #[must_use]
     pub fn into_told(mut self) -> Vec<Diagnostic> {
-        let more = self.count - self.shown.len();
+        let more = self.beyond();
         if more > 0 {
             let these = if more == 1 { "1 more fault is".to_owned() } else { format!("{more} more faults are") };
             self.shown

@@ -212,7 +212,7 @@ impl Table {
 
     /// A fault of the head.
     fn of_head(&self, fault: Diagnostic) -> Diagnostic {
-        fault.cell(CellPlace { row: self.head.number, column: None, text: None })
+        fault.cell(CellPlace::row(self.head.number))
     }
 
     /// A fault of a title of the head.
@@ -249,10 +249,10 @@ impl Table {
 
     fn read_row(&mut self, line: Line, width: usize, cells: &mut Vec<Field>) {
         let source = &self.source;
-        let place = || CellPlace { row: line.number, column: None, text: None };
+        let place = || CellPlace::row(line.number);
         match grid::cut(source, &line, self.separator, width, cells) {
-            Err(quote) => self.faults.push_with(|| quote.fault(source).cell(place())),
-            Ok(count) if count != width => self.faults.push_with(|| ragged(source, &line, count, width).cell(place())),
+            Err(quote) => self.faults.push(quote.fault(source).cell(place())),
+            Ok(count) if count != width => self.faults.push(ragged(source, &line, count, width).cell(place())),
             Ok(_) => {
                 let left_out = &mut self.left_out;
                 self.untitled.retain(|at| {
@@ -420,14 +420,14 @@ impl<'t> Row<'t> {
     /// A fault of a cell that is not read.
     #[must_use]
     pub fn fault_at(&self, title: &str, text: &str, message: impl Into<String>) -> Diagnostic {
-        let cell = CellPlace { row: self.number(), column: Some(title.into()), text: Some(text.into()) };
+        let cell = CellPlace::cell(self.number(), title, text);
         self.table.source.fault(self.span(), message).cell(cell)
     }
 
     /// A fault of the row as a whole.
     #[must_use]
     pub fn fault(&self, message: impl Into<String>) -> Diagnostic {
-        let cell = CellPlace { row: self.number(), column: None, text: None };
+        let cell = CellPlace::row(self.number());
         self.table.source.fault(self.span(), message).cell(cell)
     }
 }
@@ -513,11 +513,7 @@ impl<'t> TableCell<'t> {
     /// A fault of this cell.
     #[must_use]
     pub fn fault(&self, message: impl Into<String>) -> Diagnostic {
-        let cell = CellPlace {
-            row: self.row.number(),
-            column: Some(self.found.title.clone()),
-            text: Some(self.text().into_owned()),
-        };
+        let cell = CellPlace::cell(self.row.number(), &self.found.title, self.text());
         self.row.table.source.fault(self.field.span.clone(), message).cell(cell)
     }
 }

@@ -151,3 +151,33 @@ fn a_target_that_nobody_shoots_at_has_one_row() {
     assert_eq!(rows.lines().count(), 3, "{rows}");
     assert!(rows.lines().any(|row| row.starts_with("S,hand,20,") && row.contains("not judged")), "{rows}");
 }
+
+#[test]
+fn a_row_without_a_firearm_is_a_rifle_s_where_its_cartridge_is_and_is_asked_where_a_pistol_fires_it() {
+    let row = |cartridge: &str, speed: u32| {
+        let head = "bib,name,cartridge,construction,bullet (gr),velocity (ft/s),bc,drag";
+        let loads = format!("{head}\n1,own,{cartridge},jacketed lead,158,{speed},0.2,G1\n");
+        asked(STAND, &loads, ROW)
+    };
+    let (code, page, _) = row(".308 Win", 2600);
+    assert!(code == 0 && page.contains("firearm rifle where the cartridge is a rifle's alone"), "{page}");
+    for (cartridge, speed) in [(".357 Magnum", 1250), ("unheard of", 1250)] {
+        let (code, page, _) = row(cartridge, speed);
+        assert!(code == 2 && page.contains("does not say what fires the load"), "{cartridge}: {page}");
+    }
+}
+
+#[test]
+fn thirty_rows_with_the_same_fault_take_two_lines_and_all_are_named() {
+    let rows: String = (1..=30).map(|bib| format!("{bib},own,rifle,FMJ,168,2650,0.223,G7\n")).collect();
+    let loads = format!("bib,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag\n{rows}");
+    let (code, page, told) = asked(STAND, &loads, ROW);
+    assert_eq!(code, 2);
+    assert!(page.contains("30 rows or entries not read"), "{page}");
+    let line = "loads.csv, rows 2 to 31, column `construction`";
+    assert!(
+        page.contains(line) && page.contains("1, 2, 3 and 27 others: `FMJ` leaves the construction open"),
+        "{page}"
+    );
+    assert_eq!((told.matches("FMJ` leaves").count(), told.contains("more fault")), (1, false), "{told}");
+}

@@ -10,7 +10,7 @@ use crate::course::{ClassSet, Kept, Mending, Move, Stage};
 use crate::load::Class;
 use crate::quantity::{Degrees, Length, Measure, Number, Si};
 use crate::rules::{Rule, Verdict};
-use crate::source::Diagnostic;
+use crate::source::{CellPlace, Diagnostic};
 
 pub(super) fn answer(told: &Told) -> CourseAnswer {
     let targets: Vec<TargetAnswer> = (0..told.course.targets.len()).map(|index| target(told, index)).collect();
@@ -385,7 +385,7 @@ fn risk(told: &Told) -> Option<CourseRisk> {
 /// without a target.
 fn not_judged(told: &Told, targets: &[TargetAnswer]) -> Vec<NotJudged> {
     let mut list: Vec<NotJudged> = told.course.unread.shown().iter().map(unread).collect();
-    let more = told.course.unread.count() - told.course.unread.shown().len();
+    let more = told.course.unread.beyond();
     if more > 0 {
         list.push(NotJudged {
             what: format!("{more} more"),
@@ -467,10 +467,7 @@ fn aimless(told: &Told) -> Vec<(Class, Vec<String>)> {
 fn unread(fault: &Diagnostic) -> NotJudged {
     let file = fault.place.as_ref().map(|p| p.source.name.to_string());
     let place = file.as_ref().zip(fault.position()).map(|(file, (line, column))| format!("{file}:{line}:{column}"));
-    let cell = fault.cell.as_ref().map(|cell| match &cell.column {
-        Some(column) => format!("row {}, column `{column}`", cell.row),
-        None => format!("row {}", cell.row),
-    });
+    let cell = fault.cell.as_ref().map(CellPlace::words);
     let what = match (&file, cell) {
         (Some(file), Some(cell)) => format!("{}, {cell}", short(file)),
         (Some(file), None) => {
@@ -478,7 +475,7 @@ fn unread(fault: &Diagnostic) -> NotJudged {
         }
         (None, _) => "the match".into(),
     };
-    NotJudged { what, why: fault.message.clone(), unreadable: true, place }
+    NotJudged { what, why: fault.told(), unreadable: true, place }
 }
 
 /// A file's own name.

@@ -55,11 +55,8 @@ impl Rows<'_> {
         let shots: Vec<f64> = strings.iter().flat_map(|(_, string)| &string.readings).map(|v| v.si()).collect();
         let against = self.told.iter().find_map(|told| Some((told, told.sum.against(&shots, strings.len())?)));
         against.map_or(Ok(()), |(told, why)| {
-            Err(self.source.fault(told.span.clone(), why).help(told.sum.help()).cell(CellPlace {
-                row: told.row,
-                column: None,
-                text: None,
-            }))
+            let cell = CellPlace::row(told.row);
+            Err(self.source.fault(told.span.clone(), why).help(told.sum.help()).cell(cell))
         })
     }
 
@@ -77,7 +74,7 @@ impl Rows<'_> {
                     .source
                     .fault(odd.span, odd.why)
                     .help("is it a shot? give it its number; is it a sum? remove the row")
-                    .cell(CellPlace { row: odd.row, column: None, text: None }));
+                    .cell(CellPlace::row(odd.row)));
             }
             self.sums.push(SummaryRow { row: odd.row, text: odd.text });
         }

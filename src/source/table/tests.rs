@@ -79,11 +79,10 @@ fn rows_that_cannot_be_cut_are_named_and_the_next_is_read() {
     let read: Vec<_> = table.rows().map(|row| (row.number(), row.cell("load").unwrap().text().into_owned())).collect();
     assert_eq!(read, [(3, "9mm-124".into()), (6, "9mm-147".into()), (8, "x".into())]);
     let told: Vec<String> = table.faults().shown().iter().map(ToString::to_string).collect();
-    assert_eq!(told.len(), 4, "{told:?}");
+    assert_eq!(told.len(), 3, "{told:?}");
     assert!(told[0].contains("row 2: a quote is not closed") && told[0].contains("loads.csv:2:3"), "{}", told[0]);
     assert!(told[1].contains("row 4: 3 cells, the head has 2"), "{}", told[1]);
-    assert!(told[2].contains("row 5: 1 cell, the head has 2"), "{}", told[2]);
-    assert!(told[3].contains("row 7: 1 cell"), "{}", told[3]);
+    assert!(told[2].contains("rows 5 and 7: 1 cell, the head has 2"), "{}", told[2]);
 }
 
 #[test]
@@ -139,11 +138,22 @@ fn an_empty_table_says_how_to_begin() {
 
 #[test]
 fn ten_thousand_bad_rows_keep_twenty_faults_and_count_the_rest() {
-    let text = "bib,load\n".to_owned() + &"1,2,3\n".repeat(10_000);
-    let table = read(&text).unwrap();
+    // Rows of 3 to 27 cells, 400 of each.
+    let row = |cells: usize| "1,".repeat(cells - 1) + "1\n";
+    let rows: String = (0..10_000).map(|index| row(3 + index % 25)).collect();
+    let table = read(&format!("bib,load\n{rows}")).unwrap();
     assert_eq!((table.faults().count(), table.faults().shown().len()), (10_000, crate::source::MAX_SHOWN_FAULTS));
     let told = table.faults().clone().into_told();
-    assert!(told.last().unwrap().message.starts_with("9980 more faults"), "{:?}", told.last());
+    assert!(told.last().unwrap().message.starts_with("2000 more faults"), "{:?}", told.last());
+}
+
+#[test]
+fn rows_with_the_same_fault_are_told_together_and_each_is_counted() {
+    let table = read("bib,load\n1,2,3\n1,2,3\n1,2\n1,2,3\n1,2,3,4\n1,2,3\n").unwrap();
+    let told: Vec<String> = table.faults().shown().iter().map(ToString::to_string).collect();
+    assert_eq!((table.faults().count(), told.len()), (5, 2), "{told:?}");
+    assert!(told[0].starts_with("error: rows 2 and 3, 5 and 7: 3 cells"), "{}", told[0]);
+    assert!(told[1].starts_with("error: row 6: 4 cells"), "{}", told[1]);
 }
 
 #[test]
