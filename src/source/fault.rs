@@ -147,7 +147,7 @@ impl CellPlace {
         Self { column: Some(column.into()), text: Some(text.into()), ..Self::row(row) }
     }
 
-    /// The rows and the column: `row 2, column `at``, `rows 2 to 5 and 9`.
+    /// The rows, and the column where there is one: `rows 2 to 5 and 9`.
     #[must_use]
     pub fn words(&self) -> String {
         let mut runs: Vec<(usize, usize)> = vec![(self.row, self.row)];

@@ -169,8 +169,8 @@ fn a_row_without_a_firearm_is_a_rifle_s_where_its_cartridge_is_and_is_asked_wher
 
 #[test]
 fn thirty_rows_with_the_same_fault_take_two_lines_and_all_are_named() {
-    let rows: String = (1..=30).map(|bib| format!("{bib},own,rifle,FMJ,168,2650,0.223,G7\n")).collect();
-    let loads = format!("bib,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag\n{rows}");
+    let rows: Vec<String> = (1..=30).map(|bib| format!("{bib},own,rifle,FMJ,168,2650,0.223,G7")).collect();
+    let loads = format!("bib,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag\n{}\n", rows.join("\n"));
     let (code, page, told) = asked(STAND, &loads, ROW);
     assert_eq!(code, 2);
     assert!(page.contains("30 rows or entries not read"), "{page}");
