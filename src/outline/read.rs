@@ -88,6 +88,8 @@ pub struct Reading {
     pub unit: String,
     /// The layers that the outline and its holes lie on.
     pub layers: Vec<String>,
+    /// What the drawing, its blocks, groups and shapes are called by themselves.
+    pub names: Vec<String>,
     /// What was left out.
     pub left_out: Vec<LeftOut>,
     /// What its texts say, and where an outline written by hand says that it comes from.
@@ -95,9 +97,14 @@ pub struct Reading {
 }
 
 impl Reading {
-    /// Everything that is written in it: the names of its layers and its notes.
+    /// Everything that is written in it: names and notes.
     pub fn written(&self) -> impl Iterator<Item = &str> {
-        self.layers.iter().chain(&self.notes).map(String::as_str)
+        self.called().chain(self.notes.iter().map(String::as_str))
+    }
+
+    /// What it and its layers are called.
+    pub fn called(&self) -> impl Iterator<Item = &str> {
+        self.layers.iter().chain(&self.names).map(String::as_str)
     }
 }
 

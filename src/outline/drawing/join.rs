@@ -352,13 +352,13 @@ impl Graph {
                 chords |= self.strokes[stroke].chords;
                 let forward = self.ends[stroke][0] == from;
                 points.extend(along(&self.strokes[stroke], forward));
-                if !layers.contains(&self.strokes[stroke].layer) {
-                    layers.push(self.strokes[stroke].layer);
-                }
+                layers.push(self.strokes[stroke].layer);
                 from = self.ends[stroke][usize::from(forward)];
                 let Some(next) = at[from].iter().find(|s| !used[**s]) else { break };
                 stroke = *next;
             }
+            layers.order();
+            layers.dedup();
             loops.push(Loop { points, layers, chords });
         }
         Ok(loops)

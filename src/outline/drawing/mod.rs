@@ -8,13 +8,15 @@ mod curve;
 mod cut;
 mod dxf;
 mod join;
+mod layers;
 mod parts;
 mod svg;
 
 use super::read::{LeftOut, ReadOptions};
 use super::spot::{Spot, apart};
 use super::{Outline, Reading};
-use std::collections::BTreeMap;
+use layers::Layers;
+use std::collections::{BTreeMap, HashSet};
 
 /// What a drawing's fault says, and what would do.
 pub(super) type Fault = (String, String);
@@ -46,12 +48,14 @@ impl Stroke {
 #[derive(Debug, Default)]
 pub(super) struct Sketch {
     pub strokes: Vec<Stroke>,
-    /// Names of layers, by the index that strokes hold.
-    pub layers: Vec<String>,
+    /// The layers, by the index that strokes hold.
+    pub layers: Layers,
     /// What was left out: its name and why, with their number.
     pub left_out: Tally,
+    /// What the whole drawing is called by itself.
+    pub called: Vec<String>,
     /// What its texts say.
-    pub notes: Vec<String>,
+    pub notes: Notes,
     /// What the unit is, in words.
     pub unit: String,
     /// Inches for each unit of the drawing, for places in messages.
@@ -87,28 +91,37 @@ impl Tally {
     }
 }
 
-/// The most texts that are kept, and the most letters of one.
-const MAX_NOTES: usize = 1_000;
-const MAX_LETTERS: usize = 200;
+/// What texts say, each once and bounded.
+#[derive(Debug, Default)]
+pub(super) struct Notes {
+    texts: Vec<String>,
+    known: HashSet<String>,
+    letters: usize,
+}
+
+/// The most letters of all texts.
+const MAX_LETTERS: usize = 400_000;
+/// The longest word: what is longer is a picture or a key in letters.
+const MAX_WORD: usize = 60;
 
 /// The most edges that a drawing may hold.
 pub(super) const MAX_EDGES: usize = 400_000;
 
 impl Sketch {
-    pub fn layer(&mut self, name: &str) -> usize {
-        if let Some(found) = self.layers.iter().position(|l| l == name) {
-            return found;
+    /// Keeps what a text says. More than is read would be dropped unheard.
+    pub fn note(&mut self, text: &str) -> Result<(), Fault> {
+        let words: Vec<&str> = text.split_whitespace().filter(|word| word.len() <= MAX_WORD).collect();
+        let (text, notes) = (words.join(" "), &mut self.notes);
+        if text.is_empty() || !notes.known.insert(text.clone()) {
+            return Ok(());
         }
-        self.layers.push(name.to_owned());
-        self.layers.len() - 1
-    }
-
-    /// Keeps what a text says.
-    pub fn note(&mut self, text: &str) {
-        let text: String = text.chars().take(MAX_LETTERS).collect();
-        if self.notes.len() < MAX_NOTES && !text.trim().is_empty() && !self.notes.contains(&text) {
-            self.notes.push(text);
+        notes.letters += text.len();
+        if notes.letters > MAX_LETTERS {
+            let message = format!("the drawing has more than {MAX_LETTERS} letters of text");
+            return Err((message, "delete texts that are not of the plate, and export the drawing anew".into()));
         }
+        notes.texts.push(text);
+        Ok(())
     }
 
     /// Adds a stroke; one that is nowhere is a fault.

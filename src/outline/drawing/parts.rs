@@ -9,6 +9,7 @@ use crate::outline::read::ReadOptions;
 use crate::outline::spot::{Spot, apart};
 use crate::outline::{Hole, MAX_FACE_IN, Outline, OutlineError, Ring, is_a_size};
 use crate::quantity::unit;
+use std::collections::HashSet;
 
 /// Contours whose boxes, lengths and areas agree this nearly are one drawn twice, in.
 const TWICE_IN: f64 = 2e-3;
@@ -54,14 +55,17 @@ fn keep_layers(sketch: &mut Sketch, options: &ReadOptions) -> Result<(), Fault> 
     if options.layers.is_empty() {
         return Ok(());
     }
-    let mut kept = Vec::new();
+    let mut kept = HashSet::new();
     for name in &options.layers {
-        let Some(layer) = sketch.layers.iter().position(|l| l.eq_ignore_ascii_case(name)) else {
-            let layers: Vec<&str> = sketch.layers.iter().map(String::as_str).collect();
+        let layers = sketch.layers.all().enumerate();
+        let named_so: Vec<usize> =
+            layers.filter(|(_, layer)| layer.eq_ignore_ascii_case(name)).map(|(index, _)| index).collect();
+        if named_so.is_empty() {
+            let layers: Vec<&str> = sketch.layers.all().collect();
             let there = if layers.is_empty() { "there is none with lines to cut".into() } else { named(&layers) };
             return Err((format!("no line to cut is on a layer `{name}`"), format!("name those drawn on: {there}")));
-        };
-        kept.push(layer);
+        }
+        kept.extend(named_so);
     }
     let (kept, left): (Vec<_>, Vec<_>) = sketch.strokes.drain(..).partition(|s| kept.contains(&s.layer));
     sketch.strokes = kept;
@@ -253,14 +257,14 @@ fn built(part: &Part, closed: &[Closed], sketch: &Sketch, title: &str) -> Result
     let [left, _, bottom, _] = outer.contour.bounds();
     let contour = outer.contour.shifted(-left, -bottom);
     let holes: Vec<Hole> = part.cuts.iter().map(|i| closed[*i].contour.shifted(-left, -bottom).into_hole()).collect();
-    let mut layers: Vec<String> = std::iter::once(part.outer)
-        .chain(part.cuts.iter().copied())
-        .flat_map(|i| closed[i].layers.iter().map(|l| sketch.layers[*l].clone()))
-        .collect();
+    let drawn_on =
+        || std::iter::once(part.outer).chain(part.cuts.iter().copied()).flat_map(|i| closed[i].layers.iter().copied());
+    let mut layers: Vec<String> = drawn_on().map(|layer| sketch.layers[layer].clone()).collect();
     layers.order();
     layers.dedup();
-    let reading =
-        Reading { unit: sketch.unit.clone(), layers, left_out: sketch.left_out.list(), notes: sketch.notes.clone() };
+    let names = sketch.called.iter().cloned().chain(sketch.layers.around(drawn_on())).collect();
+    let (left_out, notes) = (sketch.left_out.list(), sketch.notes.texts.clone());
+    let reading = Reading { unit: sketch.unit.clone(), layers, names, left_out, notes };
     Outline::new(title, contour, holes.clone(), Vec::new())
         .map(|outline| outline.with_reading(reading))
         .map_err(|error| told(&error, &holes, outer, sketch))

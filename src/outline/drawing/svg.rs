@@ -1,8 +1,11 @@
 //! SVG: paths and basic shapes that are shown, in the unit that `width` and `viewBox` make.
 
 mod defined;
+mod named;
 mod style;
+mod view;
 
+use super::layers::Around;
 use super::{Fault, MAX_EDGES, Sketch};
 use crate::outline::arcs;
 use crate::outline::read::ReadOptions;
@@ -13,6 +16,7 @@ use roxmltree::{Document, Node, ParsingOptions};
 use std::str::FromStr;
 use style::Styles;
 use svgtypes::{Align, AspectRatio, LengthUnit, SimplePathSegment, SimplifyingPathParser};
+use view::{Frame, nested};
 
 /// How near to a curve its chords lie, in, and to those its arcs.
 const TRACE_IN: f64 = 2e-5;
@@ -31,6 +35,8 @@ const PIXELS: f64 = 96.0;
 struct Within<'a> {
     transform: Affine,
     layer: &'a str,
+    /// What it and its groups are called.
+    around: Around,
     visible: bool,
     /// Whether a line or a filling would be seen.
     stroked: bool,
@@ -38,6 +44,8 @@ struct Within<'a> {
     depth: usize,
     /// The `use` that shows this element, where one does.
     used_by: Option<Node<'a, 'a>>,
+    /// The frame that it is seen in.
+    frame: Option<usize>,
 }
 
 /// Traces what a drawing shows.
@@ -56,12 +64,23 @@ pub(super) fn sketch(text: &str, options: &ReadOptions) -> Result<Sketch, Fault>
         sketch: Sketch { unit, scale, origin, down: true, ..Sketch::default() },
         styles: Styles::new(&document),
         defined: Defined::new(&document),
+        frames: Vec::new(),
         steps: 0,
     };
     // SVG's y runs down.
     let transform = Affine::scale_non_uniform(1.0, -1.0) * frame;
-    let within =
-        Within { transform, layer: "drawing", visible: true, stroked: false, filled: true, depth: 0, used_by: None };
+    let within = Within {
+        transform,
+        layer: "drawing",
+        around: None,
+        visible: true,
+        stroked: false,
+        filled: true,
+        depth: 0,
+        used_by: None,
+        frame: None,
+    };
+    named::hear(root, &mut walker.sketch)?;
     walker.children(root, within)?;
     walker.defined.count_unused(&mut walker.sketch.left_out);
     Ok(walker.sketch)
@@ -147,6 +166,7 @@ struct Walker<'d> {
     sketch: Sketch,
     styles: Styles<'d>,
     defined: Defined<'d>,
+    frames: Vec<Frame>,
     steps: usize,
 }
 
@@ -214,6 +234,9 @@ impl<'d> Walker<'d> {
                 .map_err(|e| (format!("a transform can't be read: {e}"), "save it as plain SVG".to_owned()))?;
             within.transform *= Affine::new([t.a, t.b, t.c, t.d, t.e, t.f]);
         }
+        for called in named::names(node) {
+            within.around = self.sketch.layers.enter(within.around, called);
+        }
         match name {
             "g" | "a" | "switch" => {
                 let label = node.attributes().find(|a| a.name() == "label" || a.name() == "id").map(|a| a.value());
@@ -221,14 +244,19 @@ impl<'d> Walker<'d> {
                 within.layer = named.unwrap_or(within.layer);
                 self.children(node, within)
             }
-            "svg" => self.children(node, nested(node, used_by, within)?),
-            "symbol" if used_by.is_some() => self.children(node, nested(node, used_by, within)?),
+            "svg" | "symbol" if name == "svg" || used_by.is_some() => {
+                let inner = nested(node, used_by, within)?;
+                let frame = view::frame(node, used_by, &style, within)?;
+                let frame = frame.map(|frame| {
+                    self.frames.push(frame);
+                    self.frames.len() - 1
+                });
+                self.children(node, Within { frame: frame.or(within.frame), ..inner })
+            }
             "use" => self.used(node, within),
             "path" | "rect" | "circle" | "ellipse" | "line" | "polyline" | "polygon" => self.shape(node, within),
             "text" | "image" => {
                 self.sketch.left_out.add(if name == "image" { "picture" } else { "text" }, "");
-                let said: Vec<&str> = node.descendants().filter(Node::is_text).filter_map(|text| text.text()).collect();
-                self.sketch.note(&said.join(" "));
                 Ok(())
             }
             // Definitions, titles, and what other programs keep beside the drawing.
@@ -271,6 +299,10 @@ impl<'d> Walker<'d> {
             self.sketch.left_out.add(name, "with neither line nor filling");
             return Ok(());
         }
+        if is_negative(node) {
+            self.sketch.left_out.add(name, "of a negative size");
+            return Ok(());
+        }
         let path = path(node)?;
         if path.elements().is_empty() || (AREAS.contains(&name) && path.bounding_box().area() <= 0.0) {
             self.sketch.left_out.add(name, "of no size");
@@ -281,7 +313,7 @@ impl<'d> Walker<'d> {
         if ![held.x0, held.y0, held.x1, held.y1].iter().all(|v| v.abs() < MAX_REACH_IN) {
             return Err(unread(node, "it reaches farther than any drawing"));
         }
-        let layer = self.sketch.layer(within.layer);
+        let layer = self.sketch.layers.at(within.layer, within.around);
         let mut points: Vec<Spot> = Vec::new();
         let mut done: Vec<(Vec<Spot>, bool)> = Vec::new();
         let [a, b, c, d, ..] = within.transform.as_coeffs();
@@ -318,66 +350,34 @@ impl<'d> Walker<'d> {
         if points.iter().any(|p| !(p.0.is_finite() && p.1.is_finite() && p.0.abs() < 1e9 && p.1.abs() < 1e9)) {
             return Err(("the drawing has an edge that is nowhere".into(), "save it anew".into()));
         }
-        self.sketch.stroke(arcs::fitted(&points, FIT_IN), false, layer)
-    }
-}
-
-/// Within an `svg` or a `symbol` that has a frame of its own, its size said by what uses it, else by itself.
-fn nested<'a>(node: Node, used_by: Option<Node>, mut within: Within<'a>) -> Result<Within<'a>, Fault> {
-    let name = node.tag_name().name();
-    let own = |key: &str| node.attribute(key).map(|text| (pixels(text).map(|p| p.0), text));
-    if name == "svg" || used_by.is_some() {
-        let place = |key: &str| own(key).map_or(Ok(0.0), |(at, text)| at.ok_or_else(|| unread(node, &of(key, text))));
-        within.transform *= Affine::translate((place("x")?, place("y")?));
-    }
-    let Some(view) = view_box(node) else {
-        return match node.attribute("viewBox") {
-            Some(text) => Err(unread(node, &of("viewBox", text))),
-            None => Ok(within),
-        };
-    };
-    let size = |key: &str| {
-        let said = used_by.and_then(|by| by.attribute(key)).map(|text| (pixels(text).map(|p| p.0), text)).or(own(key));
-        match said {
-            Some((Some(size), _)) if size > 0.0 => Ok(size),
-            Some((_, text)) => Err(unread(node, &of(key, text))),
-            None => Err(unread(node, &format!("it has a `viewBox` and no `{key}`"))),
+        let mut around = within.frame;
+        while let Some(frame) = around.and_then(|frame| self.frames.get(frame)) {
+            if !points.iter().all(|point| frame.shows(*point)) {
+                return Err((
+                    "a shape reaches beyond the frame of the `svg` or `symbol` that it is in, which hides what is beyond"
+                        .into(),
+                    "cut the shape itself to what is seen, or take it out of the frame, and save it anew".into(),
+                ));
+            }
+            around = frame.outer;
         }
-    };
-    let (width, height) = (size("width")?, size("height")?);
-    let (x, y) = fitted(node, width / view[2], height / view[3]);
-    let (left, top) = aligned(node);
-    let shift = (left * (width - x * view[2]), top * (height - y * view[3]));
-    within.transform = within.transform
-        * Affine::translate(shift)
-        * Affine::scale_non_uniform(x, y)
-        * Affine::translate((-view[0], -view[1]));
-    Ok(within)
-}
-
-fn of(key: &str, text: &str) -> String {
-    let text: String = text.chars().filter(|c| !c.is_control()).take(40).collect();
-    format!("`{key}` of `{text}`")
-}
-
-/// Which shares of what is left free lie before a view in its frame.
-fn aligned(node: Node) -> (f64, f64) {
-    let ratio = node.attribute("preserveAspectRatio").and_then(|t| AspectRatio::from_str(t).ok());
-    match ratio.map_or(Align::XMidYMid, |ratio| ratio.align) {
-        Align::None | Align::XMinYMin => (0.0, 0.0),
-        Align::XMidYMin => (0.5, 0.0),
-        Align::XMaxYMin => (1.0, 0.0),
-        Align::XMinYMid => (0.0, 0.5),
-        Align::XMidYMid => (0.5, 0.5),
-        Align::XMaxYMid => (1.0, 0.5),
-        Align::XMinYMax => (0.0, 1.0),
-        Align::XMidYMax => (0.5, 1.0),
-        Align::XMaxYMax => (1.0, 1.0),
+        self.sketch.stroke(arcs::fitted(&points, FIT_IN), false, layer)
     }
 }
 
 fn unread(node: Node, why: &str) -> Fault {
     (format!("a `{}` can't be read: {why}", node.tag_name().name()), "save it as plain SVG".into())
+}
+
+/// Whether a size of a shape is below nothing: by the standard an error, and not drawn.
+fn is_negative(node: Node) -> bool {
+    let keys: &[&str] = match node.tag_name().name() {
+        "rect" => &["width", "height"],
+        "circle" => &["r"],
+        "ellipse" => &["rx", "ry"],
+        _ => &[],
+    };
+    keys.iter().filter_map(|key| node.attribute(*key).and_then(pixels)).any(|size| size.0 < 0.0)
 }
 
 /// The path of a shape, in its own units.
@@ -392,7 +392,8 @@ fn path(node: Node) -> Result<BezPath, Fault> {
         "path" => written(node)?,
         "rect" => {
             let (x, y, w, h) = (or_none("x")?, or_none("y")?, or_none("width")?, or_none("height")?);
-            let (rx, ry) = match (size("rx")?, size("ry")?) {
+            let round = |key: &str| size(key).map(|radius| radius.filter(|radius| *radius >= 0.0));
+            let (rx, ry) = match (round("rx")?, round("ry")?) {
                 (None, None) => (0.0, 0.0),
                 (Some(r), None) | (None, Some(r)) => (r, r),
                 (Some(rx), Some(ry)) => (rx, ry),

@@ -2,9 +2,12 @@
 //! are on, thawed and plotted; blocks where they are inserted. Everything else is counted.
 
 mod entity;
+mod heard;
 mod pairs;
 mod record;
+mod written;
 
+use super::layers::Around;
 use super::{Fault, MAX_EDGES, Sketch, Stroke};
 use crate::outline::read::{DrawnIn, ReadOptions};
 use entity::Tracer;
@@ -33,6 +36,8 @@ struct Layer {
 struct Block<'a> {
     base: (f64, f64),
     outside: bool,
+    /// What it is described as.
+    described: String,
     records: Vec<Record<'a>>,
 }
 
@@ -49,6 +54,8 @@ struct Within<'a> {
     transform: kurbo::Affine,
     /// The layer of the insert, which those on layer 0 within are on.
     layer: Option<&'a str>,
+    /// The names of the blocks.
+    around: Around,
     depth: usize,
 }
 
@@ -71,8 +78,9 @@ pub(super) fn sketch(bytes: &[u8], options: &ReadOptions) -> Result<Sketch, Faul
         blocks: blocks(sections.get("BLOCKS").map_or(&[][..], |s| *s))?,
         records: records(sections.get("ENTITIES").map_or(&[][..], |s| *s)),
     };
-    let within = Within { transform: kurbo::Affine::scale(scale), layer: None, depth: 0 };
+    let within = Within { transform: kurbo::Affine::scale(scale), layer: None, around: None, depth: 0 };
     show(&drawing, &drawing.records, within, &mut sketch)?;
+    heard::hear(&drawing, &mut sketch)?;
     Ok(sketch)
 }
 
@@ -197,7 +205,8 @@ fn blocks<'a>(section: &[Pair<'a>]) -> Result<HashMap<String, Block<'a>>, Fault>
                 // Another file, or one laid over it.
                 let outside = record.whole(70)?.unwrap_or(0) & (4 | 8) != 0;
                 let name = record.text(2).unwrap_or_default().to_lowercase();
-                open = Some((name, Block { base, outside, records: Vec::new() }));
+                let described = written::plain(record.text(4).unwrap_or_default());
+                open = Some((name, Block { base, outside, described, records: Vec::new() }));
             }
             "ENDBLK" => blocks.extend(open.take()),
             _ => {
@@ -262,7 +271,7 @@ fn show<'a>(
             insert(drawing, record, Within { layer: Some(layer), ..within }, sketch)?;
         } else if CUT.contains(&record.name.as_str()) {
             let centre_line = is_centre_line(drawing, record, layer);
-            let (layer, before) = (sketch.layer(layer), sketch.strokes.len());
+            let (layer, before) = (sketch.layers.at(layer, within.around), sketch.strokes.len());
             Tracer { transform: within.transform, layer, sketch: &mut *sketch }.trace(record)?;
             if centre_line {
                 leave_closed(sketch, before);
@@ -270,7 +279,6 @@ fn show<'a>(
             sketch.strokes[before..].iter_mut().for_each(|stroke| stroke.centre_line = centre_line);
         } else if let Some(name) = annotation(&record.name) {
             sketch.left_out.add(name, "");
-            sketch.note(&record.written());
         } else {
             return Err(unread(&format!("a `{}`", record.name), "can't be read"));
         }
@@ -363,11 +371,13 @@ fn insert<'a>(
         return Err((format!("the block `{name}` is inserted {columns} × {rows} times"), "draw one part".into()));
     }
     let (across, up) = (real(44, 0.0)?, real(45, 0.0)?);
+    // One without a name of its own is numbered behind a star.
+    let around = if name.starts_with('*') { within.around } else { sketch.layers.enter(within.around, name) };
     for column in 0..columns {
         for row in 0..rows {
             let step = kurbo::Affine::translate((column as f64 * across, row as f64 * up));
             let transform = within.transform * plane * turned * step * scaled;
-            show(drawing, &block.records, Within { transform, depth: within.depth + 1, ..within }, sketch)?;
+            show(drawing, &block.records, Within { transform, around, depth: within.depth + 1, ..within }, sketch)?;
         }
     }
     Ok(())

@@ -28,8 +28,13 @@ pub(super) struct Pair<'a> {
 
 impl Pair<'_> {
     pub fn text(&self) -> &str {
+        self.whole_text().trim()
+    }
+
+    /// The text with the spaces at its ends: of a longer one it is a piece.
+    pub fn whole_text(&self) -> &str {
         match &self.value {
-            Value::Text(text) => text.trim(),
+            Value::Text(text) => text,
             _ => "",
         }
     }

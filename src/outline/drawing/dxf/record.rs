@@ -11,6 +11,8 @@ pub(super) struct Record<'a> {
     pub name: String,
     pairs: Vec<Pair<'a>>,
     pub vertices: Vec<Record<'a>>,
+    /// What is written in an entity that it embeds.
+    pub embedded: String,
 }
 
 impl Record<'_> {
@@ -25,13 +27,6 @@ impl Record<'_> {
 
     pub fn text(&self, code: i32) -> Option<&str> {
         self.pairs.iter().find(|p| p.code == code).map(Pair::text)
-    }
-
-    /// What a text says: the pieces of a long one come first, each under a code of its own. Marks of its layout stand
-    /// between backslashes and semicolons.
-    pub fn written(&self) -> String {
-        let pieces: String = self.pairs.iter().filter(|p| matches!(p.code, 1 | 3)).map(Pair::text).collect();
-        pieces.replace("\\P", " ").replace(['{', '}'], "")
     }
 
     pub fn real(&self, code: i32) -> Result<Option<f64>, Fault> {
@@ -74,7 +69,7 @@ pub(super) fn records<'a>(section: &[Pair<'a>]) -> Vec<Record<'a>> {
         if pair.code == 0 {
             embedded = false;
             let name = pair.text().to_ascii_uppercase();
-            let record = Record { name, pairs: Vec::new(), vertices: Vec::new() };
+            let record = Record { name, pairs: Vec::new(), vertices: Vec::new(), embedded: String::new() };
             match record.name.as_str() {
                 "VERTEX" if polyline => {
                     if let Some(owner) = records.last_mut() {
@@ -88,9 +83,13 @@ pub(super) fn records<'a>(section: &[Pair<'a>]) -> Vec<Record<'a>> {
             }
         } else if pair.code == 101 {
             embedded = true;
-        } else if let Some(record) = records.last_mut()
-            && !embedded
-        {
+        } else if let Some(record) = records.last_mut() {
+            if embedded {
+                if matches!(pair.code, 1 | 3) {
+                    record.embedded += pair.whole_text();
+                }
+                continue;
+            }
             match record.vertices.last_mut() {
                 Some(vertex) => vertex.pairs.push(pair.clone()),
                 None => record.pairs.push(pair.clone()),
