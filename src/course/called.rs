@@ -3,7 +3,6 @@
 use super::Course;
 use crate::catalog::Catalog;
 use crate::load::{Class, Firearm, Load, spoken_against};
-use crate::outline::Outline;
 use crate::plate::{Condition, Duty, Steel, damage_named, holes_named, sizes_named, steel_named};
 use crate::quantity::{Length, Measure, unit, yards_or_metres};
 use crate::rules::Setup;
@@ -108,7 +107,7 @@ pub(super) fn is_thickness(size: Length) -> bool {
 
 /// What a size before it is of, and no plate's thickness: `1/4 in chain`, `1/2 in holes`.
 #[rustfmt::skip]
-const OF_ANOTHER: [&str; 12] = [
+pub(super) const OF_ANOTHER: [&str; 12] = [
     "hole", "bolt", "chain", "slot", "hook", "shank", "hanger", "radius", "corner", "cable", "rope", "screw",
 ];
 
@@ -139,8 +138,9 @@ fn without_hardware(name: &str) -> String {
 #[must_use]
 pub fn thickness_named(name: &str) -> Option<Length> {
     const CALIBRES_MM: [f64; 5] = [5.56, 6.5, 7.62, 9.0, 5.7];
+    let given = name;
     let is_calibre = |size: &Length| CALIBRES_MM.iter().any(|mm| (unit::MILLIMETRE.value(*size) - mm).abs() < 1e-9);
-    let name = without_hardware(name);
+    let name = without_hardware(&name.replace(['=', ':'], " "));
     let words: Vec<&str> = name.split_whitespace().collect();
     let is_of_inch = |at: usize| words.get(at + 1).is_some_and(|next| next.to_lowercase().starts_with("in"));
     let is_share = |at: usize| matches!(words[at], "1/3" | "2/3") && !is_of_inch(at);
@@ -148,7 +148,49 @@ pub fn thickness_named(name: &str) -> Option<Length> {
     let name = name.join(" ");
     let bare = || name.split([' ', '_', ',']).find(|word| BARE_INCHES.contains(word))?.parse().ok();
     let named = sizes_named(&name).into_iter().find(|size| is_thickness(*size) && !is_calibre(size));
-    named.or_else(|| bare().map(|inches| unit::INCH.of(inches)))
+    named.or_else(|| bare().map(|inches| unit::INCH.of(inches))).or_else(|| beside_its_word(given))
+}
+
+/// What a number without a unit beside a word for thickness is of otherwise.
+#[rustfmt::skip]
+const OF_A_COAT: [&str; 8] = ["paint", "coat", "coating", "coated", "zinc", "powder", "primer", "weld"];
+/// The least thickness of a plate that a number without a unit tells.
+const THINNEST_MM: f64 = 1.0;
+/// The most that it tells, mm.
+const MOST_MM: f64 = 30.0;
+
+/// Whether a text says a thickness by its letter: `t=6`.
+pub(super) fn says_thickness(text: &str) -> bool {
+    marked(text).windows(2).any(|pair| pair == ["t", "="])
+}
+
+/// The words of a text, its equals signs and colons words too.
+fn marked(text: &str) -> Vec<String> {
+    let spaced = text.to_lowercase().replace(':', "=").replace('=', " = ");
+    let words = spaced.split_whitespace().map(|word| word.trim_matches([',', ';', '(', ')']).trim_end_matches('.'));
+    words.filter(|word| !word.is_empty()).map(str::to_owned).collect()
+}
+
+/// A thickness as a number without a unit beside its word: `THK .188`, `6 THK`, `t=6`. Of inches, or of millimetres where
+/// no plate is so many inches thick.
+fn beside_its_word(text: &str) -> Option<Length> {
+    let words = marked(text);
+    if words.iter().any(|word| OF_A_COAT.contains(&word.as_str())) {
+        return None;
+    }
+    let number = |at: Option<usize>| {
+        let number = at.and_then(|at| words.get(at))?.replace(',', ".").parse::<f64>().ok()?;
+        let size = if number <= THICKEST_IN { unit::INCH.of(number) } else { unit::MILLIMETRE.of(number) };
+        (THINNEST_MM..=MOST_MM).contains(&unit::MILLIMETRE.value(size)).then_some(size)
+    };
+    let is_marked = |at: usize| words.get(at + 1).is_some_and(|next| next == "=");
+    let beside = |at: usize| match words[at].as_str() {
+        "t" if is_marked(at) => number(Some(at + 2)),
+        "thk" | "thick" | "thickness" if is_marked(at) => number(Some(at + 2)),
+        "thk" | "thick" | "thickness" => number(Some(at + 1)).or_else(|| number(at.checked_sub(1))),
+        _ => None,
+    };
+    (0..words.len()).find_map(beside)
 }
 
 /// The least size of a face in a name: `3 in gong`.
@@ -209,19 +251,12 @@ fn feet_or_paces(text: &str) -> Option<Length> {
 /// So many feet are a distance.
 const LEAST_FEET: f64 = 40.0;
 /// How much less than what was judged a name may say, as a share: names are round.
-const SAME: f64 = 0.97;
+pub(super) const SAME: f64 = 0.97;
 
 /// Whether a name says of a thinner plate than one that is judged.
 #[must_use]
 pub fn named_thinner(name: &str, plate: Length) -> bool {
     thickness_named(name).is_some_and(|named| named < plate * SAME)
-}
-
-/// Whether a name says of a narrower face than the one that is judged.
-#[must_use]
-pub fn named_narrower(name: &str, setup: &Setup) -> bool {
-    let width = setup.face.narrowest_width();
-    face_named(name).is_some_and(|named| named < width * SAME)
 }
 
 /// Whether a name says that it is shot from nearer than it is judged.
@@ -263,32 +298,6 @@ const CENTREFIRE: &[Class] =
 pub fn classes_left_out(name: &str) -> Vec<Class> {
     let words = folded(&name.to_lowercase().replace(['-', '_'], " "));
     ONLY.iter().filter(|(only, _)| words.contains(only)).flat_map(|(_, left_out)| left_out.iter().copied()).collect()
-}
-
-/// Words of a drawing's note that is of the plate.
-const OF_A_PLATE: [&str; 8] = ["plate", "thk", "thick", "thickness", "steel", "material", "mat", "ar500"];
-
-/// What stands in a drawing, its layers and texts and where it comes from, that names another steel than AR500.
-#[must_use]
-pub fn noted_steel<'o>(outline: &'o Outline, setup: &Setup) -> Option<&'o str> {
-    let mut notes = outline.reading().written();
-    notes.find(|note| setup.steel == Steel::Ar500 && steel_named(note).is_some())
-}
-
-/// What stands in a drawing of a plate, or as a layer's whole name, that says of a thinner one than is judged. Its other
-/// sizes are of holes and corners.
-#[must_use]
-pub fn noted_thinner(outline: &Outline, plate: Length) -> Option<&str> {
-    let reading = outline.reading();
-    let is_of_a_plate = |note: &str| {
-        let lower = note.to_lowercase();
-        lower.split(|c: char| !c.is_alphanumeric()).any(|word| OF_A_PLATE.contains(&word))
-    };
-    let is_bare = |note: &str| {
-        let letters: String = note.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
-        reading.layers.iter().any(|layer| layer == note) && matches!(letters.as_str(), "" | "in" | "inch" | "mm")
-    };
-    reading.written().find(|note| (is_of_a_plate(note) || is_bare(note)) && named_thinner(note, plate))
 }
 
 /// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate. A

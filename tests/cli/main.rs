@@ -30,6 +30,7 @@ mod misfits;
 mod misnamed;
 mod nearest;
 mod no_false_yes;
+mod noted;
 mod options;
 mod outline;
 mod output;

@@ -1,16 +1,17 @@
 //! What a target is called, and what its drawing says, against what would be judged.
 
 use super::super::error::at;
+use super::taken::Taken;
 use crate::course::{
-    classes_left_out, drawn_otherwise, judged_otherwise, named_narrower, named_nearer, named_thinner, noted_steel,
-    noted_thinner,
+    classes_left_out, drawn_otherwise, judged_otherwise, layers_not_cut, named_narrower, named_nearer, named_thinner,
+    noted_steel, noted_thinner, noted_unit,
 };
 use crate::load::Load;
 use crate::plate::{Face, Plate};
 use crate::quantity::Length;
 use crate::rules::Setup;
 use crate::source::{Diagnostic, clean};
-use crate::words::Units;
+use crate::words::{Units, listed};
 
 /// What a name is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -98,12 +99,35 @@ impl Called {
 
 const OF_PLATES: &str = "ask for the plate that it is (`plate`), or give it another name";
 
+/// The most letters of a note that are told.
+const TOLD: usize = 120;
+
+/// A note as it is told: of a long one its beginning.
+fn shortly(note: &str) -> String {
+    let told: String = note.chars().take(TOLD).collect();
+    clean(&if told.len() < note.len() { told + "…" } else { told })
+}
+
+/// What is doubtful in a drawing: another unit than it is read in, and layers that are taken as cut.
+pub(super) fn doubt_drawing(setup: &Setup, layers_given: bool, taken: &mut Taken) {
+    let Face::Outline(outline) = &setup.face else { return };
+    if let Some(note) = noted_unit(outline) {
+        let read = clean(&outline.reading().unit);
+        taken.remark(&format!("`{}` stands in the drawing, which is read in {read}: check its size.", shortly(note)));
+    }
+    let layers: Vec<String> = layers_not_cut(outline).iter().map(|layer| format!("`{layer}`")).collect();
+    if !layers.is_empty() && !layers_given {
+        let verb = if layers.len() == 1 { "is" } else { "are" };
+        taken.remark(&format!("{} {verb} taken as cut: if not so, name what is (`--layer NAME`).", listed(&layers)));
+    }
+}
+
 /// What stands in a drawing that speaks of another steel than the one that would be judged.
 pub(super) fn check_notes(of: Of, setup: &Setup) -> Result<(), Diagnostic> {
     let Face::Outline(outline) = &setup.face else { return Ok(()) };
     let Some(note) = noted_steel(outline, setup) else { return Ok(()) };
     let drawn = Called { of, name: clean(&outline.name) };
-    let message = format!("{} would be judged as AR500, and `{}` stands in it", drawn.words(), clean(note));
+    let message = format!("{} would be judged as AR500, and `{}` stands in it", drawn.words(), shortly(note));
     Err(at(drawn.key(), message, "say its `steel`, or mend what the drawing says"))
 }
 
@@ -118,7 +142,7 @@ pub(crate) fn check_plates(called: &[Called], setup: &Setup, plates: &[Plate]) -
     let message = format!(
         "the drawing would be judged {} thick, and `{}` stands in it, which is thinner",
         clean(&plate.label),
-        clean(note)
+        shortly(note)
     );
     Err(at(key, message, OF_PLATES))
 }

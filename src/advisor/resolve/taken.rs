@@ -48,14 +48,22 @@ impl Taken {
         }
         if let Some(word) = speaks_of_rigid(name) {
             let judged = setup.mount.words();
-            self.remarks.push(clean(&format!("Judged {judged}, though `{name}` says `{word}`: give its mount.")));
+            self.remark(&format!("Judged {judged}, though `{name}` says `{word}`: give its mount."));
         }
     }
 
     /// What is to fall, where that is not judged.
     pub fn doubt_falling(&mut self, falls: bool) {
         if falls {
-            self.remarks.push("Whether it falls when hit is not judged here.".into());
+            self.remark("Whether it falls when hit is not judged here.");
+        }
+    }
+
+    /// Something that speaks against what was taken, once.
+    pub fn remark(&mut self, text: &str) {
+        let text = clean(text);
+        if !self.remarks.contains(&text) {
+            self.remarks.push(text);
         }
     }
 

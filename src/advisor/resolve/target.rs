@@ -4,7 +4,7 @@ use super::super::error::{at, refuse};
 use super::super::question::{Inline, TargetPart};
 use super::super::say;
 use super::inline::Files;
-use super::misnamed::{Called, Of, check_notes, check_plates};
+use super::misnamed::{Called, Of, check_notes, check_plates, doubt_drawing};
 use super::taken::Taken;
 use crate::load::Load;
 use crate::outline::{DrawnIn, Outline, ReadOptions};
@@ -99,8 +99,9 @@ pub(crate) fn stand(
     let called = called(product, &setup);
     called.iter().try_for_each(|called| called.check(&setup, units))?;
     check_notes(Of::Drawing { product: product.is_some() }, &setup)?;
-    if let Some(product) = product.filter(|_| kind == Kind::Plate) {
-        taken.doubt_hung(&product.name, &setup, given.is_some());
+    doubt_drawing(&setup, !part.layer.is_empty(), taken);
+    for called in called.iter().filter(|_| kind == Kind::Plate) {
+        taken.doubt_hung(&called.name, &setup, given.is_some());
     }
     Ok(Stand {
         setup,
