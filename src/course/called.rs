@@ -185,8 +185,7 @@ fn beside_its_word(text: &str) -> Option<Length> {
     };
     let is_marked = |at: usize| words.get(at + 1).is_some_and(|next| next == "=");
     let beside = |at: usize| match words[at].as_str() {
-        "t" if is_marked(at) => number(Some(at + 2)),
-        "thk" | "thick" | "thickness" if is_marked(at) => number(Some(at + 2)),
+        "t" | "thk" | "thick" | "thickness" if is_marked(at) => number(Some(at + 2)),
         "thk" | "thick" | "thickness" => number(Some(at + 1)).or_else(|| number(at.checked_sub(1))),
         _ => None,
     };

@@ -27,17 +27,34 @@ pub fn noted_thinner(outline: &Outline, plate: Length) -> Option<&str> {
         let lower = note.to_lowercase();
         words_of(&lower).iter().any(|word| OF_A_PLATE.contains(word)) || says_thickness(&lower)
     };
-    let is_bare = |note: &str| {
-        let letters: String = note.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
-        matches!(letters.as_str(), "" | "in" | "inch" | "mm")
-    };
     let is_thinner = |note: &&str| {
         is_of_a_plate(note) && named_thinner(note, plate)
             || gauge_named(note, is_of_a_plate(note)).is_some_and(|gauge| gauge < plate)
     };
     let name = || reading.called().find(|name| is_bare(name) && named_thinner(name, plate));
-    reading.written().find(is_thinner).or_else(name)
+    reading.written().find(is_thinner).or_else(name).or_else(|| size_beside(&reading.notes, plate))
 }
+
+/// Whether a text is a size and nothing else.
+fn is_bare(text: &str) -> bool {
+    let letters: String = text.to_lowercase().chars().filter(|c| c.is_alphabetic()).collect();
+    matches!(letters.as_str(), "" | "in" | "inch" | "mm")
+}
+
+/// A size of a thinner plate, as a text of its own behind one that says what it is of: a title block has both.
+fn size_beside(notes: &[String], plate: Length) -> Option<&str> {
+    let is_of_thickness = |word: &str| {
+        let lower = word.to_lowercase();
+        words_of(&lower).last().is_some_and(|last| OF_THICKNESS.contains(last))
+    };
+    // A whole number alone may be a count.
+    let is_size = |text: &str| is_bare(text) && text.contains(|c: char| !c.is_ascii_digit());
+    let mut pairs = notes.windows(2).filter(|pair| is_of_thickness(&pair[0]) && is_size(&pair[1]));
+    pairs.find(|pair| named_thinner(&format!("thk {}", pair[1]), plate)).map(|pair| pair[1].as_str())
+}
+
+/// What ends a text that the thickness stands beside.
+const OF_THICKNESS: [&str; 3] = ["thk", "thick", "thickness"];
 
 /// Inches of the gauges of steel sheet, from 3 to 16.
 #[rustfmt::skip]
@@ -67,7 +84,7 @@ fn gauge_named(note: &str, of_a_plate: bool) -> Option<Length> {
         _ => None,
     };
     let alone = words.len() == 1 || words.len() == 2 && words.iter().any(|word| is_gauge(word));
-    let named = words.windows(2).find_map(pair).or_else(|| words.iter().find_map(|word| joined(word)));
+    let named = words.windows(2).find_map(pair).or_else(|| words.iter().find_map(joined));
     let inches = named.filter(|_| of_a_plate || alone)?.checked_sub(FIRST_GAUGE).and_then(|at| GAUGES.get(at))?;
     Some(unit::INCH.of(*inches))
 }

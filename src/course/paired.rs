@@ -121,7 +121,8 @@ fn faces(name: &str) -> Vec<(Length, Length)> {
         if (2..=3).contains(&numbers.len()) && !is_of_another && !is_far {
             let is_face = |word: &str| FACES.contains(&word);
             let of = units.last().copied().or_else(|| {
-                Some(&numbers).filter(|_| is_face(word(end)) || word(end).is_empty() && is_face(before)).and_then(bare)
+                let is_named = is_face(word(end)) || word(end).is_empty() && is_face(before);
+                bare(&numbers).filter(|_| is_named)
             });
             faces.extend(of.and_then(|of| pair(&numbers, of)));
         }
@@ -148,8 +149,8 @@ fn unit_of(word: &str) -> Option<Of> {
 }
 
 /// The unit of numbers that name none, by how large they are.
-fn bare(numbers: &Vec<f64>) -> Option<Of> {
-    let &[first, second] = &numbers[..] else { return None };
+fn bare(numbers: &[f64]) -> Option<Of> {
+    let &[first, second] = numbers else { return None };
     if first <= WIDEST_CALIBRE && CASES.contains(&second) {
         return None;
     }

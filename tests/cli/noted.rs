@@ -78,6 +78,7 @@ fn every_text_of_a_drawing_is_heard_wherever_it_stands() {
         plain("0:TEXT|8:CUT|10:0|20:0|1:t=6"),
         plain("0:TEXT|8:CUT|10:0|20:0|1:THK .188"),
         plain("0:TEXT|8:CUT|10:0|20:0|1:10 GA"),
+        plain("0:TEXT|8:CUT|10:0|20:0|1:PLATE THICKNESS:|0:TEXT|8:CUT|10:9|20:0|1:6.0 mm"),
         plain(r"0:MTEXT|8:CUT|10:0|20:0|1:\A1;\S3#16; in PLATE"),
     ];
     for text in thinner {
@@ -88,6 +89,7 @@ fn every_text_of_a_drawing_is_heard_wherever_it_stands() {
         plain("0:MULTILEADER|8:CUT|300:CONTEXT_DATA{|304:AR500, 3/8 in PLATE|302:LEADER{|303:}|301:}"),
         plain("0:DIMENSION|8:CUT|1:6 mm|3:A-36"),
         plain("0:HATCH|8:CUT|2:STEEL"),
+        plain("0:TEXT|8:CUT|10:0|20:0|1:THICKNESS|0:TEXT|8:CUT|10:9|20:0|1:2|0:TEXT|8:CUT|10:9|20:0|1:6.0 mm"),
         dxf(&block("GONG", SQUARE), "0:INSERT|8:CUT|2:GONG|10:0|20:0"),
         // Nothing shows it.
         dxf(&block("A36", "0:TEXT|8:CUT|10:0|20:0|1:A36"), SQUARE),
@@ -121,7 +123,7 @@ fn titles_descriptions_and_names_of_a_picture_are_heard() {
         assert!(code == 2 && told.contains("stands in it"), "{body}: {told}");
     }
     let usual = "<title>gong</title><desc>Created with a drawing program, 1/4 in holes</desc><metadata>by-sa 4.0 \
-                 permits reproduction, share alike; layer A; image/svg+xml</metadata>";
+                 permits reproduction, share alike; layer A; image/svg+xml; xmp.did:1b9d6bcd-bbfd-4130-9b5d-ab8dfbbd4bed</metadata>";
     for (head, body) in [
         ("id=\"svg8\"", format!("{usual}<g inkscape:label=\"Layer 1\" id=\"layer1\">{RECT}</g>")),
         ("", RECT.replace("<rect", "<rect id=\"rect1020\"")),

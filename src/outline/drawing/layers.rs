@@ -12,7 +12,7 @@ type Called = (Around, String);
 /// Layers by the index that strokes hold. One stands here as often as the names around it differ.
 #[derive(Debug, Default)]
 pub(in crate::outline) struct Layers {
-    layers: Vec<String>,
+    drawn_on: Vec<String>,
     around: Vec<Around>,
     by_name: HashMap<Called, usize>,
     names: Vec<Called>,
@@ -23,14 +23,14 @@ impl Index<usize> for Layers {
     type Output = String;
 
     fn index(&self, layer: usize) -> &String {
-        &self.layers[layer]
+        &self.drawn_on[layer]
     }
 }
 
 impl Layers {
     /// The index of a layer under some names.
     pub fn at(&mut self, name: &str, around: Around) -> usize {
-        let (layers, places) = (&mut self.layers, &mut self.around);
+        let (layers, places) = (&mut self.drawn_on, &mut self.around);
         *self.by_name.entry((around, name.to_owned())).or_insert_with(|| {
             layers.push(name.to_owned());
             places.push(around);
@@ -52,7 +52,7 @@ impl Layers {
 
     /// Every layer by its index.
     pub fn all(&self) -> impl Iterator<Item = &str> {
-        self.layers.iter().map(String::as_str)
+        self.drawn_on.iter().map(String::as_str)
     }
 
     /// The names around some layers, each once.

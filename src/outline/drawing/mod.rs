@@ -104,13 +104,24 @@ const MAX_LETTERS: usize = 400_000;
 /// The longest word: what is longer is a picture or a key in letters.
 const MAX_WORD: usize = 60;
 
+/// The groups of digits of a key that programs mark files and objects by.
+const KEY: [usize; 5] = [8, 4, 4, 4, 12];
+
+/// Whether a word is such a key, `xmp.did:1b9d6bcd-4130-…`: its digits are of nothing.
+fn is_key(word: &str) -> bool {
+    let word = word.trim_end_matches(|c: char| !c.is_alphanumeric());
+    let digits = word.rsplit(|c: char| !(c.is_ascii_hexdigit() || c == '-')).next().unwrap_or_default();
+    let groups: Vec<&str> = digits.split('-').collect();
+    groups.len() >= KEY.len() && groups.iter().rev().zip(KEY.iter().rev()).all(|(group, size)| group.len() >= *size)
+}
+
 /// The most edges that a drawing may hold.
 pub(super) const MAX_EDGES: usize = 400_000;
 
 impl Sketch {
     /// Keeps what a text says. More than is read would be dropped unheard.
     pub fn note(&mut self, text: &str) -> Result<(), Fault> {
-        let words: Vec<&str> = text.split_whitespace().filter(|word| word.len() <= MAX_WORD).collect();
+        let words: Vec<&str> = text.split_whitespace().filter(|word| word.len() <= MAX_WORD && !is_key(word)).collect();
         let (text, notes) = (words.join(" "), &mut self.notes);
         if text.is_empty() || !notes.known.insert(text.clone()) {
             return Ok(());

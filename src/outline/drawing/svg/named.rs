@@ -1,6 +1,6 @@
 //! What a drawing says of itself: its texts, titles and descriptions, and what its groups and shapes are called.
 
-use super::super::{Fault, Sketch};
+use super::super::{Fault, Sketch, is_key};
 use roxmltree::Node;
 
 /// Elements whose words are read, shown or not: titles, what other programs keep beside a drawing, pages within it.
@@ -34,10 +34,10 @@ pub(super) fn names<'n>(node: Node<'n, '_>) -> impl Iterator<Item = &'n str> {
     named.map(|a| a.value()).filter(move |name| !is_numbered(name, node.tag_name().name()))
 }
 
-/// Whether a name is one that a program gave by counting: `path1020`, `rect-3`, `_12`.
+/// Whether a name is one that a program gave by counting or as a key: `path1020`, `rect-3`, `_12`.
 fn is_numbered(name: &str, tag: &str) -> bool {
     let number = name.strip_prefix(tag).unwrap_or(name);
-    !number.contains(|c: char| c.is_alphabetic() || c == '/' || c == '"' || c == '.')
+    is_key(name) || !number.contains(|c: char| c.is_alphabetic() || c == '/' || c == '"' || c == '.')
 }
 
 #[cfg(test)]
@@ -46,7 +46,14 @@ mod tests {
 
     #[test]
     fn names_that_were_counted_are_told_from_those_that_were_given() {
-        for (name, tag) in [("path1020", "path"), ("rect-3", "rect"), ("_12", "path"), ("1_2", "g"), ("g36", "g")] {
+        for (name, tag) in [
+            ("path1020", "path"),
+            ("rect-3", "rect"),
+            ("_12", "path"),
+            ("1_2", "g"),
+            ("g36", "g"),
+            ("_1b9d6bcd-bbfd-4130-9b5d-ab8dfbbd4bed", "g"),
+        ] {
             assert!(is_numbered(name, tag), "{name}");
         }
         for (name, tag) in
