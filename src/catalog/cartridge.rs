@@ -1,7 +1,7 @@
 //! Cartridges: what they are called, and what their usual ammunition reaches.
 
 use super::reach::{Envelope, Reach};
-use super::spelling::{Words, form};
+use super::spelling::{Spelled, Words, form};
 use crate::load::{Firearm, Load};
 use crate::quantity::Length;
 use crate::source::{Diagnostic, SourceText};
@@ -101,6 +101,11 @@ impl Cartridge {
         &self.aliases
     }
 
+    /// Its name and what else people call it.
+    pub(super) fn names(&self) -> impl Iterator<Item = &str> {
+        std::iter::once(&self.name).chain(&self.aliases).map(String::as_str)
+    }
+
     /// Diameter of the bullet, of the bore for a shotgun; `None` where it is known by its loads alone.
     #[must_use]
     pub fn calibre(&self) -> Option<Length> {
@@ -171,34 +176,60 @@ pub(super) struct Shipped {
     pub(super) cartridges: Vec<Arc<Cartridge>>,
     by_name: HashMap<String, usize>,
     /// By every form of a name or alias, made for the first name that is not spelled as in the list.
-    by_form: OnceLock<HashMap<String, usize>>,
+    by_form: OnceLock<HashMap<String, (Spelled, usize)>>,
+    /// What people say that may be any of several.
+    several: Vec<Several>,
+}
+
+/// What people say that may be any of several cartridges, or one that is not listed.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Several {
+    pub called: Vec<String>,
+    pub cartridges: Vec<String>,
 }
 
 impl Shipped {
     fn of(text: &'static str) -> Option<Self> {
         let heads: Vec<usize> = text.match_indices(HEAD).map(|(at, _)| at).collect();
         let (first, ends) = (*heads.first()?, heads.iter().skip(1).copied().chain([text.len()]));
-        let Top { words, .. } =
+        let Top { words, several, .. } =
             toml::from_str(&text[..first]).ok().filter(|top: &Top| top.schema == CARTRIDGES_SCHEMA)?;
         let records = heads.iter().zip(ends).map(|(from, to)| &text[*from..to]);
         let cartridges: Vec<Arc<Cartridge>> =
             records.map(|record| Cartridge::of_record(record).map(Arc::new)).collect::<Option<_>>()?;
         let by_name = cartridges.iter().enumerate().map(|(index, cartridge)| (cartridge.name.clone(), index)).collect();
-        Some(Self { words, cartridges, by_name, by_form: OnceLock::new() })
+        Some(Self { words, cartridges, by_name, by_form: OnceLock::new(), several })
     }
 
     /// Every form of a name with the cartridges that it leads to: a test holds that it is one.
-    fn forms(&self) -> impl Iterator<Item = (String, usize)> {
-        let named = self.cartridges.iter().enumerate().flat_map(|(index, cartridge)| {
-            std::iter::once(&cartridge.name).chain(cartridge.aliases()).map(move |name| (name, index))
-        });
-        named.map(|(name, index)| (form(name, &self.words), index))
+    fn forms(&self) -> impl Iterator<Item = (Spelled, usize)> {
+        let named = self
+            .cartridges
+            .iter()
+            .enumerate()
+            .flat_map(|(index, cartridge)| cartridge.names().map(move |name| (name, index)));
+        named.map(|(name, index)| (Spelled::of(name, &self.words), index))
+    }
+
+    /// The cartridges that a text may mean any of, as people speak; `None` where they speak so of none.
+    pub(super) fn several(&self, name: &str) -> Option<&[String]> {
+        let asked = form(name, &self.words);
+        let is_so = |called: &String| !asked.is_empty() && form(called, &self.words) == asked;
+        let found = self.several.iter().find(|several| several.called.iter().any(is_so))?;
+        Some(&found.cartridges)
     }
 
     /// The cartridge of a name or alias.
     pub(super) fn called(&self, name: &str) -> Option<&Arc<Cartridge>> {
-        let by_form = || self.by_form.get_or_init(|| self.forms().collect()).get(&form(name, &self.words));
-        self.by_name.get(name).or_else(by_form).and_then(|&index| self.cartridges.get(index))
+        let by_form = || {
+            let asked = Spelled::of(name, &self.words);
+            let keyed = || self.forms().map(|(spelled, index)| (spelled.form.clone(), (spelled, index))).collect();
+            let (spelled, index) = self.by_form.get_or_init(keyed).get(&asked.form)?;
+            asked.is_of(spelled).then_some(*index)
+        };
+        let index = self.by_name.get(name).copied().or_else(by_form)?;
+        self.cartridges.get(index)
     }
 }
 
@@ -223,6 +254,7 @@ pub(super) fn shipped() -> Result<&'static Shipped, Diagnostic> {
 struct Top {
     schema: String,
     words: Words,
+    several: Vec<Several>,
 }
 
 #[cfg(test)]
@@ -244,10 +276,26 @@ mod tests {
     fn every_name_leads_to_one_cartridge() {
         let shipped = shipped().unwrap();
         let mut seen: HashMap<String, usize> = HashMap::new();
-        for (form, index) in shipped.forms() {
+        for (Spelled { form, .. }, index) in shipped.forms() {
             assert!(!form.is_empty(), "{}", shipped.cartridges[index].name());
             let before = seen.insert(form.clone(), index);
             assert_eq!(before, None, "`{form}` stands twice");
+        }
+    }
+
+    #[test]
+    fn what_may_be_several_is_said_once_and_means_cartridges_that_are_listed() {
+        let shipped = shipped().unwrap();
+        let mut seen = std::collections::HashSet::new();
+        for several in &shipped.several {
+            for called in &several.called {
+                let form = form(called, &shipped.words);
+                assert!(!form.is_empty() && seen.insert(form), "{called}");
+            }
+            assert!(!several.cartridges.is_empty());
+            for name in &several.cartridges {
+                assert!(shipped.cartridges.iter().any(|c| c.name() == name), "{name}");
+            }
         }
     }
 

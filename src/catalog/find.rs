@@ -1,8 +1,9 @@
 //! Cartridges and loads by what people call them.
 
 use super::cartridge::{Cartridge, Shipped, shipped};
-use super::spelling::{begins, form, tokens};
-use super::{Catalog, CatalogError, Entry, Listed, MAX_LISTED, hint};
+use super::several::{may_be, named_within, others_meant};
+use super::spelling::{Spelled, begins, form, tokens};
+use super::{Catalog, CatalogError, Entry, Listed, MAX_LISTED};
 use crate::load::Load;
 use crate::order::Order;
 use crate::source::nearest;
@@ -107,13 +108,15 @@ impl Catalog {
 
     fn meant_cartridge(&self, name: &str) -> Result<Meant, CatalogError> {
         let fault = |help| CatalogError::NoCartridge { name: name.into(), help };
+        let several = |several: &[&str]| CatalogError::Several { name: name.into(), help: choice(several) };
         let shipped = shipped().map_err(|e| fault(e.message))?;
         if let Some(cartridge) = shipped.called(name) {
-            return Ok(Meant::Shipped(Arc::clone(cartridge)));
+            let others = others_meant(name, cartridge, shipped);
+            return if others.is_empty() { Ok(Meant::Shipped(Arc::clone(cartridge))) } else { Err(several(&others)) };
         }
         let own = self.own_cartridges(shipped);
-        let asked = form(name, &shipped.words);
-        if let Some(same) = own.iter().find(|own| form(own, &shipped.words) == asked) {
+        let asked = Spelled::of(name, &shipped.words);
+        if let Some(same) = own.iter().find(|own| asked.is_of(&Spelled::of(own, &shipped.words))) {
             return Ok(Meant::Own((*same).to_owned()));
         }
         if let Some(load) = self.load(name.trim()).ok().and_then(|e| e.load.facts().cartridge.as_deref()) {
@@ -121,12 +124,19 @@ impl Catalog {
         }
         let names: Vec<&str> = shipped.cartridges.iter().map(|c| c.name()).chain(own).collect();
         match begun(name, &names, shipped).as_slice() {
-            [one] => Ok(meant(one, shipped)),
-            [] => Err(fault(match held(name, &names, shipped).as_slice() {
-                [] => hint(near(&asked, &names, shipped), &names),
-                held => choice(held),
-            })),
-            several => Err(fault(choice(several))),
+            [one] => match meant(one, shipped) {
+                Meant::Shipped(cartridge) => match others_meant(name, &cartridge, shipped).as_slice() {
+                    [] => Ok(Meant::Shipped(cartridge)),
+                    others => Err(several(others)),
+                },
+                own @ Meant::Own(_) => Ok(own),
+            },
+            [] => Err(match may_be(name, &names, shipped).as_slice() {
+                [] => fault(instead(near(&asked.form, &names, shipped), &named_within(name, shipped))),
+                [one] => fault(choice(&[one])),
+                may_be => several(may_be),
+            }),
+            begun => Err(several(begun)),
         }
     }
 
@@ -148,36 +158,14 @@ fn key(name: &str) -> String {
 
 /// The names that begin so: by whole numbers (`30` begins `.30-06`), else by letters alone (`65c`).
 fn begun<'n>(asked: &str, names: &[&'n str], shipped: &Shipped) -> Vec<&'n str> {
-    let (words, whole) = (tokens(asked, &shipped.words), form(asked, &shipped.words));
-    if whole.is_empty() {
-        return Vec::new();
-    }
+    let words = tokens(asked, &shipped.words);
     let by_word = |name: &&&str| begins(&words, &tokens(name, &shipped.words));
     let found: Vec<&str> = names.iter().filter(by_word).copied().collect();
     if !found.is_empty() {
         return found;
     }
-    names.iter().filter(|name| form(name, &shipped.words).starts_with(&whole)).copied().collect()
-}
-
-/// The names that leave words out of: `300 mag` may be any .300 magnum, and is taken for none.
-fn held<'n>(asked: &str, names: &[&'n str], shipped: &Shipped) -> Vec<&'n str> {
-    let words = tokens(asked, &shipped.words);
-    if words.len() < 2 {
-        return Vec::new();
-    }
-    names.iter().filter(|name| holds_in_order(&words, &tokens(name, &shipped.words))).copied().collect()
-}
-
-/// Whether a name has the words asked, in their order, with others between.
-fn holds_in_order(asked: &[String], name: &[String]) -> bool {
-    let mut rest = name.iter();
-    asked.iter().enumerate().all(|(index, word)| {
-        let is_number = word.chars().all(char::is_numeric);
-        let is = |other: &String| if is_number { other == word } else { other.starts_with(word.as_str()) };
-        // The first word is the calibre, and begins the name.
-        if index == 0 { rest.next().is_some_and(is) } else { rest.any(is) }
-    })
+    let spelled = Spelled::of(asked, &shipped.words);
+    names.iter().filter(|name| spelled.begins(&Spelled::of(name, &shipped.words))).copied().collect()
 }
 
 fn choice(several: &[&str]) -> String {
@@ -186,6 +174,16 @@ fn choice(several: &[&str]) -> String {
         0 => format!("it could be {listed}"),
         more => format!("it could be {listed}, or one of {more} more: write more of the name"),
     }
+}
+
+/// What to write in place of a name that leads nowhere.
+fn instead(near: Option<&str>, within: &[&str]) -> String {
+    let guess = match (near, within) {
+        (Some(name), _) => format!("did you mean `{name}`? "),
+        (None, []) => String::new(),
+        (None, within) => choice(within) + "; ",
+    };
+    guess + "write the cartridge as it stands on the barrel or the box; `thickset catalog cartridges` lists them"
 }
 
 /// The cartridge whose name or alias is nearest.

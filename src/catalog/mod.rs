@@ -13,6 +13,7 @@ mod print;
 mod reach;
 mod resolve;
 mod saying;
+mod several;
 mod slow;
 mod spelling;
 
@@ -112,6 +113,14 @@ pub enum CatalogError {
         /// The names that would do, as far as they are worth listing.
         help: String,
     },
+    /// Several cartridges go by this name.
+    #[error("`{name}` may be several cartridges")]
+    Several {
+        /// What was asked for.
+        name: String,
+        /// Which they are.
+        help: String,
+    },
 }
 
 impl CatalogError {
@@ -119,7 +128,7 @@ impl CatalogError {
     #[must_use]
     pub fn help(&self) -> &str {
         match self {
-            Self::NoLoad { help, .. } | Self::NoCartridge { help, .. } => help,
+            Self::NoLoad { help, .. } | Self::NoCartridge { help, .. } | Self::Several { help, .. } => help,
         }
     }
 }

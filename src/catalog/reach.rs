@@ -149,6 +149,7 @@ impl Record {
 pub(super) mod tests {
     use super::*;
     use crate::catalog::CARTRIDGES_SCHEMA;
+    use crate::catalog::cartridge::Several;
     use crate::catalog::spelling::Words;
 
     #[derive(Deserialize)]
@@ -157,6 +158,8 @@ pub(super) mod tests {
         schema: String,
         #[serde(rename = "words")]
         _words: Words,
+        #[serde(rename = "several")]
+        _several: Vec<Several>,
         cartridge: Vec<Record>,
     }
 

@@ -31,10 +31,95 @@ pub(super) fn form(name: &str, words: &Words) -> String {
     tokens(name, words).concat()
 }
 
+/// A name by its form, and where the form parts two numbers.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Spelled {
+    pub form: String,
+    parted: Vec<usize>,
+}
+
+impl Spelled {
+    pub fn of(name: &str, words: &Words) -> Self {
+        let (mut form, mut parted) = (String::new(), Vec::new());
+        for token in tokens(name, words) {
+            if ends_in_digit(&form) && begins_with_digit(&token) {
+                parted.push(form.len());
+            }
+            form += &token;
+        }
+        Self { form, parted }
+    }
+
+    /// Whether it is a spelling of a name. Numbers may be run together, `556` for `5.56`, and not taken apart: `2.60` is
+    /// no `.260`.
+    pub fn is_of(&self, name: &Self) -> bool {
+        self.form == name.form && self.parts_no_more_than(name)
+    }
+
+    /// Whether a name goes on from it, with its last number whole: `65c` begins `6.5 Creedmoor`, and `4.6` no `.460`.
+    pub fn begins(&self, name: &Self) -> bool {
+        let Some(behind) = name.form.strip_prefix(&self.form).filter(|_| !self.form.is_empty()) else { return false };
+        let is_cut = ends_in_digit(&self.form) && begins_with_digit(behind) && !name.parted.contains(&self.form.len());
+        !is_cut && self.parts_no_more_than(name)
+    }
+
+    fn parts_no_more_than(&self, name: &Self) -> bool {
+        self.parted.iter().all(|at| name.parted.contains(at))
+    }
+}
+
+fn ends_in_digit(text: &str) -> bool {
+    text.ends_with(char::is_numeric)
+}
+
+fn begins_with_digit(text: &str) -> bool {
+    text.starts_with(char::is_numeric)
+}
+
+/// Whether a token is a number.
+pub(super) fn is_number(token: &str) -> bool {
+    token.chars().all(char::is_numeric)
+}
+
 /// Whether a name goes on from what was asked: `300 w` begins `300 win mag` and `300 wsm`, and `30` does not.
 pub(super) fn begins(asked: &[String], name: &[String]) -> bool {
     let Some((last, whole)) = asked.split_last() else { return false };
     let Some(next) = name.get(whole.len()) else { return false };
-    let is_number = last.chars().all(char::is_numeric);
-    name.starts_with(whole) && if is_number { next == last } else { next.starts_with(last) }
+    name.starts_with(whole) && if is_number(last) { next == last } else { next.starts_with(last) }
+}
+
+/// Whether a name has the words asked, in their order, with others between.
+pub(super) fn holds_in_order(asked: &[String], name: &[String]) -> bool {
+    let mut rest = name.iter();
+    asked.iter().enumerate().all(|(index, word)| {
+        let is = |other: &String| if is_number(word) { other == word } else { other.starts_with(word.as_str()) };
+        // The first word is the calibre, and begins the name.
+        if index == 0 { rest.next().is_some_and(is) } else { rest.any(is) }
+    })
+}
+
+/// The numbers that a name begins with: the calibre, `7.62`, and `30-06`.
+pub(super) fn leading_numbers(name: &[String]) -> &[String] {
+    let count = name.iter().take_while(|token| is_number(token)).count();
+    &name[..count]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_may_be_run_together_and_are_not_taken_apart() {
+        let words = Words::new();
+        let is_of = |asked, name| Spelled::of(asked, &words).is_of(&Spelled::of(name, &words));
+        let begins = |asked, name| Spelled::of(asked, &words).begins(&Spelled::of(name, &words));
+        for (asked, name) in [("556", "5.56"), ("30.06", "30-06"), ("3006", "30-06"), ("22.250", ".22-250")] {
+            assert!(is_of(asked, name), "{asked} {name}");
+        }
+        for (asked, name) in [("2.60", "260"), ("4.0", "40"), ("3.08 win", "308 win"), ("30 8", "308")] {
+            assert!(!is_of(asked, name), "{asked} {name}");
+        }
+        assert!(begins("65c", "6.5 creedmoor") && begins("5", "5.56 mm") && begins("460", ".460 S&W"));
+        assert!(!begins("4.6", ".460 S&W") && !begins("46", ".460 S&W") && !begins("4.1", ".41 Magnum"));
+    }
 }

@@ -157,7 +157,7 @@ fn a_cartridge_is_found_as_people_write_it_and_an_unclear_one_is_refused() {
     assert_eq!(catalog.family("308win").unwrap().len(), match_loads);
     assert_eq!(catalog.family("308").unwrap().len(), match_loads);
     assert!(catalog.family("300").unwrap_err().help().contains(".300 Win Mag"));
-    assert!(catalog.family("zebra").unwrap_err().help().contains("catalog loads"));
+    assert!(catalog.family("zebra").unwrap_err().help().contains("catalog cartridges"));
 }
 
 #[test]
