@@ -463,7 +463,7 @@ fn how_close(
         // It suits in the air that was taken alone.
         let is_here_alone = distance.is_some() && far.distance().is_none();
         let but = is_here_alone.then(|| format!("{}: give the air", elsewhere::end_words(&air, units)));
-        nearest.push(One { of: clean(&plate.label), from: far.distance(), asked: Vec::new(), but });
+        nearest.push(One { of: clean(&plate.label), from: far.distance(), asked: Vec::new(), but, in_part: false });
         distances.push(PlateDistance {
             label: clean(&plate.label),
             distance: distance.map(Si),

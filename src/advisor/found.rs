@@ -1,5 +1,6 @@
 //! A load on a plate, as judged for a chart.
 
+use super::worst::compare;
 use crate::quantity::{Length, Measure};
 use crate::rules::{Closest, Judgement, Verdict};
 use std::cmp::Ordering;
@@ -69,12 +70,13 @@ fn metres(closest: &Closest) -> f64 {
     }
 }
 
-/// Takes another load into a cell: the worst counts, by its verdict at the distance asked and then by its distance; at
-/// the bad end of the air, and for borderline, the farthest.
+/// Takes another load into a cell: the worst counts, by its verdict at the distance asked, then by its distance and then
+/// by what it has to spare where it was asked; at the bad end of the air, and for borderline, the farthest.
 pub(super) fn worse<'r>(known: Found<'r>, found: Found<'r>) -> Found<'r> {
     let key = |f: &Found| (f.verdict(), metres(&f.closest));
     let ((a, x), (b, y)) = (key(&found), key(&known));
-    let is_farther = a.cmp(&b).then(x.total_cmp(&y)) == Ordering::Greater;
+    let by_margin = || known.at.zip(found.at).map_or(Ordering::Equal, |(known, found)| compare(&known.0, &found.0));
+    let is_farther = a.cmp(&b).then(x.total_cmp(&y)).then_with(by_margin) == Ordering::Greater;
     let there = known.there.zip(found.there).map(|(a, b)| {
         let farthest = if metres(&b.closest) > metres(&a.closest) { b } else { a };
         There { at: a.at.max(b.at), ..farthest }

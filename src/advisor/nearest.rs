@@ -15,6 +15,8 @@ pub(crate) struct One {
     pub asked: Vec<Length>,
     /// How far it goes that no distance is good, behind `at no distance`: `for all of 0 to 6000 ft: give the air`.
     pub but: Option<String>,
+    /// Whether it holds for a part of what was asked, and the rest is never good: it is told, and no distance is good.
+    pub in_part: bool,
 }
 
 /// How near anyone may come with each of what was asked.
@@ -31,7 +33,12 @@ pub(crate) enum Nearest {
 impl Nearest {
     /// Of one load on one plate.
     pub fn one(from: Option<Length>, asked: &[Length]) -> Self {
-        Self::Each("with", vec![One { of: String::new(), from, asked: asked.to_vec(), but: None }])
+        Self::Each("with", vec![One { of: String::new(), from, asked: asked.to_vec(), but: None, in_part: false }])
+    }
+
+    /// The same of any ammunition, part of which may be never good.
+    pub fn of_any(from: Option<Length>, asked: &[Length], in_part: bool) -> Self {
+        Self::Each("with", vec![One { of: String::new(), from, asked: asked.to_vec(), but: None, in_part }])
     }
 
     /// Where nothing stands to be shot at.
@@ -39,8 +46,14 @@ impl Nearest {
         Self::Each("with", Vec::new())
     }
 
-    /// The distance where it is one for all.
+    /// The distance where it is one for all of what was asked.
     pub fn for_all(&self) -> Option<Length> {
+        let Self::Each(_, of) = self else { return None };
+        self.shared().filter(|_| !of.iter().any(|one| one.in_part))
+    }
+
+    /// The distance where it is one for all, of what is ever good.
+    fn shared(&self) -> Option<Length> {
         let Self::Each(_, of) = self else { return None };
         let first = of.first()?.from?;
         let same = |one: &One| one.from.is_some_and(|from| (from - first).si().abs() < 1e-9);
@@ -64,6 +77,10 @@ impl Nearest {
         let groups = groups(of, units);
         let mut said = match groups.as_slice() {
             [] => String::new(),
+            [(distance, _)] if alone && never.is_empty() && of.iter().any(|one| one.in_part) => {
+                let who = who.to_lowercase();
+                format!("No distance is good for all of it: {who} nearer than {distance} with the rest{tail}.")
+            }
             [(distance, _)] if alone && never.is_empty() => format!("{who} nearer than {distance}{tail}."),
             several => {
                 let told: Vec<String> =
@@ -95,7 +112,7 @@ impl Nearest {
                 return format!("Nobody shoots it, stands {ELSEWHERE}.");
             }
             Self::ByPlate(_) => "the distance of its load and plate".into(),
-            Self::Each(tie, of) => match self.for_all() {
+            Self::Each(tie, of) => match self.shared() {
                 Some(distance) => units.distance_kept(distance, &asked(of)),
                 None if *tie == "on" => "its plate's distance".into(),
                 None => "its load's distance".into(),
@@ -160,6 +177,7 @@ mod tests {
             from: yards.map(|d| unit::YARD.of(d)),
             asked: Vec::new(),
             but: (*of == "Z").then(|| "for all of 0 to 6000 ft: give the air".into()),
+            in_part: *of == "P",
         };
         Nearest::Each("with", of.iter().map(one).collect())
     }
@@ -183,11 +201,20 @@ mod tests {
             told(&[("A", Some(100.0)), ("B", None), ("Z", None)]),
             "Nobody nearer than 100 yd with A while it is hot. At no distance with B. At no distance with Z for all of 0 to 6000 ft: give the air."
         );
+        assert_eq!(
+            told(&[("P", Some(99.2))]),
+            "No distance is good for all of it: nobody nearer than 100 yd with the rest while it is hot."
+        );
+        assert_eq!(
+            (each(&[("P", Some(99.2))]).for_all(), each(&[("A", Some(99.2))]).for_all().is_some()),
+            (None, true)
+        );
         let zones = |of: &[(&str, Option<f64>)]| each(of).zones(Units::Us);
         assert_eq!(
             zones(&[("A", Some(99.2))]),
             "Nobody nearer than 100 yd while hot, behind it or within 20° of its plane."
         );
+        assert_eq!(zones(&[("P", Some(99.2))]), zones(&[("A", Some(99.2))]));
         assert!(zones(&[("A", Some(99.2)), ("B", None)]).starts_with("Nobody nearer than its load's distance"));
         assert!(zones(&[("A", None)]).starts_with("Nobody shoots it, stands behind it or within 20°"));
         assert_eq!(told(&[]), "");

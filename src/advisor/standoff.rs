@@ -207,7 +207,7 @@ impl Case {
             Some(cell) => {
                 let nearest = cell.nearest_distance();
                 said.nearest = self.nearest_words(cell, nearest);
-                Nearest::one(nearest, self.at.as_slice())
+                Nearest::of_any(nearest, self.at.as_slice(), cell.listed_only)
             }
             None => Nearest::ByRow,
         };

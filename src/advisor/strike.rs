@@ -137,8 +137,11 @@ fn distances(question: &StrikeQuestion, own: Option<Length>, units: Units) -> Re
     let value = |given: &Option<Given<Length>>| given.as_ref().map(Given::value);
     let from = value(&question.from).unwrap_or_else(|| unit::YARD.of(0.0));
     let round = if units == Units::Us { unit::YARD } else { unit::METRE };
-    let to = value(&question.to).unwrap_or_else(|| from.max(round.of(500.0)));
-    let step = value(&question.step).unwrap_or_else(|| round.of(100.0));
+    let own_step = value(&question.step);
+    let step = own_step.unwrap_or_else(|| round.of(100.0));
+    // A step of one's own is taken once at least.
+    let usual = || from.max(round.of(500.0)).max(from + own_step.unwrap_or_else(|| round.of(0.0)));
+    let to = value(&question.to).unwrap_or_else(usual);
     if from.si() < 0.0 {
         return Err(at("from", "`from` is negative", format!("write zero or more, `0 {}`", round.symbol)));
     }
@@ -152,5 +155,11 @@ fn distances(question: &StrikeQuestion, own: Option<Length>, units: Units) -> Re
     }
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // Checked against the most rows.
     let count = count as usize;
-    Ok((0..=count).map(|i| Length::from_si(from.si() + step.si() * i as f64)).collect())
+    let mut rows: Vec<Length> = (0..=count).map(|i| Length::from_si(from.si() + step.si() * i as f64)).collect();
+    // How far was asked stands in the table, whether or not a step ends there.
+    let last = rows.last().map_or(from.si(), |row| row.si());
+    if question.to.is_some() && to.si() > last + step.si() * 1e-6 {
+        rows.push(to);
+    }
+    Ok(rows)
 }

@@ -249,7 +249,7 @@ impl Case {
         let occasion = Occasion {
             loads: self.asked.loads.iter().map(|l| &**l).collect(),
             setups: vec![&self.stand.setup],
-            nearest: Nearest::one(nearest, &[self.distance]),
+            nearest: Nearest::of_any(nearest, &[self.distance], self.is_in_part()),
             is_shot: outcome.judged.verdict != Verdict::Unsuitable || nearest.is_some(),
             lean: lean.filter(|_| outcome.judged.verdict != Verdict::Unsuitable),
             shot_from: Some(self.distance),
@@ -371,7 +371,7 @@ impl Case {
             // It suits in the air that was taken, and the headline says up to which.
             Some(_) => ", or give the air".into(),
         };
-        Nearest::one(Some(distance), &[self.distance]).sentence("Nobody", &tail, self.units)
+        Nearest::of_any(Some(distance), &[self.distance], self.is_in_part()).sentence("Nobody", &tail, self.units)
     }
 
     /// `At no distance on 3/8 in as it stands: lean the face 12° toward you.`

@@ -149,7 +149,6 @@ impl Record {
 pub(super) mod tests {
     use super::*;
     use crate::catalog::CARTRIDGES_SCHEMA;
-    use crate::catalog::cartridge::Several;
     use crate::catalog::spelling::Words;
 
     #[derive(Deserialize)]
@@ -159,7 +158,7 @@ pub(super) mod tests {
         #[serde(rename = "words")]
         _words: Words,
         #[serde(rename = "several")]
-        _several: Vec<Several>,
+        _several: Vec<toml::Value>,
         cartridge: Vec<Record>,
     }
 

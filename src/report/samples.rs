@@ -185,10 +185,11 @@ fn choice(label: &str, inches: f64, verdict: Verdict, margin: f64, limit: &str) 
         label: label.into(),
         thickness: inch(inches),
         verdict,
-        verdict_of_all: verdict,
+        verdict_for_the_rest: None,
         nearest: (verdict == Verdict::Suits).then(|| yd(99.2)),
         mass: Some(mass.into()),
         margin: Some(number(margin)),
+        margin_for_the_rest: None,
         governed_by: Some("energy-cap".into()),
         plate_margin: Some(number(margin)),
         nearest_limit: limit.into(),
@@ -355,6 +356,7 @@ pub(super) fn advise(units: Units) -> AdviseAnswer {
         outline: None,
         round: None,
         cut_plan: Some(cut_plan()),
+        swing_asked: None,
         curves: vec![curve()],
     }
 }

@@ -59,7 +59,10 @@ fn what_advise_says_of_each_load_is_what_vet_says() {
         let judged = if left.is_empty() { (0..lines.len()).collect() } else { left.clone() };
         for plate in &answer.plates {
             let worst = judged.iter().map(|&line| on(line, &plate.label)).max().unwrap();
-            assert_eq!(plate.verdict, worst, "{text} on {}", plate.label);
+            assert_eq!(plate.verdict_of_the_left(), worst, "{text} on {}", plate.label);
+            let of_all = (0..lines.len()).map(|line| on(line, &plate.label)).max().unwrap();
+            assert_eq!(plate.verdict, of_all, "{text} on {}", plate.label);
+            assert_eq!(plate.verdict_for_the_rest.is_some(), judged.len() < lines.len(), "{text} on {}", plate.label);
             assert!(excluded.iter().all(|&line| on(line, &plate.label) == Verdict::Unsuitable), "{text}");
             looked_at += lines.len();
         }

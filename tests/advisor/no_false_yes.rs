@@ -95,7 +95,7 @@ fn the_headline_names_every_load_it_excludes_and_the_rest_is_judged() {
         assert_eq!(vet(&question).unwrap().verdict, Verdict::Suits, "{load} on {}", rest.label);
     }
     let row = answer.plates.iter().find(|plate| plate.label == rest.label).unwrap();
-    assert_eq!(row.verdict, Verdict::Suits);
+    assert_eq!((row.verdict, row.verdict_for_the_rest), (Verdict::Unsuitable, Some(Verdict::Suits)));
 }
 
 #[test]

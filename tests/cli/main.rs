@@ -1,5 +1,6 @@
 //! The real binary, as people and scripts use it.
 
+mod asked_back;
 mod called;
 mod contradicted;
 mod course;

@@ -23,9 +23,6 @@ use crate::source::clean;
 use crate::spread::Flights;
 use crate::words::{self, Units};
 
-/// Plates below the one that is named which are shown beside it.
-const NEIGHBOURS: usize = 2;
-
 /// One plate.
 struct Piece {
     /// Of the first target.
@@ -41,7 +38,7 @@ struct Cut<'a> {
     plans: [CutPlan; 3],
 }
 
-/// The plates of the targets, from two below the one that is named.
+/// The plates of the targets.
 pub(super) struct Hanging<'a> {
     telling: Telling<'a>,
     setup: &'a Setup,
@@ -50,7 +47,6 @@ pub(super) struct Hanging<'a> {
     lines: Vec<usize>,
     hits: Vec<Hit>,
     named: Option<usize>,
-    first: usize,
     pieces: Vec<Piece>,
     cutting: Cutting,
     /// The faces of the targets that are shot at, that of the first line first.
@@ -71,10 +67,6 @@ impl<'a> Hanging<'a> {
         let hits: Vec<Hit> = lines.iter().map(hit).collect();
         let suspension = Suspension::from_mount(setup.mount, setup.chain);
         let plates = &telling.case.plates;
-        // Of a product each thickness has a price, whichever is named.
-        let whole = telling.case.product.is_some();
-        let near = named.map_or(plates.len().saturating_sub(NEIGHBOURS), |plate| plate.saturating_sub(NEIGHBOURS));
-        let first = if whole { 0 } else { near };
         let shop = telling.case.books.shop.as_deref();
         let glass = telling.case.magnification;
         let cutting = shop.map_or_else(Cutting::default, |shop| shop.cutting);
@@ -86,12 +78,12 @@ impl<'a> Hanging<'a> {
             reaction: suspension.and_then(|hung| Reaction::of(&setup.face, plate, hung, &hits, glass)),
             materials: cuts.iter().map(|cut| material(cut, plate)).collect(),
         };
-        let pieces = plates[first..].iter().map(piece).collect();
-        Self { telling: *telling, setup, suspension, lines, hits, named, first, pieces, cutting, cuts }
+        let pieces = plates.iter().map(piece).collect();
+        Self { telling: *telling, setup, suspension, lines, hits, named, pieces, cutting, cuts }
     }
 
     fn piece(&self, plate: usize) -> Option<&Piece> {
-        self.pieces.get(plate.checked_sub(self.first)?)
+        self.pieces.get(plate)
     }
 
     fn units(&self) -> Units {
@@ -111,9 +103,15 @@ impl<'a> Hanging<'a> {
             self.cuts.iter().zip(&piece.materials).map(|(cut, material)| self.one(plate, cut, material)).collect();
         if let Some(together) = self.together(plate) {
             let mass = self.units().mass(*together.mass);
-            let each = if self.quantity() > 1 { " of each" } else { "" };
-            let price = together.price.map_or(String::new(), |price| format!(", {price} for all, shipping apart"));
-            told.push(format!("together {mass}{each}{price}"));
+            let (set, of_all) = match (together.price, together.total) {
+                (Some(set), Some(all)) if self.quantity() > 1 => {
+                    (format!(" and {set} a set"), format!(", {all} for all, shipping apart"))
+                }
+                (Some(set), _) => (String::new(), format!(", {set} for all, shipping apart")),
+                (None, _) if self.quantity() > 1 => (" a set".into(), String::new()),
+                (None, _) => (String::new(), String::new()),
+            };
+            told.push(format!("together {mass}{set}{of_all}"));
         }
         vec![format!("{}.", told.join("; "))]
     }
@@ -225,12 +223,15 @@ impl<'a> Hanging<'a> {
     pub fn together(&self, plate: usize) -> Option<Together> {
         let piece = self.piece(plate).filter(|_| self.cuts.len() > 1)?;
         let mass = piece.materials.iter().map(|m| m.mass).reduce(|a, b| a + b).unwrap_or_else(|| unit::POUND.of(0.0));
-        let totals = self.cuts.iter().zip(&piece.materials).map(|(cut, m)| Some(self.quote(plate, cut, m)?.total));
-        let cost = totals.reduce(|a, b| a?.plus(b?)).flatten();
+        let quotes: Option<Vec<Quote>> =
+            self.cuts.iter().zip(&piece.materials).map(|(cut, material)| self.quote(plate, cut, material)).collect();
+        let sum = |of: fn(&Quote) -> Money| quotes.as_ref()?.iter().map(|q| Some(of(q))).reduce(|a, b| a?.plus(b?))?;
+        let cost = sum(|quote| quote.cost.each);
         Some(Together {
             mass: Si(mass),
             cost: cost.map(|cost| cost.to_string()),
             price: cost.and_then(|cost| self.money(cost)),
+            total: sum(|quote| quote.total).and_then(|total| self.money(total)),
         })
     }
 
@@ -342,7 +343,6 @@ impl<'a> Hanging<'a> {
         if reaction.returns_upward() {
             said.push("It swings beyond 20°: a second hit on the return leaves upward.".into());
         }
-        said.extend(self.wanted_words(plate));
         said
     }
 
@@ -389,8 +389,11 @@ impl<'a> Hanging<'a> {
     }
 
     /// What gives a swing that is wanted; that nothing looked at does, where nothing does.
-    fn wanted_words(&self, plate: usize) -> Option<String> {
+    pub fn wanted_words(&self) -> Option<String> {
         let swing_wanted: Angle = self.telling.case.question.want_swing.as_ref()?.value();
+        let Some(plate) = self.named else {
+            return Some(format!("{}: no plate is named that could have it.", words::degrees(swing_wanted)));
+        };
         let (hung, hit) = (self.suspension?, Hit::liveliest(&self.hits)?);
         let wish = Wish { swing: swing_wanted, momentum: hit.momentum, incidence: hit.incidence };
         let suits = |&other: &usize| {
@@ -431,21 +434,19 @@ fn short(shipping: &Shipping) -> String {
 fn way_words(label: &str, wanted: Angle, found: Option<&Wanted>, units: Units) -> String {
     let wanted = words::degrees(wanted);
     let Some(Wanted { way, low }) = found else {
-        return format!(
-            "No hanger line in the upper third, chain, bracket or other plate that suits gives the {label} plate a swing of {wanted}."
-        );
+        return format!("{wanted}: no hanger line, chain, bracket or plate that suits gives it.");
     };
     let how = match way {
         Way::Line { above_centre } => {
-            format!("put the hanger line of the {label} plate {} above its centre", units.size(*above_centre))
+            format!("put the hanger line of {label} {} above its centre", units.size(*above_centre))
         }
-        Way::Chain { length } => format!("hang the {label} plate on {} of chain", units.size(*length)),
+        Way::Chain { length } => format!("hang {label} on {} of chain", units.size(*length)),
         Way::Bracket { above_edge } => {
-            format!("hold the {label} plate by a rigid bracket that turns {} above its edge", units.size(*above_edge))
+            format!("hold {label} by a rigid bracket that turns {} above its edge", units.size(*above_edge))
         }
         Way::Thickness { plate } => format!("take {}, which comes nearest", clean(&plate.label)),
     };
-    format!("For a swing of {wanted} from a centre hit, {how}; a low hit then: {}.", swing_words(*low))
+    format!("{wanted}: {how}; a low hit then: {}.", swing_words(*low))
 }
 
 fn swing_words(swing: Swing) -> String {

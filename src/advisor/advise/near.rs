@@ -21,6 +21,15 @@ pub(super) struct Judges<'a> {
     of: Vec<((usize, usize), Judge<'a>)>,
 }
 
+/// How near anyone may come with one load on one target.
+pub(super) struct Near {
+    pub of: NearestOf,
+    /// The distance that is told: the same, or that of what is ever good of it.
+    from: Option<Length>,
+    but: Option<String>,
+    in_part: bool,
+}
+
 /// What was asked, and of which target.
 fn key(telling: &Telling, line: usize) -> (usize, usize) {
     let of = &telling.matrix.lines[line].line;
@@ -66,7 +75,7 @@ impl<'a> Judges<'a> {
     }
 
     /// Of each load on each target: on the plate that is named, else on the one that takes it from nearest.
-    pub fn nearest(&self, telling: &Telling, named: Option<usize>) -> Vec<(NearestOf, Option<String>)> {
+    pub fn nearest(&self, telling: &Telling, named: Option<usize>) -> Vec<Near> {
         let (inquiry, plates) = (&telling.case.inquiry, &telling.case.plates);
         let of = |(key, judge): &((usize, usize), Judge)| {
             let (asked, target) = (&inquiry.asked[key.0], &inquiry.targets[key.1]);
@@ -76,16 +85,17 @@ impl<'a> Judges<'a> {
                 None => (0..plates.len()).filter_map(on).reduce(|a, b| if b.0 < a.0 { b } else { a }),
             };
             let known = asked.any.as_ref().is_none_or(|any| any.has_envelope);
+            let in_part = asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
             let name = asked.any.as_ref().map(AnyAmmunition::called);
             let but = found.is_none().then(|| but(telling, judge, *key, named?)).flatten();
             let of = NearestOf {
                 name: clean(&name.unwrap_or_else(|| asked.loads[0].facts().name.clone())),
                 target: clean(&target.name),
                 plate: found.map(|(_, plate)| plate).or(named).map(|plate| clean(&plates[plate].label)),
-                // Listed loads that stand for hotter ones that nobody knows are good from nowhere.
-                nearest: found.filter(|_| known).map(|(from, _)| Si(from)),
+                // Loads that stand for others that are never good, or that nobody knows, are good from nowhere.
+                nearest: found.filter(|_| !in_part).map(|(from, _)| Si(from)),
             };
-            (of, but)
+            Near { of, from: found.filter(|_| known).map(|(from, _)| from), but, in_part }
         };
         self.of.iter().map(of).collect()
     }
@@ -95,8 +105,8 @@ impl<'a> Judges<'a> {
         let (inquiry, plate) = (&telling.case.inquiry, &telling.case.plates[plate]);
         let mut farthest: Option<Length> = None;
         for ((asked, target), judge) in &self.of {
-            let known = inquiry.asked[*asked].any.as_ref().is_none_or(|any| any.has_envelope);
-            let from = judge.nearest(plate, &inquiry.targets[*target].stand.setup).filter(|_| known)?;
+            let in_part = inquiry.asked[*asked].any.as_ref().is_some_and(AnyAmmunition::is_in_part);
+            let from = judge.nearest(plate, &inquiry.targets[*target].stand.setup).filter(|_| !in_part)?;
             farthest = Some(farthest.map_or(from, |far| farther(far, from)));
         }
         farthest
@@ -143,18 +153,20 @@ fn but(telling: &Telling, judge: &Judge, key: (usize, usize), plate: usize) -> O
 }
 
 /// The same for words: a load that is alike on every target is named without one.
-pub(super) fn nearest(of: &[(NearestOf, Option<String>)], asked: &[Length], is_named: bool, units: Units) -> Nearest {
-    let told = |one: &NearestOf| one.nearest.map(|from| units.distance_up(from.0));
-    let one = |(one, but): &(NearestOf, Option<String>)| {
-        let alike = of.iter().filter(|(other, _)| other.name == one.name).all(|(other, _)| told(other) == told(one));
-        let target = if alike || one.target.is_empty() { String::new() } else { format!(" on {}", one.target) };
-        let plate = one.plate.as_ref().filter(|_| !is_named && one.nearest.is_some());
+pub(super) fn nearest(of: &[Near], asked: &[Length], is_named: bool, units: Units) -> Nearest {
+    let told = |one: &Near| one.from.map(|from| units.distance_up(from));
+    let one = |near: &Near| {
+        let alike = of.iter().filter(|other| other.of.name == near.of.name).all(|other| told(other) == told(near));
+        let target = &near.of.target;
+        let target = if alike || target.is_empty() { String::new() } else { format!(" on {target}") };
+        let plate = near.of.plate.as_ref().filter(|_| !is_named && near.from.is_some());
         let plate = plate.map(|plate| format!(" on {plate}")).unwrap_or_default();
         One {
-            of: format!("{}{target}{plate}", one.name),
-            from: one.nearest.map(|from| from.0),
+            of: format!("{}{target}{plate}", near.of.name),
+            from: near.from,
             asked: asked.to_vec(),
-            but: but.clone(),
+            but: near.but.clone(),
+            in_part: near.in_part,
         }
     };
     let mut list: Vec<One> = Vec::new();

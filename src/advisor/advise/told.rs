@@ -101,10 +101,11 @@ pub(super) fn told(
         remedies: remedies.into_iter().map(|(_, remedy)| remedy).collect(),
         strikes: telling.strikes(),
         closest: closest.map(Si),
-        nearest_by_load: nearest_by_load.into_iter().map(|(of, _)| of).collect(),
+        nearest_by_load: nearest_by_load.into_iter().map(|near| near.of).collect(),
         outline,
         round: drawing.filter(|_| case.question.figures == Some(true)).and_then(|(setup, _)| drawn::round(&setup.face)),
         cut_plan: hanging.cut_plan(),
+        swing_asked: hanging.wanted_words(),
         curves: telling.curves(named),
         preamble: said.preamble("advise", case.units, telling.inputs(), taken, &occasion),
     })
@@ -226,7 +227,10 @@ impl<'a> Telling<'a> {
     fn choice(&self, plate: usize, left: &[usize], judges: &Judges, hanging: &hang::Hanging) -> PlateChoice {
         let worst = self.matrix.worst_on(plate, left).unwrap_or(0);
         let judged = &self.matrix.judged[plate][worst].judged;
-        let every = self.matrix.judged[plate].iter();
+        let every: Vec<usize> = (0..self.matrix.lines.len()).collect();
+        let worst_of_all = self.matrix.worst_on(plate, &every).unwrap_or(0);
+        let of_all = &self.matrix.judged[plate][worst_of_all].judged;
+        let is_rest = left.len() < every.len();
         let governs = judged.governed_by();
         let mut findings = Vec::new();
         // What governs, and of what the plate itself must hold what stands nearest to its limit.
@@ -248,15 +252,19 @@ impl<'a> Telling<'a> {
         }
         let face = &self.setup(left.first().copied().unwrap_or(0)).face;
         let limit = |words: fn(&Finding, Subject) -> String| nearest.as_ref().map(|(f, s)| limit_words(f, *s, words));
+        let together = hanging.together(plate);
         PlateChoice {
             label: clean(&self.case.plates[plate].label),
             thickness: Si(self.case.plates[plate].thickness),
-            verdict: judged.verdict,
-            verdict_of_all: every.map(|line| line.judged.verdict).max().unwrap_or(judged.verdict),
+            verdict: of_all.verdict,
+            verdict_for_the_rest: is_rest.then_some(judged.verdict),
             nearest: judges.nearest_of_all(self, plate).map(Si),
-            mass: Some(Si(face.mass(self.case.plates[plate].thickness))),
-            margin: judged.of.margin.map(Number),
-            governed_by: governs,
+            mass: Some(
+                together.as_ref().map_or_else(|| Si(face.mass(self.case.plates[plate].thickness)), |set| set.mass),
+            ),
+            margin: of_all.of.margin.map(Number),
+            margin_for_the_rest: judged.of.margin.map(Number).filter(|_| is_rest),
+            governed_by: of_all.governed_by(),
             plate_margin: own.and_then(|(f, _)| f.margin),
             nearest_limit: limit(say::brief).unwrap_or_default(),
             nearest_limit_brief: limit(say::briefer).unwrap_or_default(),
@@ -264,7 +272,7 @@ impl<'a> Telling<'a> {
             reaction: hanging.reaction(plate),
             material: hanging.material(plate),
             pieces: hanging.pieces(plate),
-            together: hanging.together(plate),
+            together,
         }
     }
 

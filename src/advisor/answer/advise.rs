@@ -55,24 +55,26 @@ pub struct PlateChoice {
     /// Its thickness.
     #[serde(rename = "thickness_m")]
     pub thickness: Si<Length>,
-    /// The worst verdict of the loads that are left.
-    pub verdict: Verdict,
     /// The worst verdict of every load asked, excluded ones included.
-    pub verdict_of_all: Verdict,
+    pub verdict: Verdict,
+    /// The worst verdict of the loads that are left, where some are excluded.
+    pub verdict_for_the_rest: Option<Verdict>,
     /// From here on it suits every load asked, excluded ones included, also at the bad end of the air that was not given.
     /// None where one of them is good from nowhere.
     #[serde(rename = "nearest_m")]
     pub nearest: Option<Si<Length>>,
-    /// Mass of one piece.
+    /// Mass of one piece; of one of each where there are several targets.
     #[serde(rename = "mass_kg")]
     pub mass: Option<Si<Mass>>,
-    /// The margin of what governs.
+    /// The margin of what governs every load asked.
     pub margin: Option<Number>,
-    /// The rule that governs.
+    /// The margin of what governs the loads that are left, where some are excluded.
+    pub margin_for_the_rest: Option<Number>,
+    /// The rule that governs every load asked.
     pub governed_by: Option<String>,
-    /// The margin of what the plate itself must hold.
+    /// The margin of what the plate itself must hold, of the loads that are left.
     pub plate_margin: Option<Number>,
-    /// The nearest limit in words: `energy 2442 of 700 ft·lbf`.
+    /// The nearest limit of the loads that are left, in words: `energy 2442 of 700 ft·lbf`.
     pub nearest_limit: String,
     /// The same without the factors of the limit.
     #[serde(skip)]
@@ -87,6 +89,20 @@ pub struct PlateChoice {
     pub pieces: Vec<Piece>,
     /// All of them together.
     pub together: Option<Together>,
+}
+
+impl PlateChoice {
+    /// The worst verdict of the loads that are left: of all where none is excluded.
+    #[must_use]
+    pub fn verdict_of_the_left(&self) -> Verdict {
+        self.verdict_for_the_rest.unwrap_or(self.verdict)
+    }
+
+    /// The margin of what governs them.
+    #[must_use]
+    pub fn margin_of_the_left(&self) -> Option<Number> {
+        if self.verdict_for_the_rest.is_some() { self.margin_for_the_rest } else { self.margin }
+    }
 }
 
 /// A line of the inquiry that no plate takes, and what would.
@@ -182,6 +198,8 @@ pub struct AdviseAnswer {
     pub round: Option<RoundFacts>,
     /// How the piece lies on a sheet.
     pub cut_plan: Option<CutPlan>,
+    /// What gives a swing that was asked for, in words.
+    pub swing_asked: Option<String>,
     /// The flights, for a figure, one for each load.
     pub curves: Vec<Curve>,
 }

@@ -194,10 +194,12 @@ pub struct Together {
     /// Mass of one of each.
     #[serde(rename = "mass_kg")]
     pub mass: Si<Mass>,
-    /// What the quantity asked of each costs, as a number in text; none where one of them has no price.
+    /// What one of each costs, as a number in text; none where one of them has no price.
     pub cost: Option<String>,
     /// The same in words: `$153.35`.
     pub price: Option<String>,
+    /// What the quantity asked of each costs, in words.
+    pub total: Option<String>,
 }
 
 /// A round hole of a drawing.

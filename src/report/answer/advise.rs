@@ -81,7 +81,7 @@ fn push_plates(page: &mut Page, answer: &AdviseAnswer) {
     page.push_note("Limits divided by", by);
 }
 
-/// What the headline names as excluded, and what would bring it back.
+/// What the headline names as excluded, what would bring it back, and what gives the swing that was asked for.
 fn left_out(page: &mut Page, answer: &AdviseAnswer, detail: Detail) {
     if detail.full {
         let line = |e: &crate::advisor::answer::Excluded| format!("{}: {}: {}", e.case, e.verdict, e.why);
@@ -90,6 +90,7 @@ fn left_out(page: &mut Page, answer: &AdviseAnswer, detail: Detail) {
     let is_new = |remedy: &&Remedy| !says_the_whole_of(answer, remedy);
     let ways: Vec<String> = answer.remedies.iter().filter(is_new).map(|remedy| remedy.words.clone()).collect();
     page.push_note("Would suit", sentences(&ways));
+    page.push_note("Swing asked", answer.swing_asked.clone().unwrap_or_default());
 }
 
 /// Whether the headline says all of a remedy: from where a plate takes it, and nothing else would do.
@@ -109,18 +110,28 @@ fn is_named(answer: &AdviseAnswer, choice: &PlateChoice) -> bool {
     named.is_some_and(|plate| plate.label == choice.label)
 }
 
+/// A head of what is of one of each of several targets.
+fn of_a_set(head: &'static str, answer: &AdviseAnswer) -> &'static str {
+    let is_set = answer.plates.iter().any(|choice| !choice.pieces.is_empty());
+    match head {
+        "weight" if is_set => "set weight",
+        "price" if is_set => "set price",
+        _ => head,
+    }
+}
+
 /// The ladder: on a page what people compare, for a spreadsheet all there is.
 fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &String) -> Table {
     let numbers = Numbers(answer.preamble.units);
     let sheet = place == Place::Spreadsheet;
-    let excluded = answer.excluded.iter().map(|e| e.verdict).max();
+    let is_of_the_rest = answer.plates.iter().any(|choice| choice.verdict_for_the_rest.is_some());
     let mut columns = vec![
         Column::words("plate"),
         // What no plate takes is set apart above the ladder, which is of the rest.
-        Column::words(if excluded.is_some() && !sheet { "for the rest" } else { "verdict" }),
+        Column::words(if is_of_the_rest && !sheet { "for the rest" } else { "verdict" }),
         Column::measured("margin", "margin", "%"),
-        numbers.mass().column("weight", "weight"),
-        Column::numbers("price"),
+        numbers.mass().column("weight", of_a_set("weight", answer)),
+        Column::numbers(of_a_set("price", answer)).keyed("price"),
         Column::words("nearest limit"),
     ];
     if sheet {
@@ -138,16 +149,26 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
             Column::words("headline"),
             nearest_column(numbers),
             Column::words("for the rest"),
+            Column::measured("margin_for_the_rest", "margin for the rest", "%"),
+            // What weight and price are of, and whose swing, pitch and sheet are told of several targets.
+            Column::words("weight and price of"),
+            Column::words("first target"),
+            Column::words("swing asked"),
         ]);
     }
     let mut table = Table::named(if sheet { "plates" } else { "" }, place, columns);
     for choice in &answer.plates {
-        let fits = choice.margin.map(|m| m.0).filter(|m| sheet || *m >= 0.0);
+        let (verdict, margin) = if sheet {
+            (choice.verdict, choice.margin)
+        } else {
+            (choice.verdict_of_the_left(), choice.margin_of_the_left())
+        };
+        let fits = margin.map(|m| m.0).filter(|m| sheet || *m >= 0.0);
         let mut cells = vec![
             choice.label.as_str().into(),
-            if sheet { choice.verdict_of_all } else { choice.verdict }.to_string().into(),
+            verdict.to_string().into(),
             numbers::margin(fits),
-            numbers.mass().cell(mass(choice)),
+            numbers.mass().cell(choice.mass.map(|mass| mass.0)),
             price(choice, sheet),
             words(limit(choice)),
         ];
@@ -166,10 +187,14 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
                 material.and_then(|m| m.not_priced.clone()).into(),
                 answer.preamble.headline.as_str().into(),
                 nearest_cell(numbers, choice.nearest, &asked(answer)),
-                excluded.map(|_| choice.verdict.to_string()).into(),
+                choice.verdict_for_the_rest.map(|verdict| verdict.to_string()).into(),
+                numbers::margin(choice.margin_for_the_rest.map(|m| m.0)),
+                weighed(choice).into(),
+                first_target(answer).into(),
+                answer.swing_asked.clone().filter(|_| is_named(answer, choice)).into(),
             ]);
         }
-        table.push_cells(choice.verdict.into(), cells);
+        table.push_cells(verdict.into(), cells);
         if let Some(row) = table.rows.last_mut() {
             row.named = is_named(answer, choice);
         }
@@ -177,9 +202,18 @@ fn plates(answer: &AdviseAnswer, place: Place, limit: impl Fn(&PlateChoice) -> &
     if sheet { table } else { table.without_empty_columns() }
 }
 
-/// Of one piece, or of one of each where there are several targets.
-fn mass(choice: &PlateChoice) -> Option<crate::quantity::Mass> {
-    choice.together.as_ref().map(|all| all.mass.0).or(choice.mass.map(|m| m.0))
+/// What the weight and the price of a row are of: one piece, or one of each where there are several targets.
+fn weighed(choice: &PlateChoice) -> String {
+    match choice.pieces.len() {
+        0 => "one piece".into(),
+        count => format!("a set of {count}"),
+    }
+}
+
+/// The target that swing, pitch and sheet are told of, where there are several.
+fn first_target(answer: &AdviseAnswer) -> Option<String> {
+    let named = answer.plates.iter().find_map(|choice| choice.pieces.first())?;
+    Some(if named.target.is_empty() { named.face.clone() } else { named.target.clone() })
 }
 
 /// How the quantity asked ships; of several targets each.
@@ -190,7 +224,7 @@ fn ships_as(choice: &PlateChoice) -> Option<String> {
     Some(choice.pieces.iter().map(|piece| piece.material.ships_as.as_str()).collect::<Vec<_>>().join(", "))
 }
 
-/// Of one piece, or of all where there are several targets: in words for people, as the number alone for a spreadsheet.
+/// Of one piece, or of one of each where there are several targets: in words for people, as the number alone for a spreadsheet.
 fn price(choice: &PlateChoice, sheet: bool) -> Value {
     if let Some(all) = &choice.together {
         let number = all.cost.as_ref().and_then(|cost| cost.parse().ok()).filter(|_| sheet);
@@ -270,13 +304,26 @@ fn nearest(answer: &AdviseAnswer) -> Table {
 
 /// What does not help to choose a plate.
 fn long_form(page: &mut Page, answer: &AdviseAnswer) {
+    let is_one = answer.preamble.inputs.lines.len() < 2;
     let unmet = |choice: &PlateChoice| {
-        let failing = choice.findings.iter().filter(|f| f.verdict != Verdict::Suits).map(|f| f.text.clone());
-        let failing: Vec<String> = failing.collect();
-        (!failing.is_empty()).then(|| format!("{} is {}: {}", choice.label, choice.verdict, sentences(&failing)))
+        let unmet = choice.findings.iter().filter(|f| f.verdict != Verdict::Suits);
+        let mut of: Vec<(&str, Vec<&str>)> = Vec::new();
+        for finding in unmet {
+            match of.iter_mut().find(|(text, _)| *text == finding.text) {
+                Some((_, cases)) => cases.push(&finding.case),
+                None => of.push((&finding.text, vec![&finding.case])),
+            }
+        }
+        let told = |(text, cases): &(&str, Vec<&str>)| {
+            if is_one { (*text).to_owned() } else { format!("{text} ({})", cases.join("; ")) }
+        };
+        let failing: Vec<String> = of.iter().map(told).collect();
+        (!failing.is_empty())
+            .then(|| format!("{} is {}: {}", choice.label, choice.verdict_of_the_left(), sentences(&failing)))
     };
     page.push_list("Why not thinner", answer.plates.iter().filter_map(unmet).collect());
-    page.push(Block::Heading("Side by side".into()));
+    let of = first_target(answer).map(|name| format!(" (swing, ring and sheet of {name})")).unwrap_or_default();
+    page.push(Block::Heading(format!("Side by side{of}")));
     page.push(Block::Table(side_by_side(answer)));
     let named = answer.plates.iter().find(|choice| is_named(answer, choice));
     if let Some(choice) = named {
@@ -292,7 +339,7 @@ fn long_form(page: &mut Page, answer: &AdviseAnswer) {
             let price = material.price.as_ref().map(|price| price_words(price, &material.ships_as));
             said.extend(price.or(material.not_priced.clone()).map(|words| format!("{name}{words}")));
         }
-        said.extend(choice.together.as_ref().and_then(|all| Some(format!("Together {}", all.price.as_ref()?))));
+        said.extend(choice.together.as_ref().and_then(|all| Some(format!("Together {}", all.total.as_ref()?))));
         page.push_list(&format!("{} in use", choice.label), said);
     }
     page.push(Block::Heading("What arrives".into()));
@@ -313,14 +360,14 @@ fn side_by_side(answer: &AdviseAnswer) -> Table {
         Place::Page,
         vec![
             Column::words("plate"),
-            numbers.mass().column("weight", "weight"),
+            numbers.mass().column("weight", of_a_set("weight", answer)),
             Column::numbers("swings"),
             Column::words("visible"),
             numbers.hertz().column("pitch", "rings"),
             Column::numbers("per sheet"),
             Column::numbers("carried"),
             Column::words("ships as"),
-            Column::numbers("price"),
+            Column::numbers(of_a_set("price", answer)),
         ],
     );
     for choice in &answer.plates {
@@ -337,10 +384,10 @@ fn side_by_side(answer: &AdviseAnswer) -> Table {
             Visible::No => "no".into(),
         });
         table.push_cells(
-            choice.verdict.into(),
+            choice.verdict_of_the_left().into(),
             vec![
                 choice.label.as_str().into(),
-                numbers.mass().cell(mass(choice)),
+                numbers.mass().cell(choice.mass.map(|mass| mass.0)),
                 swing.into(),
                 visible.into(),
                 numbers.hertz().cell(reaction.and_then(|r| r.pitch_hz).map(|hz| hz.0)),

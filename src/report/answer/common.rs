@@ -116,6 +116,18 @@ pub(in crate::report) fn holds_for<I>(preamble: &Preamble<I>) -> String {
     told(&preamble.holds_for.iter().collect::<Vec<_>>())
 }
 
+/// The same of what holds in all of the air that was not given, which is told beside it: of that air nothing was taken.
+pub(in crate::report) fn holds_for_all_air<I>(preamble: &Preamble<I>) -> String {
+    let is_given = |what: &str| preamble.holds_for.iter().any(|c| c.given && c.what == what);
+    let is_replaced = |c: &&Condition| match c.what.as_str() {
+        "altitude" | "temperature" | "humidity" => !c.given,
+        // Of an altitude that was given it is that of the standard.
+        "pressure" => !c.given && !is_given("altitude"),
+        _ => false,
+    };
+    told(&preamble.holds_for.iter().filter(|c| !is_replaced(c)).collect::<Vec<_>>())
+}
+
 /// What was given, and what was taken of how the plate stands, but for what another line says: as short as a tag is.
 pub(in crate::report) fn holds_briefly<I>(preamble: &Preamble<I>) -> String {
     let stands = ["mount", "chain", "duty", "condition", "lean", "turn", "slope", "air"];

@@ -8,7 +8,7 @@ mod standoff;
 mod strike;
 mod vet;
 
-pub(super) use common::{LEFT_OUT, holds_briefly, holds_for, safety, sentences};
+pub(super) use common::{LEFT_OUT, holds_briefly, holds_for, holds_for_all_air, safety, sentences};
 pub(super) use standoff::load_words;
 
 use super::page::Page;

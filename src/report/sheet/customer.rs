@@ -59,7 +59,7 @@ fn title(answer: &AdviseAnswer) -> String {
     let steel = steel(answer);
     let Some(choice) = choice(answer) else { return format!("No {steel} takes what was asked") };
     let some = if answer.verdict == Verdict::Unsuitable { ", for some of what was asked" } else { "" };
-    let doubtful = choice.verdict != Verdict::Suits || answer.verdict == Verdict::Borderline;
+    let doubtful = choice.verdict_of_the_left() != Verdict::Suits || answer.verdict == Verdict::Borderline;
     let doubt = if doubtful { ": borderline" } else { "" };
     format!("{}, {}{some}{doubt}", sentence(&steel), choice.label)
 }
@@ -133,7 +133,7 @@ fn facts(answer: &AdviseAnswer) -> Vec<(String, String)> {
             let shipping = price.and_then(|p| p.shipping.as_ref()).map(|cost| format!(", {cost} more"));
             fact(&format!("ships as{of}"), format!("{}{}", material.ships_as, shipping.unwrap_or_default()));
         }
-        fact("together", choice.together.as_ref().and_then(|all| all.price.clone()).unwrap_or_default());
+        fact("together", choice.together.as_ref().and_then(|all| all.total.clone()).unwrap_or_default());
     }
     facts
 }

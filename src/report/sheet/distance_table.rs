@@ -1,8 +1,8 @@
 //! The distances of a product, for a page of one's own.
 
-use super::{EYES, NEVER, NOT_LISTED, RETIRE, above, ceilings, given, never_shot, plate_words, read_so};
+use super::{EYES, NEVER, NOT_LISTED, RETIRE, above, ceilings, given, holds, never_shot, plate_words, read_so};
 use crate::advisor::answer::StandoffAnswer;
-use crate::report::answer::{LEFT_OUT, holds_for, safety, sentences};
+use crate::report::answer::{LEFT_OUT, safety, sentences};
 use crate::report::page::{Block, Kind, Page};
 use crate::report::tone::Tone;
 
@@ -24,7 +24,7 @@ pub fn distance_table(answer: &StandoffAnswer, product: Option<&str>, dated: Opt
     page.push_note("On none of these plates", never_shot(answer));
     page.push_note("Retire it", RETIRE);
     page.push_note("Stands on", preamble.stands_on.as_str());
-    page.push_note("Holds for", holds_for(preamble));
+    page.push_note("Holds for", holds(answer));
     page.push_note("Dated", given(dated).unwrap_or_default());
     page
 }

@@ -12,6 +12,7 @@ pub use distance_table::distance_table;
 pub use tag::tag;
 pub use wall_chart::{has_distance as wall_chart_has_distance, wall_chart};
 
+use super::answer::{holds_for, holds_for_all_air};
 use super::numbers::Numbers;
 use super::page::Page;
 use super::table::{Column, Place, Table, Value};
@@ -135,6 +136,12 @@ fn read_so(answer: &StandoffAnswer) -> String {
 /// The air that the distances hold in, where not all of it was given.
 fn up_to(answer: &StandoffAnswer) -> String {
     answer.nearest_up_to.as_ref().map(|end| format!(" Good for {end}.")).unwrap_or_default()
+}
+
+/// Every condition of the distances, but for the air that they hold in all of.
+fn holds(answer: &StandoffAnswer) -> String {
+    let in_all = answer.nearest_up_to.is_some();
+    if in_all { holds_for_all_air(&answer.preamble) } else { holds_for(&answer.preamble) }
 }
 
 /// A name as calibre, grains and what follows: `308 Win`, `168`, `gr match`.

@@ -3,11 +3,11 @@
 //! Few loads have a row each. Of many, those of a class whose distances are alike stand in one row: the distances are
 //! rounded up in coarse steps, and what is farther than anyone hangs a plate is not told.
 
-use super::{EYES, NEVER, ceiling_cells, ceiling_columns, is_shot, never_shot, push_date, together, up_to};
+use super::{EYES, NEVER, ceiling_cells, ceiling_columns, holds, is_shot, never_shot, push_date, together, up_to};
 use crate::advisor::answer::{Cell, StandoffAnswer, StandoffRow};
 use crate::load::Class;
 use crate::order::Order;
-use crate::report::answer::{LEFT_OUT, holds_for, load_words, safety, sentences};
+use crate::report::answer::{LEFT_OUT, load_words, safety, sentences};
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Kind, Page};
 use crate::report::table::{Column, Place, Table, Value};
@@ -32,7 +32,7 @@ pub fn wall_chart(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
     page.push_note(LEFT_OUT, sentences(&preamble.left_out));
     page.push_note("Stands on", preamble.stands_on.as_str());
     page.push_note("Read so", read_so(answer));
-    page.push_note("Holds for", holds_for(preamble));
+    page.push_note("Holds for", holds(answer));
     push_date(&mut page, dated);
     for class in classes(&answer.rows) {
         let rows = answer.rows.iter().filter(|row| row.class == class && (!is_many(answer) || is_shot(row)));
