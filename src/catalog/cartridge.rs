@@ -37,8 +37,10 @@ impl Cartridge {
         Self::called(load.facts().cartridge.as_deref()?)
     }
 
-    /// The shipped cartridge of a name or alias.
-    pub(super) fn called(name: &str) -> Option<&'static Arc<Self>> {
+    /// The shipped cartridge of a name or alias: of one that others share the usual one, which is asked back where any
+    /// ammunition is judged.
+    #[must_use]
+    pub fn called(name: &str) -> Option<&'static Arc<Self>> {
         shipped().ok()?.called(name)
     }
 

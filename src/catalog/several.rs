@@ -1,6 +1,7 @@
 //! What people say that may be any of several cartridges: it is asked back, never guessed.
 
 use super::cartridge::{Cartridge, Shipped};
+use super::reach::Envelope;
 use super::spelling::{holds_in_order, is_number, leading_numbers, tokens};
 use crate::load::Load;
 use crate::quantity::Measure;
@@ -77,7 +78,7 @@ fn is_hotter(one: &Cartridge, than: &Cartridge) -> bool {
 
 /// The greatest muzzle velocity and energy of a cartridge's usual ammunition, m/s and J.
 fn hottest(cartridge: &Cartridge) -> (f64, f64) {
-    let loads = cartridge.envelopes().iter().flat_map(|envelope| envelope.loads());
+    let loads = cartridge.envelopes().iter().flat_map(Envelope::loads);
     let numbers = loads.map(|load: &std::sync::Arc<Load>| {
         let (velocity, bullet) = (load.facts().muzzle_velocity.si(), load.facts().bullet.si());
         (velocity, bullet * velocity * velocity / 2.0)

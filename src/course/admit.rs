@@ -256,7 +256,12 @@ impl Ammunition {
         if !self.cartridges.is_empty() && !self.cartridges.iter().any(is) {
             return Some(format!("{own} is not one of the cartridges that are admitted"));
         }
-        if self.cartridges_refused.iter().any(is) {
+        // A name that several share refuses the usual one at least, whatever else it is asked about.
+        let usual = |name: &String| {
+            let (named, own) = (Cartridge::called(name), Cartridge::called(own));
+            named.zip(own).is_some_and(|(named, own)| named.name() == own.name())
+        };
+        if self.cartridges_refused.iter().any(|name| is(name) || usual(name)) {
             return Some(format!("{own} is refused"));
         }
         // What nothing lists may be what is refused, spelled otherwise.

@@ -1,7 +1,7 @@
 //! Names of loads, shooters and targets that speak against what they are judged as.
 
 use super::Course;
-use crate::catalog::Catalog;
+use crate::catalog::{Catalog, CatalogError};
 use crate::load::{Class, Firearm, Load, spoken_against};
 use crate::plate::{Condition, Duty, Steel, damage_named, holes_named, sizes_named, steel_named};
 use crate::quantity::{Length, Measure, unit, yards_or_metres};
@@ -62,12 +62,25 @@ impl Course {
         let own: Vec<&str> = loads.filter_map(|load| load.facts().cartridge.as_deref()).collect();
         let brought = |name: &str| own.iter().any(|own| own.trim().eq_ignore_ascii_case(name.trim()));
         let named = self.admission.0.iter().flat_map(|rule| rule.cartridges.iter().chain(&rule.cartridges_refused));
-        let unknown = named.filter(|name| catalog.family(name).is_err() && !brought(name));
         let fault = |name: &String| {
-            Diagnostic::plain(format!("no cartridge `{}`, which an ammunition rule names, is listed", clean(name)))
-                .help("write it as `thickset catalog cartridges` does, such as `.308 Win`")
+            match catalog.family(name) {
+                // Whichever was meant, another would be let in or kept out.
+                Err(e @ CatalogError::Several { .. }) => {
+                    let message =
+                        format!("`{}`, which an ammunition rule names, may be several cartridges", clean(name));
+                    Some(Diagnostic::plain(message).help(e.help()))
+                }
+                Err(_) if !brought(name) => {
+                    let message = format!("no cartridge `{}`, which an ammunition rule names, is listed", clean(name));
+                    Some(
+                        Diagnostic::plain(message)
+                            .help("write it as `thickset catalog cartridges` does, such as `.308 Win`"),
+                    )
+                }
+                _ => None,
+            }
         };
-        unknown.map(fault).collect()
+        named.filter_map(fault).collect()
     }
 }
 

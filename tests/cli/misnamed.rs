@@ -142,10 +142,18 @@ fn a_cartridge_that_a_match_refuses_is_refused_however_it_is_misspelt() {
         let output = a_match(folder.path(), ".308 Win", cartridge);
         assert_ne!(status(&output), 0, "{cartridge}: {}", stdout(&output));
     }
-    for refused in ["308 Wim", ".30 cal"] {
-        let output = a_match(folder.path(), refused, "cartridge = \"308\"\n");
+    let several = "which an ammunition rule names, may be several cartridges";
+    for (refused, cartridge, said) in [
+        ("308 Wim", "308", "no cartridge `308 Wim`"),
+        (".30 cal", "308", several),
+        // Whichever was meant, and though a load goes by the same.
+        ("270", "270 WSM", several),
+        ("270", "270", several),
+        ("7mm mag", "7 mm STW", several),
+    ] {
+        let output = a_match(folder.path(), refused, &format!("cartridge = \"{cartridge}\"\n"));
         let told = joined(&(stdout(&output) + &stderr(&output)));
-        assert!(status(&output) == 2 && told.contains(&format!("no cartridge `{refused}`")), "{told}");
+        assert!(status(&output) == 2 && told.contains(said), "{refused}: {told}");
     }
     // What a load that is brought goes by may be named, though nothing lists it.
     let output = a_match(folder.path(), "7 mm own", "cartridge = \"7 mm Own\"\n");

@@ -106,7 +106,7 @@ fn other_load(books: &Books, text: &str, load: &Load) -> Option<String> {
 fn cartridge_of(books: &Books, called: &str) -> Option<Arc<Cartridge>> {
     match books.catalog.load(called) {
         Ok(entry) => Cartridge::of(&entry.load).cloned(),
-        Err(_) => books.catalog.cartridge(called).ok(),
+        Err(_) => books.catalog.cartridge(called).ok().or_else(|| Cartridge::called(called).cloned()),
     }
 }
 
