@@ -96,6 +96,7 @@ fn what_could_be_several_is_a_choice() {
         ("6.5", &["6.5 Creedmoor", "6.5 PRC"]),
         ("338", &[".338 Lapua Magnum", ".338 Win Mag"]),
         ("17 mag", &[".17 HMR", ".17 WSM"]),
+        (".20 cal", &["20 gauge", ".204 Ruger"]),
         ("270", &[".270 Win", ".270 WSM"]),
         ("280", &[".280 Rem", ".280 Ackley Improved"]),
         ("7mm mag", &["7 mm Rem Mag", "7 mm STW", "7 mm PRC", "7 mm WSM"]),
@@ -120,7 +121,7 @@ fn what_could_be_several_is_a_choice() {
 
 #[test]
 fn a_dot_is_not_dropped_from_a_calibre() {
-    for asked in ["4.6", "4.1", "2.60", "3.08", "4.0", "2.23 rem", "46"] {
+    for asked in ["4.6", "4.1", "2.60", "3.08", "4.0", "2.23 rem", "46", "45 mm", "57 mm"] {
         let help = leads(asked);
         assert!(!Cartridge::builtin().unwrap().iter().any(|c| c.name() == help), "{asked}: {help}");
     }
@@ -177,7 +178,7 @@ fn chambers_that_merely_accept_one_another_stay_apart() {
 }
 
 /// Aliases that others share: of a load's cartridge they are taken for the usual one, and of any ammunition asked back.
-const ASKED_BACK: [&str; 5] = ["32 mag", "270", "280", "7 mag", "7 mm mag"];
+const ASKED_BACK: [&str; 6] = ["20", "32 mag", "270", "280", "7 mag", "7 mm mag"];
 
 #[test]
 fn every_name_and_alias_leads_to_its_own_cartridge_alone() {

@@ -52,8 +52,11 @@ impl Spelled {
 
     /// Whether it is a spelling of a name. Numbers may be run together, `556` for `5.56`, and not taken apart: `2.60` is
     /// no `.260`.
+    /// Two digits of millimetres are whole: `45 mm` is no `4.5 mm`.
     pub fn is_of(&self, name: &Self) -> bool {
-        self.form == name.form && self.parts_no_more_than(name)
+        let is_mm = |at: usize| at == 1 && self.form.get(2..4) == Some("mm");
+        let is_whole = !name.parted.iter().any(|at| !self.parted.contains(at) && is_mm(*at));
+        self.form == name.form && is_whole && self.parts_no_more_than(name)
     }
 
     /// Whether a name goes on from it, with its last number whole: `65c` begins `6.5 Creedmoor`, and `4.6` no `.460`.
@@ -113,10 +116,14 @@ mod tests {
         let words = Words::new();
         let is_of = |asked, name| Spelled::of(asked, &words).is_of(&Spelled::of(name, &words));
         let begins = |asked, name| Spelled::of(asked, &words).begins(&Spelled::of(name, &words));
-        for (asked, name) in [("556", "5.56"), ("30.06", "30-06"), ("3006", "30-06"), ("22.250", ".22-250")] {
+        for (asked, name) in
+            [("556", "5.56"), ("556 mm", "5.56 mm"), ("30.06", "30-06"), ("3006", "30-06"), ("22.250", ".22-250")]
+        {
             assert!(is_of(asked, name), "{asked} {name}");
         }
-        for (asked, name) in [("2.60", "260"), ("4.0", "40"), ("3.08 win", "308 win"), ("30 8", "308")] {
+        for (asked, name) in
+            [("2.60", "260"), ("4.0", "40"), ("3.08 win", "308 win"), ("30 8", "308"), ("45 mm", "4.5 mm")]
+        {
             assert!(!is_of(asked, name), "{asked} {name}");
         }
         assert!(begins("65c", "6.5 creedmoor") && begins("5", "5.56 mm") && begins("460", ".460 S&W"));
