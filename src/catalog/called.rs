@@ -2,10 +2,11 @@
 
 use super::cartridge::Cartridge;
 use super::house;
+use super::mention::Mention;
 use super::saying::{Said, buckshot, is_slug, said};
 use crate::load::{Construction, Facts, Firearm, Load, long_gun_named};
 use crate::order::Order;
-use crate::quantity::{Mass, Measure, show, unit};
+use crate::quantity::{Mass, Measure, parse, show, unit};
 use std::sync::Arc;
 
 /// How far a bullet's mass may be from what its name says, gr.
@@ -70,7 +71,9 @@ pub fn is_called_otherwise(text: &str, load: &Load) -> bool {
         return false;
     }
     let own = own_cartridges(facts);
-    let named = Cartridge::named_in(text);
+    // A word alone is somebody's name.
+    let named = Cartridge::mentions("", text).into_iter().filter(|named| !named.is_word());
+    let named: Vec<_> = named.map(|named| named.cartridge).collect();
     let is_own = named.iter().any(|cartridge| own.iter().any(|own| Arc::ptr_eq(own, cartridge)));
     let is_other = |cartridge: &Cartridge| match own.first() {
         Some(own) => is_beyond(cartridge, own),
@@ -206,14 +209,21 @@ fn is_no_looser(given: Firearm, listed: Firearm) -> bool {
         || (given == Firearm::PistolCarbine && listed == Firearm::Handgun)
 }
 
-/// A name that says of a cartridge with a wider or a stronger bullet than the load's own.
+/// A name that says of another cartridge than the load's own.
 fn other_cartridge(facts: &Facts) -> Option<Miscalled> {
     let own = facts.cartridge.as_deref().and_then(Cartridge::called)?;
-    let named = Cartridge::named_in(&facts.name);
-    if named.iter().any(|cartridge| Arc::ptr_eq(cartridge, own)) {
+    let mut named = Cartridge::mentions("load", &facts.name);
+    // `260` may be the bullet's mass, as `12 g` is.
+    let grains = unit::GRAIN.value(facts.bullet);
+    let is_mass = |named: &Mention| named.number().is_some_and(|number| (number - grains).abs() <= SAME_GR);
+    named.retain(|named| !is_mass(named) && parse::<Mass>(&named.text).is_err());
+    // Two names of one cartridge's ammunition, or a calibre that both have, speak against nothing.
+    let is_own = |named: &Mention| Arc::ptr_eq(named.cartridge, own) || are_twins(named.cartridge, own);
+    if named.iter().any(is_own) {
         return None;
     }
-    let other = named.into_iter().find(|cartridge| is_beyond(cartridge, own))?;
+    let is_other = |named: &Mention| !named.is_calibre || is_wider(named.cartridge, own);
+    let other = named.into_iter().find(is_other)?.cartridge;
     Some(Miscalled {
         key: "cartridge",
         message: format!("`{}` says {}, and its cartridge is {}", facts.name, other.name(), own.name()),
@@ -227,9 +237,20 @@ fn is_beyond(cartridge: &Cartridge, own: &Cartridge) -> bool {
         let energies = cartridge.envelope_loads().into_iter().map(|load| load.muzzle_energy().si());
         energies.fold(0.0, f64::max)
     };
+    is_wider(cartridge, own) || strongest(cartridge) > STRONGER * strongest(own)
+}
+
+/// Whether a cartridge fires bullets of another width than the other.
+fn is_wider(cartridge: &Cartridge, own: &Cartridge) -> bool {
     let inches = |cartridge: &Cartridge| cartridge.calibre().map(|calibre| unit::INCH.value(calibre));
-    let is_wide = inches(cartridge).zip(inches(own)).is_some_and(|(a, b)| (a - b).abs() > SAME_IN);
-    is_wide || strongest(cartridge) > STRONGER * strongest(own)
+    inches(cartridge).zip(inches(own)).is_some_and(|(a, b)| (a - b).abs() > SAME_IN)
+}
+
+/// Cartridges whose ammunition is fired from one rifle, and goes by either name.
+const TWINS: [[&str; 2]; 3] = [[".308 Win", "7.62 x 51 mm"], [".223 Rem", "5.56 mm"], [".22 LR", ".22 Short"]];
+
+fn are_twins(one: &Cartridge, other: &Cartridge) -> bool {
+    TWINS.iter().any(|twins| twins.contains(&one.name()) && twins.contains(&other.name()))
 }
 
 /// A rifle's load that is weaker than any of the cartridge that its name names, and is not called so. One whose
@@ -351,6 +372,24 @@ mod tests {
             ("zero at 100 m", "", 168.0, 0.308),
         ] {
             assert!(fault(&named(name, cartridge, grains, inches)).is_none(), "{name} {cartridge}");
+        }
+    }
+
+    #[test]
+    fn a_name_of_any_other_listed_cartridge_is_told() {
+        let load = Catalog::builtin().unwrap().load("308-168-match").unwrap().load.clone();
+        // These are numbers of loads, masses, and letters, as well.
+        let quiet = ["12", "12 g", "16", "20", "40", "bb"];
+        for cartridge in Cartridge::builtin().unwrap() {
+            let is_own = [".308 Win", "7.62 x 51 mm"].contains(&cartridge.name());
+            for name in std::iter::once(cartridge.name()).chain(cartridge.aliases().iter().map(String::as_str)) {
+                let called = load.with(|facts| facts.name = name.into()).unwrap();
+                let is_told = other_cartridge(called.facts()).is_some();
+                // A calibre of the same width is that of many.
+                let is_wide = Cartridge::mentions("load", name).iter().any(|named| named.is_calibre)
+                    && !is_wider(cartridge, Cartridge::called(".308 Win").unwrap());
+                assert_eq!(is_told, !is_own && !is_wide && !quiet.contains(&name), "{name}");
+            }
         }
     }
 

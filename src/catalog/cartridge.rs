@@ -44,30 +44,6 @@ impl Cartridge {
         shipped().ok()?.called(name)
     }
 
-    /// The shipped cartridges that a text names in full: `Profile 308 Win 150gr`, but neither a number alone nor `10 mm`.
-    #[must_use]
-    pub fn named_in(text: &str) -> Vec<&'static Arc<Self>> {
-        let Ok(shipped) = shipped() else { return Vec::new() };
-        let words: Vec<&str> = text.split(|c: char| c.is_whitespace() || ",;:\t\"()[]=_".contains(c)).collect();
-        let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
-        // A calibre with its point, and nothing else: `.223`.
-        if let [word] = words.as_slice()
-            && word.starts_with('.')
-        {
-            return shipped.called(word).into_iter().collect();
-        }
-        let (mut found, mut at) = (Vec::new(), 0);
-        while at < words.len() {
-            let longest = (1..=MAX_WORDS.min(words.len() - at)).rev();
-            let named = longest.map(|count| (count, words[at..at + count].join(" "))).find_map(|(count, name)| {
-                Some((count, shipped.called(&name).filter(|_| is_telling(&name, &shipped.words))?))
-            });
-            at += named.map_or(1, |(count, _)| count);
-            found.extend(named.map(|(_, cartridge)| cartridge));
-        }
-        found
-    }
-
     /// One that is known by its loads alone.
     pub(super) fn unlisted(name: &str) -> Self {
         Self { name: name.into(), aliases: Vec::new(), record: None, reach: OnceLock::new() }
@@ -157,20 +133,6 @@ impl Cartridge {
         &self.reach().source
     }
 }
-
-/// The most words of a cartridge's name.
-const MAX_WORDS: usize = 5;
-
-/// Whether a name is a cartridge's wherever it stands: it begins with a number and has a word of the trade with it.
-fn is_telling(name: &str, words: &Words) -> bool {
-    let form = form(name, words);
-    let behind = form.trim_start_matches(|c: char| c.is_ascii_digit());
-    let is_number = behind.is_empty() && form.len() < LONG_NUMBER;
-    behind.len() < form.len() && name.contains(char::is_alphabetic) && !is_number && behind != "mm"
-}
-
-/// A number of as many digits is no calibre, but `30-06 Springfield`.
-const LONG_NUMBER: usize = 4;
 
 /// The shipped cartridges, and their index by name.
 pub(super) struct Shipped {

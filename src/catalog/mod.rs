@@ -8,6 +8,7 @@ mod find;
 mod form;
 mod house;
 mod measured;
+mod mention;
 mod place;
 mod print;
 mod reach;
@@ -25,6 +26,7 @@ pub use described::{BuildError, Built, Coefficients, Described, DescriptionError
 pub use find::AnyOf;
 use house::Shipped;
 pub use measured::measured;
+pub use mention::Mention;
 pub(crate) use place::key_span;
 pub use print::render_load;
 pub use reach::Envelope;

@@ -485,10 +485,64 @@ fn a_text_names_a_cartridge_in_full_or_none() {
         ("Profile: 223 Rem 55", ".223 Rem"),
         ("30-06 Springfield, cold", ".30-06"),
         (".223", ".223 Rem"),
+        ("Load: 30-06", ".30-06"),
+        ("brings .30-06", ".30-06"),
+        ("30-06-180gr", ".30-06"),
+        ("second rifle 6.5\u{2013}284", "6.5-284"),
+        ("45-70 in a case", ".45-70 Govt"),
+        ("spare rifle 223", ".223 Rem"),
+        ("rifle: in 270", ".270 Win"),
+        ("Ammo: 223 55 FMJ", ".223 Rem"),
+        ("brings 9 mm", "9 mm Luger"),
+        ("also .223", ".223 Rem"),
+        ("40 cal", ".40 S&W"),
+        ("7.62×39", "7.62 x 39 mm"),
+        ("pistol 12 g", "12 gauge"),
     ] {
         assert_eq!(named(text), [cartridge], "{text}");
     }
-    for text in ["Date: 30-06-2026", "22 rounds", "group of 10 mm", "308", "BC .223 G7", "2 May", ""] {
+    for text in [
+        "Date: 30-06-2026",
+        "Date: 30-06",
+        "Session 25-06, cold",
+        "22 rounds",
+        "group of 10 mm",
+        "group 6 cm",
+        "trigger 22 s",
+        "308",
+        "bib 300",
+        "BC .223 G7",
+        "jump .270 in",
+        "2 May",
+        "45-70 F",
+        "22-250 yd",
+        "score 30-30",
+        "shots 7-08",
+        "5-10 shots",
+        "10-22",
+        "COAL 2.80",
+        "rifle 2.80",
+        "load 12",
+        "lot 223",
+        "load 12 g of powder",
+        "30 cal 177 gr",
+        "",
+    ] {
         assert!(named(text).is_empty(), "{text}: {:?}", named(text));
+    }
+}
+
+#[test]
+fn every_listed_name_is_heard_as_a_load_s_and_as_what_somebody_brings() {
+    // These are numbers of loads, and letters, as well.
+    let quiet = ["12", "16", "20", "40", "bb"];
+    for cartridge in Cartridge::builtin().unwrap() {
+        for name in std::iter::once(cartridge.name()).chain(cartridge.aliases().iter().map(String::as_str)) {
+            for text in [format!("Load: {name}"), format!("brings {name}"), format!("spare rifle in {name}")] {
+                let named = Cartridge::named_in(&text);
+                let is_heard = named.iter().any(|named| named.name() == cartridge.name());
+                assert_eq!(is_heard, !quiet.contains(&name), "{text}: {named:?}");
+            }
+        }
     }
 }

@@ -102,7 +102,7 @@ fn without_own(text: &str, own: &TableCell) -> String {
 pub(super) fn loads_named<'t>(row: &Row<'t>, names: &Names) -> impl Iterator<Item = Diagnostic> + use<'t> {
     let row = *row;
     let names_one = |title: &str, text: &str| {
-        names.has_other(text, "") || (!holds_names(title) && !Cartridge::named_in(text).is_empty())
+        names.has_other(text, "") || (!holds_names(title) && !Cartridge::mentions(title, text).is_empty())
     };
     let cells = row.others().filter(|(title, text)| names_one(title, text) && !judged_cell(title, text, Of::Targets));
     cells.collect::<Vec<_>>().into_iter().map(move |(title, text)| {
@@ -122,12 +122,12 @@ pub(super) fn other_loads<'t>(
 ) -> impl Iterator<Item = Diagnostic> + use<'t> {
     let (row, own) = (*row, Cartridge::of(&entry.load));
     let is_other = |title: &str, text: &str| {
-        let named = Cartridge::named_in(text);
+        let named = Cartridge::mentions(title, text);
         names.has_other(text, entry.load.id())
             || is_called_otherwise(text, &entry.load)
             || (!holds_names(title)
                 && !named.is_empty()
-                && own.is_none_or(|own| named.iter().any(|other| !Arc::ptr_eq(other, own))))
+                && own.is_none_or(|own| named.iter().any(|other| !Arc::ptr_eq(other.cartridge, own))))
     };
     let cells = row.others().filter(|(title, text)| is_other(title, text)).collect::<Vec<_>>();
     cells.into_iter().filter(|(title, text)| !judged_cell(title, text, Of::Loads)).map(move |(title, text)| {

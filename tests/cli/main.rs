@@ -20,6 +20,7 @@ mod exported;
 mod faults;
 mod handed_out;
 mod hanging;
+mod heard;
 mod hostile;
 mod interview;
 mod keys;

@@ -2,7 +2,7 @@
 
 use super::super::books::Books;
 use super::super::preamble::Said;
-use crate::catalog::Cartridge;
+use crate::catalog::{Cartridge, Mention};
 use crate::chrono::{Above, Stands, Warmth};
 use crate::load::{Load, assumed_measured_at, designates_no_lead, names_no_lead};
 use crate::quantity::{Length, Measure, Temperature, show, unit};
@@ -44,6 +44,8 @@ pub(super) fn like_the_barrel(
 
 /// By how much a calibre in words may differ from the bullet's diameter, mm (house assumption): `7.62` is 7.82.
 const LIKE_MM: f64 = 0.6;
+/// By how much a bullet's mass may differ from a number that is it, gr (house assumption).
+const LIKE_GR: f64 = 0.5;
 /// By how much a barrel may differ from what a file says of it, in (house assumption).
 const LIKE_IN: f64 = 0.3;
 
@@ -72,12 +74,17 @@ fn speaks_of_no_lead(line: &Above) -> bool {
     if line.is_about_the_load() && has(&["solid", "solids", "brass"]) {
         return true;
     }
-    let is_of_a_person = ["shooter", "operator", "club"].iter().any(|of| text.starts_with(of));
-    if is_of_a_person {
+    if is_of_a_person(line) {
         designates_no_lead(&text) || names_no_lead(&text.replace("steel", ""))
     } else {
         names_no_lead(&text)
     }
+}
+
+/// Whether a line says who shot, and where.
+fn is_of_a_person(line: &Above) -> bool {
+    let text = line.text.trim_start_matches(['#', ' ']).to_lowercase();
+    ["shooter", "operator", "club"].iter().any(|of| text.starts_with(of))
 }
 
 fn of_another_cartridge(books: &Books, line: &Above, load: &Load, name: &str) -> Option<String> {
@@ -87,9 +94,13 @@ fn of_another_cartridge(books: &Books, line: &Above, load: &Load, name: &str) ->
     let is_calibre = |inches: f64| own.calibre().is_some_and(|own| (unit::INCH.value(own) - inches).abs() < 0.002);
     let called = line.cartridge().filter(|called| !called.parse::<f64>().is_ok_and(is_calibre));
     let other = called.and_then(|called| cartridge_of(books, called)).filter(|other| !is_own(other));
-    let named = Cartridge::named_in(&line.text);
-    let is_alone = line.text.trim().parse::<f64>().is_ok_and(is_calibre);
-    let is_of_another = other.is_some() || (!named.is_empty() && !is_alone && !named.iter().any(|named| is_own(named)));
+    let mut named = Cartridge::mentions("", &line.text);
+    // A bullet of `.308` is that of many, and `Load: 260` may be its mass.
+    let own_gr = unit::GRAIN.value(load.facts().bullet);
+    let is_its_width = |named: &Mention| named.is_calibre && named.number().is_some_and(is_calibre);
+    let is_its_mass = |named: &Mention| named.number().is_some_and(|number| (number - own_gr).abs() <= LIKE_GR);
+    named.retain(|named| !is_its_width(named) && !is_its_mass(named) && !(named.is_word() && is_of_a_person(line)));
+    let is_of_another = other.is_some() || (!named.is_empty() && !named.iter().any(|named| is_own(named.cartridge)));
     is_of_another.then(|| format!("{name} is of {}", own.name()))
 }
 

@@ -1,0 +1,81 @@
+//! Cartridges, masses and temperatures that are heard however people write them beside a string, and in a match.
+
+use super::course_signs::joined;
+use super::{json, status, stderr, stdout, thickset};
+use std::fs;
+
+const LOAD: &str = "--load 308-168-match --plate 1/2in";
+
+/// Runs `chrono` on a line above a string of a listed load, with more options.
+fn under(line: &str, more: &str) -> std::process::Output {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("c.csv");
+    fs::write(&path, format!("{line}\nshot,fps\n1,2650\n2,2655\n3,2648\n")).expect("a file");
+    thickset(&format!("chrono {} {more}", path.display()))
+}
+
+/// Asserts that a line above the string is refused with words, and others are not.
+fn told_from(refused: &[&str], why: &str, taken: &[&str]) {
+    for line in refused {
+        let output = under(line, LOAD);
+        let told = joined(&stderr(&output));
+        assert!(status(&output) == 2 && told.contains(why) && told.contains("help:"), "{line}: {told}");
+    }
+    for line in taken {
+        let output = under(line, LOAD);
+        assert_eq!(status(&output), 0, "{line}: {}", stderr(&output));
+    }
+}
+
+#[test]
+fn a_cartridge_of_two_numbers_or_one_is_heard_above_a_string() {
+    told_from(
+        &[
+            "Load: 30-06",
+            "Load: .30-06",
+            "Load: 6.5-284",
+            "Ammo,45-70",
+            "Notes: 30-30, cold",
+            "Load,7-08",
+            "Load: 223",
+            "Cartridge: 243",
+            "Calibre,270",
+            "Load: 30-06-180gr",
+            "Ammo: 223 55 FMJ",
+            "Load: 30\u{2013}06",
+        ],
+        "is of another load",
+        &[
+            "Load: 308",
+            "Date: 30-06",
+            "Session: 25-06",
+            "Notes: 5-10 shots",
+            "Air: 45-70 F",
+            "Lot: 223",
+            "Score: 30-30",
+            "Load: 7.62 x 51 and .308 Win",
+        ],
+    );
+}
+
+#[test]
+fn a_cartridge_that_a_competitor_brings_is_heard_in_the_notes() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name);
+    let text = "schema = \"thickset/course/1\"\nname = \"M\"\ndeclared = [\"shooters.csv\"]\n[[stage]]\nname = \"S\"\n\
+                air = { altitude = \"500 ft\", temperature = \"60 F\" }\n[[stage.target]]\nname = \"t\"\nplate = \"1/2 in\"\n\
+                at = \"300 yd\"\nstand = { condition = \"sound\", tilt = \"20 deg\" }\n";
+    fs::write(path("m.toml"), text).expect("a file");
+    let course = |notes: &str| {
+        fs::write(path("shooters.csv"), format!("shooter,load,notes\nAnn,308-168-match,{notes}\n")).expect("a file");
+        thickset(&format!("course {}", path("m.toml").display()))
+    };
+    for notes in ["brings .30-06", "second rifle 6.5-284", "45-70", "spare rifle 223"] {
+        let output = course(notes);
+        assert!(stderr(&output).contains("names another load than the row's"), "{notes}: {}", stdout(&output));
+    }
+    for notes in ["paid 30", "squad 2", "arrives 7-08-2026", "bib 223", "rifle 308 Win", "bring 2 guns"] {
+        let output = course(notes);
+        assert!(!stderr(&output).contains("names another load"), "{notes}: {}", stderr(&output));
+    }
+}
