@@ -1,6 +1,7 @@
 //! A chronograph string, and with the rest of a load how close it may be shot.
 
 mod beside;
+mod weighed;
 
 use super::answer::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
 use super::books::{Books, Brought, units};

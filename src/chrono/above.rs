@@ -36,6 +36,14 @@ const BARREL: &[&str] = &["barrel", "lauf", "lauflänge", "canon", "canna", "ca�
 const BARREL_IN: std::ops::RangeInclusive<f64> = 1.5..=45.0;
 /// And a number without a unit, where it is the only one.
 const BARE_IN: std::ops::RangeInclusive<f64> = 8.0..=36.0;
+/// Words of parts of a cartridge that no bullet is, and of what is counted.
+#[rustfmt::skip]
+const OF_PARTS: &[&str] = &[
+    "primer", "brass", "case", "hülse", "coal", "oal", "lot", "batch", "neck", "seating", "box", "price", "count", "number",
+    "length", "bc", "diameter", "speed", "velocity",
+];
+/// Words of what somebody notes down.
+const NOTES: &[&str] = &["note", "notes", "comment", "comments", "name", "profile", "title", "description", "remark"];
 /// And of what was loaded.
 const LOAD: &[&str] = &["ammo", "ammunition", "munition", "load", "laborierung"];
 
@@ -54,6 +62,19 @@ pub struct Above {
     value: String,
     /// What energies or power factors make of the bullet, in each way that they may be read.
     weighs: Vec<Mass>,
+}
+
+/// What a number beside the readings may weigh.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Weighs {
+    /// A bullet.
+    ABullet,
+    /// What was loaded: a bullet, or its powder.
+    ALoad,
+    /// Whatever the words behind it say.
+    WhatIsSaid,
+    /// No bullet.
+    Nothing,
 }
 
 /// Where something stands beside the readings.
@@ -110,7 +131,8 @@ impl Above {
     }
 
     /// What it is about, and what it says of it.
-    pub(super) fn parts(&self) -> (&str, &str) {
+    #[must_use]
+    pub fn parts(&self) -> (&str, &str) {
         (&self.name, &self.value)
     }
 
@@ -201,12 +223,32 @@ impl Above {
         Some(unit.of(number)).filter(|_| self.value[..span.start].trim_matches('.').trim().is_empty())
     }
 
+    /// What a number in it may weigh, by its name or, where it has none, by its first word: `Bullet: 175 match`,
+    /// `load 175`.
+    #[must_use]
+    pub fn weighs(&self) -> Weighs {
+        let first = if self.name.is_empty() { self.value.split_whitespace().next().unwrap_or_default() } else { "" };
+        let words: Vec<String> = said(&self.name).into_iter().chain(said(first)).collect();
+        let begins = |list: &[&str]| words.iter().any(|word| list.iter().any(|stem| word.starts_with(stem)));
+        match () {
+            () if begins(POWDER) || begins(OF_PARTS) => Weighs::Nothing,
+            () if begins(BULLET) || begins(WEIGHT) => Weighs::ABullet,
+            () if begins(LOADED) || has(&words, LOAD) => Weighs::ALoad,
+            () if words.is_empty() || self.name.is_empty() || has(&words, NOTES) => Weighs::WhatIsSaid,
+            () => Weighs::Nothing,
+        }
+    }
+
     fn begins(&self, list: &[&str]) -> bool {
         said(&self.name).iter().any(|word| list.iter().any(|stem| word.starts_with(stem)))
     }
 
     fn masses(&self) -> Vec<Stated> {
-        let (is_bullet, is_weight) = (self.begins(BULLET), self.begins(WEIGHT));
+        // `gr: 175`.
+        let is_grains = |words: &[String]| {
+            words.len() == 1 && unit_of(&self.name).is_some_and(|unit| unit.symbol == unit::GRAIN.symbol)
+        };
+        let (is_bullet, is_weight) = (self.begins(BULLET), self.begins(WEIGHT) || is_grains(&said(&self.name)));
         if self.begins(POWDER) {
             return Vec::new();
         }

@@ -61,7 +61,8 @@ const HOW_FAR: &[&str] =
 #[rustfmt::skip]
 const OF_THE_TARGET: &[&str] = &[
     "target", "ziel", "cible", "plate", "zero", "zeroed", "sight", "altitude", "alt", "elevation", "height", "höhe", "hoehe",
-    "da", "density", "visibility", "barrel", "group", "groups",
+    "da", "density", "visibility", "barrel", "group", "groups", "primer", "primers", "zündhütchen", "amorce", "innesco",
+    "powder", "pulver", "brass", "lot",
 ];
 
 /// What a line's name, or a column's head, says of how far from the muzzle the readings may have been taken.
@@ -243,6 +244,8 @@ mod tests {
             ("Zero", "100 yd"),
             ("Note", "3 m wind"),
             ("Session", "2 May"),
+            ("Primer", "210M"),
+            ("Powder lot", "25 m"),
         ] {
             assert!(far_off(name, value).is_none(), "{name} {value}");
         }

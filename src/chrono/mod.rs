@@ -11,7 +11,7 @@ mod string;
 mod sums;
 mod warmth;
 
-pub use above::{Above, Stands};
+pub use above::{Above, Stands, Weighs};
 pub use odd::{Oddity, SetApart, Suspicion, grubbs_critical};
 pub use string::{Named, Reading, Strings, SummaryRow};
 pub use warmth::Warmth;

@@ -3,7 +3,7 @@
 use super::above::Above;
 use super::sums::said;
 use crate::quantity::unit::Unit;
-use crate::quantity::{Measure, Temperature, parse};
+use crate::quantity::{Measure, Temperature, unit};
 use crate::source::table::pointed;
 use std::borrow::Cow;
 
@@ -41,6 +41,16 @@ pub struct Warmth {
     pub is_whole: bool,
     /// Whether it speaks of a temperature at all; a number with its degrees may stand in any line.
     pub is_named: bool,
+    /// Whether it says nothing beside: `Ambient: 20F`.
+    pub is_alone: bool,
+    /// Whether it has no unit, and is read in the one that makes it the colder.
+    pub is_bare: bool,
+}
+
+/// The unit that makes a number of degrees the colder, above 40 below zero, where both are one.
+fn of_bare(number: f64) -> Temperature {
+    let (a, b) = (unit::FAHRENHEIT.of(number), unit::CELSIUS.of(number));
+    if a.si() < b.si() { a } else { b }
 }
 
 /// A column of temperatures as its rows are read.
@@ -52,7 +62,9 @@ pub(super) struct Column {
 
 /// A title's words, and its unit in brackets or as its last word.
 fn heading(title: &str) -> (Vec<String>, Option<Unit<Temperature>>) {
-    let spelled = |word: &str| Temperature::UNITS.iter().find(|unit| unit.is_spelled_loosely(word.trim())).copied();
+    if title.contains('°') && spelled(title).is_some() {
+        return (Vec::new(), spelled(title));
+    }
     if let Some((before, inside)) = title.split_once(['(', '[']) {
         return (said(before), spelled(inside.trim_end_matches([')', ']'])));
     }
@@ -61,6 +73,13 @@ fn heading(title: &str) -> (Vec<String>, Option<Unit<Temperature>>) {
         Some(unit) => (said(before), Some(unit)),
         None => (said(title), None),
     }
+}
+
+/// The unit of a temperature that is spelled so: `F`, `° F`, `degF`, `Fahrenheit`.
+fn spelled(word: &str) -> Option<Unit<Temperature>> {
+    let word = word.trim().trim_end_matches('.');
+    let letter = word.strip_prefix('°').map_or(word, str::trim_start);
+    Temperature::UNITS.iter().find(|unit| unit.is_spelled_loosely(word) || unit.is_spelled_loosely(letter)).copied()
 }
 
 /// What stands in place of a temperature that was not taken.
@@ -72,7 +91,7 @@ fn is_temperature(word: &str) -> bool {
 
 /// Whether words of a title are those of the day's or the powder's temperature, and of nothing else.
 fn is_of_the_day(words: &[String]) -> bool {
-    words.iter().all(|word| is_temperature(word) || OF_THE_DAY.contains(&word.as_str()))
+    words.iter().all(|word| [TEMPERATURE, OF_THE_DAY, DEGREES].iter().any(|list| list.contains(&word.as_str())))
 }
 
 /// Whether a word beside a temperature leaves it that of the day or of the powder; numbers and their degrees do.
@@ -96,8 +115,11 @@ impl Column {
                 coldest: None,
                 is_whole: is_of_the_day(&words),
                 is_named: true,
+                is_alone: true,
+                is_bare: false,
             };
-            words.iter().any(|word| is_temperature(word)).then_some(Self { at, unit, told })
+            let is_of_one = words.iter().any(|word| is_temperature(word)) || (words.is_empty() && unit.is_some());
+            is_of_one.then_some(Self { at, unit, told })
         };
         titles.enumerate().filter_map(column).collect()
     }
@@ -108,12 +130,21 @@ impl Column {
         if NOTHING.contains(&text.to_lowercase().as_str()) {
             return;
         }
-        let value = match self.unit {
-            Some(unit) if text.parse::<f64>().is_ok() => parse::<Temperature>(&format!("{text} {}", unit.symbol)),
-            _ => parse(&text),
+        let number = text.parse::<f64>().ok().filter(|number| number.is_finite());
+        let value = match (number, self.unit) {
+            (Some(number), Some(unit)) => Some(unit.of(number)),
+            // Of the powder's, or of the day's: another's would be taken for it.
+            (Some(number), None) if self.told.is_whole => {
+                self.told.is_bare = true;
+                Some(of_bare(number))
+            }
+            (Some(_), None) => None,
+            (None, _) => {
+                numbers(&text).into_iter().filter_map(|one| Some(one.unit?.of(one.value))).reduce(Temperature::min)
+            }
         };
-        self.told.is_whole &= value.is_ok();
-        self.told.coldest = colder(self.told.coldest, value.ok());
+        self.told.is_whole &= value.is_some() && said(&text).iter().all(|word| is_beside_it(word));
+        self.told.coldest = colder(self.told.coldest, value);
     }
 
     pub fn told(self) -> Warmth {
@@ -122,9 +153,18 @@ impl Column {
     }
 }
 
+/// Words of what is below zero, before its number.
+const BELOW: &[&str] = &["minus", "neg", "negative", "moins", "menos", "meno", "sub"];
+
 /// A text with the minus and the degree that a keyboard has.
 fn plain(text: &str) -> String {
-    text.trim().replace(['\u{2212}', '\u{2013}'], "-").replace('º', "°")
+    let text = text.trim().replace(['\u{2212}', '\u{2013}'], "-").replace('º', "°");
+    let mut plain = String::new();
+    for word in text.split_inclusive(char::is_whitespace) {
+        let bare = word.trim().trim_end_matches('.').to_lowercase();
+        plain.push_str(if BELOW.contains(&bare.as_str()) { "-" } else { word });
+    }
+    plain
 }
 
 /// Words of degrees before the letter that says which.
@@ -136,33 +176,65 @@ const BETWEEN: &[&str] = &["", "to", "bis", "and"];
 pub(super) fn of_line(line: &Above) -> Option<Warmth> {
     let (name, value) = line.parts();
     // `Temp 10F, humidity 40%`: what stands before the comma is no name.
-    let is_told_first = numbers(&plain(name)).iter().any(|(_, unit, _)| unit.is_some());
+    let is_of_one = said(name).iter().any(|word| is_temperature(word));
+    let is_told_first = numbers(&plain(name)).iter().any(|one| one.unit.is_some() || (is_of_one && one.is_bare));
     let (name, value) = if is_told_first { ("", line.text.as_str()) } else { (name, value) };
     let (words, unit) = heading(name);
     let value = plain(value);
     let named: Vec<String> = if words.is_empty() { said(&value) } else { words.clone() };
-    let is_named = named.iter().any(|word| is_temperature(word));
+    let is_named = named.iter().any(|word| is_temperature(word)) || (words.is_empty() && unit.is_some());
     let found = numbers(&value);
-    let unit = found.iter().find_map(|(_, unit, _)| *unit).or(unit.filter(|_| is_named));
-    let mut coldest = None;
-    for (number, own, is_bare) in &found {
-        // A number without degrees has those of its neighbour, in a line that speaks of temperatures alone.
-        let unit = own.or(unit.filter(|_| is_named && *is_bare));
-        coldest = colder(coldest, unit.map(|unit| unit.of(*number)));
-    }
+    let unit = found.iter().find_map(|one| one.unit).or(unit.filter(|_| is_named));
     // Of what has no name but its own words: `Sensor temp 95F` is not the powder's.
     let day = is_of_the_day(&words) && said(&value).iter().all(|word| is_beside_it(word));
+    let mut coldest = None;
+    for one in &found {
+        // A number without degrees has those of its neighbour, in a line that speaks of temperatures alone.
+        let unit = one.unit.or(unit.filter(|_| is_named && one.is_bare));
+        coldest = colder(coldest, unit.map(|unit| unit.of(one.value)));
+    }
+    let is_bare = coldest.is_none() && is_named && day && found.iter().any(|one| one.is_bare);
+    if is_bare {
+        let bare = found.iter().filter(|one| one.is_bare).map(|one| of_bare(one.value));
+        coldest = bare.reduce(Temperature::min);
+    }
     (is_named || coldest.is_some()).then(|| Warmth {
         title: line.text.clone(),
         is_column: false,
         coldest,
         is_whole: is_named && day && coldest.is_some(),
         is_named,
+        is_alone: coldest.is_some() && words.iter().chain(&said(&value)).all(|word| is_beside_it(word)),
+        is_bare,
     })
 }
 
-/// The numbers of a text, each with its degrees, and whether nothing else stands behind it.
-fn numbers(text: &str) -> Vec<(f64, Option<Unit<Temperature>>, bool)> {
+/// A number of a text with its degrees.
+struct Degrees {
+    value: f64,
+    unit: Option<Unit<Temperature>>,
+    /// Whether it may be one without its degrees: nothing else stands behind it, nor before.
+    is_bare: bool,
+}
+
+/// Words before a number without degrees that leave it a temperature.
+#[rustfmt::skip]
+const BEFORE_BARE: &[&str] = &[
+    "", "at", "was", "is", "of", "about", "approx", "around", "ca", "to", "bis", "and", "from", "high", "low", "start", "end",
+];
+
+/// Whether a number is below zero by what stands before it: `-5`, `- 5` and `Temp - 5`, but not `5-10`, nor `5 - 10`.
+fn is_below(before: &str) -> bool {
+    let Some(ahead) = before.trim_end().strip_suffix('-') else { return false };
+    let word = ahead.split_whitespace().next_back().unwrap_or_default();
+    let is_joined = ahead.ends_with(char::is_alphanumeric) && before.ends_with('-');
+    let is_number = word.ends_with(|c: char| c.is_ascii_digit() || c == '°') || spelled(word).is_some();
+    let is_number = is_number || word.starts_with(|c: char| c.is_ascii_digit());
+    !is_joined && !(is_number && !word.is_empty())
+}
+
+/// The numbers of a text, each with its degrees.
+fn numbers(text: &str) -> Vec<Degrees> {
     let (mut found, mut at) = (Vec::new(), 0);
     while let Some(begin) = text[at..].find(|c: char| c.is_ascii_digit()).map(|index| at + index) {
         let end = text[begin..]
@@ -170,24 +242,34 @@ fn numbers(text: &str) -> Vec<(f64, Option<Unit<Temperature>>, bool)> {
             .map_or(text.len(), |n| begin + n);
         at = end;
         let digits = pointed(text[begin..end].trim_end_matches(['.', ',']), ';');
-        let before = text[..begin].chars().next_back();
-        let further = text[..begin].chars().nth_back(1);
-        if before.is_some_and(|c| c.is_alphanumeric() || c == '.') {
+        let before = &text[..begin];
+        if before.ends_with(|c: char| c.is_alphanumeric() || c == '.') {
             continue;
         }
-        let is_below = before == Some('-') && !further.is_some_and(char::is_alphanumeric);
         let Ok(number) = digits.parse::<f64>() else { continue };
         let word_of = |text: &'_ str| text.find(|c: char| !(c.is_alphanumeric() || c == '°')).unwrap_or(text.len());
-        let mut behind = text[end..].trim_start();
-        // `15 degrees F`.
-        if DEGREES.contains(&behind[..word_of(behind)].to_lowercase().as_str()) {
+        // What stands behind a comma is of something else.
+        let mut behind = if text[..end].ends_with(',') { "" } else { text[end..].trim_start() };
+        // `15 degrees F`, `20° F`.
+        let degrees = behind[..word_of(behind)].to_lowercase();
+        if degrees == "°" || DEGREES.contains(&degrees.as_str()) {
             behind = behind[word_of(behind)..].trim_start();
         }
         let word = &behind[..word_of(behind)];
-        let unit = Temperature::UNITS.iter().find(|unit| unit.is_spelled_loosely(word)).copied();
-        let sign = if is_below { -1.0 } else { 1.0 };
-        let is_bare = BETWEEN.contains(&word.to_lowercase().as_str()) && !behind.starts_with(['%', ':']);
-        found.push((sign * number, unit, is_bare));
+        let unit = spelled(word);
+        let last = before.trim_end().trim_end_matches(['-', '~', ':', '=', '(']).trim_end();
+        let last = last.rsplit(|c: char| !(c.is_alphanumeric() || c == '°')).next().unwrap_or_default().to_lowercase();
+        let is_led = BEFORE_BARE.contains(&last.as_str())
+            || is_temperature(&last)
+            || OF_THE_DAY.contains(&last.as_str())
+            || last.starts_with(|c: char| c.is_ascii_digit());
+        let is_part = before.ends_with([':', '/', '.'])
+            && before.trim_end_matches([':', '/', '.']).ends_with(|c: char| c.is_ascii_digit());
+        let is_bare = BETWEEN.contains(&word.to_lowercase().as_str()) && !behind.starts_with(['%', ':', '/']);
+        let is_under =
+            behind[word.len()..].trim_start().to_lowercase().starts_with("below") || word.eq_ignore_ascii_case("below");
+        let sign = if is_below(before) || is_under { -1.0 } else { 1.0 };
+        found.push(Degrees { value: sign * number, unit, is_bare: is_bare && is_led && !is_part });
     }
     found
 }
@@ -195,7 +277,6 @@ fn numbers(text: &str) -> Vec<(f64, Option<Unit<Temperature>>, bool)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::unit;
     use crate::source::{SourceText, grid};
 
     fn celsius(warmth: &Warmth) -> Option<f64> {
@@ -222,7 +303,14 @@ mod tests {
             ("Temperature [F]", fahrenheit, (Some(25.0), true)),
             ("temp_c", same, (Some(25.5), true)),
             ("Powder temp °C", same, (Some(25.5), true)),
-            ("Temp", same, (None, false)),
+            ("TEMPERATURE (FAHRENHEIT)", fahrenheit, (Some(25.0), true)),
+            ("Temp deg F", fahrenheit, (Some(25.0), true)),
+            ("°F", fahrenheit, (Some(25.0), true)),
+            ("Temp (°C)", &[&["1", "minus 5"]], (Some(-5.0), true)),
+            ("Temp", &[&["1", "5 degrees C"]], (Some(5.0), true)),
+            // Without a unit the colder of both.
+            ("Temp", fahrenheit, (Some(25.0), true)),
+            ("Barrel temp", fahrenheit, (None, false)),
             ("Temp (°C)", drifting, (Some(-20.0), true)),
             ("Temperature", own, (Some(-20.0), true)),
             ("Barrel temp (°C)", same, (Some(25.5), false)),
@@ -259,7 +347,28 @@ mod tests {
             ("Temp 95F, humidity 40%, wind 5 mph", Some((Some(35.0), true))),
             ("Ammo temp: 35 C", Some((Some(35.0), true))),
             ("Temp 95 deg F", Some((Some(35.0), true))),
-            ("Temp: -20", Some((None, false))),
+            ("Temp: minus 5 C", Some((Some(-5.0), true))),
+            ("Temp minus 5 C", Some((Some(-5.0), true))),
+            ("Temp: neg. 5C", Some((Some(-5.0), true))),
+            ("Temp: - 5 C", Some((Some(-5.0), true))),
+            ("Temp: 5 - 10 C", Some((Some(5.0), true))),
+            ("Temp: 5 C - 10 C", Some((Some(5.0), true))),
+            ("Temp: 5 C below zero", Some((Some(-5.0), false))),
+            ("Temp: 23 Fahrenheit", Some((Some(-5.0), true))),
+            ("Temp: 23º F", Some((Some(-5.0), true))),
+            ("Temp: 23° F", Some((Some(-5.0), true))),
+            ("TEMPERATURE (FAHRENHEIT),23", Some((Some(-5.0), true))),
+            ("Temperature: 5 Celsius", Some((Some(5.0), true))),
+            // Without a unit the colder of both.
+            ("Temp: 23", Some((Some(-5.0), true))),
+            ("Temp: 23 degrees", Some((Some(-5.0), true))),
+            ("Temp: 23°", Some((Some(-5.0), true))),
+            ("Temp: -20", Some((Some(-28.9), true))),
+            ("Temp 23, wind 5", Some((Some(-5.0), true))),
+            ("Temp 59F, wind 5", Some((Some(15.0), true))),
+            ("Temp at 10:30", Some((None, false))),
+            ("Barrel temp: 60", Some((None, false))),
+            ("Ambient: 23F", Some((Some(-5.0), false))),
             ("Temperature,cold", Some((None, false))),
             ("Session,2 May", None),
             ("Cartridge: 6.5 CM", None),

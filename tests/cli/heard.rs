@@ -79,3 +79,73 @@ fn a_cartridge_that_a_competitor_brings_is_heard_in_the_notes() {
         assert!(!stderr(&output).contains("names another load"), "{notes}: {}", stderr(&output));
     }
 }
+
+#[test]
+fn a_temperature_is_heard_with_its_sign_and_its_unit_in_words_and_is_not_told_to_be_left_out() {
+    let powder = |line: &str| {
+        let output = under(line, &format!("{LOAD} --format json"));
+        let document: serde_json::Value = serde_json::from_str(&stdout(&output)).expect("JSON");
+        let at = document["inputs"]["load"]["measured_at_k"].as_f64().expect("a temperature");
+        (((at - 273.15) * 1.8 + 32.0).round(), document["left_out"].to_string())
+    };
+    for (line, fahrenheit) in [
+        ("Temp: minus 5 C", 23.0),
+        ("TEMPERATURE (FAHRENHEIT),20", 20.0),
+        ("Temp: 20 Fahrenheit", 20.0),
+        ("Temp: 20º F", 20.0),
+        ("Temp: 20 degrees", 20.0),
+        ("Temperature: 20", 20.0),
+        ("Ambient: 20F", 20.0),
+        ("Weather: 14F, wind 5", 14.0),
+        ("Temp: 10 Celsius", 50.0),
+    ] {
+        let (at, left_out) = powder(line);
+        assert!(at == fahrenheit && !left_out.contains(line), "{line}: {at} °F, {left_out}");
+    }
+    let told = joined(&stdout(&under("Temperature: 20", &format!("{LOAD} --full"))));
+    assert!(told.contains("no unit stands there, and it is read as the colder"), "{told}");
+}
+
+#[test]
+fn a_mass_without_a_unit_is_heard_where_it_may_be_the_bullet_s() {
+    told_from(
+        &[
+            "Bullet: 175 match",
+            "Load,175 match",
+            "bullet wt 175",
+            "gr: 175",
+            "Maker 178 match",
+            "Maker 178 ABC",
+            "Load: 155",
+            "Ammo: 308 180 FMJ",
+            "Load: 308 Win 175 match",
+            "Bullet: 55 FMJ",
+            "Notes: maker 178 hollow point",
+        ],
+        "is of another load",
+        &[
+            "Bullet: 168 match",
+            "Load,168 match over 44",
+            "bullet wt 168",
+            "gr: 168",
+            "Powder: 41.0",
+            "Powder: 150 X",
+            "Primer: 210M",
+            "Primer,200",
+            "Lot 175 ABC",
+            "Load: box of 200",
+            "Load: 3",
+            "Load: 30",
+            "COAL 2.800",
+            "Cases: 150",
+            "Ammo: 200 rounds",
+            "Bullet: .308 hollow point",
+            "Bullet: 308 match",
+            "Load: test 120",
+            "Range 200 yd",
+            "Lane 200 north",
+            "Session 120 AM",
+            "Bullet BC: 0.218 G7",
+        ],
+    );
+}

@@ -2,6 +2,7 @@
 
 use super::super::books::Books;
 use super::super::preamble::Said;
+use super::weighed;
 use crate::catalog::{Cartridge, Mention};
 use crate::chrono::{Above, Stands, Warmth};
 use crate::load::{Load, assumed_measured_at, designates_no_lead, names_no_lead};
@@ -44,14 +45,12 @@ pub(super) fn like_the_barrel(
 
 /// By how much a calibre in words may differ from the bullet's diameter, mm (house assumption): `7.62` is 7.82.
 const LIKE_MM: f64 = 0.6;
-/// By how much a bullet's mass may differ from a number that is it, gr (house assumption).
-const LIKE_GR: f64 = 0.5;
 /// By how much a barrel may differ from what a file says of it, in (house assumption).
 const LIKE_IN: f64 = 0.3;
 
 fn speaks_against(books: &Books, line: &Above, load: &Load, units: Units) -> Option<String> {
     let (facts, name) = (load.facts(), clean(&load.facts().name));
-    if line.is_of_another_bullet(load) {
+    if line.is_of_another_bullet(load) || weighed::is_of_another(line, load) {
         return Some(format!("{name} has one of {}", units.bullet(facts.bullet)));
     }
     if facts.construction.is_lead_or_shot() && speaks_of_no_lead(line) {
@@ -98,7 +97,8 @@ fn of_another_cartridge(books: &Books, line: &Above, load: &Load, name: &str) ->
     // A bullet of `.308` is that of many, and `Load: 260` may be its mass.
     let own_gr = unit::GRAIN.value(load.facts().bullet);
     let is_its_width = |named: &Mention| named.is_calibre && named.number().is_some_and(is_calibre);
-    let is_its_mass = |named: &Mention| named.number().is_some_and(|number| (number - own_gr).abs() <= LIKE_GR);
+    let is_its_mass =
+        |named: &Mention| named.number().is_some_and(|number| (number - own_gr).abs() <= weighed::LIKE_GR);
     named.retain(|named| !is_its_width(named) && !is_its_mass(named) && !(named.is_word() && is_of_a_person(line)));
     let is_of_another = other.is_some() || (!named.is_empty() && !named.iter().any(|named| is_own(named.cartridge)));
     is_of_another.then(|| format!("{name} is of {}", own.name()))
@@ -186,16 +186,21 @@ impl Powder {
         let at = units.temperature(load.measured_at());
         let taken = coldest(warmth).filter(|_| taken.is_some()).map(|(one, _)| {
             let (kind, title) = (if one.is_column { "column" } else { "line" }, clean(&one.title));
-            format!("The powder's temperature, {at}, is that of the {kind} `{title}`, the coldest that is told.")
+            let bare = if one.is_bare { "; no unit stands there, and it is read as the colder" } else { "" };
+            format!("The powder's temperature, {at}, is that of the {kind} `{title}`, the coldest that is told{bare}.")
         });
         Self { taken, left_out: format!(", the powder taken to have {at}: give `measured-at`") }
     }
 
     pub fn tell(&self, warmth: &[Warmth], said: &mut Said) {
-        for one in warmth.iter().filter(|one| one.is_named) {
+        for one in warmth.iter().filter(|one| one.is_named || one.is_alone) {
             let text = if one.is_column { left_out_column(&one.title) } else { left_out_line(&one.title) };
-            if one.is_whole && told(one).is_some() {
-                said.left_out.retain(|left| *left != text);
+            let is_heeded = (one.is_whole || one.is_alone) && told(one).is_some();
+            // Below the table it is a row.
+            let row = format!(", `{}`", clean(&one.title));
+            let is_row = |left: &str| !one.is_column && left.starts_with("row ") && left.ends_with(&row);
+            if is_heeded {
+                said.left_out.retain(|left| *left != text && !is_row(left));
             } else if let Some(left) = said.left_out.iter_mut().find(|left| **left == text) {
                 left.push_str(&self.left_out);
             }
