@@ -202,7 +202,22 @@ pub enum MuzzleSpread {
         sd: Velocity,
         /// The tolerance factor k.
         factor: f64,
+        /// The string that it is of, where that is known: the factor of any coverage follows from it.
+        string: Option<MeasuredString>,
     },
+}
+
+/// What is kept of a chronograph string.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeasuredString {
+    /// How many readings it has.
+    pub readings: usize,
+    /// How far the farthest of them lies from the mean, in standard deviations: no plan is for less than was seen.
+    pub farthest: f64,
+    /// The confidence of its bound, as a share.
+    pub confidence: f64,
+    /// The coverage that it was planned for, as a share: it is judged at no less.
+    pub coverage: Option<f64>,
 }
 
 /// Standard deviation taken where none was measured: a catalogue load stands for every rifle and lot (house assumption).

@@ -264,7 +264,7 @@ mod tests {
         let sd = unit::FOOT_PER_SECOND.of(20.0);
         facts.spread.muzzle = MuzzleSpread::Sd(sd);
         let plain = Load::checked("plain", facts.clone()).unwrap();
-        facts.spread.muzzle = MuzzleSpread::Bound { sd, factor: 3.981 };
+        facts.spread.muzzle = MuzzleSpread::Bound { sd, factor: 3.981, string: None };
         let string = Load::checked("string", facts).unwrap();
         let (plain, string) = (muzzle_sd(&plain, &conditions), muzzle_sd(&string, &conditions));
         assert_eq!(plain, sd);

@@ -22,7 +22,7 @@ use super::{carry, facts, say};
 use crate::catalog::{self, SCHEMA, render_load};
 use crate::chrono::{Above, Oddity, Reading, Readings, SetApart, Strings, Summary, Warmth};
 use crate::drag::DragModel;
-use crate::load::{Load, MuzzleSpread, assumed_measured_at};
+use crate::load::{Load, MeasuredString, MuzzleSpread, assumed_measured_at};
 use crate::plate::Condition;
 use crate::quantity::unit::Unit;
 use crate::quantity::{Given, Measure, Number, Ratio, Si, Velocity, show, unit};
@@ -280,7 +280,7 @@ fn measured(
     beside::like_the_load(books, &question.readings, &said, &load, units)?;
     beside::like_the_barrel(&question.readings, &said, barrel, units)?;
     let heard = Heard::of(books, &said, &load);
-    let bound = kept(&read.summary, read.coverage.si());
+    let bound = kept(&read.readings, &read.summary, read.coverage.si(), read.confidence.si());
     let load = catalog::measured(&load, read.summary.mean, bound, read.summary.n, barrel, units);
     let load =
         load.map_err(|e| if e.field() == SD_FIELD { too_wild(read, units) } else { at(e.field(), &e, e.help()) })?;
@@ -302,9 +302,18 @@ fn is_in_metres(question: &ChronoQuestion) -> bool {
 }
 
 /// A string's spread as a load keeps it: its factor is that of the usual coverage, or what gives the one asked from it.
-fn kept(summary: &Summary, coverage: f64) -> MuzzleSpread {
+fn kept(readings: &Readings, summary: &Summary, coverage: f64, confidence: f64) -> MuzzleSpread {
     let beyond = quantile(coverage).map_or(1.0, beyond_saved);
-    MuzzleSpread::Bound { sd: summary.sd, factor: summary.factor / beyond }
+    MuzzleSpread::Bound {
+        sd: summary.sd,
+        factor: summary.factor / beyond,
+        string: Some(string_of(readings, confidence)),
+    }
+}
+
+/// What is kept of a string: its factor at any coverage follows from it.
+fn string_of(readings: &Readings, confidence: f64) -> MeasuredString {
+    MeasuredString { readings: readings.readings().len(), farthest: readings.farthest(), confidence, coverage: None }
 }
 
 /// What the spread of a load is called in its faults.
@@ -397,13 +406,10 @@ fn load_file(question: &ChronoQuestion, load: Option<&Load>, read: &Read) -> Res
     let confidence = read.confidence.si().max(USUAL_CONFIDENCE);
     let summary = read.readings.summary(coverage, confidence).map_err(|e| at(e.field(), &e, e.help()))?;
     let mut facts = load.facts().clone();
-    // In full, and the coefficient spread as far: read back, the load is judged with the usual coverage, and no weaker
-    // than this plan was.
-    facts.spread.muzzle = MuzzleSpread::Bound { sd: summary.sd, factor: summary.factor };
-    let beyond = quantile(coverage).map_or(1.0, beyond_saved);
-    if beyond > 1.0 {
-        facts.spread.bc_sd = Some(load.bc_sd() * beyond);
-    }
+    // With the coverage of this plan where it is more than the usual one: read back, the load is judged no weaker.
+    let planned = Some(coverage).filter(|coverage| *coverage > KEPT_FOR);
+    let string = MeasuredString { coverage: planned, ..string_of(&read.readings, confidence) };
+    facts.spread.muzzle = MuzzleSpread::Bound { sd: summary.sd, factor: summary.factor, string: Some(string) };
     let named = Load::checked(id.as_str(), facts).map_err(|e| at(e.field(), &e, e.help()))?;
     let basis = format!("measured, {} readings", summary.n);
     Ok(Some(format!("schema = \"{SCHEMA}\"\n\n{}", render_load(&named, &basis, None))))

@@ -3,12 +3,15 @@
 use super::resolve::Resolver;
 use super::{GIVEN, barrel, called, form};
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
-use crate::load::{Construction, Facts, Firearm, Load, LoadError, MuzzleSpread, Spread, spoken_against};
+use crate::load::{
+    Construction, Facts, Firearm, Load, LoadError, MeasuredString, MuzzleSpread, Spread, spoken_against,
+};
 use crate::quantity::{
-    BallisticCoefficient, Given, Length, Mass, Ratio, Temperature, Text, Velocity, VelocityPerTemperature, parse, show,
-    unit, written,
+    BallisticCoefficient, Given, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature,
+    parse, show, unit, written,
 };
 use crate::source::Diagnostic;
+use crate::spread::{KEPT_FOR, factor_of};
 use serde::{Deserialize, Deserializer, de};
 use std::fmt;
 use std::ops::RangeInclusive;
@@ -18,6 +21,9 @@ use std::sync::Arc;
 /// What is taken for k of a tolerance bound: it is above 1.28 for every coverage from 90 % and every confidence
 /// from 50 %, and zero would claim that no shot is faster than the mean.
 const TOLERANCE_FACTORS: RangeInclusive<f64> = 1.0..=1000.0;
+
+/// How near a factor must be to that of its string.
+const SAME_FACTOR: f64 = 1e-6;
 
 /// A load as described; what is `None` was not said.
 #[derive(Debug, Clone, Default, PartialEq, Deserialize)]
@@ -46,6 +52,13 @@ pub struct Described {
     pub velocity_sd: Option<Text<Velocity>>,
     /// k of a chronograph string's tolerance bound, with `velocity-sd` its standard deviation.
     pub tolerance_factor: Option<f64>,
+    /// How many readings that string has.
+    pub readings: Option<usize>,
+    /// How far its farthest reading lies from the mean, in standard deviations.
+    pub farthest_reading: Option<f64>,
+    pub confidence: Option<Text<Ratio>>,
+    /// The coverage that it was planned for, where that is more than the usual one.
+    pub coverage: Option<Text<Ratio>>,
     pub bc_sd: Option<Text<Ratio>>,
     pub velocity_temperature_slope: Option<Text<VelocityPerTemperature>>,
     pub measured_at: Option<Text<Temperature>>,
@@ -252,7 +265,9 @@ impl Described {
         let muzzle = match (self.velocity_sd, self.tolerance_factor) {
             (None, None) => MuzzleSpread::Assumed,
             (Some(sd), None) => MuzzleSpread::Sd(sd.0),
-            (Some(sd), Some(factor)) if TOLERANCE_FACTORS.contains(&factor) => MuzzleSpread::Bound { sd: sd.0, factor },
+            (Some(sd), Some(factor)) if TOLERANCE_FACTORS.contains(&factor) => {
+                MuzzleSpread::Bound { sd: sd.0, factor, string: None }
+            }
             _ => {
                 return Err(DescriptionError {
                     key: "tolerance-factor",
@@ -261,6 +276,13 @@ impl Described {
                 });
             }
         };
+        let string = self.string()?;
+        let muzzle = match (muzzle, string) {
+            (MuzzleSpread::Bound { sd, factor, .. }, Some(string)) => {
+                MuzzleSpread::Bound { sd, factor, string: Some(string) }
+            }
+            (muzzle, _) => muzzle,
+        };
         Ok(Spread {
             muzzle,
             bc_sd: self.bc_sd.map(|t| t.0),
@@ -268,6 +290,34 @@ impl Described {
             measured_at: self.measured_at.map(|t| t.0),
             ..Spread::default()
         })
+    }
+
+    /// The string that a tolerance factor is of, where all of it is told and the factor is its own.
+    fn string(&self) -> Result<Option<MeasuredString>, DescriptionError> {
+        let fault = |message: &str| {
+            let help = "write them as `thickset chrono --save` does; or leave `readings`, `farthest-reading`, `confidence` \
+                        and `coverage` out";
+            Err(DescriptionError { key: "readings", message: message.into(), help: help.into() })
+        };
+        let (readings, farthest, confidence, factor) =
+            match (self.readings, self.farthest_reading, self.confidence, self.tolerance_factor) {
+                (Some(readings), Some(farthest), Some(confidence), Some(factor)) => {
+                    (readings, farthest, confidence, factor)
+                }
+                (None, None, None, _) if self.coverage.is_none() => return Ok(None),
+                _ => {
+                    return fault(
+                        "of `tolerance-factor`, `readings`, `farthest-reading` and `confidence` one is missing",
+                    );
+                }
+            };
+        let coverage = self.coverage.map(|coverage| coverage.0.si());
+        let string = MeasuredString { readings, farthest, confidence: confidence.0.si(), coverage };
+        let own = factor_of(&string, coverage.unwrap_or(KEPT_FOR).max(KEPT_FOR));
+        match own {
+            Some(own) if (own / factor - 1.0).abs() < SAME_FACTOR => Ok(Some(string)),
+            _ => fault("`tolerance-factor` is not that of so many readings, with that confidence"),
+        }
     }
 
     fn build_drag(&self, bullet: Mass, muzzle: Velocity, resolver: Option<&dyn Resolver>) -> Result<Drag, BuildError> {

@@ -1,7 +1,7 @@
 //! A load printed as a record that reads back.
 
 use crate::drag::{Band, Drag, DragModel};
-use crate::load::{Load, MuzzleSpread, Spread};
+use crate::load::{Load, MeasuredString, MuzzleSpread, Spread};
 use crate::quantity::{Measure, Velocity, unit};
 use std::path::Path;
 
@@ -119,9 +119,10 @@ fn render_spread(spread: &Spread, lines: &mut Vec<String>) {
     match spread.muzzle {
         MuzzleSpread::Assumed => {}
         MuzzleSpread::Sd(sd) => lines.push(format!("velocity-sd = \"{}\"", speed(sd, Cut::Up))),
-        MuzzleSpread::Bound { sd, factor } => {
+        MuzzleSpread::Bound { sd, factor, string } => {
             lines.push(format!("velocity-sd = \"{}\"", speed(sd, Cut::Up)));
             lines.push(format!("tolerance-factor = {:?}", Cut::Up.number(factor)));
+            string.iter().for_each(|string| render_string(string, lines));
         }
     }
     if let Some(share) = spread.bc_sd {
@@ -134,6 +135,14 @@ fn render_spread(spread: &Spread, lines: &mut Vec<String>) {
     if let Some(temperature) = spread.measured_at {
         lines.push(format!("measured-at = \"{}\"", written(temperature, &unit::FAHRENHEIT, "F", Cut::Down)));
     }
+}
+
+fn render_string(string: &MeasuredString, lines: &mut Vec<String>) {
+    let percent = |share: f64| written(unit::ONE.of(share), &unit::PERCENT, "%", Cut::Near);
+    lines.push(format!("readings = {}", string.readings));
+    lines.push(format!("farthest-reading = {:?}", Cut::Up.number(string.farthest)));
+    lines.push(format!("confidence = \"{}\"", percent(string.confidence)));
+    lines.extend(string.coverage.map(|coverage| format!("coverage = \"{}\"", percent(coverage))));
 }
 
 #[cfg(test)]

@@ -283,7 +283,7 @@ fn close_above<Q: Measure>(a: Q, b: Q) -> bool {
 
 fn muzzle_close(a: MuzzleSpread, b: MuzzleSpread) -> bool {
     match (a, b) {
-        (MuzzleSpread::Bound { sd: a, factor: f }, MuzzleSpread::Bound { sd: b, factor: g }) => {
+        (MuzzleSpread::Bound { sd: a, factor: f, .. }, MuzzleSpread::Bound { sd: b, factor: g, .. }) => {
             close_above(a, b) && (f / g - 1.0).abs() <= NINE_DIGITS && f >= g * (1.0 - CONVERTED)
         }
         (MuzzleSpread::Sd(a), MuzzleSpread::Sd(b)) => close_above(a, b),
@@ -299,7 +299,11 @@ fn spreads() -> impl Strategy<Value = crate::load::Spread> {
     let muzzle = prop_oneof![
         Just(MuzzleSpread::Assumed),
         si::<Velocity>(0.04..150.0).prop_map(MuzzleSpread::Sd),
-        (si::<Velocity>(0.04..150.0), 1.0..50.0).prop_map(|(sd, factor)| MuzzleSpread::Bound { sd, factor }),
+        (si::<Velocity>(0.04..150.0), 1.0..50.0).prop_map(|(sd, factor)| MuzzleSpread::Bound {
+            sd,
+            factor,
+            string: None
+        }),
     ];
     let bc_sd = proptest::option::of(si(0.002..0.2));
     let temperature_slope = proptest::option::of(si(0.0..5.0));
@@ -418,7 +422,7 @@ fn a_text_from_a_stranger_opens_no_file_and_a_resolver_is_asked_by_name() {
 fn a_chronographed_load_keeps_no_barrel_that_was_not_given() {
     let load = named("9mm-115");
     let (moved, _) = moved_to_barrel(&load, unit::INCH.of(10.0)).unwrap();
-    let spread = MuzzleSpread::Bound { sd: unit::FOOT_PER_SECOND.of(9.0), factor: 3.0 };
+    let spread = MuzzleSpread::Bound { sd: unit::FOOT_PER_SECOND.of(9.0), factor: 3.0, string: None };
     let mean = unit::FOOT_PER_SECOND.of(1111.0);
     for barrel in [None, Some(unit::INCH.of(4.5))] {
         let facts = measured(&moved, mean, spread, 7, barrel, Units::Us).unwrap().facts().clone();

@@ -13,6 +13,7 @@ use super::string::{
     unit_spelled,
 };
 use super::sums::{begins_like_a_reading, has, is_a_sum_of_rows, is_labelled_mean, is_sum, is_summary, said};
+use super::title::{is_in_a_list, is_title};
 use super::warmth::{Column, of_line};
 use crate::order::Order;
 use crate::quantity::Velocity;
@@ -132,6 +133,9 @@ pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head
         .collect();
     let mut stated = None;
     let mut first = None;
+    // A first line that begins with a number is a title where a table stands below it, and readings nowhere else.
+    let is_titled = reading.column.is_none() && lines.first().is_some_and(|line| is_title(line.text(source)));
+    let mut is_table = false;
     for (index, line) in lines.iter().enumerate() {
         let text = line.text(source).trim();
         if stated_unit(text).is_some() {
@@ -150,13 +154,17 @@ pub(super) fn head(source: &SourceText, reading: &Reading) -> Result<Option<Head
                 first = Some((index, separator, cells));
             }
             if followed {
+                is_table = true;
                 break;
             }
-        } else if index == 0 && begins_like_a_reading(text) && reading.column.is_none() {
+        } else if reading.column.is_none() && (index == 0 || is_titled) && is_in_a_list(text) {
             return Ok(None);
         } else if let Some(unit) = unit_of_the_day(&cells) {
             stated = Some(unit);
         }
+    }
+    if is_titled && !is_table {
+        return Ok(None);
     }
     match (first, reading.column) {
         (Some((index, separator, titles)), _) => {

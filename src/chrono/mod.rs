@@ -9,6 +9,7 @@ mod odd;
 mod read;
 mod string;
 mod sums;
+mod title;
 mod warmth;
 
 pub use above::{Above, Stands, Weighs};
@@ -84,6 +85,13 @@ impl Readings {
         &self.0
     }
 
+    /// How far the farthest reading lies from the mean, in standard deviations.
+    #[must_use]
+    pub fn farthest(&self) -> f64 {
+        let (mean, sd) = mean_and_sd(self.0.iter().map(|v| v.si()));
+        self.0.iter().map(|v| (v.si() - mean).abs() / sd).fold(0.0, f64::max)
+    }
+
     /// Mean, spread, and the tolerance bound for a coverage and a confidence.
     ///
     /// # Errors
@@ -93,8 +101,9 @@ impl Readings {
         let tolerance = tolerance::factor(n, coverage, confidence)?;
         let (mean, sd) = mean_and_sd(self.0.iter().map(|v| v.si()));
         let (fastest, slowest) = self.0.iter().fold((f64::MIN, f64::MAX), |(a, b), v| (a.max(v.si()), b.min(v.si())));
+        let farthest = self.farthest();
         let beyond = self.0.iter().filter(|v| (v.si() - mean).abs() > tolerance * sd).count();
-        let factor = tolerance.max((fastest - mean) / sd).max((mean - slowest) / sd);
+        let factor = tolerance.max(farthest);
         let nu = n as f64 - 1.0;
         let tail = 0.5 - 0.5 * confidence;
         let end = |quantile: f64| Velocity::from_si(sd * (nu / quantile).sqrt());

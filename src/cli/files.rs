@@ -46,6 +46,7 @@ impl Files {
         match words {
             [one] if *one == "-" => SourceText::read_standard_input(stdin),
             [one] if is_file(one) => self.text(one),
+            words if words.len() > 1 && words.iter().any(|word| is_named_as_a_file(word)) => Err(one_file(words)),
             words => {
                 let mut lines: Vec<&str> = words.iter().map(|word| word.as_str()).collect();
                 // `2648 2655 fps`: plain numbers, and their one unit behind them.
@@ -76,6 +77,21 @@ impl Files {
         write::refuse_own_inputs(path, words, read.iter().map(PathBuf::as_path))?;
         write::write(path, bytes, option)
     }
+}
+
+/// Whether one word of several is called as a file is, and as no reading: `b.csv`.
+fn is_named_as_a_file(word: &str) -> bool {
+    let extension = Path::new(word).extension().and_then(std::ffi::OsStr::to_str);
+    word == "-" || extension.is_some_and(|extension| extension.starts_with(|c: char| c.is_alphabetic()))
+}
+
+/// The fault of a file beside others, or beside readings.
+fn one_file(words: &[&String]) -> Diagnostic {
+    let file = words.iter().find(|word| is_named_as_a_file(word)).map_or("", |word| word.as_str());
+    let message = format!("`{}` stands beside others, and a string is of one file", crate::source::clean(file));
+    Diagnostic::plain(message)
+        .field("readings")
+        .help("give one file, or readings alone: each string is asked for by itself")
 }
 
 /// Whether one word names a file of readings: it is there, or it does not begin as a number does.

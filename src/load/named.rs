@@ -37,8 +37,8 @@ const NO_STEEL: [&str; 13] = [
 ];
 /// Words that stand together and speak of a case, a target or a sport.
 #[rustfmt::skip]
-const NOT_OF_THE_BULLET: [&str; 32] = [
-    "steel cased", "steel-cased", "steel case", "steel-case", "lacquered steel", "steel challenge", "steel match",
+const NOT_OF_THE_BULLET: [&str; 33] = [
+    "steelcase", "steel cased", "steel-cased", "steel case", "steel-case", "lacquered steel", "steel challenge", "steel match",
     "steel target", "steel plate", "steel silhouette", "steel gong", "on steel", "for steel", "steel load",
     "steel safe", "steel stage", "yd steel", "yard steel", "no magnet", "copper jacket", "copper-jacket", "copper plated", "copper-plated",
     "copper washed", "copper-washed", "copper wash", "copper coat", "copper-coat", "copper clad", "copper-clad",

@@ -93,9 +93,9 @@ pub const CENTIMETRE: Unit<Length> = Unit::new("cm", &["centimetre", "centimetre
 pub const METRE: Unit<Length> = Unit::new("m", &["metre", "metres", "meter", "meters"], 1.0);
 
 /// Foot per second.
-pub const FOOT_PER_SECOND: Unit<Velocity> = Unit::new("ft/s", &["fps"], FOOT_M);
+pub const FOOT_PER_SECOND: Unit<Velocity> = Unit::new("ft/s", &["fps", "ft/sec"], FOOT_M);
 /// Metre per second.
-pub const METRE_PER_SECOND: Unit<Velocity> = Unit::new("m/s", &["mps"], 1.0);
+pub const METRE_PER_SECOND: Unit<Velocity> = Unit::new("m/s", &["mps", "m/sec"], 1.0);
 
 /// Foot-pound of energy: foot × pound-force.
 pub const FOOT_POUND: Unit<Energy> = Unit::new(

@@ -11,7 +11,7 @@ pub mod tolerance;
 
 pub use carry::Carry;
 pub use conditions::{CoverageError, FlightConditions, MAX_COVERAGE, MIN_COVERAGE};
-pub use muzzle::{KEPT_FOR, beyond_saved, day_muzzle, hot_muzzle, mean_muzzle, muzzle_at, muzzle_sd};
+pub use muzzle::{KEPT_FOR, beyond_saved, day_muzzle, factor_of, hot_muzzle, mean_muzzle, muzzle_at, muzzle_sd};
 pub use shots::{FOLLOWED_YD, Flights, Followed, Gains};
 
 #[cfg(test)]

@@ -2,9 +2,11 @@
 
 use super::conditions::FlightConditions;
 use super::normal::quantile;
-use crate::load::{Load, MuzzleSpread};
+use super::tolerance;
+use crate::load::{Load, MeasuredString, MuzzleSpread};
 use crate::quantity::{Measure, Range, Temperature, Velocity, unit};
-use std::sync::LazyLock;
+use std::collections::HashMap;
+use std::sync::{LazyLock, Mutex};
 
 /// The mean muzzle velocity with the powder at the hot end of the weather.
 #[must_use]
@@ -52,12 +54,51 @@ pub(super) fn powder(load: &Load, air: Temperature, sign: f64) -> Velocity {
 
 /// z·σ, or the tolerance bound k·s of a chronograph string in its place; never less than z·s, should more coverage be
 /// asked than the string's bound was made for.
-pub(super) fn muzzle_bound(load: &Load, z: f64) -> Velocity {
+pub(super) fn muzzle_bound(load: &Load, conditions: &FlightConditions) -> Velocity {
+    let z = own_z(load, conditions);
     match load.facts().spread.muzzle {
-        MuzzleSpread::Bound { sd, factor } => sd * (factor * beyond_saved(z)).max(z),
+        MuzzleSpread::Bound { sd, factor, string } => {
+            let coverage = conditions.coverage().si();
+            let exact =
+                string.and_then(|string| factor_of(&string, string.coverage.map_or(coverage, |own| own.max(coverage))));
+            sd * exact.unwrap_or(factor * beyond_saved(z)).max(z)
+        }
         MuzzleSpread::Assumed | MuzzleSpread::Sd(_) => load.velocity_sd() * z,
     }
 }
+
+/// The quantile that a load's bounds are of: that of the coverage that is asked, or that its string was planned for.
+pub(super) fn own_z(load: &Load, conditions: &FlightConditions) -> f64 {
+    match load.facts().spread.muzzle {
+        MuzzleSpread::Bound { string: Some(MeasuredString { coverage: Some(own), .. }), .. } => {
+            quantile(own).map_or(conditions.z, |own| own.max(conditions.z))
+        }
+        _ => conditions.z,
+    }
+}
+
+/// The factor of a string at a coverage: its tolerance factor, or as much more as it takes to hold every reading. Found
+/// once for each, since a match flies its strings often; `None` where no factor can be.
+#[must_use]
+pub fn factor_of(string: &MeasuredString, coverage: f64) -> Option<f64> {
+    type Found = HashMap<(usize, u64, u64), f64>;
+    static FOUND: LazyLock<Mutex<Found>> = LazyLock::new(|| Mutex::new(HashMap::new()));
+    let key = (string.readings, coverage.to_bits(), string.confidence.to_bits());
+    let known = FOUND.lock().ok().and_then(|found| found.get(&key).copied());
+    let factor = match known {
+        Some(factor) => factor,
+        None => tolerance::factor(string.readings, coverage, string.confidence).ok()?,
+    };
+    if let Ok(mut found) = FOUND.lock()
+        && found.len() < MOST_FOUND
+    {
+        found.insert(key, factor);
+    }
+    Some(factor.max(string.farthest))
+}
+
+/// So many factors are kept.
+const MOST_FOUND: usize = 4096;
 
 /// How much more a tolerance factor takes at a coverage above the one it is kept for: the factor of few shots grows by
 /// less than the normal's quantile does.
@@ -75,5 +116,5 @@ pub const KEPT_FOR: f64 = 0.99;
 /// tolerance bound is, which allows for how few shots it has.
 #[must_use]
 pub fn muzzle_sd(load: &Load, conditions: &FlightConditions) -> Velocity {
-    load.velocity_sd().max(muzzle_bound(load, conditions.z) / conditions.z)
+    load.velocity_sd().max(muzzle_bound(load, conditions) / conditions.z)
 }

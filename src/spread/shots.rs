@@ -7,7 +7,7 @@
 
 use super::carry::Carry;
 use super::conditions::FlightConditions;
-use super::muzzle::{day_muzzle, mean_for, mean_muzzle, muzzle_bound, powder, slowest};
+use super::muzzle::{day_muzzle, mean_for, mean_muzzle, muzzle_bound, own_z, powder, slowest};
 use crate::air::Air;
 use crate::drag::{Drag, DragModel};
 use crate::flight::{Flight, FlightError, Path};
@@ -162,8 +162,8 @@ impl Flights {
                 air: *air,
                 slope: conditions.slope,
                 muzzle: mean_for(load, sign) + powder(load, powder_at, sign),
-                muzzle_by: sign * muzzle_bound(load, conditions.z),
-                coefficient_by: sign * conditions.z * share,
+                muzzle_by: sign * muzzle_bound(load, conditions),
+                coefficient_by: sign * own_z(load, conditions) * share,
             };
             Bound::new(mover, sign)
         };

@@ -71,7 +71,8 @@ fn a_table_whose_bullet_is_slower_in_hot_air_is_refused_a_range_of_weather() {
 fn more_coverage_than_a_strings_bound_was_made_for_widens_it_again() {
     let load = &Catalog::builtin().unwrap().load("308-168-match").unwrap().load.clone();
     let sd = unit::FOOT_PER_SECOND.of(10.0);
-    let string = load.with(|f| f.spread.muzzle = crate::load::MuzzleSpread::Bound { sd, factor: 2.5 }).unwrap();
+    let string =
+        load.with(|f| f.spread.muzzle = crate::load::MuzzleSpread::Bound { sd, factor: 2.5, string: None }).unwrap();
     let covering = |percent: f64| {
         FlightConditions::new(&Weather::default(), unit::DEGREE.of(0.0), unit::PERCENT.of(percent)).unwrap()
     };

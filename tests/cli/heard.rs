@@ -1,7 +1,7 @@
 //! Cartridges, masses and temperatures that are heard however people write them beside a string, and in a match.
 
 use super::course_signs::joined;
-use super::{json, status, stderr, stdout, thickset};
+use super::{status, stderr, stdout, thickset};
 use std::fs;
 
 const LOAD: &str = "--load 308-168-match --plate 1/2in";
@@ -38,6 +38,8 @@ fn a_cartridge_of_two_numbers_or_one_is_heard_above_a_string() {
             "Notes: 30-30, cold",
             "Load,7-08",
             "Load: 223",
+            "25-06",
+            "6.5 Creedmoor",
             "Cartridge: 243",
             "Calibre,270",
             "Load: 30-06-180gr",
@@ -148,4 +150,51 @@ fn a_mass_without_a_unit_is_heard_where_it_may_be_the_bullet_s() {
             "Bullet BC: 0.218 G7",
         ],
     );
+}
+
+#[test]
+fn a_title_that_begins_with_a_number_is_none_of_the_readings() {
+    told_from(
+        &["308 Win 175 gr", "6.5 Creedmoor", "223 Rem", "308 solid copper"],
+        "is of another load",
+        &["308 Win 168 gr", "2026-05-01", "05/01/2026", "3 shots", "1.5.2026 range day", "2026-05-01\n308 Win"],
+    );
+    // What may be a reading is one.
+    for line in ["2648", "2648 warm", "2648 fps", "2,648", "5 shots\n2648"] {
+        assert_eq!(status(&under(line, LOAD)), 2, "{line}");
+    }
+    for head in ["ft/sec", "Speed (ft/sec)", "velocity ft/sec"] {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("c.csv");
+        fs::write(&path, format!("shot,{head}\n1,2650\n2,2655\n3,2648\n")).expect("a file");
+        let output = thickset(&format!("chrono {}", path.display()));
+        assert_eq!(status(&output), 0, "{head}: {}", stderr(&output));
+    }
+}
+
+#[test]
+fn a_case_of_steel_is_no_bullet_of_it_and_a_core_is() {
+    told_from(
+        &["Bullet: steel", "Brand: steelcase, steel core"],
+        "is of another load",
+        &["Brand: steelcase", "Maker, steel case", "Ammo: steelcased"],
+    );
+}
+
+#[test]
+fn two_files_of_readings_are_told_to_be_asked_for_one_by_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = |name: &str| folder.path().join(name);
+    for name in ["a.csv", "b.csv"] {
+        fs::write(path(name), "shot,fps\n1,2650\n2,2655\n3,2648\n").expect("a file");
+    }
+    for line in [
+        format!("chrono {} {}", path("a.csv").display(), path("b.csv").display()),
+        format!("chrono 2650fps {}", path("b.csv").display()),
+        format!("chrono {} 2650fps 2655fps", path("a.csv").display()),
+    ] {
+        let output = thickset(&line);
+        let told = joined(&stderr(&output));
+        assert!(status(&output) == 2 && told.contains("one file") && told.contains("help:"), "{told}");
+    }
 }

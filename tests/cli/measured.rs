@@ -127,3 +127,65 @@ fn the_powder_of_an_older_string_is_not_that_of_a_new_one_and_no_option_warms_it
         assert_ne!(status(&vet(at)), 2, "{}", stderr(&vet(at)));
     }
 }
+
+#[test]
+fn a_saved_string_says_at_any_coverage_what_the_string_said() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let target = "--plate 1/4in --condition sound --altitude 500ft --temperature 60F --tilt 15deg --mount bolted";
+    // Spread as shots are, with one far out.
+    let speeds = [985, 1001, 992, 978, 1010, 996, 989, 1003, 982, 1040];
+    for count in [3, 7, 10, 30] {
+        let string: Vec<String> = (0..count).map(|i| format!("{}fps", speeds[i % 10] + i / 10)).collect();
+        let string = format!("chrono {} --load 45acp-185 {target}", string.join(" "));
+        let nearest =
+            |document: &serde_json::Value, rows: &str| document.pointer(rows).and_then(serde_json::Value::as_f64);
+        let saved = |coverage: &str| {
+            let path = folder.path().join(format!("{count}-{coverage}.toml"));
+            let plan = super::json(&format!("{string} --coverage {coverage} --save {} --id my", path.display()));
+            (nearest(&plan, "/standoff/0/nearest_m"), path)
+        };
+        let back = |path: &std::path::Path, coverage: &str| {
+            let line = format!("standoff --load my --load-file {} {target} --coverage {coverage}", path.display());
+            nearest(&super::json(&line), "/rows/0/plates/0/nearest_m")
+        };
+        let (_, usual) = saved("99.0%");
+        for coverage in ["90%", "95%", "99%", "99.9%", "99.99%"] {
+            let (told, own) = saved(coverage);
+            for path in [&own, &usual] {
+                let back = back(path, coverage);
+                let is_same = match (told, back) {
+                    (Some(told), Some(back)) => (told - back).abs() < 1e-3,
+                    (told, back) => told == back,
+                };
+                assert!(
+                    is_same,
+                    "{count} shots, {coverage}: told {told:?} m, read back {back:?} m from {}",
+                    path.display()
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_string_whose_numbers_do_not_agree_is_refused_and_an_older_file_is_not() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let saved = folder.path().join("w.toml");
+    let line = format!("chrono 2700fps 2660fps 2640fps --load 308-168-match --save {} --id my", saved.display());
+    assert_ne!(status(&thickset(&line)), 2);
+    let text = fs::read_to_string(&saved).expect("the saved load");
+    let ask = |text: &str| {
+        fs::write(&saved, text).expect("a file");
+        thickset(&format!("vet --load my@150yd --plate 3/8in --load-file {}", saved.display()))
+    };
+    assert_ne!(status(&ask(&text)), 2);
+    let more = text.replace("readings = 3\n", "readings = 30\n");
+    let refused = ask(&more);
+    assert!(status(&refused) == 2 && stderr(&refused).contains("`tolerance-factor` is not that of so many readings"));
+    let less = text.replace("readings = 3\n", "");
+    assert_eq!(status(&ask(&less)), 2);
+    let is_older =
+        |line: &&str| !["readings", "farthest-reading", "confidence"].iter().any(|key| line.starts_with(key));
+    let older: Vec<&str> = text.lines().filter(is_older).collect();
+    assert_ne!(status(&ask(&older.join("\n"))), 2);
+}
