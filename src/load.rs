@@ -1,9 +1,11 @@
 //! A load: the bullet, what it is made of, how fast it leaves, how it flies, and what fires it.
 
 mod class;
+mod muzzle_spread;
 mod named;
 
 pub use class::{Stricter, StricterWhy};
+pub use muzzle_spread::{MeasuredString, MuzzleSpread};
 pub use named::{designates_no_lead, long_gun_named, names_no_lead, spoken_against};
 
 use crate::drag::Drag;
@@ -186,38 +188,6 @@ const LEAD_KG_M3: f64 = 11_340.0;
 #[must_use]
 pub fn lead_sphere(mass: Mass) -> Length {
     Length::from_si((6.0 * mass.si() / (std::f64::consts::PI * LEAD_KG_M3)).powf(1.0 / 3.0))
-}
-
-/// How the muzzle velocity of the shots is spread about its mean.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum MuzzleSpread {
-    /// Nothing was measured: [`assumed_velocity_sd`] is taken.
-    Assumed,
-    /// A standard deviation that the user gives.
-    Sd(Velocity),
-    /// A tolerance bound k·s from a chronograph string, for a stated coverage and confidence; it
-    /// stands in for z·σ, unless that is the larger.
-    Bound {
-        /// The standard deviation of the string.
-        sd: Velocity,
-        /// The tolerance factor k.
-        factor: f64,
-        /// The string that it is of, where that is known: the factor of any coverage follows from it.
-        string: Option<MeasuredString>,
-    },
-}
-
-/// What is kept of a chronograph string.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MeasuredString {
-    /// How many readings it has.
-    pub readings: usize,
-    /// How far the farthest of them lies from the mean, in standard deviations: no plan is for less than was seen.
-    pub farthest: f64,
-    /// The confidence of its bound, as a share.
-    pub confidence: f64,
-    /// The coverage that it was planned for, as a share: it is judged at no less.
-    pub coverage: Option<f64>,
 }
 
 /// Standard deviation taken where none was measured: a catalogue load stands for every rifle and lot (house assumption).
