@@ -30,6 +30,7 @@ const BESIDE_IT: &[&str] = &[
 
 /// A temperature beside a string's readings: a column's, or a line's.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(clippy::struct_excessive_bools)] // Each is asked for by itself.
 pub struct Warmth {
     /// The column's title, or the line as it stands.
     pub title: String,
@@ -230,7 +231,7 @@ fn is_below(before: &str) -> bool {
     let is_joined = ahead.ends_with(char::is_alphanumeric) && before.ends_with('-');
     let is_number = word.ends_with(|c: char| c.is_ascii_digit() || c == '°') || spelled(word).is_some();
     let is_number = is_number || word.starts_with(|c: char| c.is_ascii_digit());
-    !is_joined && !(is_number && !word.is_empty())
+    !is_joined && !is_number
 }
 
 /// The numbers of a text, each with its degrees.

@@ -99,7 +99,8 @@ fn of_another_cartridge(books: &Books, line: &Above, load: &Load, name: &str) ->
     let is_its_width = |named: &Mention| named.is_calibre && named.number().is_some_and(is_calibre);
     let is_its_mass =
         |named: &Mention| named.number().is_some_and(|number| (number - own_gr).abs() <= weighed::LIKE_GR);
-    named.retain(|named| !is_its_width(named) && !is_its_mass(named) && !(named.is_word() && is_of_a_person(line)));
+    let is_who = |named: &Mention| named.is_word() && is_of_a_person(line);
+    named.retain(|named| !(is_its_width(named) || is_its_mass(named) || is_who(named)));
     let is_of_another = other.is_some() || (!named.is_empty() && !named.iter().any(|named| is_own(named.cartridge)));
     is_of_another.then(|| format!("{name} is of {}", own.name()))
 }
