@@ -56,7 +56,7 @@ fn size_beside(notes: &[String], plate: Length) -> Option<&str> {
 /// What ends a text that the thickness stands beside.
 const OF_THICKNESS: [&str; 3] = ["thk", "thick", "thickness"];
 
-/// Inches of the gauges of steel sheet, from 3 to 16.
+/// Inches of the manufacturers' standard gauges of steel sheet, from 3 to 16 (from memory).
 #[rustfmt::skip]
 const GAUGES: [f64; 14] = [
     0.2391, 0.2242, 0.2092, 0.1943, 0.1793, 0.1644, 0.1495, 0.1345, 0.1196, 0.1046, 0.0897, 0.0747, 0.0673, 0.0598,
