@@ -151,7 +151,7 @@ static ABOUT: &[About] = &[
         ("id", "the name that it is asked by, `ranch-6mm`, without spaces; always"),
         ("name", "what people call it, `6 mm 105 gr`; bullet and velocity where not given"),
         ("cartridge", "the cartridge it is of, `6 mm ARC`"),
-        ("firearm", "what fires it; judged as a rifle where not given; a match asks for it, but where rifles alone fire the cartridge. One of: {firearm}"),
+        ("firearm", "what fires it; judged as a rifle where not given, and a match asks for it. One of: {firearm}"),
         ("construction", "what the bullet is made of; unknown, which is never better than borderline, where not given. One of: {construction}"),
         ("bullet", "mass of the bullet, or of one pellet, `105 gr`; always"),
         ("diameter", "diameter of the bullet, `0.243 in`; the usual one of the cartridge or the mass where not given"),

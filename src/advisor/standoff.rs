@@ -326,6 +326,7 @@ impl Case {
             nearest: nearest.map(Si),
             nearest_by: far.by().map(name),
             at: found.at.map(|(_, verdict)| verdict),
+            verdict: found.verdict(),
             ceiling_speed: ceiling.map(|(speed, _)| Si(speed)),
             ceiling_energy: ceiling.map(|(_, energy)| Si(energy)),
             findings,

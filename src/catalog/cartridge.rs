@@ -2,7 +2,7 @@
 
 use super::reach::{Envelope, Reach};
 use super::spelling::{Spelled, Words, form};
-use crate::load::{Firearm, Load};
+use crate::load::Load;
 use crate::quantity::Length;
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
@@ -100,13 +100,6 @@ impl Cartridge {
     #[must_use]
     pub fn is_magnum_revolver(&self) -> bool {
         self.reach().magnum_revolver
-    }
-
-    /// Whether a name is that of a listed cartridge that rifles alone fire: a pistol's may be a carbine's as well.
-    #[must_use]
-    pub fn is_a_rifle_s(name: &str) -> bool {
-        let envelopes = Self::called(name).map(|cartridge| cartridge.envelopes()).unwrap_or_default();
-        !envelopes.is_empty() && envelopes.iter().all(|envelope| envelope.firearm == Firearm::Rifle)
     }
 
     /// Its extremes, by firearm and kind of projectile; none where it is known by its loads alone.

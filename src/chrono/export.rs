@@ -39,7 +39,7 @@ const BIBS: &[&str] = &["bib", "shooter", "competitor", "string", "series"];
 #[rustfmt::skip]
 const NOTES: &[&str] = &[
     "note", "notes", "comment", "comments", "remark", "remarks", "gun", "rifle", "firearm", "description", "bemerkung",
-    "bemerkungen", "notiz", "name", "profile",
+    "bemerkungen", "notiz", "name", "profile", "conditions", "weather", "label", "tag",
 ];
 /// Words of a column that says what a bullet is made of.
 #[rustfmt::skip]
@@ -326,7 +326,8 @@ pub(super) fn read(source: &SourceText, reading: &Reading, head: &Head) -> Resul
         // What they sum up was heard cell by cell.
         heard(source, line, head.separator, unit)?;
     }
-    let lines = head.above.iter().chain(beside.iter().filter(|said| said.stands == Stands::Below));
+    // A note beside a shot may tell how cold it was as a line does.
+    let lines = head.above.iter().chain(&beside);
     let warmth = warmth.into_iter().map(Column::told).chain(lines.filter_map(of_line)).collect();
     sums.extend(bare);
     sums.order_by_key(|row| row.row);

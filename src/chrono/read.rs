@@ -2,6 +2,7 @@
 //! unit, and every fault at its place.
 
 use super::Readings;
+use super::above::Above;
 use super::aside::{comments, heard};
 use super::export;
 use super::string::{
@@ -75,7 +76,7 @@ impl Readings {
 
 fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnostic> {
     let mut string = Growing { unit: reading.unit, ..Growing::default() };
-    let (mut summary_rows, mut sums) = (Vec::new(), Vec::new());
+    let (mut summary_rows, mut sums) = (Vec::<SummaryRow>::new(), Vec::new());
     if let Some((span, text)) = crossed_out(&source.text) {
         return Err(source
             .fault(span, format!("`{text}` is a reading behind a `#`, below readings"))
@@ -92,13 +93,15 @@ fn read_lines(source: &SourceText, reading: &Reading) -> Result<Strings, Diagnos
             };
             string.unit = agreed(reading.unit, Some(unit)).map_err(|fault| placed(source, span, fault))?;
         } else if is_summary(text) {
-            sums.extend(in_line(text, string.unit).into_iter().map(|sum| (span.clone(), sum)));
             summary_rows.push(SummaryRow { row, text: text.to_owned() });
         } else {
             string.push(text).map_err(|fault| placed(source, span, unit_help(text, fault)))?;
         }
     }
-    let above = comments(source);
+    // Sums are in the unit that the readings tell, wherever they stand; what else they say is heard as comments are.
+    let is_sum = |line: &grid::Line| summary_rows.iter().any(|sum| sum.row == line.number);
+    let of_sums = grid::lines(&source.text).filter(is_sum).map(|line| Above::of(source, &line, ',').read());
+    let above: Vec<Above> = comments(source).into_iter().chain(of_sums).collect();
     for line in &above {
         let told = heard(source, line, ',', string.unit)?;
         sums.extend(told.into_iter().map(|sum| (line.span.clone(), sum)));

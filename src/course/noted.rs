@@ -3,19 +3,23 @@
 
 use super::called::{named_thinner, says_thickness};
 use crate::outline::{Outline, Reading};
-use crate::plate::{Steel, steel_named};
+use crate::plate::{Steel, other_steel, steel_named};
 use crate::quantity::{Length, unit};
 use crate::rules::Setup;
 use crate::source::words_of;
 
 /// Words of a drawing's note that is of the plate.
-const OF_A_PLATE: [&str; 8] = ["plate", "thk", "thick", "thickness", "steel", "material", "mat", "ar500"];
+const OF_A_PLATE: [&str; 11] =
+    ["plate", "pl", "thk", "thick", "thickness", "steel", "material", "mat", "matl", "mtl", "ar500"];
 
 /// What stands in a drawing, its names and texts and where it comes from, that names another steel than AR500.
 #[must_use]
 pub fn noted_steel<'o>(outline: &'o Outline, setup: &Setup) -> Option<&'o str> {
     let mut notes = outline.reading().written();
-    notes.find(|note| setup.steel == Steel::Ar500 && steel_named(note).is_some())
+    // What says that it is of the material names steels as a label does, `MATERIAL: T1`; AR500 is called armour as well.
+    let is_label = |note: &str| is_of_a_plate(note) && !note.to_lowercase().contains("ar500");
+    let names = |note: &str| steel_named(note).is_some() || is_label(note) && other_steel(note).is_some();
+    notes.find(|note| setup.steel == Steel::Ar500 && names(note))
 }
 
 /// What stands in a drawing of a plate, or as the whole name of one of its parts, that says of a thinner one than is
@@ -23,16 +27,18 @@ pub fn noted_steel<'o>(outline: &'o Outline, setup: &Setup) -> Option<&'o str> {
 #[must_use]
 pub fn noted_thinner(outline: &Outline, plate: Length) -> Option<&str> {
     let reading = outline.reading();
-    let is_of_a_plate = |note: &str| {
-        let lower = note.to_lowercase();
-        words_of(&lower).iter().any(|word| OF_A_PLATE.contains(word)) || says_thickness(&lower)
-    };
     let is_thinner = |note: &&str| {
         is_of_a_plate(note) && named_thinner(note, plate)
             || gauge_named(note, is_of_a_plate(note)).is_some_and(|gauge| gauge < plate)
     };
     let name = || reading.called().find(|name| is_bare(name) && named_thinner(name, plate));
     reading.written().find(is_thinner).or_else(name).or_else(|| size_beside(&reading.notes, plate))
+}
+
+/// Whether a note is of the plate.
+fn is_of_a_plate(note: &str) -> bool {
+    let lower = note.to_lowercase();
+    words_of(&lower).iter().any(|word| OF_A_PLATE.contains(word)) || says_thickness(&lower)
 }
 
 /// Whether a text is a size and nothing else.

@@ -7,7 +7,7 @@ use super::names::{Names, plain};
 use super::spoken::Of;
 use super::vocabulary::{CONSTRUCTION, FIREARM, Words};
 use crate::catalog::{BuildError, Cartridge, CatalogError, Described, Entry, known_of_cartridge};
-use crate::load::{Firearm, Load};
+use crate::load::Load;
 use crate::quantity::{
     BallisticCoefficient, Length, Mass, Measure, Ratio, Temperature, Velocity, VelocityPerTemperature, show, unit,
 };
@@ -232,7 +232,7 @@ fn unfit_columns(table: &Table) -> Vec<Diagnostic> {
         );
     }
     let describes = cells("load").count() == 0 && (table.has("velocity") || cells("bc").count() > 0);
-    if describes && !table.has("firearm") && !table.has("cartridge") {
+    if describes && !table.has("firearm") {
         let help = "add a column `firearm`: rifle, handgun, pistol-carbine, rimfire-rifle, rimfire-pistol, shotgun …";
         faults.push(table.fault_of_head("", "no column says what fires the loads").help(help));
     }
@@ -322,15 +322,9 @@ fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnos
         }
         record.insert(if model_of(key).is_some() { "bc" } else { key }.into(), value);
     }
-    let is_a_rifle_s = !record.contains_key("firearm")
-        && row.cell("cartridge").is_some_and(|cell| Cartridge::is_a_rifle_s(cell.text().trim()));
-    if is_a_rifle_s {
-        record.insert("firearm".into(), toml::Value::String(Firearm::Rifle.to_string()));
-    }
     if !record.contains_key("firearm") {
         return Err(missing(row, "firearm", "the row does not say what fires the load").help(
-            "fill a column `firearm`: rifle, handgun, pistol-carbine, rimfire-rifle, rimfire-pistol, shotgun …; or name \
-             the `cartridge`, where rifles alone fire it",
+            "fill a column `firearm`: rifle, handgun, pistol-carbine, rimfire-rifle, rimfire-pistol, shotgun …",
         ));
     }
     let described = Described::deserialize(toml::Value::Table(record)).map_err(|e| located(row, e.message()))?;
@@ -345,13 +339,8 @@ fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnos
         BuildError::File(fault) => row.fault(fault.message).help(fault.help.unwrap_or_default()),
     })?;
     let load = known_of_cartridge(built.load);
-    let mut assumed = built.assumed;
-    assumed.extend(is_a_rifle_s.then(|| BY_CARTRIDGE.to_owned()));
-    Ok((Entry { load: Arc::new(load), basis: "declared".into(), assumed }, who))
+    Ok((Entry { load: Arc::new(load), basis: "declared".into(), assumed: built.assumed }, who))
 }
-
-/// What is assumed where a row does not say what fires its load.
-const BY_CARTRIDGE: &str = "a rifle where no firearm was given and rifles alone fire the cartridge";
 
 /// A fault of the cell that a message speaks of. A second line of the message is the help.
 fn located(row: &Row, message: &str) -> Diagnostic {

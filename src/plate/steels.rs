@@ -4,8 +4,9 @@ use crate::source::words_of;
 
 /// Words for steels that targets are not cut from, and for what is no steel, wherever they stand.
 #[rustfmt::skip]
-const OTHER_STEELS: [&str; 10] = [
+const OTHER_STEELS: [&str; 20] = [
     "mild", "structural", "stainless", "aluminium", "aluminum", "titanium", "boiler", "corten", "weathering", "rebar",
+    "hrs", "crs", "hotrolled", "coldrolled", "weldox", "galvanized", "galvanised", "baustahl", "lexan", "plywood",
 ];
 /// Such words that are parts of other names as well, `iron maiden` and `soft cover`: of a steel in a label, and in a
 /// name only before one of the others.
@@ -21,6 +22,9 @@ const STRUCTURAL_S: [&str; 8] = ["235", "275", "355", "420", "460", "690", "700"
 const CARBON_ALLOYS: [&str; 3] = ["1018", "1020", "1045"];
 const ALLOYS: [&str; 5] = ["4130", "4140", "4142", "4340", "8620"];
 /// What a number before it is a hardness by.
+/// The hardness that AR500 has itself, by Brinell and by Rockwell (from memory).
+const OWN_BRINELL: std::ops::RangeInclusive<u32> = 470..=550;
+const OWN_ROCKWELL: std::ops::RangeInclusive<u32> = 47..=55;
 const HARDNESSES: [&str; 5] = ["bhn", "hb", "hbw", "hrc", "brinell"];
 /// Beginnings of words for a plate that is spent.
 #[rustfmt::skip]
@@ -63,8 +67,12 @@ pub fn steel_named(name: &str) -> Option<String> {
         is_steel(word) || STEELS_BY_NAME.iter().any(|stem| word.starts_with(stem)) || is_grade_in_a_name(word)
     };
     let before = |pair: &&[&str]| {
-        let is_unclear = STEELS_BY_LABEL.contains(&pair[0]) || pair[0] == "unknown";
-        is_unclear && BEHIND_A_STEEL.contains(&pair[1]) || pair[0] == "ar" && is_grade_in_a_name(&pair.concat())
+        // AR500 is called armour as well.
+        let is_own = pair[0].starts_with("armo") && words.contains(&"ar500");
+        let is_unclear = STEELS_BY_LABEL.contains(&pair[0]) && !is_own || pair[0] == "unknown";
+        is_unclear && BEHIND_A_STEEL.contains(&pair[1])
+            || pair[0] == "ar" && is_grade_in_a_name(&pair.concat())
+            || pair[1] == "rolled" && OTHER_STEELS.contains(&pair.concat().as_str())
     };
     let alone = words.iter().find(is_word).map(|word| (*word).to_owned());
     let pair = || words.windows(2).find(before).map(|pair| pair.join(" "));
@@ -110,9 +118,18 @@ fn is_other_grade(word: &str) -> bool {
         "a" => STRUCTURAL.contains(&digits),
         "s" => digits.len() == 3,
         "t" => digits == "1",
-        "hb" | "hbw" | "hrc" | "bhn" | "brinell" | "grade" | "gr" => digits.len() > 1 && digits != "500",
+        "st" => ["37", "52"].contains(&digits),
+        "q" => ["235", "345", "355"].contains(&digits),
+        "hb" | "hbw" | "hrc" | "bhn" | "brinell" => is_other_hardness(letters, digits),
+        "grade" | "gr" => digits.len() > 1 && digits != "500",
         _ => false,
     }
+}
+
+/// Whether a hardness is none that AR500 has.
+fn is_other_hardness(scale: &str, digits: &str) -> bool {
+    let own = if scale == "hrc" { OWN_ROCKWELL } else { OWN_BRINELL };
+    digits.len() > 1 && digits.parse().is_ok_and(|hardness| !own.contains(&hardness))
 }
 
 /// Whether a word of a name is one: not `AR15`, `T1`, `S100`, a firearm, a target and a distance.
@@ -123,7 +140,8 @@ fn is_grade_in_a_name(word: &str) -> bool {
             "ar" => digits.len() == 3 && digits != "500",
             "a" => STRUCTURAL.contains(&digits),
             "s" => STRUCTURAL_S.contains(&digits),
-            "hb" | "hbw" | "bhn" | "brinell" => digits.len() > 1 && digits != "500",
+            "st" | "q" => is_other_grade(word),
+            "hb" | "hbw" | "bhn" | "brinell" => is_other_hardness(letters, digits),
             _ => false,
         }
 }

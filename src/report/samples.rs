@@ -415,6 +415,11 @@ fn cell(label: &str, distance: Option<f64>, borderline: Option<f64>, short: &str
         nearest: distance.map(yd),
         nearest_by: Some("floor-rifle".into()),
         at: None,
+        verdict: match (distance, borderline) {
+            (Some(_), _) => Verdict::Suits,
+            (None, Some(_)) => Verdict::Borderline,
+            (None, None) => Verdict::Unsuitable,
+        },
         ceiling_speed: distance.map(|_| fps(3050.7)),
         ceiling_energy: distance.map(|_| unit::FOOT_POUND.of(2800.9).into()),
         findings: Vec::new(),

@@ -153,21 +153,6 @@ fn a_target_that_nobody_shoots_at_has_one_row() {
 }
 
 #[test]
-fn a_row_without_a_firearm_is_a_rifle_s_where_its_cartridge_is_and_is_asked_where_a_pistol_fires_it() {
-    let row = |cartridge: &str, speed: u32| {
-        let head = "bib,name,cartridge,construction,bullet (gr),velocity (ft/s),bc,drag";
-        let loads = format!("{head}\n1,own,{cartridge},jacketed lead,158,{speed},0.2,G1\n");
-        asked(STAND, &loads, ROW)
-    };
-    let (code, page, _) = row(".308 Win", 2600);
-    assert!(code == 0 && page.contains("firearm rifle where the cartridge is a rifle's alone"), "{page}");
-    for (cartridge, speed) in [(".357 Magnum", 1250), ("unheard of", 1250)] {
-        let (code, page, _) = row(cartridge, speed);
-        assert!(code == 2 && page.contains("does not say what fires the load"), "{cartridge}: {page}");
-    }
-}
-
-#[test]
 fn thirty_rows_with_the_same_fault_take_two_lines_and_all_are_named() {
     let rows: Vec<String> = (1..=30).map(|bib| format!("{bib},own,rifle,FMJ,168,2650,0.223,G7")).collect();
     let loads = format!("bib,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag\n{}\n", rows.join("\n"));

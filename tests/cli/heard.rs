@@ -198,3 +198,40 @@ fn two_files_of_readings_are_told_to_be_asked_for_one_by_one() {
         assert!(status(&output) == 2 && told.contains("one file") && told.contains("help:"), "{told}");
     }
 }
+
+#[test]
+fn a_sum_on_the_first_line_of_a_list_is_held_against_the_shots_and_heard_as_any_line() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("list.txt");
+    let run = |first: &str| {
+        fs::write(&path, format!("{first}\n2640 fps\n2655 fps\n2648 fps\n")).expect("a file");
+        thickset(&format!("chrono {} {LOAD}", path.display()))
+    };
+    for (line, why) in [
+        ("Mean 2900", "a faster mean"),
+        ("Max: 2950", "the fastest shot that this row tells of is not in the table"),
+        ("Average 2648 with 300 WM", "is of another load"),
+        ("Avg 175 gr", "is of another load"),
+    ] {
+        let output = run(line);
+        assert!(status(&output) == 2 && joined(&stderr(&output)).contains(why), "{line}: {}", stderr(&output));
+    }
+    for line in ["Mean 2648", "SD 7.5", "ES: 15", "Mean 2648 of the 168 gr"] {
+        let output = run(line);
+        assert_eq!(status(&output), 0, "{line}: {}", stderr(&output));
+    }
+}
+
+#[test]
+fn the_cold_in_a_note_beside_a_shot_is_taken_as_that_of_a_line_is() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (table, saved) = (folder.path().join("d.csv"), folder.path().join("o.toml"));
+    for (head, note) in [("Notes", "powder at -30 F"), ("Comment", "temp minus 30 F"), ("Conditions", "-30 F")] {
+        fs::write(&table, format!("Shot,Velocity (fps),{head}\n1,2655,\n2,2650,{note}\n3,2648,\n")).expect("a file");
+        let line = format!("chrono {} --load 308-168-match --save {} --id x", table.display(), saved.display());
+        assert_eq!(status(&thickset(&line)), 0, "{note}");
+        let kept = fs::read_to_string(&saved).expect("a saved load");
+        assert!(kept.contains("measured-at = \"-30"), "{head} {note}: {kept}");
+        fs::remove_file(&saved).expect("a saved load");
+    }
+}

@@ -250,7 +250,7 @@ fn a_distance_told_of_any_ammunition_suits_every_load_of_it() {
     // The slow one falls too steeply where the heavy one is slow enough.
     let asked = "--any \".45 Colt\" --plate 1/4in --altitude 0ft --temperature 60F --tilt 25deg --duty public";
     let output = thickset(&format!("standoff {asked} --condition sound"));
-    assert!(status(&output) == 1 && stdout(&output).contains("at no distance"), "{}", stdout(&output));
+    assert!(status(&output) == 3 && stdout(&output).contains("at no distance"), "{}", stdout(&output));
     let output = thickset(&format!("vet {asked} --condition sound --at 707yd"));
     assert!(status(&output) == 3 && stdout(&output).contains("lean 32."), "{}", stdout(&output));
     let asked = asked.replace("25deg", "15deg");
@@ -265,4 +265,21 @@ fn a_table_of_one_load_brackets_what_is_never_better_than_borderline_and_names_t
     assert!(text.contains("(100 yd)") && text.contains("Read so: in brackets: never better than borderline"), "{text}");
     assert!(text.starts_with("Nearest distances of any 12 gauge"), "{text}");
     assert!(stdout(&thickset("standoff --load 308-168-match")).contains(" of 308 Win 168 gr match, "));
+}
+
+#[test]
+fn what_is_good_in_a_part_of_the_air_is_no_yes_and_page_status_document_and_row_say_one_thing() {
+    for (asked, verdict, code) in [
+        ("--load 338lm-300 --plate 1/4in", "borderline", 3),
+        ("--load 308-168-copper --plate 3/8in", "borderline", 3),
+        ("--load 308-168-match --plate 3/8in", "suits", 0),
+        ("--load 308-168-match --plate 3/16in", "unsuitable", 1),
+        ("--any 22lr --of lead --plate 3/8in", "borderline", 3),
+    ] {
+        let line = format!("standoff {asked}");
+        let (document, row) = (json(&line), first_row(&line));
+        assert_eq!(status(&thickset(&line)), code, "{asked}");
+        assert_eq!((document["verdict"].as_str(), row["verdict"].as_str()), (Some(verdict), verdict), "{asked}");
+        assert_eq!(document["rows"][0]["plates"][0]["verdict"], verdict, "{asked}");
+    }
 }

@@ -213,3 +213,20 @@ fn a_name_of_what_stands_is_told_first_where_no_mount_was_given_and_two_sizes_ar
         assert_eq!(code == 2, refused, "{name}: {told}");
     }
 }
+
+#[test]
+fn materials_are_heard_as_shops_write_them_and_the_hardness_of_ar500_is_its_own() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("gong.dxf");
+    let text = |words: &str| dxf("", &format!("{SQUARE}|0:TEXT|8:CUT|10:0|20:0|1:{words}"));
+    for words in
+        ["HRS", "MATERIAL: CRS", "HOT ROLLED", "MATL: T1", "A-36 PLATE", "ST37", "MTL Q345", "HRC 30", "400 BHN"]
+    {
+        let (code, told) = asked(&path, &text(words), "");
+        assert!(code == 2 && told.contains("help:"), "{words}: {told}");
+    }
+    for words in ["HRC 50", "HARDNESS 477-534 BHN", "AR500 ARMOR PLATE", "T1", "Q2 2025", "REV A"] {
+        let (code, told) = asked(&path, &text(words), "");
+        assert_eq!(code, 0, "{words}: {told}");
+    }
+}

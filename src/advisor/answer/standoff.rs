@@ -75,6 +75,9 @@ pub struct Cell {
     pub nearest_by: Option<String>,
     /// The verdict at the distance asked, where one was and the bullet reaches it.
     pub at: Option<Verdict>,
+    /// The same, unsuitable where the bullet does not get there; where no distance was asked, the best that there is from
+    /// anywhere in all of the air.
+    pub verdict: Verdict,
     /// What is admitted at the nearest distance, for a tag or a distance table: the muzzle velocity that was judged.
     #[serde(rename = "ceiling_m_s")]
     pub ceiling_speed: Option<Si<Velocity>>,

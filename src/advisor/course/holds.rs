@@ -226,9 +226,6 @@ fn holds_for(told: &Told) -> Vec<Condition> {
     taken("slope", slopes, &zero, assumed("level ground"));
     let spread = |is_given: bool, words: &str, what: &str| condition(what, words.into(), is_given);
     let loads = || course.loads.iter().map(|b| &b.load.facts().spread);
-    if assumed("rifles alone fire the cartridge") {
-        list.push(condition("firearm", "rifle where the cartridge is a rifle's alone".into(), false));
-    }
     if loads().any(|s| s.muzzle == crate::load::MuzzleSpread::Assumed) {
         let sd = told.units.speed(crate::load::assumed_velocity_sd());
         list.push(spread(false, &format!("{sd} (SD)"), "velocity spread"));

@@ -354,10 +354,9 @@ pub(super) fn none(told: &Told, mending: &Mending) -> String {
         _ => String::new(),
     };
     // A range's own rule is named: its people may know a way.
-    let by = match mending.blocking.as_slice() {
-        [only] if only.overlay.is_some() => format!(" ({})", id(only)),
-        _ => String::new(),
-    };
+    let ranges = mending.blocking.iter().filter(|rule| rule.overlay.is_some());
+    let ranges: Vec<String> = ranges.map(|rule| id(rule)).collect();
+    let by = if ranges.is_empty() { String::new() } else { format!(" ({})", listed(&ranges)) };
     format!("no fix found{by}: {}", if next.is_empty() { "take it down" } else { &next })
 }
 

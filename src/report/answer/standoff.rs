@@ -10,7 +10,6 @@ use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
 use crate::report::tone::Tone;
-use crate::rules::Verdict;
 use crate::words::{Units, listed};
 
 impl Report for StandoffAnswer {
@@ -84,7 +83,7 @@ fn one(answer: &StandoffAnswer, row: &StandoffRow) -> Table {
     for cell in &row.plates {
         let next = next_rule(cell);
         table.push_cells(
-            verdict(cell, answer.at.is_some()).into(),
+            cell.verdict.into(),
             vec![
                 cell.label.as_str().into(),
                 answer.at.map(|_| at_words(cell)).into(),
@@ -122,18 +121,6 @@ fn set_by(cell: &Cell, units: Units) -> String {
 fn next_rule(cell: &Cell) -> Option<String> {
     let same = cell.nearest_by == cell.closest.by;
     cell.closest.next.clone().filter(|next| same && Some(next) != cell.closest.by.as_ref())
-}
-
-/// How a cell stands: by its verdict at the distance asked, where the bullet gets there; where none was asked, by the
-/// best that there is from anywhere.
-fn verdict(cell: &Cell, is_asked: bool) -> Verdict {
-    match (cell.at, cell.nearest, cell.closest.borderline) {
-        (Some(verdict), ..) => verdict,
-        (None, ..) if is_asked => Verdict::Unsuitable,
-        (None, Some(_), _) => Verdict::Suits,
-        (None, None, Some(_)) => Verdict::Borderline,
-        (None, None, None) => Verdict::Unsuitable,
-    }
 }
 
 /// Loads down, plates across.
@@ -240,7 +227,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
     let mut table = Table::named("distances", Place::Spreadsheet, columns);
     for (row, cell) in answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell))) {
         table.push_cells(
-            verdict(cell, answer.at.is_some()).into(),
+            cell.verdict.into(),
             vec![
                 row.load.as_str().into(),
                 row.name.as_str().into(),
@@ -253,7 +240,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 cell.nearest_by.clone().into(),
                 next_rule(cell).into(),
                 answer.at.map_or(Value::None, |at| numbers.distance_cell(at.0)),
-                verdict(cell, answer.at.is_some()).to_string().into(),
+                cell.verdict.to_string().into(),
                 numbers.speed_under().cell(cell.ceiling_speed.map(|v| v.0)),
                 numbers.energy_under().cell(cell.ceiling_energy.map(|e| e.0)),
                 cell_words(cell, false, answer.preamble.units),
