@@ -49,13 +49,14 @@ impl<'r> Found<'r> {
     /// At the distance asked; where none was, the best that there is from anywhere in all of the air, and no more than
     /// borderline for what is good in a part of it.
     pub fn verdict(&self) -> Verdict {
-        match (self.asked_at, self.at) {
-            (true, Some((_, verdict))) => verdict,
-            (true, None) => Verdict::Unsuitable,
-            (false, _) if !self.is_never_in_all() => capped(Verdict::Suits, self.listed_only),
-            (false, _) if self.borderline.is_some() || self.closest.distance().is_some() => Verdict::Borderline,
-            (false, _) => Verdict::Unsuitable,
+        if self.asked_at {
+            return self.at.map_or(Verdict::Unsuitable, |(_, verdict)| verdict);
         }
+        if !self.is_never_in_all() {
+            return capped(Verdict::Suits, self.listed_only);
+        }
+        let in_part = self.borderline.is_some() || self.closest.distance().is_some();
+        if in_part { Verdict::Borderline } else { Verdict::Unsuitable }
     }
 }
 
