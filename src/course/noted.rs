@@ -119,9 +119,10 @@ pub fn noted_unit(outline: &Outline) -> Option<&str> {
 /// Beginnings of words for layers of what is drawn on a plate or beside it, and whole ones.
 const NOT_CUT: [&str; 6] = ["engrav", "etch", "scrib", "annot", "dimension", "construct"];
 #[rustfmt::skip]
-const NOT_CUT_WORDS: [&str; 22] = [
+const NOT_CUT_WORDS: [&str; 32] = [
     "mark", "marks", "marking", "markings", "hidden", "bend", "bends", "center", "centre", "centers", "centres",
     "centerline", "centreline", "centerlines", "centrelines", "dim", "dims", "note", "notes", "text", "hatch", "phantom",
+    "border", "borders", "frame", "title", "titleblock", "sheet", "reference", "score", "silk", "silkscreen",
 ];
 /// Words of layers that are cut all the same: `center hole`.
 const CUT_WORDS: [&str; 5] = ["cut", "cutout", "hole", "holes", "outline"];

@@ -162,6 +162,10 @@ fn another_unit_and_layers_that_nobody_cuts_are_told_first() {
         let told = asked(&path, &circle(layer), "").1;
         assert!(!told.contains("taken as cut"), "{layer}: {told}");
     }
+    // A sheet's border around the part would be the plate, and the part its hole.
+    let border = SQUARE.replace("8:CUT", "8:BORDER");
+    let told = asked(&path, &dxf("", &format!("{border}|0:CIRCLE|8:CUT|10:150|20:150|40:120")), "").1;
+    assert!(told.contains("`BORDER` is taken as cut: if not so, name what is (`--layer NAME`)."), "{told}");
 }
 
 #[test]
