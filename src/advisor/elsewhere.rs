@@ -62,6 +62,14 @@ impl Open {
         self.height || self.temperature
     }
 
+    /// The height and the temperature that were taken for what was not given: `at sea level and 59 °F`.
+    pub fn taken_at(self, heat: Temperature, units: Units) -> Option<String> {
+        let place = self.height.then(|| "sea level".to_owned());
+        let heat = self.temperature.then(|| units.temperature(heat));
+        self.is_more_than_damp()
+            .then(|| format!("at {}", place.into_iter().chain(heat).collect::<Vec<_>>().join(" and ")))
+    }
+
     /// What is judged where it was not given: `0 to 6000 ft at -10 to 100 °F`. Each holds from dry to damp, which is
     /// named where nothing else is open.
     pub fn span(self, units: Units) -> String {
@@ -172,12 +180,12 @@ impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Lost>> Way<'_, A, J> {
             return Ok(told_top(top, self.open, units));
         }
         let (low, high) = taken(self.air);
-        let place = if self.open.height { "at sea level " } else { "" };
         if !self.same(0.0, low, high, DAMP_PERCENT)? {
             return told_damp(self.air, units, |percent| self.same(0.0, low, high, percent));
         }
         let hottest = last_same(high, HOT_F, |f| self.same(0.0, low, f, DAMP_PERCENT))?;
         let coldest = last_same(low, cold, |f| self.same(0.0, f, high, DAMP_PERCENT))?;
+        let place = if self.open.height { "at sea level " } else { "" };
         Ok(place.to_owned() + &told_temperatures(coldest, hottest, units))
     }
 }
@@ -216,10 +224,7 @@ pub(crate) fn told_damp(
         return Ok(TAKEN_ALONE.into());
     }
     let percent = last(own, DAMP_PERCENT, same)?.floor();
-    let place = open.height.then(|| "sea level".to_owned());
-    let heat = open.temperature.then(|| units.temperature(air.thin().temperature()));
-    let stands: Vec<String> = place.into_iter().chain(heat).collect();
-    let stands = if stands.is_empty() { String::new() } else { format!("at {} ", stands.join(" and ")) };
+    let stands = open.taken_at(air.thin().temperature(), units).map(|at| at + " ").unwrap_or_default();
     Ok(if percent < 1.0 { format!("{stands}in dry air") } else { format!("{stands}up to {percent:.0} % humidity") })
 }
 

@@ -33,7 +33,7 @@ pub(crate) enum Nearest {
 impl Nearest {
     /// Of one load on one plate.
     pub fn one(from: Option<Length>, asked: &[Length]) -> Self {
-        Self::Each("with", vec![One { of: String::new(), from, asked: asked.to_vec(), but: None, in_part: false }])
+        Self::of_any(from, asked, false)
     }
 
     /// The same of any ammunition, part of which may be never good.

@@ -282,11 +282,8 @@ impl Way<'_, '_> {
 
     /// The air that was taken: `at sea level and 59 °F`.
     fn taken(&self) -> String {
-        let place = self.open.height.then(|| "sea level".to_owned());
         let hottest = self.course.airs.iter().map(|air| taken(air).1).fold(f64::NEG_INFINITY, f64::max);
-        let heat = self.open.temperature.then(|| self.units.temperature(unit::FAHRENHEIT.of(hottest)));
-        let stands: Vec<String> = place.into_iter().chain(heat).collect();
-        if stands.is_empty() { "in dry air".into() } else { format!("at {}", stands.join(" and ")) }
+        self.open.taken_at(unit::FAHRENHEIT.of(hottest), self.units).unwrap_or_else(|| "in dry air".into())
     }
 
     /// The air up to which no verdict is worse than here, found by halving.
