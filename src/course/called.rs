@@ -346,7 +346,7 @@ pub fn drawn_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
 }
 
 /// Whether a plate is judged as one that may be whole.
-fn is_condition_open(setup: &Setup) -> bool {
+pub(super) fn is_condition_open(setup: &Setup) -> bool {
     matches!(setup.condition, Condition::Sound | Condition::Unknown)
 }
 

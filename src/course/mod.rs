@@ -40,7 +40,7 @@ pub use fix::{Asked, Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendi
 pub use fix::{is_damaged, passes_from};
 pub use judge::{Conditions, Judged, Outcome, Warning};
 pub use leave::{Leaving, Left, leaving, without};
-pub use noted::{layers_not_cut, noted_steel, noted_thinner, noted_unit};
+pub use noted::{layers_not_cut, noted_damage, noted_steel, noted_thinner, noted_unit};
 pub use paired::named_narrower;
 pub use tally::Work;
 pub use unread::Unread;

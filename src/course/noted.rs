@@ -1,9 +1,9 @@
-//! What stands in a drawing that speaks against what is judged: of its steel, its thickness, its unit, and of layers that
-//! nobody cuts.
+//! What stands in a drawing that speaks against what is judged: of its steel, its thickness, its unit, of damage, and of
+//! layers that nobody cuts.
 
-use super::called::{named_thinner, says_thickness};
+use super::called::{is_condition_open, named_thinner, says_thickness};
 use crate::outline::{Outline, Reading};
-use crate::plate::{Steel, other_steel, steel_named};
+use crate::plate::{Steel, damage_named, other_steel, steel_named};
 use crate::quantity::{Length, unit};
 use crate::rules::Setup;
 use crate::source::words_of;
@@ -114,6 +114,14 @@ pub fn noted_unit(outline: &Outline) -> Option<&str> {
         has(&OF_ALL) && of_inches != of_millimetres && if of_inches { !inches } else { !millimetres }
     };
     notes.iter().map(String::as_str).find(speaks)
+}
+
+/// What stands in a drawing of a plate's damage, where the plate is judged as one that may be whole. A shop's note may
+/// speak of it as of what is not allowed: it is for a person to read.
+#[must_use]
+pub fn noted_damage<'o>(outline: &'o Outline, setup: &Setup) -> Option<&'o str> {
+    let speaks = |note: &&str| is_condition_open(setup) && damage_named(note).is_some();
+    outline.reading().notes.iter().map(String::as_str).find(speaks)
 }
 
 /// Beginnings of words for layers of what is drawn on a plate or beside it, and whole ones.

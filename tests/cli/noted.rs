@@ -138,7 +138,7 @@ fn titles_descriptions_and_names_of_a_picture_are_heard() {
 }
 
 #[test]
-fn another_unit_and_layers_that_nobody_cuts_are_told_first() {
+fn another_unit_damage_and_layers_that_nobody_cuts_are_told_first() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("gong.dxf");
     let text = |note: &str| dxf("", &format!("{SQUARE}|0:TEXT|8:CUT|10:0|20:0|1:{note}"));
@@ -148,6 +148,14 @@ fn another_unit_and_layers_that_nobody_cuts_are_told_first() {
     for note in ["DIMENSIONS IN MM", "DIMENSIONS IN INCHES [MM]"] {
         let told = asked(&path, &text(note), "").1;
         assert!(!told.contains("check its size"), "{told}");
+    }
+    for note in ["CRACKED", "CRATERS ON THE FACE"] {
+        let told = asked(&path, &text(note), "").1;
+        let words = format!("`{note}` stands in the drawing: if the plate is so, say its `--condition`.");
+        assert!(told.contains(&words), "{told}");
+        // What it says works.
+        let told = asked(&path, &text(note), "--condition cracked").1;
+        assert!(!told.contains("stands in the drawing"), "{told}");
     }
     let circle = |layer: &str| dxf("", &format!("{SQUARE}|0:CIRCLE|8:{layer}|10:150|20:150|40:20"));
     for layer in ["ENGRAVE", "etch lines", "Bend", "CENTER", "NOTES"] {

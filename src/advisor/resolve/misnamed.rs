@@ -4,7 +4,7 @@ use super::super::error::at;
 use super::taken::Taken;
 use crate::course::{
     classes_left_out, drawn_otherwise, judged_otherwise, layers_not_cut, named_narrower, named_nearer, named_thinner,
-    noted_steel, noted_thinner, noted_unit,
+    noted_damage, noted_steel, noted_thinner, noted_unit,
 };
 use crate::load::Load;
 use crate::plate::{Face, Plate};
@@ -108,12 +108,15 @@ fn shortly(note: &str) -> String {
     clean(&if told.len() < note.len() { told + "…" } else { told })
 }
 
-/// What is doubtful in a drawing: another unit than it is read in, and layers that are taken as cut.
+/// What is doubtful in a drawing: another unit than it is read in, damage, and layers that are taken as cut.
 pub(super) fn doubt_drawing(setup: &Setup, layers_given: bool, taken: &mut Taken) {
     let Face::Outline(outline) = &setup.face else { return };
     if let Some(note) = noted_unit(outline) {
         let read = clean(&outline.reading().unit);
         taken.remark(&format!("`{}` stands in the drawing, which is read in {read}: check its size.", shortly(note)));
+    }
+    if let Some(note) = noted_damage(outline, setup) {
+        taken.remark(&format!("`{}` stands in the drawing: if the plate is so, say its `--condition`.", shortly(note)));
     }
     let layers: Vec<String> = layers_not_cut(outline).iter().map(|layer| format!("`{layer}`")).collect();
     if !layers.is_empty() && !layers_given {
@@ -128,7 +131,11 @@ pub(super) fn check_notes(of: Of, setup: &Setup) -> Result<(), Diagnostic> {
     let Some(note) = noted_steel(outline, setup) else { return Ok(()) };
     let drawn = Called { of, name: clean(&outline.name) };
     let message = format!("{} would be judged as AR500, and `{}` stands in it", drawn.words(), shortly(note));
-    Err(at(drawn.key(), message, "say its `steel`, or mend what the drawing says"))
+    Err(at(
+        drawn.key(),
+        message,
+        "if the plate is of it, say so (`steel`); if the note is of another part, take it out of the drawing",
+    ))
 }
 
 /// What stands in a drawing of a thinner plate than the thickest that would be judged, or in its names.
@@ -144,5 +151,6 @@ pub(crate) fn check_plates(called: &[Called], setup: &Setup, plates: &[Plate]) -
         clean(&plate.label),
         shortly(note)
     );
-    Err(at(key, message, OF_PLATES))
+    let help = "ask for the plate that it is (`plate`); if the note is of another part, take it out of the drawing";
+    Err(at(key, message, help))
 }
