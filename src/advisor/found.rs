@@ -5,11 +5,13 @@ use crate::quantity::{Length, Measure};
 use crate::rules::{Closest, Judgement, Verdict};
 use std::cmp::Ordering;
 
-/// A cell as judged: the farthest of its loads.
+/// A cell as judged: the worst of its loads at the distance asked; where none was, the farthest.
 #[derive(Clone, Copy)]
 pub(super) struct Found<'r> {
     pub load: usize,
+    /// The farthest of its loads, whatever distance was asked, and which one it is of.
     pub closest: Closest<'r>,
+    pub closest_of: usize,
     /// The same at the bad end of the air that was not given; none where all was given.
     pub there: Option<There<'r>>,
     /// From where on all of its loads are borderline or better, in either air; none where one of them never is.
@@ -33,7 +35,7 @@ impl<'r> Found<'r> {
     /// How near anyone may come, and the load that sets it: the farther of the two airs.
     pub fn nearest(&self) -> (usize, Closest<'r>) {
         let farther = self.there.filter(|there| metres(&there.closest) > metres(&self.closest));
-        farther.map_or((self.load, self.closest), |there| (there.load, there.closest))
+        farther.map_or((self.closest_of, self.closest), |there| (there.load, there.closest))
     }
 
     /// The same distance, where there is one; listed loads that stand for hotter ones that nobody knows have none.
@@ -74,19 +76,20 @@ fn metres(closest: &Closest) -> f64 {
     }
 }
 
-/// Takes another load into a cell: the worst counts, by its verdict at the distance asked, then by its distance and then
-/// by what it has to spare where it was asked; at the bad end of the air, and for borderline, the farthest.
+/// Takes another load into a cell: the worst counts, by its verdict at the distance asked and what it has to spare there;
+/// of the distances, in each air by itself and for borderline, the farthest.
 pub(super) fn worse<'r>(known: Found<'r>, found: Found<'r>) -> Found<'r> {
-    let key = |f: &Found| (f.verdict(), metres(&f.closest));
-    let ((a, x), (b, y)) = (key(&found), key(&known));
+    let by_distance = metres(&found.closest).total_cmp(&metres(&known.closest));
     let by_margin = || known.at.zip(found.at).map_or(Ordering::Equal, |(known, found)| compare(&known.0, &found.0));
-    let is_farther = a.cmp(&b).then(x.total_cmp(&y)).then_with(by_margin) == Ordering::Greater;
+    let is_worse = found.verdict().cmp(&known.verdict()).then_with(by_margin).then(by_distance) == Ordering::Greater;
+    let farthest = if by_distance == Ordering::Greater { found } else { known };
     let there = known.there.zip(found.there).map(|(a, b)| {
         let farthest = if metres(&b.closest) > metres(&a.closest) { b } else { a };
         There { at: a.at.max(b.at), ..farthest }
     });
     let borderline = known.borderline.zip(found.borderline).map(|(a, b)| if a > b { a } else { b });
-    Found { there, borderline, ..if is_farther { found } else { known } }
+    let worst = if is_worse { found } else { known };
+    Found { closest: farthest.closest, closest_of: farthest.closest_of, there, borderline, ..worst }
 }
 
 #[cfg(test)]
@@ -108,7 +111,17 @@ mod tests {
 
     fn found(load: usize, closest: Closest<'static>, there: Option<Closest<'static>>) -> Found<'static> {
         let there = there.map(|closest| There { load: load + 10, closest, at: None });
-        Found { load, closest, there, borderline: None, listed_only: false, unknown: false, at: None, asked_at: false }
+        Found {
+            load,
+            closest,
+            closest_of: load,
+            there,
+            borderline: None,
+            listed_only: false,
+            unknown: false,
+            at: None,
+            asked_at: false,
+        }
     }
 
     fn judged(found: Found<'static>, verdict: Verdict) -> Found<'static> {
@@ -140,13 +153,16 @@ mod tests {
     }
 
     #[test]
-    fn of_two_loads_the_worse_verdict_counts_then_the_farther_distance_and_in_each_air_by_itself() {
+    fn of_two_loads_the_worse_verdict_counts_and_the_farther_distance_in_each_air_by_itself() {
         let (near, far) = (found(1, from(100.0), Some(from(300.0))), found(2, from(200.0), Some(from(250.0))));
         for (a, b) in [(near, far), (far, near)] {
             let worst = worse(a, b);
             assert_eq!(worst.load, 2);
             assert_eq!(worst.there.map(|there| there.load), Some(11));
-            assert_eq!(worse(judged(a, Verdict::Suits), judged(b, Verdict::Borderline)).load, b.load);
+            // The worst where it was asked, and the farthest all the same.
+            let worst = worse(judged(a, Verdict::Suits), judged(b, Verdict::Borderline));
+            assert_eq!((worst.load, worst.closest_of), (b.load, 2));
+            assert_eq!(worst.closest.distance(), Some(unit::YARD.of(200.0)));
         }
         // Of equals the first stays, here and there.
         let twin = Found { load: 3, there: near.there.map(|there| There { load: 30, ..there }), ..near };

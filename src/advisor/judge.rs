@@ -83,7 +83,14 @@ impl<'r> Judge<'r> {
 
     /// From where on all of them suit, in the air that was taken.
     pub fn closest(&self, plate: &Plate, setup: &Setup) -> Option<Length> {
-        self.from(plate, setup, |shot| Some(&shot.here))
+        let from = self.from(plate, setup, |shot| Some(&shot.here))?;
+        self.holds_for_all(|| self.verdict(plate, setup, from) == Verdict::Suits).then_some(from)
+    }
+
+    /// Whether a distance that suits the load which sets it suits all: what suits from nearer may lean too far over where
+    /// the slowest of them suits.
+    fn holds_for_all(&self, suits: impl Fn() -> bool) -> bool {
+        self.shots.len() < 2 || suits()
     }
 
     /// From where on all of them suit, also at the bad end of the air that was not given: how near anyone may come.
@@ -92,7 +99,8 @@ impl<'r> Judge<'r> {
         if self.shots.iter().all(|shot| shot.there.is_none()) {
             return Some(here);
         }
-        Some(farther(here, self.from(plate, setup, |shot| shot.there.as_ref())?))
+        let nearest = farther(here, self.from(plate, setup, |shot| shot.there.as_ref())?);
+        self.holds_for_all(|| self.suits(plate, setup, nearest)).then_some(nearest)
     }
 
     fn from<'s>(

@@ -283,3 +283,27 @@ fn what_is_good_in_a_part_of_the_air_is_no_yes_and_page_status_document_and_row_
         assert_eq!(document["rows"][0]["plates"][0]["verdict"], verdict, "{asked}");
     }
 }
+
+#[test]
+fn how_near_any_ammunition_may_be_shot_is_one_distance_whatever_was_asked_and_wherever_it_is_told() {
+    let air = "--altitude 500ft --temperature 60F --humidity 40%";
+    let nearest = |line: &str| first_row(line)["nearest_yd"].clone();
+    let (of, alone) = ("--any 270win --plate 3/8in", nearest(&format!("standoff --any 270win --plate 3/8in {air}")));
+    assert!(!alone.is_empty());
+    for yards in [100, 150, 200, 300] {
+        for ask in ["standoff", "vet", "advise"] {
+            let line = format!("{ask} {of} --at {yards}yd {air}");
+            assert_eq!(nearest(&line), alone, "{line}");
+        }
+    }
+    // The fastest suits it from where the slowest comes down too steeply.
+    for line in
+        ["standoff --any 45-70 --plate 1/4in", "vet --any 45-70@2200yd --plate 1/4in", "advise --any 45-70@2200yd"]
+    {
+        let text = joined(line);
+        let none =
+            ["No distance is good for all of 0 to", "At no distance on 1/4 in for all of", "At no distance for all of"];
+        assert!(none.iter().any(|words| text.contains(words)) && !text.contains("obody nearer"), "{line}: {text}");
+        assert_eq!(nearest(line), "", "{line}");
+    }
+}

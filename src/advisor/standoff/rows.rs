@@ -7,6 +7,7 @@ use super::super::worst::flight_fault;
 use super::ceiling::Airs;
 use super::{Case, Rows};
 use crate::load::Load;
+use crate::quantity::Length;
 use crate::rules::{Allowance, Closest, Judgement, OnPlate, Verdict};
 use crate::source::Diagnostic;
 use crate::spread::Flights;
@@ -58,6 +59,7 @@ impl Case {
                 let found = Found {
                     load,
                     closest: cell.closest,
+                    closest_of: load,
                     there: elsewhere.map(|there| There { load, closest: there.closest, at: there.at.map(verdict) }),
                     borderline,
                     listed_only,
@@ -78,17 +80,24 @@ impl Case {
     }
 }
 
-/// Leaves no distance told that a load of the row does not suit, in either air: what suits from nearer may lean too far
-/// over where the slowest of them suits.
+/// Leaves no distance told that a load of the row does not suit, in the air that was taken or in either: what suits from
+/// nearer may lean too far over where the slowest of them suits.
 fn hold_to_all<'a>(loads: &[Arc<Load>], columns: &[OnPlate<'a, '_>], worst: &mut [Found<'a>], airs: [&[Flights]; 2]) {
     for (found, rules) in worst.iter_mut().zip(columns) {
-        let Some(distance) = found.nearest().1.distance() else { continue };
-        let by = airs.iter().flat_map(|flown| loads.iter().zip(*flown)).find_map(|(load, flights)| {
-            let allowance = rules.allow(load, flights.muzzle());
-            let strike = flights.strike_for(distance, allowance.asks_slow(distance)).ok()?;
-            let judgement = allowance.judge(&strike);
-            judgement.rule.filter(|_| judgement.verdict != Verdict::Suits)
-        });
-        found.closest = by.map_or(found.closest, |by| Closest::Never { by });
+        let refusing = |distance: Length, airs: &[&[Flights]]| {
+            airs.iter().flat_map(|flown| loads.iter().zip(*flown)).find_map(|(load, flights)| {
+                let allowance = rules.allow(load, flights.muzzle());
+                let strike = flights.strike_for(distance, allowance.asks_slow(distance)).ok()?;
+                let judgement = allowance.judge(&strike);
+                judgement.rule.filter(|_| judgement.verdict != Verdict::Suits)
+            })
+        };
+        if let Some(by) = found.closest.distance().and_then(|here| refusing(here, &airs[..1])) {
+            found.closest = Closest::Never { by };
+        }
+        let nearest = found.nearest().1.distance();
+        if let Some((there, by)) = found.there.as_mut().zip(nearest.and_then(|nearest| refusing(nearest, &airs))) {
+            there.closest = Closest::Never { by };
+        }
     }
 }
