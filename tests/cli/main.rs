@@ -8,6 +8,7 @@ mod course_air;
 mod course_beyond;
 mod course_fixes;
 mod course_heads;
+mod course_left_home;
 mod course_left_out;
 mod course_pages;
 mod course_ranges;

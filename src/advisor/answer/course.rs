@@ -207,7 +207,7 @@ pub struct TargetAnswer {
     pub verdict: TargetVerdict,
     /// The least that would do, one change at a time.
     pub needs: Needs,
-    /// The cheapest fix in words; `nothing` where it passes.
+    /// The cheapest fix in words; `nothing` where it passes, `decide on …` where a load is borderline on any plate.
     pub fix: String,
     /// The fix as data.
     pub parts: FixParts,

@@ -7,7 +7,7 @@ use super::part::Part;
 use super::shift::{SHIFTS, moved, shifts};
 use super::words::{self, count, some};
 use super::{Home, Told, compact, haul, leave, standing};
-use crate::advisor::answer::{CourseAnswer, CourseBrief, TargetAnswer};
+use crate::advisor::answer::{CourseAnswer, CourseBrief};
 use crate::course::{Change, Fix};
 use crate::order::Order;
 use crate::words::listed;
@@ -187,14 +187,15 @@ fn good_in_short(told: &Told, answer: &CourseAnswer) -> String {
     let (whole, others): (Vec<_>, Vec<_>) = answer.stages.iter().partition(|stage| stage.closed.is_empty());
     let names: Vec<String> = whole.iter().map(|stage| stage.name.clone()).collect();
     let others: HashSet<&str> = others.iter().map(|stage| stage.name.as_str()).collect();
-    let rest = answer.targets.iter().filter(|target| others.contains(target.stage.as_str()));
-    let (pass, all) = (rest.clone().filter(|target| target.fix == "nothing").count(), rest.count());
+    let (pass, all) = passing(told, answer, &others);
     let read = if told.course.unread.is_empty() { "" } else { ", with what could be read" };
     match (names.is_empty(), pass) {
         (true, 0) => String::new(),
         (true, pass) => format!("{pass} of {} as they stand{read}.", count(all, "target")),
         (false, 0) => format!("all of {}.", some(&names)),
-        (false, pass) => format!("all of {}; {pass} of {} elsewhere{read}.", some(&names), count(all, "target")),
+        (false, pass) => {
+            format!("all of {}; {pass} of {} elsewhere{read}.", some(&names), count(all, "target"))
+        }
     }
 }
 
@@ -207,13 +208,23 @@ fn good(told: &Told, answer: &CourseAnswer) -> String {
         parts.push(format!("every target on {}", some(&names)));
     }
     let others: HashSet<&str> = others.iter().map(|stage| stage.name.as_str()).collect();
-    let of_others = |target: &&TargetAnswer| others.contains(target.stage.as_str());
-    let all: Vec<&TargetAnswer> = answer.targets.iter().filter(of_others).collect();
-    let pass = all.iter().filter(|target| target.fix == "nothing").count();
+    let (pass, all) = passing(told, answer, &others);
     if pass > 0 {
         let on = if whole.is_empty() { String::new() } else { " on the other stages".into() };
         let read = if told.course.unread.is_empty() { "" } else { ", with what could be read" };
-        parts.push(format!("{pass} of {}{on} as they stand{read}", count(all.len(), "target")));
+        parts.push(format!("{pass} of {}{on} as they stand{read}", count(all, "target")));
     }
-    if parts.is_empty() { String::new() } else { format!("{}.", parts.join("; ")) }
+    if parts.is_empty() { String::new() } else { format!("{}{}.", parts.join("; "), apart(told)) }
+}
+
+/// How many targets of some stages pass, and how many there are.
+fn passing(told: &Told, answer: &CourseAnswer, stages: &HashSet<&str>) -> (usize, usize) {
+    let mine = answer.targets.iter().enumerate().filter(|(_, target)| stages.contains(target.stage.as_str()));
+    (mine.clone().filter(|(index, target)| told.passes(*index, target.verdict)).count(), mine.count())
+}
+
+/// What is good is so but for the loads that somebody decides on, where it stands on such a one.
+fn apart(told: &Told) -> &'static str {
+    let any = (0..told.course.targets.len()).any(|target| leave::decided(told, target).is_some());
+    if any { ", the loads to decide on apart" } else { "" }
 }

@@ -1,5 +1,6 @@
 //! The answer, made of what was judged.
 
+use super::counted::counted;
 use super::words::{self, brought, count, people, place, shooters, some, why};
 use super::{Told, beyond, brief, holds, leave};
 use crate::advisor::answer::{
@@ -197,8 +198,12 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
     }
     let load = worst.and_then(|w| w.1.worst).map(|w| &told.course.loads[w]);
     let mending = told.mending(index);
-    let concerns = told.everybody_concerned(index);
-    let count = outcomes.iter().map(|(_, o)| o.failing).max().unwrap_or(0);
+    let decided = leave::decided(told, index);
+    let concerns = match decided {
+        Some(barred) => people(&barred.brought),
+        None => told.everybody_concerned(index),
+    };
+    let (failing, shot_by) = counted(told, index);
     let governing = worst.and_then(|w| w.1.rule);
     let fixed = mending.and_then(|m| m.fix.as_ref().map(|fix| (m, fix)));
     let nearest = told.course.nearest(target);
@@ -220,16 +225,17 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
         },
         fix: fix_words(told, index, mending, is_short),
         parts: fixed.map(|(m, fix)| parts(told, m, fix)).unwrap_or_default(),
-        or: mending.and_then(|m| m.other.as_ref().map(|other| words::fix(told, m, other))),
+        or: mending.and_then(|m| m.other.as_ref().map(|other| or_words(told, index, m, other))),
         why: fixed
             .and_then(|(_, fix)| fix.reason)
             .or_else(|| mending.and_then(|m| m.blocking.first().copied()))
+            .or_else(|| decided.map(|barred| barred.rule))
             .map(why)
             .or_else(|| beyond::only_here(told, index)),
         blocked_by: mending.map(|m| m.blocking.iter().map(|r| r.id.clone()).collect()).unwrap_or_default(),
         concerns,
-        failing: count,
-        shot_by: outcomes.iter().map(|(_, o)| o.shot_by).max().unwrap_or(0),
+        failing,
+        shot_by,
         positions: (0..told.course.lines[target.line].positions.len()).map(|p| position(told, index, p)).collect(),
         findings: vec![finding(verdict, governing, worst.and_then(|w| w.1.margin))],
     }
@@ -245,6 +251,11 @@ fn finding(verdict: TargetVerdict, rule: Option<&Rule>, margin: Option<f64>) -> 
     }
 }
 
+/// The fix that moves nobody in words: it holds with what is left at home, as the other does.
+fn or_words(told: &Told, index: usize, mending: &Mending, other: &crate::course::Fix) -> String {
+    words::beside_left(told, index, words::fix(told, mending, other))
+}
+
 /// The fix of a target in words; why none is known where it was not judged.
 fn fix_words(told: &Told, index: usize, mending: Option<&Mending>, is_short: bool) -> String {
     match mending {
@@ -254,11 +265,14 @@ fn fix_words(told: &Told, index: usize, mending: Option<&Mending>, is_short: boo
                 None => words::none(told, mending),
             };
             match told.home_beside(index) {
-                Some(home) => format!("{own}; {} as well", words::left(told, home)),
+                Some(_) => words::beside_left(told, index, own),
                 None => words::or_left(told, index, own),
             }
         }
         None if is_short => "not judged on all of its way".into(),
+        None if let Some(barred) = leave::decided(told, index) => {
+            format!("decide on {}", barred.brought.load.facts().name)
+        }
         None if told.cases_of(index).iter().any(|c| told.judged.outcomes[*c].verdict.is_some()) => "nothing".into(),
         None => "not judged: no load that was read shoots at it".into(),
     }

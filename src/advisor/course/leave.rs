@@ -65,10 +65,9 @@ pub(super) fn leaving(told: &Told) -> LeavingAnswer {
 fn without(told: &Told, left: &Left, names: impl Fn(&[String]) -> String, whole: bool) -> String {
     let loads = left.loads.iter().map(|&index| {
         let load = &told.course.loads[index];
-        match load.who.as_slice() {
-            [] => load.load.facts().name.clone(),
+        match told.people(index).as_slice() {
             [one] => one.clone(),
-            several => format!("{} ({})", load.load.facts().name, names(several)),
+            _ => format!("{} ({})", load.load.facts().name, names(&load.who)),
         }
     });
     let (loads, lifts) = (called(&loads.collect::<Vec<_>>()), left.lifts.len());
@@ -165,7 +164,7 @@ pub(super) fn lifts(told: &Told, names: impl Fn(&[String]) -> String, in_short: 
 
 /// The same in as few words as say it: what a larger set adds to a smaller one.
 pub(super) fn lifts_in_short(told: &Told) -> Vec<String> {
-    let name = |load: &usize| match told.course.loads[*load].who.as_slice() {
+    let name = |load: &usize| match told.people(*load).as_slice() {
         [one] => one.clone(),
         _ => told.course.loads[*load].load.facts().name.clone(),
     };
@@ -197,6 +196,17 @@ pub(super) fn lifts_in_short(told: &Told) -> Vec<String> {
 pub(super) fn silent(told: &Told) -> Vec<Class> {
     let brought = told.course.classes_brought().into_iter();
     brought.filter(|class| told.course.admission.is_silent_on(*class)).collect()
+}
+
+/// The load that a target which calls for no fix is borderline for: it is on any plate, and the officer decides on it.
+pub(super) fn decided<'t, 'r>(told: &'t Told<'_, 'r>, target: usize) -> Option<&'t Barred<'r>> {
+    if told.mending(target).is_some() {
+        return None;
+    }
+    let outcomes = told.cases_of(target).iter().map(|&case| &told.judged.outcomes[case]);
+    let worst = outcomes.filter(|outcome| outcome.verdict == Some(Verdict::Borderline)).find_map(|o| o.worst)?;
+    let load = &told.course.loads[worst].load;
+    told.barred.iter().find(|barred| std::sync::Arc::ptr_eq(&barred.brought.load, load))
 }
 
 /// The loads that are borderline on any plate, and those whose class no ammunition rule names; those that no target is

@@ -5,6 +5,7 @@ mod beyond;
 mod brief;
 mod build;
 mod compact;
+mod counted;
 mod elsewhere;
 mod gather;
 mod haul;
@@ -25,7 +26,7 @@ use self::home::Home;
 use super::books::{Books, Brought, units};
 use super::error::at;
 use super::question::{CourseQuestion, Inline};
-use crate::advisor::answer::CourseAnswer;
+use crate::advisor::answer::{CourseAnswer, TargetVerdict};
 use crate::air::Weather;
 use crate::catalog::Catalog;
 use crate::course::{
@@ -94,6 +95,8 @@ struct Told<'a, 'r> {
     home: Option<Home>,
     /// The classes that are brought.
     brought: Vec<Class>,
+    /// Who brings more than one load.
+    several: HashSet<String>,
     /// Standing targets that some load does not drop.
     stays: Vec<standing::Stays>,
     /// The distance that each load must keep for the risk of a match, m.
@@ -163,9 +166,18 @@ impl<'r> Told<'_, 'r> {
         self.bringing(self.failing_on(target))
     }
 
+    /// Who is meant by a load: those who bring it, one who brings others by the load as well; or the load.
+    fn people(&self, load: usize) -> Vec<String> {
+        let load = &self.course.loads[load];
+        let of_several = |who: String| {
+            if self.several.contains(&who) { format!("{who}'s {}", load.load.facts().name) } else { who }
+        };
+        words::people(load).into_iter().map(of_several).collect()
+    }
+
     fn bringing(&self, loads: Vec<usize>) -> Vec<String> {
         let mut known = HashSet::new();
-        let names = loads.into_iter().flat_map(|load| words::people(&self.course.loads[load]));
+        let names = loads.into_iter().flat_map(|load| self.people(load));
         names.filter(|name| known.insert(name.clone())).collect()
     }
 
@@ -189,10 +201,22 @@ impl<'r> Told<'_, 'r> {
         self.home.as_ref().filter(|_| !self.is_lifted(target))
     }
 
+    /// Whether a target was judged and calls for no fix; there may be a load to decide on.
+    fn passes(&self, target: usize, verdict: TargetVerdict) -> bool {
+        self.mending(target).is_none() && matches!(verdict, TargetVerdict::Suits | TargetVerdict::Borderline)
+    }
+
     /// Whether the load that is better left at home lifts a target.
     fn is_lifted(&self, target: usize) -> bool {
         self.home.as_ref().is_some_and(|home| home.lifts.binary_search(&target).is_ok())
     }
+}
+
+/// Who brings more than one load.
+fn bring_several(course: &Course) -> HashSet<String> {
+    let mut known = HashSet::new();
+    let again = course.loads.iter().flat_map(|load| &load.who).filter(|who| !known.insert(who.as_str()));
+    again.cloned().collect()
 }
 
 /// Answers a question about a match: files that it names are looked for beside its own.
@@ -319,6 +343,7 @@ fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Resul
         home,
         stays,
         brought: course.classes_brought(),
+        several: bring_several(&course),
         course: &course,
         cases: &cases,
         judged: &judged,

@@ -97,7 +97,7 @@ pub(super) fn of(told: &Told, targets: &[TargetAnswer]) -> Vec<StageAnswer> {
     stages
         .map(|(index, stage)| {
             let mine: Vec<usize> = (0..targets.len()).filter(|t| told.course.targets[*t].stage == index).collect();
-            let pass: Vec<usize> = mine.iter().copied().filter(|t| targets[*t].fix == "nothing").collect();
+            let pass: Vec<usize> = mine.iter().copied().filter(|t| told.passes(*t, targets[*t].verdict)).collect();
             let number = |list: &[usize]| list.iter().map(|t| told.course.targets[*t].count).sum();
             StageAnswer {
                 name: stage.name.clone(),
@@ -113,13 +113,18 @@ pub(super) fn of(told: &Told, targets: &[TargetAnswer]) -> Vec<StageAnswer> {
                 refused: sign::refused(told, &mine),
                 fixes: groups(told, |t| mine.contains(&t))
                     .iter()
-                    .map(|g| format!("{}: {}", names(told, &g.targets), g.fix))
+                    .map(|g| format!("{}: {}", names(told, &g.targets), beside_left(told, g)))
                     .collect(),
                 faces: sign::faces(told, &mine),
                 good: good(told, targets, index, &mine),
             }
         })
         .collect()
+}
+
+/// A group's fix, which may hold only with something left: all of a group are lifted by that, or none is.
+fn beside_left(told: &Told, group: &Group) -> String {
+    words::beside_left(told, group.targets[0], group.fix.clone())
 }
 
 /// Each position of targets that have several, and whether it passes.

@@ -397,10 +397,23 @@ pub(super) fn with_left(told: &Told, home: &Home) -> String {
     }
 }
 
+/// A fix of a target that holds only with something left as well, where anything is.
+pub(super) fn beside_left(told: &Told, target: usize, own: String) -> String {
+    told.home_beside(target).map(|home| format!("{own}; {} as well", left(told, home))).unwrap_or(own)
+}
+
 /// A fix of a target that passes once something is left: that first, and else the fix.
 pub(super) fn or_left(told: &Told, target: usize, own: String) -> String {
-    match told.home.as_ref().filter(|_| told.is_lifted(target)) {
-        Some(home) => format!("{} (or {own})", left(told, home)),
-        None => own,
+    let Some(home) = told.home.as_ref().filter(|_| told.is_lifted(target)) else { return own };
+    let is_the_same = |fix: &Fix| {
+        let moves = fix.moves.iter().any(|(_, moved)| *moved != Move::Keep);
+        let left = !fix.refuse.is_empty() && fix.refuse.iter().all(|load| home.loads.contains(load));
+        home.from.is_empty() && left && fix.change.is_nothing() && !moves
+    };
+    let left = left(told, home);
+    if told.mending(target).and_then(|m| m.fix.as_ref()).is_some_and(is_the_same) {
+        return left;
     }
+    let others = if told.mendings.len() > home.lifts.len() { ": the other fixes then do not hold" } else { "" };
+    format!("{left} (or {own}{others})")
 }
