@@ -4,6 +4,7 @@ use super::cartridge::shipped;
 use super::*;
 use crate::load::{Class, Construction, Firearm};
 use crate::quantity::{Measure, unit};
+use std::collections::{BTreeSet, HashMap};
 
 fn leads(name: &str) -> String {
     match Catalog::builtin().unwrap().cartridge(name) {
@@ -137,13 +138,16 @@ fn number(name: &str) -> &str {
 fn a_short_name_is_taken_for_no_cartridge_that_a_hotter_one_shares_it_with() {
     let catalog = Catalog::builtin().unwrap();
     let all = Cartridge::builtin().unwrap();
-    let energy = |cartridge: &Cartridge| {
+    let strongest = |cartridge: &Cartridge| {
         let loads = cartridge.envelope_loads();
         let energies = loads.iter().map(|load| load.facts().bullet.si() * load.facts().muzzle_velocity.si().powi(2));
         energies.fold(0.0, f64::max)
     };
+    let energies: HashMap<&str, f64> = all.iter().map(|cartridge| (cartridge.name(), strongest(cartridge))).collect();
+    let energy = |cartridge: &Cartridge| energies[cartridge.name()];
     let mut taken = Vec::new();
-    for number_of in all.iter().map(|cartridge| number(cartridge.name())) {
+    let numbers: BTreeSet<&str> = all.iter().map(|cartridge| number(cartridge.name())).collect();
+    for number_of in numbers {
         for unit in ["", " mm", " mag", " mm magnum", "mm", "mag"] {
             let asked = format!("{number_of}{unit}");
             let Ok(found) = catalog.cartridge(&asked) else { continue };

@@ -211,7 +211,7 @@ mod tests {
 
     #[test]
     fn more_terms_only_lower_the_values_and_five_are_enough() {
-        for aspect in [1.0, 1.2, 1.5, 2.0, 2.5, 4.0, MAX_ASPECT] {
+        for aspect in [1.0, 1.5, 2.5, MAX_ASPECT] {
             let mut last = lambdas(aspect, 3);
             for terms in 4..=8 {
                 let next = lambdas(aspect, terms);
