@@ -82,15 +82,32 @@ impl Open {
     }
 }
 
-/// The air at the bad end; none where all of it was given.
-pub(crate) fn bad_end(air: &Weather) -> Option<Weather> {
-    Open::of(air).is_any().then(|| filled(air, HIGH_FT, temperatures(COLD_F, HOT_F), DAMP_PERCENT))
+/// What is looked at where it was not given: heights up to one, temperatures to the ends named, and those taken where
+/// none is, from dry up to a humidity.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Until {
+    pub feet: f64,
+    pub coldest: Option<f64>,
+    pub hottest: Option<f64>,
+    pub damp: f64,
 }
 
-/// The air with what was not given up to a height, between temperatures, and from dry up to a humidity.
-pub(crate) fn filled(air: &Weather, top_ft: f64, heat: Range<Temperature>, damp_percent: f64) -> Weather {
-    let damp = Range { low: Ratio::from_si(0.0), high: unit::PERCENT.of(damp_percent) };
-    air.where_unspecified(heights(top_ft), heat, damp)
+impl Until {
+    /// The bad end of all of it.
+    pub const WORST: Self = Self { feet: HIGH_FT, coldest: Some(COLD_F), hottest: Some(HOT_F), damp: DAMP_PERCENT };
+
+    /// Some air with what was not given of it.
+    pub fn of(self, air: &Weather) -> Weather {
+        let (low, high) = taken(air);
+        let heat = temperatures(self.coldest.unwrap_or(low), self.hottest.unwrap_or(high));
+        let damp = Range { low: Ratio::from_si(0.0), high: unit::PERCENT.of(self.damp) };
+        air.where_unspecified(heights(self.feet), heat, damp)
+    }
+}
+
+/// The air at the bad end; none where all of it was given.
+pub(crate) fn bad_end(air: &Weather) -> Option<Weather> {
+    Open::of(air).is_any().then(|| Until::WORST.of(air))
 }
 
 /// The same as what an answer holds for, or not: `for all of 0 to 6000 ft at -10 to 100 °F`.
@@ -120,17 +137,52 @@ pub(crate) fn turn<A: PartialEq>(
     if !open.is_any() {
         return Ok(None);
     }
-    let mut way = Way { air, open, here, judge, coldest_f: COLD_F };
-    let mut there = way.judged(HIGH_FT, COLD_F, HOT_F, DAMP_PERCENT)?;
+    // None where the shot falls short.
+    let judged = |until: Until| match judge(&until.of(air)) {
+        Ok(there) => Ok(Some(there)),
+        Err(Lost::Short(_)) => Ok(None),
+        Err(Lost::Fault(fault)) => Err(fault),
+    };
+    let (mut worst, mut there) = (Until::WORST, judged(Until::WORST)?);
     if there.is_none() {
         // The slow shot falls short in the cold and hits nothing there; the fast one still flies in hot thin air.
-        way.coldest_f = taken(air).0;
-        there = way.judged(HIGH_FT, way.coldest_f, HOT_F, DAMP_PERCENT)?;
+        worst.coldest = None;
+        there = judged(worst)?;
     }
     // What falls short there as well hits nothing there: the answer here stands.
     let Some(there) = there.filter(|there| there != here) else { return Ok(None) };
-    let holds = way.holds(units)?;
+    let same = |until: Until| Ok(judged(until)?.is_some_and(|there| there == *here));
+    let holds = holds(open, Some(air), worst, units, same)?.unwrap_or_else(|| TAKEN_ALONE.into());
     Ok(Some(Turn { holds, end: end_words(air, units), there }))
+}
+
+/// The air up to which an answer is the `same` as here, on the way to the worst that is looked at, found by halving.
+/// Where no one air stands for all of it, no more is told than the height; none where that says nothing.
+pub(crate) fn holds(
+    open: Open,
+    air: Option<&Weather>,
+    worst: Until,
+    units: Units,
+    same: impl Fn(Until) -> Result<bool, Diagnostic>,
+) -> Result<Option<String>, Diagnostic> {
+    if open.height && same(Until { feet: 0.0, ..worst })? {
+        let top = last(0.0, HIGH_FT, |feet| same(Until { feet, ..worst }))?;
+        return Ok(Some(told_top(top, open, units)));
+    }
+    let Some(air) = air else { return Ok(None) };
+    let own = Until { feet: 0.0, coldest: None, hottest: None, ..worst };
+    if !same(own)? {
+        return told_damp(air, units, |damp| same(Until { damp, ..own })).map(Some);
+    }
+    if !open.temperature {
+        return Ok(None);
+    }
+    let (low, high) = taken(air);
+    let hottest = last_same(high, HOT_F, |fahrenheit| same(Until { hottest: Some(fahrenheit), ..own }))?;
+    let cold = worst.coldest.unwrap_or(low);
+    let coldest = last_same(low, cold, |fahrenheit| same(Until { coldest: Some(fahrenheit), ..own }))?;
+    let place = if open.height { "at sea level " } else { "" };
+    Ok(Some(format!("{place}{}", told_temperatures(coldest, hottest, units))))
 }
 
 /// The coldest and the hottest of the air that was taken, °F.
@@ -144,54 +196,12 @@ fn heights(top_ft: f64) -> Range<Length> {
     Range { low: unit::FOOT.of(0.0), high: unit::FOOT.of(top_ft) }
 }
 
-pub(crate) fn temperatures(low: f64, high: f64) -> Range<Temperature> {
+fn temperatures(low: f64, high: f64) -> Range<Temperature> {
     Range { low: unit::FAHRENHEIT.of(low), high: unit::FAHRENHEIT.of(high) }
 }
 
-/// The way from the air that was taken to the bad end.
-struct Way<'a, A, J> {
-    air: &'a Weather,
-    open: Open,
-    here: &'a A,
-    judge: J,
-    /// The cold that slow shots are looked at in, °F.
-    coldest_f: f64,
-}
-
-impl<A: PartialEq, J: Fn(&Weather) -> Result<A, Lost>> Way<'_, A, J> {
-    /// The answer in some air; none where the shot falls short in it.
-    fn judged(&self, top_ft: f64, low_f: f64, high_f: f64, damp: f64) -> Result<Option<A>, Diagnostic> {
-        match (self.judge)(&filled(self.air, top_ft, temperatures(low_f, high_f), damp)) {
-            Ok(there) => Ok(Some(there)),
-            Err(Lost::Short(_)) => Ok(None),
-            Err(Lost::Fault(fault)) => Err(fault),
-        }
-    }
-
-    fn same(&self, top_ft: f64, low_f: f64, high_f: f64, damp: f64) -> Result<bool, Diagnostic> {
-        Ok(self.judged(top_ft, low_f, high_f, damp)?.is_some_and(|there| there == *self.here))
-    }
-
-    /// The air up to which the answer is the one here.
-    fn holds(&self, units: Units) -> Result<String, Diagnostic> {
-        let cold = self.coldest_f;
-        if self.open.height && self.same(0.0, cold, HOT_F, DAMP_PERCENT)? {
-            let top = last(0.0, HIGH_FT, |ft| self.same(ft, cold, HOT_F, DAMP_PERCENT))?;
-            return Ok(told_top(top, self.open, units));
-        }
-        let (low, high) = taken(self.air);
-        if !self.same(0.0, low, high, DAMP_PERCENT)? {
-            return told_damp(self.air, units, |percent| self.same(0.0, low, high, percent));
-        }
-        let hottest = last_same(high, HOT_F, |f| self.same(0.0, low, f, DAMP_PERCENT))?;
-        let coldest = last_same(low, cold, |f| self.same(0.0, f, high, DAMP_PERCENT))?;
-        let place = if self.open.height { "at sea level " } else { "" };
-        Ok(place.to_owned() + &told_temperatures(coldest, hottest, units))
-    }
-}
-
 /// The last value from `good` toward `bad` at which the answer is the same, by halving; on the good side.
-pub(crate) fn last(good: f64, bad: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<f64, Diagnostic> {
+fn last(good: f64, bad: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<f64, Diagnostic> {
     let (mut good, mut bad) = (good, bad);
     for _ in 0..HALVINGS {
         let middle = 0.5 * (good + bad);
@@ -205,7 +215,7 @@ pub(crate) fn last(good: f64, bad: f64, same: impl Fn(f64) -> Result<bool, Diagn
 }
 
 /// A height up to which an answer holds: `up to 3400 ft on a hot day (100 °F)`.
-pub(crate) fn told_top(feet: f64, open: Open, units: Units) -> String {
+fn told_top(feet: f64, open: Open, units: Units) -> String {
     let of = if units == Units::Si { "an altitude of " } else { "" };
     let top = told_height(feet, units).map_or_else(|| "at sea level".into(), |top| format!("up to {of}{top}"));
     let day = if open.temperature { format!(" on a hot day ({})", hot_day(units)) } else { String::new() };
@@ -214,7 +224,7 @@ pub(crate) fn told_top(feet: f64, open: Open, units: Units) -> String {
 
 /// The humidity up to which an answer is the same in the air that was taken: `at sea level and 59 °F up to 40 %
 /// humidity`.
-pub(crate) fn told_damp(
+fn told_damp(
     air: &Weather,
     units: Units,
     same: impl Fn(f64) -> Result<bool, Diagnostic>,
@@ -238,7 +248,7 @@ fn told_height(feet: f64, units: Units) -> Option<String> {
 }
 
 /// Temperatures rounded inward to a whole degree.
-pub(crate) fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, units: Units) -> String {
+fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, units: Units) -> String {
     let unit = if units == Units::Us { unit::FAHRENHEIT } else { unit::CELSIUS };
     let round = |fahrenheit: f64, up: bool| {
         let value = unit.value(unit::FAHRENHEIT.of(fahrenheit));
@@ -253,11 +263,7 @@ pub(crate) fn told_temperatures(coldest: Option<f64>, hottest: Option<f64>, unit
 }
 
 /// The last temperature toward an end at which the answer is the one here; none where the end itself is one.
-pub(crate) fn last_same(
-    from: f64,
-    to: f64,
-    same: impl Fn(f64) -> Result<bool, Diagnostic>,
-) -> Result<Option<f64>, Diagnostic> {
+fn last_same(from: f64, to: f64, same: impl Fn(f64) -> Result<bool, Diagnostic>) -> Result<Option<f64>, Diagnostic> {
     // Hotter than a hot day, or colder than a cold one, already.
     if (to - from).abs() < 1e-9 || (to > from) != (to > 50.0) || same(to)? {
         return Ok(None);

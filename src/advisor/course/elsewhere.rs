@@ -2,10 +2,7 @@
 //! where they pass, and up to where the answer holds.
 
 use super::{Search, coverage_fault, crowd_fault};
-use crate::advisor::elsewhere::{
-    COLD_F, DAMP_PERCENT, HIGH_FT, HOT_F, Open, filled, last, last_same, taken, temperatures, told_damp,
-    told_temperatures, told_top,
-};
+use crate::advisor::elsewhere::{DAMP_PERCENT, HIGH_FT, HOT_F, Open, Until, holds, taken};
 use crate::air::Weather;
 use crate::course::{Case, Course, Kept, Mending, Outcome, judge, keep_off, passes_from, verdicts};
 use crate::load::Class;
@@ -61,7 +58,7 @@ fn open(course: &Course) -> Open {
 
 /// The match in all of the air that was not given; none where all of it was.
 pub(super) fn whole(course: &Course) -> Option<Course> {
-    open(course).is_any().then(|| in_air(course, WORST))
+    open(course).is_any().then(|| in_air(course, Until::WORST))
 }
 
 /// All of the air that was not given: `0 to 6000 ft at -10 to 100 °F`.
@@ -86,27 +83,9 @@ pub(super) fn is_uneven(course: &Course) -> bool {
     stages(course).any(|air| Open::of(air) != whole)
 }
 
-/// What is looked at where it was not given: heights up to one, temperatures to the ends named, and those taken where
-/// none is, up to a humidity.
-#[derive(Clone, Copy)]
-struct Until {
-    feet: f64,
-    coldest: Option<f64>,
-    hottest: Option<f64>,
-    damp: f64,
-}
-
-/// The bad end of all of it.
-const WORST: Until = Until { feet: HIGH_FT, coldest: Some(COLD_F), hottest: Some(HOT_F), damp: DAMP_PERCENT };
-
 /// The match with what was not given of its air.
 fn in_air(course: &Course, until: Until) -> Course {
-    let airs = course.airs.iter().map(|air| {
-        let (low, high) = taken(air);
-        let heat = temperatures(until.coldest.unwrap_or(low), until.hottest.unwrap_or(high));
-        filled(air, until.feet, heat, until.damp)
-    });
-    Course { airs: airs.collect(), ..course.clone() }
+    Course { airs: course.airs.iter().map(|air| until.of(air)).collect(), ..course.clone() }
 }
 
 /// What cases come to, those of targets that fail in the air that was taken in all of the air that was not given: what
@@ -139,7 +118,7 @@ pub(super) fn failing<'r>(
     let short = |at: &usize| all[*at].shot_by < search.outcomes[*at].shot_by;
     let again: Vec<usize> = mine.iter().copied().filter(short).collect();
     if !again.is_empty() {
-        judged(&in_air(course, Until { coldest: None, ..WORST }), &again, &mut all)?;
+        judged(&in_air(course, Until { coldest: None, ..Until::WORST }), &again, &mut all)?;
     }
     Ok(all)
 }
@@ -165,7 +144,7 @@ pub(super) fn of(
         .filter(|(case, outcome)| is_open(outcome) && !is_mended(case))
         .map(|(case, o)| (case.clone(), Here::of(o)))
         .unzip();
-    let judged = way.judged(WORST, &cases, &here)?;
+    let judged = way.judged(Until::WORST, &cases, &here)?;
     let mut worse: Vec<(&Case, &Here, &Outcome)> = Vec::new();
     for ((case, here), outcome) in cases.iter().zip(&here).zip(&judged) {
         if outcome.verdict > here.verdict {
@@ -183,10 +162,10 @@ pub(super) fn of(
         let (worse_cases, here): (Vec<Case>, Vec<Here>) =
             worse.iter().map(|(case, here, _)| ((*case).clone(), **here)).unzip();
         holds = way.holds(&worse_cases, &here)?.unwrap_or(holds);
-        let there = in_air(course, WORST);
+        let there = in_air(course, Until::WORST);
         // Among many cases no more than the verdict was looked at.
         let is_whole = are_few(cases.len(), course);
-        let again = if is_whole { None } else { Some(way.judged(WORST, &worse_cases, &here)?) };
+        let again = if is_whole { None } else { Some(way.judged(Until::WORST, &worse_cases, &here)?) };
         for (at, (case, _, outcome)) in worse.iter().enumerate() {
             let outcome = again.as_ref().map_or(*outcome, |again| &again[at]);
             way.farther(&there, case, outcome, &mut from)?;
@@ -292,24 +271,9 @@ impl Way<'_, '_> {
             let judged = self.judged(until, cases, here)?;
             Ok(judged.iter().zip(here).all(|(outcome, here)| outcome.verdict <= here.verdict))
         };
-        if self.open.height && same(Until { feet: 0.0, ..WORST })? {
-            let top = last(0.0, HIGH_FT, |feet| same(Until { feet, ..WORST }))?;
-            return Ok(Some(told_top(top, self.open, self.units)));
-        }
         // Airs of stages may be given in part, each in its own.
-        let [air] = self.course.airs.as_slice() else { return Ok(None) };
-        let own = Until { feet: 0.0, coldest: None, hottest: None, damp: DAMP_PERCENT };
-        if !same(own)? {
-            return told_damp(air, self.units, |damp| same(Until { damp, ..own })).map(Some);
-        }
-        if !self.open.temperature {
-            return Ok(None);
-        }
-        let (low, high) = taken(air);
-        let hottest = last_same(high, HOT_F, |fahrenheit| same(Until { hottest: Some(fahrenheit), ..own }))?;
-        let coldest = last_same(low, COLD_F, |fahrenheit| same(Until { coldest: Some(fahrenheit), ..own }))?;
-        let place = if self.open.height { "at sea level " } else { "" };
-        Ok(Some(format!("{place}{}", told_temperatures(coldest, hottest, self.units))))
+        let air = if let [air] = self.course.airs.as_slice() { Some(air) } else { None };
+        holds(self.open, air, Until::WORST, self.units, same)
     }
 
     /// From where each class of a case passes there.
