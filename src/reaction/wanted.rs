@@ -2,10 +2,11 @@
 //!
 //! A hanger line is proposed on the steel only, at or above the upper third of the face: lower ones let a low hit
 //! spin the plate over. Where no such line does it, a chain may, then a rigid bracket above the plate, then another
-//! thickness.
+//! thickness, as it hangs or hung in one of these ways.
 
 use super::swing::{HitPoint, MIN_FACTOR, Pendulum, Suspension, Swing};
 use crate::numeric::bisect;
+use crate::order::Order;
 use crate::plate::{Face, Plate, Section};
 use crate::quantity::{Angle, Length, Measure, Momentum, unit};
 
@@ -21,6 +22,8 @@ const MAX_BRACKET_IN: f64 = 12.0;
 const STEPS: u32 = 400;
 /// How near a line's swing comes to what is wanted, rad.
 const NEAR: f64 = 1e-3;
+/// How near the swing of another plate as it hangs comes to it, degrees: no farther than swings are told.
+const TOLD_DEG: f64 = 0.5;
 
 /// A hit at the centre that the swing is wanted of.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,8 +36,17 @@ pub struct Wish {
     pub incidence: Angle,
 }
 
-/// What gives the swing.
+/// A plate that may hang there.
 #[derive(Debug, Clone, PartialEq)]
+pub struct Candidate {
+    /// The plate.
+    pub plate: Plate,
+    /// Whether the rules let it hang on a chain as well.
+    pub on_chain: bool,
+}
+
+/// What gives the swing to a plate.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Way {
     /// A hanger line at this height above the centre of mass, on the steel.
     Line {
@@ -51,60 +63,99 @@ pub enum Way {
         /// Above its upper edge.
         above_edge: Length,
     },
-    /// A plate of another thickness, hung as it is, that comes nearest from the calm side of what is wanted.
+    /// Hung as the named plate is, by its thickness alone.
     Thickness {
-        /// The plate.
-        plate: Plate,
+        /// What it swings to, where that is not what is wanted: it is the nearest of those beyond the named plate.
+        nearest: Option<Swing>,
     },
 }
 
 /// What gives a swing that is wanted, with the swing of the lowest hit there.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wanted {
+    /// The plate that is given it.
+    pub plate: Plate,
     /// What gives it.
     pub way: Way,
     /// Swing of the same hit at 85 % of the way to the lower edge.
     pub low: Swing,
 }
 
-/// What gives a plate of a face the swing wanted; `None` where nothing looked at does. `others` are the plates that
-/// suit besides it.
+/// The chains that are tried, from and to.
 #[must_use]
-pub fn wanted(face: &Face, plate: &Plate, hung: Suspension, others: &[Plate], wish: &Wish) -> Option<Wanted> {
-    let case = Case { face, plate, hung, wish };
-    let way = case
-        .line()
-        .or_else(|| case.chain())
-        .or_else(|| case.bracket())
-        .or_else(|| case.thickness(others).map(|plate| Way::Thickness { plate }))?;
-    let low = case.with(&way).swing(wish.momentum, wish.incidence, MIN_FACTOR, HitPoint::Low);
-    Some(Wanted { way, low })
+pub fn chains() -> (Length, Length) {
+    (unit::INCH.of(MIN_CHAIN_IN), unit::INCH.of(MAX_CHAIN_IN))
+}
+
+/// How high above its edge a bracket is tried to hold a plate; `None` where none is tried.
+#[must_use]
+pub fn highest_bracket(hung: Suspension) -> Option<Length> {
+    (hung == Suspension::Hooks).then(|| unit::INCH.of(MAX_BRACKET_IN))
+}
+
+/// What gives a plate of a face the swing wanted, the named one first, then of the others that suit the one nearest in
+/// thickness; where nothing gives it to any of them, the other that comes nearest as it hangs. `None` where there is
+/// none.
+#[must_use]
+pub fn wanted(face: &Face, named: &Candidate, hung: Suspension, others: &[Candidate], wish: &Wish) -> Option<Wanted> {
+    let own = Case { face, of: named, hung, wish };
+    let mut cases: Vec<Case> = others.iter().map(|of| Case { face, of, hung, wish }).collect();
+    let apart = |case: &Case| (case.of.plate.thickness - named.plate.thickness).si().abs();
+    cases.order_by(|a, b| apart(a).total_cmp(&apart(b)));
+    let other = || cases.iter().find_map(|case| Some((case, case.as_it_hangs().or_else(|| case.rehung())?)));
+    let found = own.rehung().map(|way| (&own, way)).or_else(other).or_else(|| own.nearest(&cases));
+    found.map(|(case, way)| case.given(way))
 }
 
 struct Case<'a> {
     face: &'a Face,
-    plate: &'a Plate,
+    of: &'a Candidate,
     hung: Suspension,
     wish: &'a Wish,
 }
 
 impl Case<'_> {
+    fn given(&self, way: Way) -> Wanted {
+        let (momentum, incidence) = (self.wish.momentum, self.wish.incidence);
+        let low = self.with(way).swing(momentum, incidence, MIN_FACTOR, HitPoint::Low);
+        Wanted { plate: self.of.plate.clone(), way, low }
+    }
+
+    /// Another line, chain or bracket that gives the swing.
+    fn rehung(&self) -> Option<Way> {
+        self.line().or_else(|| self.chain()).or_else(|| self.bracket())
+    }
+
+    /// What gives the swing as the plate hangs, as near as it is told.
+    fn as_it_hangs(&self) -> Option<Way> {
+        let off = self.swing_as_it_hangs() - self.wish.swing.si();
+        (off.abs() < unit::DEGREE.of(TOLD_DEG).si()).then_some(Way::Thickness { nearest: None })
+    }
+
+    fn swing_as_it_hangs(&self) -> f64 {
+        self.swing(&self.as_hung())
+    }
+
+    fn as_hung(&self) -> Pendulum {
+        Pendulum::hung(self.face, &self.of.plate, self.hung)
+    }
+
     fn swing(&self, pendulum: &Pendulum) -> f64 {
         let swing = pendulum.swing(self.wish.momentum, self.wish.incidence, MIN_FACTOR, HitPoint::Centre);
         swing.angle().map_or(std::f64::consts::PI, Measure::si)
     }
 
-    fn with(&self, way: &Way) -> Pendulum {
+    fn with(&self, way: Way) -> Pendulum {
         match way {
-            Way::Line { above_centre } => self.at(*above_centre),
-            Way::Bracket { above_edge } => self.at(self.edge_above_centre() + *above_edge),
-            Way::Chain { length } => Pendulum::hung(self.face, self.plate, Suspension::Chain(*length)),
-            Way::Thickness { plate } => Pendulum::hung(self.face, plate, self.hung),
+            Way::Line { above_centre } => self.at(above_centre),
+            Way::Bracket { above_edge } => self.at(self.edge_above_centre() + above_edge),
+            Way::Chain { length } => Pendulum::hung(self.face, &self.of.plate, Suspension::Chain(length)),
+            Way::Thickness { .. } => self.as_hung(),
         }
     }
 
     fn at(&self, above_centre: Length) -> Pendulum {
-        Pendulum::hung_above_centre(self.face, self.plate, above_centre, self.hung)
+        Pendulum::hung_above_centre(self.face, &self.of.plate, above_centre, self.hung)
     }
 
     fn edge_above_centre(&self) -> Length {
@@ -120,11 +171,9 @@ impl Case<'_> {
     }
 
     fn bracket(&self) -> Option<Way> {
-        if self.hung != Suspension::Hooks {
-            return None;
-        }
+        let highest = highest_bracket(self.hung)?;
         let edge = self.edge_above_centre();
-        let above_edge = self.height(edge, edge + unit::INCH.of(MAX_BRACKET_IN))? - edge;
+        let above_edge = self.height(edge, edge + highest)? - edge;
         Some(Way::Bracket { above_edge })
     }
 
@@ -146,28 +195,31 @@ impl Case<'_> {
     /// All energy lifts the centre: E/(m·g) = (ℓ + c)·(1 − cos θ).
     fn chain(&self) -> Option<Way> {
         let wanted = self.wish.swing.si();
-        let short = Pendulum::hung(self.face, self.plate, Suspension::Chain(Length::from_si(0.0)));
-        if !(wanted > 0.0 && wanted < std::f64::consts::FRAC_PI_2) || short.centre_below() <= 0.0 {
+        let short = Pendulum::hung(self.face, &self.of.plate, Suspension::Chain(Length::from_si(0.0)));
+        if !self.of.on_chain || !(wanted > 0.0 && wanted < std::f64::consts::FRAC_PI_2) || short.centre_below() <= 0.0 {
             return None;
         }
         let energy = short.given(self.wish.momentum, self.wish.incidence, MIN_FACTOR, HitPoint::Centre);
         let rise = energy.si() / (short.mass().si() * unit::STANDARD_GRAVITY);
         let length = Length::from_si(rise / (1.0 - wanted.cos()) - short.centre_below());
-        (MIN_CHAIN_IN..=MAX_CHAIN_IN).contains(&unit::INCH.value(length)).then_some(Way::Chain { length })
+        let (shortest, longest) = chains();
+        (shortest..=longest).contains(&length).then_some(Way::Chain { length })
     }
 
-    /// The thinnest plate that swings no farther where this one swings too far, else the thickest that swings as
-    /// far.
-    fn thickness(&self, others: &[Plate]) -> Option<Plate> {
+    /// As it hangs, the thinnest plate that swings no farther where this one swings too far, else the thickest that
+    /// swings as far.
+    fn nearest<'c, 'f>(&self, others: &'c [Case<'f>]) -> Option<(&'c Case<'f>, Way)> {
         let wanted = self.wish.swing.si();
-        let swing = |plate: &Plate| self.swing(&Pendulum::hung(self.face, plate, self.hung));
-        let thinner = |a: &&Plate, b: &&Plate| a.thickness.si().total_cmp(&b.thickness.si());
-        let found = if swing(self.plate) > wanted {
-            others.iter().filter(|p| swing(p) <= wanted).min_by(thinner)
+        let thinner = |a: &&Case, b: &&Case| a.of.plate.thickness.si().total_cmp(&b.of.plate.thickness.si());
+        let found = if self.swing_as_it_hangs() > wanted {
+            others.iter().filter(|case| case.swing_as_it_hangs() <= wanted).min_by(thinner)
         } else {
-            others.iter().filter(|p| swing(p) >= wanted).max_by(thinner)
+            others.iter().filter(|case| case.swing_as_it_hangs() >= wanted).max_by(thinner)
         };
-        found.cloned()
+        found.map(|case| {
+            let swing = case.as_hung().swing(self.wish.momentum, self.wish.incidence, MIN_FACTOR, HitPoint::Centre);
+            (case, Way::Thickness { nearest: Some(swing) })
+        })
     }
 }
 
@@ -177,6 +229,10 @@ mod tests {
 
     fn plate(inches: f64) -> Plate {
         Plate::new(format!("{inches} in"), unit::INCH.of(inches)).unwrap()
+    }
+
+    fn candidate(inches: f64) -> Candidate {
+        Candidate { plate: plate(inches), on_chain: true }
     }
 
     fn wish(degrees: f64, momentum: f64) -> Wish {
@@ -195,7 +251,7 @@ mod tests {
             for momentum in [0.8, 2.6, 5.0, 8.1, 20.0] {
                 for degrees in (5..=170).step_by(5).map(f64::from) {
                     let (face, wish) = (round(size), wish(degrees, momentum));
-                    let Some(found) = wanted(&face, &plate(0.375), Suspension::Hooks, &[], &wish) else { continue };
+                    let Some(found) = wanted(&face, &candidate(0.375), Suspension::Hooks, &[], &wish) else { continue };
                     if let Way::Line { above_centre } = found.way {
                         let inches = unit::INCH.value(above_centre);
                         assert!((size / 6.0 - 1e-6..=size / 2.0 + 1e-6).contains(&inches), "{size}: {inches}");
@@ -215,24 +271,46 @@ mod tests {
     #[test]
     fn a_calm_swing_of_a_hard_hit_is_given_by_no_line_but_by_a_chain_or_a_thicker_plate() {
         // 168 gr at 2,449 ft/s on a 12 in plate of 3/8 in swings about 64°: no line calms it to 40°, a chain does.
-        let calm = |others: &[Plate]| wanted(&round(12.0), &plate(0.375), Suspension::Hooks, others, &wish(40.0, 8.1));
-        let Some(Wanted { way: Way::Chain { length }, .. }) = calm(&[]) else { panic!("{:?}", calm(&[])) };
-        assert!((2.0..36.0).contains(&unit::INCH.value(length)), "{length:?}");
-        let hard = |others: &[Plate]| wanted(&round(8.0), &plate(0.375), Suspension::Hooks, others, &wish(20.0, 4.0));
-        assert_eq!(hard(&[]), None);
-        let thick = [plate(0.5), plate(2.0), plate(2.5)];
-        let Some(Wanted { way: Way::Thickness { plate: named }, low }) = hard(&thick) else {
-            panic!("{:?}", hard(&thick))
+        let asked = |size: f64, others: &[Candidate], wish: Wish| {
+            wanted(&round(size), &candidate(0.375), Suspension::Hooks, others, &wish)
         };
-        assert_eq!(named.label, "2 in");
-        assert!(low.angle().is_some_and(|a| a > unit::DEGREE.of(10.0)));
+        let calm = asked(12.0, &[], wish(40.0, 8.1));
+        let Some(Wanted { way: Way::Chain { length }, .. }) = calm else { panic!("{calm:?}") };
+        assert!((2.0..36.0).contains(&unit::INCH.value(length)), "{length:?}");
+        assert_eq!(asked(8.0, &[], wish(20.0, 4.0)), None);
+        // On no chain, and with a bracket that is not high enough, the nearest is another as it hangs.
+        let unchained = |inches| Candidate { on_chain: false, ..candidate(inches) };
+        let others = [0.5, 2.0, 2.5].map(unchained);
+        let near = wanted(&round(8.0), &unchained(0.375), Suspension::Hooks, &others, &wish(20.0, 4.0));
+        let Some(Wanted { plate, way: Way::Thickness { nearest: Some(swing) }, .. }) = near else { panic!("{near:?}") };
+        assert_eq!(plate.label, "2 in");
+        assert!(swing.angle().is_some_and(|a| a < unit::DEGREE.of(20.0)), "{swing:?}");
+    }
+
+    #[test]
+    fn what_the_named_plate_can_not_be_given_is_given_to_another_that_suits_each_way() {
+        let others = [candidate(2.0), candidate(0.75), candidate(0.5)];
+        let ask = |others: &[Candidate], degrees| {
+            wanted(&round(8.0), &candidate(0.375), Suspension::Hooks, others, &wish(degrees, 4.0))
+        };
+        assert_eq!(ask(&[], 20.0), None);
+        // The nearest in thickness that can be given it.
+        let found = ask(&others, 20.0).unwrap();
+        assert_eq!(found.plate.label, "0.75 in");
+        let Way::Chain { length } = found.way else { panic!("{found:?}") };
+        let pendulum = Pendulum::hung(&round(8.0), &plate(0.75), Suspension::Chain(length));
+        let swing = pendulum.swing(Momentum::from_si(4.0), Angle::from_si(0.0), 1.0, HitPoint::Centre);
+        assert!((unit::DEGREE.value(swing.angle().unwrap()) - 20.0).abs() < 1e-6);
+        // Where the rules keep it off a chain, none is proposed.
+        let unchained = Candidate { on_chain: false, ..candidate(0.75) };
+        assert!(ask(&[unchained], 20.0).is_none_or(|found| !matches!(found.way, Way::Chain { .. })));
     }
 
     #[test]
     fn a_chain_found_gives_the_swing() {
         let (face, wish) = (round(12.0), wish(35.0, 8.1));
         let Some(Wanted { way: Way::Chain { length }, .. }) =
-            wanted(&face, &plate(0.375), Suspension::Hooks, &[], &wish)
+            wanted(&face, &candidate(0.375), Suspension::Hooks, &[], &wish)
         else {
             panic!("no chain")
         };

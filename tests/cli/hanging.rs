@@ -63,3 +63,60 @@ fn only_a_thickness_that_a_product_is_made_in_is_proposed() {
     }
     assert!(told(&both, "280yd").contains("to spare; 15 mm has"), "{}", told(&both, "280yd"));
 }
+
+/// What is said of the swing asked, on one line.
+fn swing_asked(line: &str) -> String {
+    json(line)["swing_asked"].as_str().unwrap_or_else(|| panic!("{line}")).to_owned()
+}
+
+/// What it is told to swing of a centre hit when it hangs so.
+fn swings(line: &str) -> f64 {
+    let told = json(line);
+    told["plates"][0]["reaction"]["swing_deg"].as_f64().unwrap_or_else(|| panic!("{line}: {told}"))
+}
+
+#[test]
+fn a_swing_that_another_plate_that_suits_can_be_given_is_found_there() {
+    let air = "--altitude 500ft --temperature 60F";
+    for (asked, degrees) in [("--load 308-168-match --at 250yd", 20.0), ("--load 9mm-115 --at 250yd", 5.0)] {
+        let line = format!("advise {asked} {air}");
+        let told = swing_asked(&format!("{line} --want-swing {degrees}deg"));
+        assert!(told.contains("take ") && told.contains(" of chain"), "{told}");
+        let between = |from: &str, to: &str| told.split(from).nth(1).unwrap().split(to).next().unwrap().to_owned();
+        let (plate, chain) = (between("take ", ", and"), between("hang it on ", " of chain"));
+        // Asked for as it was told, it swings as it was wanted.
+        let hung = swings(&format!("{line} --plate \"{plate}\" --mount chain --chain \"{chain}\""));
+        assert!((hung - degrees).abs() < 0.1, "{told}: {hung}");
+    }
+}
+
+#[test]
+fn that_nothing_gives_a_swing_says_what_was_tried_and_of_which_plates() {
+    let line = "advise --load 308-168-match --at 250yd --altitude 500ft --temperature 60F";
+    let one = swing_asked(&format!("{line} --plate 3/8in --want-swing 20deg"));
+    let tried = "no hanger line in its upper third, chain of 2.0 in to 36.0 in or bracket up to 12.0 in above its edge";
+    assert!(one.contains(&format!("{tried} gives it to 3/8 in.")), "{one}");
+    let all = swing_asked(&format!("{line} --want-swing 1deg"));
+    assert!(all.contains(&format!("{tried} gives it to any plate that suits.")), "{all}");
+}
+
+#[test]
+fn a_swing_asked_of_several_targets_is_told_of_each_by_name() {
+    let told = swing_asked("advise examples/inquiry.toml --want-swing 20deg");
+    assert!(told.starts_with("20° of the gong below the barn: "), "{told}");
+    assert!(told.contains(" 20° of the plate across the draw: "), "{told}");
+}
+
+#[test]
+fn no_chain_is_proposed_where_a_ranges_rules_keep_a_plate_off_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("range.toml");
+    let rule = "schema = \"thickset/rules/1\"\nname = \"R\"\n[[rule]]\nid = \"no-chains\"\nsubject = \"case\"\n\
+                sense = \"outcome\"\noutcome = \"unsuitable\"\nmount = [\"chain\"]\nwhy = \"chains are cut here\"\n\
+                next = \"hang it from hooks\"\n";
+    fs::write(&file, rule).expect("a file");
+    let line = "advise --load 308-168-match --at 200yd --want-swing 45deg";
+    assert!(swing_asked(line).contains("of chain"), "{}", swing_asked(line));
+    let told = swing_asked(&format!("{line} --range-rules \"{}\"", file.display()));
+    assert!(!told.contains("chain"), "{told}");
+}

@@ -8,12 +8,11 @@ use super::super::answer::{
 use super::super::say;
 use super::telling::Telling;
 use crate::plate::{Face, Mount, Plate};
-use crate::quantity::{Angle, Degrees, Length, Number, Si, unit};
+use crate::quantity::{Degrees, Length, Number, Si, unit};
 use crate::reaction::sight::{self, Spotting, SpottingRange, Visible};
 use crate::reaction::swing::{Liveliness, Pendulum, Suspension, Swing};
-use crate::reaction::wanted::{Wanted, Way, Wish, wanted};
 use crate::reaction::{Hit, Reaction};
-use crate::rules::{Setup, Verdict};
+use crate::rules::Setup;
 use crate::shop::Material;
 use crate::shop::money::Money;
 use crate::shop::price::{Basis, Part, Quote};
@@ -59,12 +58,7 @@ impl<'a> Hanging<'a> {
         let alike = |s: &Setup| s.face == setup.face && s.mount == setup.mount && s.chain == setup.chain;
         let lines: Vec<usize> = left.iter().copied().filter(|&line| alike(telling.setup(line))).collect();
         let plate = named.unwrap_or(0);
-        let hit = |&line: &usize| {
-            let arriving = telling.arriving(plate, line);
-            let of = telling.setup(line);
-            Hit::of(&arriving.load, &arriving.strike, &of.face, of.tilt, of.oblique)
-        };
-        let hits: Vec<Hit> = lines.iter().map(hit).collect();
+        let hits: Vec<Hit> = lines.iter().map(|&line| telling.hit(plate, line)).collect();
         let suspension = Suspension::from_mount(setup.mount, setup.chain);
         let plates = &telling.case.plates;
         let shop = telling.case.books.shop.as_deref();
@@ -387,24 +381,6 @@ impl<'a> Hanging<'a> {
         }
         said
     }
-
-    /// What gives a swing that is wanted; that nothing looked at does, where nothing does.
-    pub fn wanted_words(&self) -> Option<String> {
-        let swing_wanted: Angle = self.telling.case.question.want_swing.as_ref()?.value();
-        let Some(plate) = self.named else {
-            return Some(format!("{}: no plate is named that could have it.", words::degrees(swing_wanted)));
-        };
-        let (hung, hit) = (self.suspension?, Hit::liveliest(&self.hits)?);
-        let wish = Wish { swing: swing_wanted, momentum: hit.momentum, incidence: hit.incidence };
-        let suits = |&other: &usize| {
-            other != plate
-                && self.lines.iter().all(|&l| self.telling.matrix.judged[other][l].judged.verdict == Verdict::Suits)
-        };
-        let plates = &self.telling.case.plates;
-        let others: Vec<Plate> = (0..plates.len()).filter(suits).map(|other| plates[other].clone()).collect();
-        let found = wanted(&self.setup.face, &plates[plate], hung, &others, &wish);
-        Some(way_words(&clean(&plates[plate].label), swing_wanted, found.as_ref(), self.units()))
-    }
 }
 
 /// The faces of the targets that lines are shot at, each once.
@@ -428,32 +404,6 @@ fn short(shipping: &Shipping) -> String {
         (None, _) => "freight".into(),
         (Some(_), 0 | 1) => "parcel".into(),
         (Some(_), many) => format!("{many} parcels"),
-    }
-}
-
-fn way_words(label: &str, wanted: Angle, found: Option<&Wanted>, units: Units) -> String {
-    let wanted = words::degrees(wanted);
-    let Some(Wanted { way, low }) = found else {
-        return format!("{wanted}: no hanger line, chain, bracket or plate that suits gives it.");
-    };
-    let how = match way {
-        Way::Line { above_centre } => {
-            format!("put the hanger line of {label} {} above its centre", units.size(*above_centre))
-        }
-        Way::Chain { length } => format!("hang {label} on {} of chain", units.size(*length)),
-        Way::Bracket { above_edge } => {
-            format!("hold {label} by a rigid bracket that turns {} above its edge", units.size(*above_edge))
-        }
-        Way::Thickness { plate } => format!("take {}, which comes nearest", clean(&plate.label)),
-    };
-    format!("{wanted}: {how}; a low hit then: {}.", swing_words(*low))
-}
-
-fn swing_words(swing: Swing) -> String {
-    match swing {
-        Swing::To(angle) => format!("{:.0}°", unit::DEGREE.value(angle)),
-        Swing::Flips => "flips".into(),
-        Swing::ThrownOver => "thrown over".into(),
     }
 }
 

@@ -5,6 +5,7 @@ mod headline;
 mod matrix;
 mod mend;
 mod near;
+mod swing;
 mod telling;
 mod told;
 

@@ -6,6 +6,7 @@ use super::super::say;
 use super::super::worst::{self, Arriving};
 use super::Case;
 use super::matrix::Matrix;
+use crate::reaction::Hit;
 use crate::rules::{Setup, Subject};
 
 /// What is told of, and what of it was judged.
@@ -22,6 +23,12 @@ impl<'a> Telling<'a> {
 
     pub fn setup(&self, line: usize) -> &'a Setup {
         &self.case.inquiry.targets[self.matrix.lines[line].line.target].stand.setup
+    }
+
+    /// What a shot of a line does to its target.
+    pub fn hit(&self, plate: usize, line: usize) -> Hit {
+        let (arriving, of) = (self.arriving(plate, line), self.setup(line));
+        Hit::of(&arriving.load, &arriving.strike, &of.face, of.tilt, of.oblique)
     }
 
     pub fn conditions(&self, line: usize) -> &'a crate::spread::FlightConditions {

@@ -16,6 +16,7 @@ use super::hang;
 use super::headline::{ExcludedWords, headline};
 use super::matrix::{Matrix, Pick};
 use super::near::{self, Judges};
+use super::swing;
 use super::telling::Telling;
 use crate::load::Load;
 use crate::quantity::{Length, Number, Si};
@@ -105,7 +106,7 @@ pub(super) fn told(
         outline,
         round: drawing.filter(|_| case.question.figures == Some(true)).and_then(|(setup, _)| drawn::round(&setup.face)),
         cut_plan: hanging.cut_plan(),
-        swing_asked: hanging.wanted_words(),
+        swing_asked: swing::asked(&telling, &left, named),
         curves: telling.curves(named),
         preamble: said.preamble("advise", case.units, telling.inputs(), taken, &occasion),
     })
