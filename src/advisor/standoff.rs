@@ -162,7 +162,7 @@ impl Case {
 
     fn answer(&self, question: &StandoffQuestion, airs: Airs, taken: Taken) -> Result<StandoffAnswer, Diagnostic> {
         let (mut rows, flown) = self.rows(airs)?;
-        let risk = self.risk(&rows, airs.here)?;
+        let risk = self.risk(&rows, airs)?;
         self.keep_off(&mut rows, airs.here, airs.there)?;
         self.told(question, (&rows, &flown), airs, risk, taken)
     }

@@ -307,3 +307,33 @@ fn how_near_any_ammunition_may_be_shot_is_one_distance_whatever_was_asked_and_wh
         assert_eq!(nearest(line), "", "{line}");
     }
 }
+
+#[test]
+fn the_risk_of_a_match_holds_for_all_of_the_air_that_its_distance_holds_for() {
+    let line = "standoff --load 556-55 --plate 3/8in --shooters 40 --rounds 120";
+    let open = json(line);
+    assert_eq!(open["match_risk"]["safe_m"], open["rows"][0]["plates"][0]["nearest_m"]);
+    let at = format!("{line} --at 172yd");
+    let told = json(&at);
+    let chance = |of: &str| told["match_risk"][of].as_f64().expect("a chance");
+    assert!(chance("chance_in_air_taken") < 0.01 && chance("chance") > 0.5, "{told}");
+    let page = stdout(&thickset(&at)).split_whitespace().collect::<Vec<_>>().join(" ");
+    let risk = "in the worst of the air, 0.55 % in this air, that a shot passes the 2850 ft/s ceiling at 172 yd; 1.00 % \
+                or less from 248 yd on.";
+    assert!(page.contains(risk), "{page}");
+    // Where all of the air was given there is one.
+    let given = json(&format!("{at} --altitude 500ft --temperature 60F --humidity 0%"));
+    assert_eq!(given["match_risk"]["chance"], given["match_risk"]["chance_in_air_taken"]);
+    assert!(!given["match_risk"]["words"].as_str().expect("words").contains("air"), "{given}");
+}
+
+#[test]
+fn a_spreadsheet_says_of_which_air_a_borderline_distance_is() {
+    let row = first_row("standoff --any .45-70 --plate 3/8in --at 100yd");
+    let number = |key: &str| row[key].parse::<f64>().unwrap_or_else(|_| panic!("{key}: {row:?}"));
+    assert!(number("borderline_from_yd") < number("nearest_yd"), "{row:?}");
+    assert_eq!(row["borderline_up_to"], row["nearest_up_to"]);
+    assert!(!row["borderline_up_to"].is_empty(), "{row:?}");
+    let none = first_row("standoff --load 308-150 --plate 3/16in");
+    assert!(none["borderline_from_yd"].is_empty() && none["borderline_up_to"].is_empty(), "{none:?}");
+}

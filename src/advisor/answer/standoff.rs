@@ -40,10 +40,10 @@ pub const OF_RANGE: &str = "range";
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Closest {
-    /// From which on it suits.
+    /// From which on it suits, in the air that was taken.
     #[serde(rename = "distance_m")]
     pub distance: Option<Si<Length>>,
-    /// From which on it is borderline or better, where that is nearer.
+    /// From which on it is borderline or better, where that is nearer than [`Cell::nearest`]: as that, in all of the air.
     #[serde(rename = "borderline_m")]
     pub borderline: Option<Si<Length>>,
     /// What the distance means.
@@ -121,11 +121,14 @@ pub struct MatchRisk {
     /// The distance the chance is given for.
     #[serde(rename = "at_m")]
     pub at: Si<Length>,
-    /// The chance that at least one shot arrives above the ceiling.
+    /// The chance that at least one shot arrives above the ceiling: where not all of the air was given, in the air of it
+    /// where it is greatest.
     pub chance: Number,
+    /// The same in the air that was taken for what was not given.
+    pub chance_in_air_taken: Number,
     /// The chance that is accepted.
     pub accepted: Number,
-    /// The closest distance with no more than the accepted chance.
+    /// The closest distance with no more than the accepted chance, in all of that air.
     #[serde(rename = "safe_m")]
     pub safe: Option<Si<Length>>,
     /// The whole in a sentence.

@@ -5,6 +5,7 @@ use super::super::error::at;
 use super::super::found::{Found, There};
 use super::super::question::StandoffQuestion;
 use super::super::resolve::taken::Taken;
+use super::ceiling::Airs;
 use super::{Case, Rows, single};
 use crate::load::Load;
 use crate::quantity::{Given, Length, Measure, Number, Si, unit};
@@ -12,7 +13,7 @@ use crate::rules::{Closest, Rule, Verdict};
 use crate::source::{Diagnostic, clean};
 use crate::spread::FlightConditions;
 use crate::spread::risk::assumed_between_rifles;
-use crate::standoff::{Match, match_risk};
+use crate::standoff::{Match, MatchRisk as Risk, match_risk};
 use crate::words;
 
 /// The match that was asked; none where there is none.
@@ -56,12 +57,22 @@ fn farther<'r>(closest: Closest<'r>, safe: Option<&Safe<'r>>) -> Closest<'r> {
 }
 
 impl Case {
-    pub(super) fn risk(&self, rows: &Rows, conditions: &FlightConditions) -> Result<Option<MatchRisk>, Diagnostic> {
+    /// What the match does at the distance asked, else at the nearest that a single shot may have: in the air where it
+    /// does worst.
+    pub(super) fn risk(&self, rows: &Rows, airs: Airs) -> Result<Option<MatchRisk>, Diagnostic> {
         let (Some(of), Some(cell)) = (&self.crowd, single(rows)) else { return Ok(None) };
-        let Some(at_distance) = self.at.or(cell.closest.distance()) else { return Ok(None) };
-        let found = match_risk(&self.books.rules, self.load(0, cell), conditions, at_distance, of)
-            .map_err(|e| at(e.field(), e, e.help()))?;
-        Ok(found.map(|risk| self.risk_told(&risk)))
+        let from = cell.nearest().1.distance().or(cell.closest.distance());
+        let Some(at_distance) = self.at.or(from) else { return Ok(None) };
+        let found = |load: usize, conditions: &FlightConditions| {
+            match_risk(&self.books.rules, &self.asked[0].loads[load], conditions, at_distance, of)
+                .map_err(|e| at(e.field(), e, e.help()))
+        };
+        let Some(here) = found(cell.load, airs.here)? else { return Ok(None) };
+        let there = match (cell.there, airs.there) {
+            (Some(there), Some(conditions)) => found(there.load, conditions)?,
+            _ => None,
+        };
+        Ok(Some(self.risk_told(&here, there.as_ref())))
     }
 
     /// Nobody comes nearer than the accepted chance lets a match, in either air.
@@ -111,27 +122,38 @@ impl Case {
         Ok(found.map(|risk| Safe { from: risk.safe, rule: risk.rule }))
     }
 
-    fn risk_told(&self, risk: &crate::standoff::MatchRisk) -> MatchRisk {
+    fn risk_told(&self, here: &Risk, there: Option<&Risk>) -> MatchRisk {
         let percent =
             |share: f64| if share < 1e-4 { "below 0.01 %".to_owned() } else { format!("{:.2} %", share * 100.0) };
+        let chance = there.map_or(here.chance, |there| here.chance.max(there.chance));
+        let safe = match (here.safe, there.map(|there| there.safe)) {
+            (Some(here), Some(Some(there))) => Some(if there > here { there } else { here }),
+            (_, Some(None)) => None,
+            (here, _) => here,
+        };
         // Nearer than what the other rules ask says nothing.
-        let safe = match risk.safe {
-            Some(safe) if safe <= risk.at => String::new(),
-            Some(safe) => format!("; {} or less from {} on", percent(risk.accepted), self.units.distance_up(safe)),
-            None => format!("; {} or less nowhere within reach", percent(risk.accepted)),
+        let from = match safe {
+            Some(safe) if safe <= here.at => String::new(),
+            Some(safe) => format!("; {} or less from {} on", percent(here.accepted), self.units.distance_up(safe)),
+            None => format!("; {} or less nowhere within reach", percent(here.accepted)),
+        };
+        let chances = if percent(chance) != percent(here.chance) {
+            format!("{} in the worst of the air, {} in this air,", percent(chance), percent(here.chance))
+        } else {
+            percent(chance)
         };
         MatchRisk {
-            ceiling: Si(risk.ceiling),
-            rule: clean(&risk.rule.id),
-            at: Si(risk.at),
-            chance: Number(risk.chance),
-            accepted: Number(risk.accepted),
-            safe: risk.safe.map(Si),
+            ceiling: Si(here.ceiling),
+            rule: clean(&here.rule.id),
+            at: Si(here.at),
+            chance: Number(chance),
+            chance_in_air_taken: Number(here.chance),
+            accepted: Number(here.accepted),
+            safe: safe.map(Si),
             words: format!(
-                "{} that a shot passes the {} ceiling at {}{safe}.",
-                percent(risk.chance),
-                self.units.speed(risk.ceiling),
-                self.units.distance(risk.at),
+                "{chances} that a shot passes the {} ceiling at {}{from}.",
+                self.units.speed(here.ceiling),
+                self.units.distance(here.at),
             ),
         }
     }

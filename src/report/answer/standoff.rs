@@ -223,6 +223,8 @@ fn distances(answer: &StandoffAnswer) -> Table {
         Column::words("nearest up to"),
         energy_of_column(),
         Column::words("closest set by"),
+        // Of the column to go by as well, not of the closest of the air that was taken.
+        Column::words("borderline up to"),
     ];
     let mut table = Table::named("distances", Place::Spreadsheet, columns);
     for (row, cell) in answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell))) {
@@ -248,6 +250,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 answer.nearest_up_to.clone().into(),
                 energy_of_one(row.projectiles),
                 cell.closest.by.clone().into(),
+                answer.nearest_up_to.clone().filter(|_| cell.closest.borderline.is_some()).into(),
             ],
         );
     }
