@@ -6,7 +6,7 @@ use crate::numeric::bisect;
 use crate::order::Order;
 use crate::plate::{Ladder, Mount, Plate};
 use crate::quantity::{Angle, Length, Measure, Range, Velocity, unit};
-use crate::rules::{Finding, Judgement, Rule, RuleSet, Sense, Setup, Subject, Verdict};
+use crate::rules::{Finding, Judgement, MAX_TILT_DEG, Rule, RuleSet, Sense, Setup, Subject, Verdict};
 use crate::spread::{FlightConditions, Flights, day_muzzle};
 use crate::strike::Strike;
 
@@ -96,7 +96,19 @@ struct Stand {
 }
 
 /// The most that a face is asked to lean toward the shooter, degrees: more glances bullets on (common practice).
-const MAX_TILT_DEG: i32 = 30;
+const MAX_LEAN_DEG: f64 = 30.0;
+
+/// The leans of a face that are tried, in whole degrees, the least change first: to 30° toward the shooter, from the
+/// vertical as from the line of sight, which leans as well where it rises or falls.
+#[must_use]
+pub fn leans(own: Option<Angle>, slope: Angle) -> Vec<Angle> {
+    let (own, slope) = (own.map_or(0.0, |tilt| unit::DEGREE.value(tilt)), unit::DEGREE.value(slope));
+    let (least, most) = (slope.min(0.0).max(-MAX_TILT_DEG), (MAX_LEAN_DEG + slope.max(0.0)).min(MAX_TILT_DEG));
+    #[allow(clippy::cast_possible_truncation)] // Within a right angle.
+    let mut leans: Vec<i32> = (least.ceil() as i32..=most.floor() as i32).collect();
+    leans.order_by(|a, b| (f64::from(*a) - own).abs().total_cmp(&(f64::from(*b) - own).abs()));
+    leans.into_iter().map(|lean| unit::DEGREE.of(f64::from(lean))).collect()
+}
 
 fn stand(question: &Question, load: &Load, plate: &Plate, strike: &Strike) -> Stand {
     let own = question.setup;
@@ -106,14 +118,12 @@ fn stand(question: &Question, load: &Load, plate: &Plate, strike: &Strike) -> St
         question.rules.allow(load, plate, &setup, strike.muzzle).judge(strike).verdict == Verdict::Suits
     };
     let degrees = |whole: i32| unit::DEGREE.of(f64::from(whole));
-    let tilt = own.tilt.map_or(0.0, |tilt| unit::DEGREE.value(tilt));
-    let mut tilts: Vec<i32> = (0..=MAX_TILT_DEG).collect();
-    tilts.order_by(|a, b| (f64::from(*a) - tilt).abs().total_cmp(&(f64::from(*b) - tilt).abs()));
+    let leans = leans(own.tilt, question.conditions.slope());
     let turned = unit::DEGREE.value(own.oblique);
     #[allow(clippy::cast_possible_truncation)] // A turn is within a right angle.
     let turns = (0..turned.abs().ceil() as i32).rev().map(|turn| if turned < 0.0 { -turn } else { turn });
     Stand {
-        tilt: tilts.into_iter().map(degrees).find(|&tilt| suits(&|setup| setup.tilt = Some(tilt))),
+        tilt: leans.into_iter().find(|&tilt| suits(&|setup| setup.tilt = Some(tilt))),
         oblique: turns.map(degrees).find(|&turn| suits(&|setup| setup.oblique = turn)),
         mount: (!own.mount.is_free() && suits(&|setup| setup.mount = Mount::OpenHook)).then_some(Mount::OpenHook),
     }

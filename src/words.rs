@@ -81,12 +81,22 @@ impl Units {
         if self == Self::Us { unit::YARD } else { unit::METRE }
     }
 
-    /// A distance that is asked for: whole, or to a tenth where it is not.
+    /// A distance that is asked for: whole, or to a tenth where it is not; one that lacks a hair of a whole one is not
+    /// told as that.
     #[must_use]
     pub fn distance(self, distance: Length) -> String {
+        const HAIR: f64 = 0.0005;
         let unit = self.distance_unit();
         let value = unit.value(distance);
-        show(distance, &unit, usize::from((value - value.round()).abs() > 0.05))
+        let lacks = value.round() - value;
+        let decimals = if !(HAIR..=0.05).contains(&lacks) {
+            usize::from(lacks.abs() > 0.05)
+        } else if lacks < 0.005 {
+            3
+        } else {
+            2
+        };
+        show(distance, &unit, decimals)
     }
 
     /// A distance that must be kept, rounded up to a whole yard or metre: what is printed still suits.
@@ -313,6 +323,13 @@ pub fn sentence(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_distance_that_lacks_a_hair_of_a_whole_one_is_not_told_as_that() {
+        let told = |yards| Units::Us.distance(unit::YARD.of(yards));
+        let all = [100.0, 99.999_99, 99.999, 99.96, 99.95, 99.9, 100.04, 100.06].map(told);
+        assert_eq!(all, ["100 yd", "100 yd", "99.999 yd", "99.96 yd", "99.95 yd", "99.9 yd", "100 yd", "100.1 yd"]);
+    }
 
     #[test]
     fn distances_round_up_but_a_whole_one_stays() {

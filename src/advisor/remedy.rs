@@ -4,15 +4,16 @@ use super::answer::{Changes, PlateName, WouldSuit};
 use super::facts;
 use super::judge::Judge;
 use crate::load::Construction;
+use crate::numeric::bisect;
 use crate::order::Order;
 use crate::plate::{Condition, Mount, Plate, Steel};
 use crate::quantity::{Angle, Degrees, Length, Measure, Si, parse, unit};
 use crate::rules::{Setup, Verdict};
-use crate::vet::Remedies;
+use crate::vet::{Remedies, leans};
 use crate::words::{self, Units};
 
-/// The most a face is asked to lean toward the shooter, degrees.
-const MAX_TILT_DEG: i32 = 30;
+/// How finely the distance is found up to which a plate suits, m.
+const FOUND_M: f64 = 0.1;
 
 /// A case that does not suit, and what could be hung in its place.
 pub(crate) struct Sought<'a> {
@@ -49,9 +50,36 @@ struct Tried {
     made: Vec<Change>,
 }
 
+/// From where to where a plate suits that is asked from farther, as it is told; none where it suits from nowhere nearer.
+/// Beyond the distance from which on it suits it is the fall of the bullets alone that fails, the steeper the farther.
+pub(crate) fn nearer(
+    judge: &Judge,
+    plate: &Plate,
+    setup: &Setup,
+    asked: Length,
+    units: Units,
+) -> Option<(Length, Length)> {
+    let from = rounded_up(judge.nearest(plate, setup)?, units);
+    let suits = |distance: Length| judge.suits(plate, setup, distance);
+    if from >= asked || !suits(from) || suits(asked) {
+        return None;
+    }
+    let (far, _) = bisect(from.si(), asked.si(), FOUND_M, |metres| suits(Length::from_si(metres)));
+    let to: Length = parse(&units.distance_down(Length::from_si(far))).ok()?;
+    (to > from && suits(to)).then_some((from, to))
+}
+
+/// `from 269 yd on`; `from 11 yd to 240 yd`, where it is asked from too far.
+pub(crate) fn from_where(found: &WouldSuit, units: Units) -> Option<String> {
+    let between = found.nearer_from.zip(found.nearer_to);
+    let between =
+        between.map(|(from, to)| format!("from {} to {}", units.distance_up(*from), units.distance_down(*to)));
+    found.nearest.map(|from| format!("from {} on", units.distance_up(*from))).or(between)
+}
+
 /// No way out.
 pub(crate) fn nothing_would() -> WouldSuit {
-    let words = "No change of distance, plate, velocity, lean, turn, mount, steel or bullet would do.";
+    let words = "No change that was tried would do: of distance, plate, velocity, lean, turn, mount, steel or bullet.";
     WouldSuit { words: vec![words.into()], ..WouldSuit::default() }
 }
 
@@ -61,9 +89,12 @@ impl Sought<'_> {
     pub fn would_suit(&self, remedies: &Remedies) -> Option<WouldSuit> {
         let nearest = remedies.distance.and_then(|_| self.judge.nearest(self.plate, self.setup));
         let nearest = nearest.filter(|from| self.suits_from(*from));
+        let between = nearer(self.judge, self.plate, self.setup, self.distance, self.units);
         let mut found = WouldSuit {
             distance: remedies.distance.map(Si),
             nearest: nearest.map(Si),
+            nearer_from: between.map(|(from, _)| Si(from)),
+            nearer_to: between.map(|(_, to)| Si(to)),
             plate: remedies.plate.as_ref().map(facts::plate),
             muzzle_velocity: remedies.muzzle_velocity.map(Si),
             tilt: remedies.tilt.map(Degrees),
@@ -86,11 +117,11 @@ impl Sought<'_> {
     fn words(&self, found: &WouldSuit) -> Vec<String> {
         let units = self.units;
         let mut words = Vec::new();
-        words.extend(found.nearest.map(|from| format!("Shoot from {} on.", units.distance_up(*from))));
+        words.extend(from_where(found, units).map(|from| format!("Shoot {from}.")));
         words.extend(found.plate.as_ref().map(|plate| format!("Hang {} at this distance.", plate.label)));
-        words.extend(found.tilt.map(|tilt| match words::degrees(*tilt) {
-            none if none == "0°" => "Set the face plumb.".into(),
-            lean => format!("Lean the face {lean} toward you."),
+        words.extend(found.tilt.map(|tilt| match leaning(*tilt) {
+            Some(lean) => format!("Lean the face {lean}."),
+            None => "Set the face plumb.".into(),
         }));
         words.extend(found.oblique.map(|turn| format!("Turn the face to {} at most.", words::degrees(turn.abs()))));
         words.extend(found.mount.map(|mount| format!("Have it {}.", mount.words())));
@@ -191,14 +222,10 @@ impl Sought<'_> {
 
     fn lean_on(&self, plate: &Plate, tried: &Tried) -> Option<Angle> {
         let judge = self.judge_of(tried)?;
-        let own = self.setup.tilt.map_or(0.0, |tilt| unit::DEGREE.value(tilt));
-        let mut leans: Vec<i32> = (0..=MAX_TILT_DEG).collect();
-        leans.order_by(|a, b| (f64::from(*a) - own).abs().total_cmp(&(f64::from(*b) - own).abs()));
+        let leans = leans(self.setup.tilt, judge.air_taken().slope());
         let verdict = |tilt: Option<Angle>| judge.verdict(plate, &Setup { tilt, ..tried.setup.clone() }, self.distance);
         let here = verdict(self.setup.tilt);
-        let better = |want: Verdict| {
-            leans.iter().map(|lean| unit::DEGREE.of(f64::from(*lean))).find(|lean| verdict(Some(*lean)) <= want)
-        };
+        let better = |want: Verdict| leans.iter().copied().find(|lean| verdict(Some(*lean)) <= want);
         match here {
             Verdict::Suits => None,
             Verdict::Borderline => better(Verdict::Suits),
@@ -238,10 +265,7 @@ impl Sought<'_> {
             told.push("turn it square to the shooter".into());
         }
         if let Some(tilt) = setup.tilt.filter(|_| made(Change::Lean)) {
-            told.push(match words::degrees(tilt) {
-                none if none == "0°" => "set it plumb".into(),
-                lean => format!("lean it {lean} toward you"),
-            });
+            told.push(leaning(tilt).map_or_else(|| "set it plumb".into(), |lean| format!("lean it {lean}")));
         }
         if let Some(from) = from {
             told.push(format!("shoot from {} on", self.units.distance_up(from)));
@@ -257,6 +281,15 @@ impl Sought<'_> {
             construction: made(Change::LeadCore).then_some(Construction::JacketedLead),
             words: words::listed(&told),
         }
+    }
+}
+
+/// `12° toward you`, `35° away from you`; none where the face is plumb.
+fn leaning(tilt: Angle) -> Option<String> {
+    match words::degrees(Angle::from_si(tilt.si().abs())) {
+        none if none == "0°" => None,
+        lean if tilt.si() < 0.0 => Some(format!("{lean} away from you")),
+        lean => Some(format!("{lean} toward you")),
     }
 }
 

@@ -9,7 +9,7 @@ use super::lean::Lean;
 use super::nearest::{Nearest, is_nearer};
 use super::preamble::{Said, no_slower, stands_on};
 use super::question::{TargetPart, VetQuestion};
-use super::remedy::{Sought, nothing_would};
+use super::remedy::{Sought, from_where, nothing_would};
 use super::resolve::air::air;
 use super::resolve::loads::{AnyAmmunition, Asked, LoadSource, coverage, positive, tell_spread};
 use super::resolve::plates;
@@ -449,7 +449,7 @@ impl Case {
 
     /// From where, or on which plate, it suits.
     fn where_from(&self, would_suit: &WouldSuit, others: &str) -> String {
-        let distance = would_suit.nearest.map(|d| format!("from {}", self.units.distance_up(*d)));
+        let distance = from_where(would_suit, self.units).map(|from| from.trim_end_matches(" on").to_owned());
         let plate = would_suit.plate.as_ref().map(|p| format!("on {}", p.label));
         let mut ways: Vec<String> = distance.into_iter().chain(plate).collect();
         if would_suit.in_the_air_taken_alone {

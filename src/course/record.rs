@@ -4,7 +4,7 @@ use crate::air::{Standard, Weather};
 use crate::catalog::key_span;
 use crate::plate::{Condition, Duty, Face, Mount, Steel};
 use crate::quantity::{Angle, Length, Measure, Pressure, Range, Ratio, Temperature, Text, unit};
-use crate::rules::Setup;
+use crate::rules::{MAX_TILT_DEG, Setup};
 use crate::source::{Diagnostic, SourceText};
 use serde::Deserialize;
 use std::ops::Range as Span;
@@ -80,8 +80,6 @@ pub(super) struct Stand {
 pub(super) const OPEN_HOOKS: &str = "free-hung from open hooks";
 /// What is assumed where no slope was given.
 pub(super) const LEVEL_GROUND: &str = "level ground";
-/// The steepest lean that is taken, degrees.
-const MAX_TILT_DEG: f64 = 60.0;
 /// The most a face is turned, degrees.
 const MAX_OBLIQUE_DEG: f64 = 89.0;
 

@@ -29,7 +29,7 @@ pub use overlay::{Change, Effect};
 pub use record::{MAX_RULES, SCHEMA};
 pub use record::{keys, senses};
 pub use rule::{Basis, Concern, Rule, Sense, Side, Step, Verdict};
-pub use setup::Setup;
+pub use setup::{MAX_TILT_DEG, Setup};
 pub use subject::Subject;
 pub use value::{ROUNDING, Value, at_least, at_most};
 

@@ -3,6 +3,9 @@
 use crate::plate::{Condition, Duty, Face, Mount, Steel};
 use crate::quantity::{Angle, Length, unit};
 
+/// The steepest lean of a face that is taken, either way, degrees.
+pub const MAX_TILT_DEG: f64 = 60.0;
+
 /// How the plate is shaped, held, used and turned.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setup {

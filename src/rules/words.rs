@@ -3,10 +3,10 @@
 use super::allow::Finding;
 use super::filter::{Filter, NOMINAL_SHARE};
 use super::overlay::{Change, Effect};
-use super::rule::{Concern, Rule, Sense, Side};
+use super::rule::{Concern, Rule, Sense, Side, Verdict};
 use super::subject::Subject;
 use super::value::Value;
-use crate::quantity::unit;
+use crate::quantity::{show, unit};
 use crate::words::{Units, degrees, listed, sentence};
 use std::fmt::Display;
 
@@ -43,7 +43,7 @@ pub struct FindingWords {
 #[must_use]
 pub fn finding(finding: &Finding, units: Units, of: &str) -> FindingWords {
     let rule = finding.rule();
-    let found = finding.actual.map_or_else(String::new, |actual| format!("{}{of}", value(rule.subject, actual, units)));
+    let found = finding.actual.map_or_else(String::new, |actual| format!("{}{of}", found(finding, actual, units)));
     let divided_by = divisors(finding);
     let (limit, limit_brief) = finding.limit.map_or_else(Default::default, |limit| {
         let side = if side(rule) == Some(Side::AtLeast) { "at least" } else { "at most" };
@@ -63,6 +63,37 @@ pub fn finding(finding: &Finding, units: Units, of: &str) -> FindingWords {
         text = format!("{text} (rule of {range})");
     }
     FindingWords { found, limit, limit_brief, divided_by, text }
+}
+
+/// What was found; where it passes its limit by a hair, with as many digits as tell the two apart.
+fn found(finding: &Finding, actual: Value, units: Units) -> String {
+    const MOST: usize = 4;
+    let subject = finding.rule().subject;
+    let told = value(subject, actual, units);
+    let limit = finding.limit.filter(|_| finding.verdict != Verdict::Suits);
+    let Some(limit) = limit.map(|limit| limit_alone(finding, limit, units)) else { return told };
+    let number = |text: &str| text.split([' ', '°']).next().and_then(|number| number.parse::<f64>().ok());
+    let is_apart = |text: &String| number(text) != number(&limit);
+    let finer = (1..=MOST).map(|decimals| value_to(subject, actual, units, decimals)).find(is_apart);
+    if is_apart(&told) { told } else { finer.unwrap_or(told) }
+}
+
+/// A value of a subject to so many decimals.
+fn value_to(subject: Subject, value: Value, units: Units, decimals: usize) -> String {
+    let us = units == Units::Us;
+    match (subject, value) {
+        (Subject::Distance, Value::Length(length)) => {
+            show(length, if us { &unit::YARD } else { &unit::METRE }, decimals)
+        }
+        (_, Value::Length(length)) => show(length, if us { &unit::INCH } else { &unit::MILLIMETRE }, decimals),
+        (_, Value::Velocity(speed)) => {
+            show(speed, if us { &unit::FOOT_PER_SECOND } else { &unit::METRE_PER_SECOND }, decimals)
+        }
+        (_, Value::Energy(energy)) => show(energy, if us { &unit::FOOT_POUND } else { &unit::JOULE }, decimals),
+        (_, Value::Angle(angle)) => format!("{:.decimals$}°", unit::DEGREE.value(angle)),
+        (Subject::Demand, Value::Share(share)) => format!("{:.decimals$} %", unit::PERCENT.value(share)),
+        (_, Value::Share(factor)) => format!("{:.decimals$}", unit::ONE.value(factor)),
+    }
 }
 
 /// A limit with what it was made of: `2000 ft·lbf (2800 ÷ 1.40 public)`.

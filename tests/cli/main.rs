@@ -46,6 +46,7 @@ mod shell;
 mod shop;
 mod standing;
 mod unreadable;
+mod ways_out;
 
 use std::process::{Command, Output};
 

@@ -2,7 +2,7 @@
 
 use super::super::answer::Remedy;
 use super::super::judge::Judge;
-use super::super::remedy::{Sought, rounded_up};
+use super::super::remedy::{Sought, nearer, rounded_up};
 use super::near::Judges;
 use super::telling::Telling;
 use crate::order::Order;
@@ -74,15 +74,31 @@ impl Telling<'_> {
             ways.push(format!("{on}{bullet} leaving at {} at most", units.speed_down(**speed)));
         }
         match judge {
-            Some(judge) if ways.is_empty() => ways.extend(self.others(judge, plate, line)?),
+            Some(judge) if ways.is_empty() => {
+                ways.extend(self.nearer(judge, line));
+                ways.extend(self.others(judge, plate, line)?);
+            }
             // Listed loads stand for others that may be worse: no change of the plate mends that.
             None => ways.extend(self.of_the_others(judges, plate, line)?.or_else(|| self.next(plate, line))),
             Some(_) => {}
         }
         if ways.is_empty() {
-            ways.push("no distance, plate or speed would".into());
+            ways.push("no distance, plate, speed or other change that was tried would".into());
         }
         Ok(self.of_case(line, self.unmet().len(), &ways.join("; or ")))
+    }
+
+    /// From where to where a plate takes a line that was asked from too far: the plate that takes it to the farthest.
+    fn nearer(&self, judge: &Judge, line: usize) -> Option<String> {
+        let (setup, asked) = (self.setup(line), self.matrix.lines[line].line.distance);
+        let found = self
+            .case
+            .plates
+            .iter()
+            .filter_map(|plate| Some((plate, nearer(judge, plate, setup, asked, self.case.units)?)));
+        let (plate, (from, to)) = found.reduce(|a, b| if b.1.1 > a.1.1 { b } else { a })?;
+        let units = self.case.units;
+        Some(format!("{} from {} to {}", clean(&plate.label), units.distance_up(from), units.distance_down(to)))
     }
 
     /// What would mend all that is judged of a cartridge, where no distance alone does; none where there is no such way.

@@ -37,12 +37,18 @@ pub struct WouldSuit {
     /// From this distance on, also at the bad end of the air that was not given.
     #[serde(rename = "nearest_m")]
     pub nearest: Option<Si<Length>>,
+    /// Nearer than it was asked, where it is too far: from this distance …
+    #[serde(rename = "nearer_from_m")]
+    pub nearer_from: Option<Si<Length>>,
+    /// … to this one.
+    #[serde(rename = "nearer_to_m")]
+    pub nearer_to: Option<Si<Length>>,
     /// On this plate.
     pub plate: Option<PlateName>,
     /// With this bullet at no more than this from the muzzle.
     #[serde(rename = "muzzle_velocity_m_s")]
     pub muzzle_velocity: Option<Si<Velocity>>,
-    /// With the face leaning so toward the shooter.
+    /// With the face leaning so toward the shooter, away where it is below zero.
     #[serde(rename = "tilt_deg")]
     pub tilt: Option<Degrees>,
     /// With the face turned no more than this.

@@ -10,14 +10,12 @@ use crate::load::Load;
 use crate::outline::{DrawnIn, Outline, ReadOptions};
 use crate::plate::{Condition, Duty, Face, Kind, Mount, Plate, Steel, other_steel};
 use crate::quantity::{Angle, Length, unit};
-use crate::rules::Setup;
+use crate::rules::{MAX_TILT_DEG, Setup};
 use crate::shop::product::{Product, Shape};
 use crate::source::{Diagnostic, clean};
 use crate::words::{self, Units};
 use std::sync::Arc;
 
-/// The steepest lean that is taken, degrees.
-const MAX_TILT_DEG: f64 = 60.0;
 /// The most a face is turned, degrees.
 const MAX_OBLIQUE_DEG: f64 = 89.0;
 
