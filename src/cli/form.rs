@@ -46,10 +46,51 @@ fn idle(option: &str, why: &str) -> Diagnostic {
     Diagnostic::plain(format!("`{option}` has no use here: {why}")).field(option.to_owned()).help("leave it out")
 }
 
+/// Endings of forms that no answer is written in.
+#[rustfmt::skip]
+const OTHER_ENDINGS: [&str; 46] = [
+    "pdf", "ps", "eps", "tex", "rtf", "doc", "docx", "odt", "pages", "epub",
+    "xls", "xlsx", "xlsm", "ods", "numbers", "tsv", "tab", "psv", "parquet", "sqlite", "db",
+    "ppt", "pptx", "odp", "key",
+    "md", "markdown", "rst", "adoc", "org", "xml", "xhtml", "mhtml", "yaml", "yml", "toml", "ini",
+    "jsonl", "ndjson",
+    "png", "jpg", "jpeg", "gif", "webp", "svg", "zip",
+];
+
+fn ending(file: &Path) -> Option<String> {
+    Some(file.extension()?.to_str()?.to_lowercase())
+}
+
 /// The form that a file's ending says.
 fn by_ending(file: &Path) -> Option<Format> {
-    let ending = file.extension()?.to_str()?.to_lowercase();
+    let ending = ending(file)?;
     if ending == "htm" { "html" } else { &ending }.parse().ok()
+}
+
+/// The ending of a file in a form.
+fn ending_of(format: Format) -> String {
+    if format == Format::Table { "txt".into() } else { format.to_string() }
+}
+
+/// Refuses a file whose ending says another form than what is written to it.
+fn refuse_ending(file: &Path, given: Option<Format>, is_sheet: bool) -> Result<(), Diagnostic> {
+    let fault = |message: String, help: String| Err(Diagnostic::plain(message).field("--output").help(help));
+    let other = ending(file).filter(|ending| OTHER_ENDINGS.contains(&ending.as_str()));
+    if let Some(other) = other {
+        let help = match given {
+            Some(format) => format!("end its name in `.{}`", ending_of(format)),
+            None if is_sheet => "end its name in `.html`".into(),
+            None => "end its name in `.html`, `.csv`, `.json` or `.txt`".into(),
+        };
+        return fault(format!("no answer is written as `.{other}`"), help);
+    }
+    match (given, by_ending(file)) {
+        (Some(given), Some(says)) if given != says => fault(
+            format!("`--format {given}` stands beside a file whose ending says `{says}`"),
+            format!("leave `--format` out, or end its name in `.{}`", ending_of(given)),
+        ),
+        _ => Ok(()),
+    }
 }
 
 impl Form {
@@ -66,6 +107,10 @@ impl Form {
         let output = text(matches, "output").map(PathBuf::from);
         let fragment = flag(matches, "fragment");
         let page = sheet.is_some() || fragment;
+        // What writes something else than answers has no form to contradict.
+        if let Some(file) = output.as_deref().filter(|_| matches.try_get_raw("format").is_ok()) {
+            refuse_ending(file, given, page)?;
+        }
         let format = match given {
             Some(format) if page && format != Format::Html => {
                 return Err(Diagnostic::plain(format!("a sheet is a page to print, not `--format {format}`"))

@@ -18,16 +18,21 @@ pub struct OutOfRange {
     pub high: String,
     /// What was likely meant: the same number in another unit.
     pub meant: Option<String>,
+    /// The same as a number without a unit, where it may have been written so: `0.5` for `50 %`.
+    pub bare: Option<String>,
 }
 
 impl OutOfRange {
     /// What to write instead.
     #[must_use]
     pub fn help(&self) -> String {
-        let Self { field, low, high, meant, .. } = self;
-        match meant {
-            Some(meant) => format!("did you mean `{meant}`? {field} is taken from {low} to {high}"),
-            None => format!("check the unit; {field} is taken from {low} to {high}"),
+        let Self { field, value, low, high, meant, bare } = self;
+        match (meant, bare) {
+            (_, Some(bare)) => {
+                format!("a bare `{bare}` is `{value}`: write the unit; {field} is taken from {low} to {high}")
+            }
+            (Some(meant), _) => format!("did you mean `{meant}`? {field} is taken from {low} to {high}"),
+            (None, _) => format!("check the unit; {field} is taken from {low} to {high}"),
         }
     }
 }
@@ -68,8 +73,12 @@ impl<Q: Measure> Bound<Q> {
         if self.holds(value) {
             return Ok(());
         }
+        // A bare number is taken for a share up to one alone, and nobody knows which of the two was written.
+        let number = self.unit.value(value);
+        let bare = Q::UNITS.iter().find(|unit| unit.symbol.is_empty() && self.unit.symbol != unit.symbol);
+        let bare = bare.map(|unit| unit.value(value)).filter(|share| *share <= 1.0 && self.holds_number(*share));
         // A round number of another unit that would do in this one: `168 g` for `168 gr`.
-        let slips = Q::UNITS.iter().filter_map(|unit| {
+        let slips = Q::UNITS.iter().filter(|unit| !unit.symbol.is_empty()).filter_map(|unit| {
             let number = unit.value(value);
             let is_round = (number * 1e3 - (number * 1e3).round()).abs() < 1e-6 * number.abs().max(1.0);
             let is_other = unit.symbol != self.unit.symbol;
@@ -77,7 +86,6 @@ impl<Q: Measure> Bound<Q> {
         });
         // The shortest is the likeliest to have been written.
         let slip = slips.min_by_key(|(number, unit)| shown(*number, unit.symbol).len());
-        let number = self.unit.value(value);
         let told = self.told(number);
         // What is shorter or rounder in the unit of its own was written in that.
         let is_rounder = |other: f64| digits(&shown(other, "")) <= digits(&shown(number, ""));
@@ -90,7 +98,8 @@ impl<Q: Measure> Bound<Q> {
             // Inches written for millimetres: `5.7 in` for `5.7 mm`.
             None => (told, self.in_millimetres(number)),
         };
-        Err(OutOfRange { field: self.field, value, low: self.told(self.low), high: self.told(self.high), meant })
+        let (low, high, bare) = (self.told(self.low), self.told(self.high), bare.map(|share| shown(share, "")));
+        Err(OutOfRange { field: self.field, value, low, high, meant, bare })
     }
 
     fn in_millimetres(&self, number: f64) -> Option<String> {
@@ -168,5 +177,15 @@ mod tests {
         let fault = SHARE.check(parse("50%").unwrap()).unwrap_err();
         assert_eq!(fault.to_string(), "coverage of `50 %` is not between 90 % and 99.99 %");
         SHARE.check(parse("0.9").unwrap()).unwrap();
+        // No share above one is written without its unit.
+        let spread = Bound::<Ratio> { field: "bc-sd", low: 0.1, high: 20.0, unit: unit::PERCENT };
+        let fault = |text: &str| spread.check(parse(text).unwrap()).unwrap_err();
+        assert_eq!(fault("1500%").to_string(), "bc-sd of `1500 %` is not between 0.1 % and 20 %");
+        assert_eq!(fault("1500%").help(), "check the unit; bc-sd is taken from 0.1 % to 20 %");
+        for text in ["50%", "0.5"] {
+            assert_eq!(fault(text).to_string(), "bc-sd of `50 %` is not between 0.1 % and 20 %");
+            let help = "a bare `0.5` is `50 %`: write the unit; bc-sd is taken from 0.1 % to 20 %";
+            assert_eq!(fault(text).help(), help);
+        }
     }
 }

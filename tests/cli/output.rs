@@ -33,21 +33,65 @@ fn the_ending_of_a_file_says_the_form_where_no_option_does() {
         let told = stdout(&thickset(&format!("{VET} --format {format}")));
         assert_eq!(fs::read_to_string(&path).expect("the answer"), told, "{ending}");
     }
-    let path = folder.path().join("asked.csv");
-    thickset(&format!("{VET} --format json -o {}", path.display()));
-    assert!(fs::read_to_string(&path).expect("the answer").starts_with('{'), "an option says more than an ending");
+    for path in ["said.txt", "said"].map(|name| folder.path().join(name)) {
+        thickset(&format!("{VET} --format json -o {}", path.display()));
+        assert!(fs::read_to_string(&path).expect("the answer").starts_with('{'), "{}", path.display());
+    }
+}
+
+#[test]
+fn an_ending_of_a_form_that_is_not_written_is_refused_with_one_that_is() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = |name: &str| folder.path().join(name);
+    for (name, format, said, help) in [
+        ("x.pdf", "", "no answer is written as `.pdf`", ".txt"),
+        ("x.XLSX", "", "no answer is written as `.xlsx`", ".csv"),
+        ("x.md", "", "no answer is written as `.md`", ".txt"),
+        ("x.xlsx", "--format csv", "no answer is written as `.xlsx`", ".csv"),
+        ("x.csv", "--format json", "ending says `csv`", ".json"),
+        ("x.html", "--format table", "ending says `html`", ".txt"),
+        ("x.json", "--format html", "ending says `json`", ".html"),
+        ("x.htm", "--format csv", "ending says `html`", ".csv"),
+    ] {
+        let output = thickset(&format!("{VET} {format} -o {}", at(name).display()));
+        let told = format!("{}{}", stdout(&output), stderr(&output));
+        assert_eq!(status(&output), 2, "{name}: {told}");
+        assert!(told.contains("--output") && told.contains(said), "{name}: {told}");
+        assert!(!at(name).exists(), "{name}");
+        // What the help says does.
+        assert!(told.contains(&format!("`{help}`")), "{name}: {told}");
+        let mended = at(&format!("mended{help}"));
+        assert_eq!(status(&thickset(&format!("{VET} {format} -o {}", mended.display()))), 1, "{name}");
+    }
+    let sheet = thickset(&format!("standoff --load 308-168-match --plate 3/8in --tag -o {}", at("tag.pdf").display()));
+    assert!(stderr(&sheet).contains("end its name in `.html`"), "{}", stderr(&sheet));
+    // What is no ending of a form says nothing.
+    for name in ["gong.2", "at 100.5 yd", "note.final"] {
+        assert_eq!(status(&thickset(&format!("{VET} -o \"{}\"", at(name).display()))), 1, "{name}");
+    }
+}
+
+#[test]
+fn a_spreadsheet_of_what_arrives_names_its_load() {
+    let csv = stdout(&thickset("strike --load 308-168-match --to 200yd --format csv"));
+    assert!(
+        csv.lines().count() > 2 && csv.lines().skip(1).all(|row| row.starts_with("308 Win 168 gr match,")),
+        "{csv}"
+    );
+    let page = stdout(&thickset("strike --load 308-168-match --to 200yd"));
+    assert_eq!(page.matches("308 Win 168 gr match").count(), 1, "{page}");
 }
 
 #[test]
 fn an_output_that_is_an_input_is_refused_and_the_input_stays() {
     let folder = tempfile::tempdir().expect("a folder");
-    let path = folder.path().join("inquiry.toml");
+    let path = folder.path().join("inquiry.txt");
     fs::copy("examples/inquiry.toml", &path).expect("a copy");
     let output = thickset(&format!("advise {0} -o {0}", path.display()));
     assert_eq!(status(&output), 2);
     assert!(stderr(&output).contains("used by this command already"), "{}", stderr(&output));
     assert_eq!(fs::read(&path).expect("the input"), fs::read("examples/inquiry.toml").expect("the example"));
-    let both = folder.path().join("new.toml");
+    let both = folder.path().join("new.txt");
     let line = "chrono 2648fps 2655fps 2641fps --load 308-168-match --id mine --save";
     assert_eq!(status(&thickset(&format!("{line} {0} -o {0}", both.display()))), 2);
     assert!(!both.exists(), "a load that the answer would overwrite");

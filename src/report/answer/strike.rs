@@ -11,10 +11,12 @@ use crate::report::tone::Tone;
 impl Report for StrikeAnswer {
     fn page(&self, detail: Detail) -> Page {
         let units = self.preamble.units;
+        let name = self.preamble.inputs.load.name.as_str();
         let rows: Vec<_> = self.rows.iter().map(|row| (None, row)).collect();
+        let named: Vec<_> = self.rows.iter().map(|row| (Some(name), row)).collect();
         let mut page = open(&self.preamble, Tone::Plain);
         page.push(Block::Table(arrivals("", &rows, Place::Page, units, detail.full)));
-        page.push(Block::Table(arrivals("strikes", &rows, Place::Spreadsheet, units, true)));
+        page.push(Block::Table(arrivals("strikes", &named, Place::Spreadsheet, units, true)));
         page.push_note("Energy", energy_of(&rows));
         let gains = gains(self, if detail.full { Place::Both } else { Place::Spreadsheet });
         if !gains.rows.is_empty() {
