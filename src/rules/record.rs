@@ -7,7 +7,7 @@ use super::subject::Subject;
 use super::value::Value;
 use crate::load::{Class, Construction};
 use crate::plate::{Condition, Duty, Mount, Steel};
-use crate::quantity::{Angle, Energy, Length, Mass, Measure, QuantityError, Ratio, Text, Velocity, parse};
+use crate::quantity::{Angle, Energy, Length, Mass, Measure, QuantityError, Ratio, Text, Velocity, parse, written};
 use crate::source::{Diagnostic, Faults, Keys, SourceText, accepted};
 use serde::Deserialize;
 use std::collections::HashSet;
@@ -45,7 +45,7 @@ struct Record {
     borderlines: Option<Spanned<u32>>,
     concern: Option<Concern>,
     outcome: Option<Verdict>,
-    factor: Option<Spanned<Text<Ratio>>>,
+    factor: Option<Spanned<Factor>>,
     below: Option<Spanned<String>>,
     above: Option<Spanned<String>>,
     per: Option<Text<Length>>,
@@ -88,6 +88,30 @@ enum SenseWord {
     Outcome,
     Factor,
     Caution,
+}
+
+/// What a limit is divided by, a share of one or more.
+struct Factor(Ratio);
+
+/// The factors that are taken, as a share.
+const FACTORS: std::ops::RangeInclusive<f64> = 1.0..=10.0;
+
+impl<'de> Deserialize<'de> for Factor {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        written(deserializer, |text| parse(text).map_err(|error| as_a_factor(error, text))).map(Self)
+    }
+}
+
+/// A number without a unit is told as the factor that it may be: `125 %` for 1.25 and for 125.
+fn as_a_factor(error: QuantityError, text: &str) -> QuantityError {
+    let QuantityError::NoUnit { text: shown, name, .. } = &error else { return error };
+    let Ok(number) = text.trim().parse::<f64>() else { return error };
+    let share = [number, number / 100.0].into_iter().find(|share| FACTORS.contains(share));
+    let would_do = share.map_or_else(
+        || "a factor from `100 %` to `1000 %`".to_owned(),
+        |share| format!("`{} %`", (share * 1e6).round() / 1e4),
+    );
+    QuantityError::NoUnit { text: shown.clone(), name, would_do }
 }
 
 /// The keys of a rules file.
@@ -407,7 +431,7 @@ impl Reader<'_> {
         match (&record.factor, &record.below, record.per) {
             (Some(factor), None, None) => {
                 let value = factor.get_ref().0.si();
-                if (1.0..=10.0).contains(&value) {
+                if FACTORS.contains(&value) {
                     return Ok(Sense::Factor(value));
                 }
                 Err(self

@@ -1,6 +1,6 @@
 //! A range's own rules: the stricter wins, and every limit that changes is named.
 
-use super::{json, status, stdout, thickset};
+use super::{json, status, stderr, stdout, thickset};
 
 const RANGE: &str = "--range-rules examples/gravel-pit.toml --condition sound --temperature 60F";
 
@@ -70,4 +70,30 @@ fn a_range_s_rules_are_listed_by_its_name_and_by_what_they_speak_of() {
         "{none}"
     );
     assert!(page(&format!("catalog rules heather {range}")).starts_with("None of the rules is so called."));
+}
+
+#[test]
+fn what_is_meant_by_a_word_or_a_factor_of_a_range_s_file_is_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("range.toml");
+    let told = |rule: &str| {
+        let text = format!(
+            "schema = \"thickset/rules/1\"\nname = \"R\"\n[[rule]]\nid = \"own\"\n{rule}\nwhy = \"w\"\nnext = \"n\"\n"
+        );
+        std::fs::write(&path, text).expect("a file");
+        let output =
+            thickset(&format!("vet --load 308-168-match --plate 1/2in --at 200yd --range-rules {}", path.display()));
+        stderr(&output).split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    for (rule, help) in [
+        ("subject = \"speed\"\nsense = \"at-most\"\nsuits = \"2800 ft/s\"", "did you mean `impact-speed`"),
+        ("subject = \"velocity\"\nsense = \"at-most\"\nsuits = \"2800 ft/s\"", "or `muzzle-speed`?"),
+        ("subject = \"impact-speed\"\nsense = \"max\"\nsuits = \"2800 ft/s\"", "did you mean `at-most`?"),
+        ("subject = \"distance\"\nsense = \"min\"\nsuits = \"100 yd\"", "did you mean `at-least`?"),
+        ("subject = \"duty-factor\"\nsense = \"factor\"\nfactor = 1.25\nduty = [\"public\"]", "write `125 %`"),
+    ] {
+        let told = told(rule);
+        assert!(told.contains(help), "{rule}: {told}");
+    }
+    assert_eq!(told("subject = \"duty-factor\"\nsense = \"factor\"\nfactor = \"125 %\"\nduty = [\"public\"]"), "");
 }

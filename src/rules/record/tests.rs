@@ -1,6 +1,8 @@
 //! What a rules file may say and what is refused, each value beside the last that is taken.
 
 use super::*;
+use crate::load::Firearm;
+use crate::source::{TRADE, did_you_mean};
 
 const HEAD: &str = "schema = \"thickset/rules/1\"\nname = \"Hollow Creek\"\n";
 
@@ -259,4 +261,45 @@ fn a_rule_that_can_speak_of_nothing_or_forbids_nothing_is_refused() {
     assert!(refused(of(&format!("{floor}; within = '200 yd'")).unwrap_err()).contains("only nearer than that"));
     let kind = "subject = 'case'; sense = 'outcome'; outcome = 'suits'";
     assert!(refused(of(kind).unwrap_err()).contains("forbids nothing"));
+}
+
+#[test]
+fn every_word_that_stands_for_one_of_the_trade_is_a_word_here() {
+    let words = [accepted::<Class>(), accepted::<Construction>(), accepted::<Firearm>()];
+    let all = [words.concat(), accepted::<Subject>().to_vec(), senses().to_vec()].concat();
+    for (word, ours) in TRADE {
+        assert!(ours.iter().all(|ours| all.contains(ours)), "{word}");
+    }
+}
+
+#[test]
+fn a_word_of_the_trade_leads_to_the_subject_and_the_sense_that_are_meant() {
+    for (word, asked) in [
+        ("speed", "did you mean `impact-speed` or `slow-speed` or `muzzle-speed`?"),
+        ("Velocity", "did you mean `impact-speed` or `slow-speed` or `muzzle-speed`?"),
+        ("muzzle velocity", "did you mean `muzzle-speed`?"),
+        ("range", "did you mean `distance`?"),
+        ("tilt", "did you mean `lean`?"),
+        ("diameters", "did you mean `calibre`?"),
+    ] {
+        assert_eq!(did_you_mean(word, accepted::<Subject>()).as_deref(), Some(asked), "{word}");
+    }
+    for (word, asked) in [("max", "at-most"), ("Minimum", "at-least"), ("<=", "at-most"), ("at least", "at-least")] {
+        assert_eq!(did_you_mean(word, senses()).as_deref(), Some(&*format!("did you mean `{asked}`?")), "{word}");
+    }
+}
+
+#[test]
+fn a_factor_without_a_unit_is_told_as_the_one_it_may_be() {
+    for (factor, told) in [
+        ("1.25", "write `125 %`"),
+        ("'1.25'", "write `125 %`"),
+        ("125", "write `125 %`"),
+        ("1.4", "write `140 %`"),
+        ("50", "write a factor from `100 %` to `1000 %`"),
+    ] {
+        let fault = of(&format!("subject = 'duty-factor'; sense = 'factor'; duty = ['public']; factor = {factor}"));
+        let fault = fault.expect_err(factor).to_string();
+        assert!(fault.contains(told), "{factor}: {fault}");
+    }
 }
