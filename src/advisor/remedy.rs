@@ -50,31 +50,32 @@ struct Tried {
     made: Vec<Change>,
 }
 
-/// From where to where a plate suits that is asked from farther, as it is told; none where it suits from nowhere nearer.
+/// From where to where a plate suits that does not suit at a distance, as it is told; none where it suits from nowhere
+/// nearer.
 /// Beyond the distance from which on it suits it is the fall of the bullets alone that fails, the steeper the farther.
 pub(crate) fn nearer(
     judge: &Judge,
     plate: &Plate,
     setup: &Setup,
-    asked: Length,
+    fails: Length,
     units: Units,
 ) -> Option<(Length, Length)> {
     let from = rounded_up(judge.nearest(plate, setup)?, units);
     let suits = |distance: Length| judge.suits(plate, setup, distance);
-    if from >= asked || !suits(from) || suits(asked) {
+    if from >= fails || !suits(from) || suits(fails) {
         return None;
     }
-    let (far, _) = bisect(from.si(), asked.si(), FOUND_M, |metres| suits(Length::from_si(metres)));
+    let (far, _) = bisect(from.si(), fails.si(), FOUND_M, |metres| suits(Length::from_si(metres)));
     let to: Length = parse(&units.distance_down(Length::from_si(far))).ok()?;
     (to > from && suits(to)).then_some((from, to))
 }
 
-/// `from 269 yd on`; `from 11 yd to 240 yd`, where it is asked from too far.
+/// `from 269 yd on`; `from 11 yd to 240 yd`, where it suits no farther.
 pub(crate) fn from_where(found: &WouldSuit, units: Units) -> Option<String> {
-    let between = found.nearer_from.zip(found.nearer_to);
+    let between = found.between.zip(found.and);
     let between =
         between.map(|(from, to)| format!("from {} to {}", units.distance_up(*from), units.distance_down(*to)));
-    found.nearest.map(|from| format!("from {} on", units.distance_up(*from))).or(between)
+    between.or_else(|| found.nearest.map(|from| format!("from {} on", units.distance_up(*from))))
 }
 
 /// No way out.
@@ -89,12 +90,14 @@ impl Sought<'_> {
     pub fn would_suit(&self, remedies: &Remedies) -> Option<WouldSuit> {
         let nearest = remedies.distance.and_then(|_| self.judge.nearest(self.plate, self.setup));
         let nearest = nearest.filter(|from| self.suits_from(*from));
-        let between = nearer(self.judge, self.plate, self.setup, self.distance, self.units);
+        // Asked from too near it suits from its nearest on, but for what falls too steeply before twice as far.
+        let fails = nearest.map_or(self.distance, |from| from * 2.0);
+        let between = nearer(self.judge, self.plate, self.setup, fails, self.units);
         let mut found = WouldSuit {
             distance: remedies.distance.map(Si),
             nearest: nearest.map(Si),
-            nearer_from: between.map(|(from, _)| Si(from)),
-            nearer_to: between.map(|(_, to)| Si(to)),
+            between: between.map(|(from, _)| Si(from)),
+            and: between.map(|(_, to)| Si(to)),
             plate: remedies.plate.as_ref().map(facts::plate),
             muzzle_velocity: remedies.muzzle_velocity.map(Si),
             tilt: remedies.tilt.map(Degrees),

@@ -15,7 +15,7 @@ fn what_is_asked_from_too_far_is_told_up_to_where_it_suits() {
     assert!(page.contains("suits from 11 yd to 207 yd.") && page.contains("Shoot from 11 yd to 207 yd."), "{page}");
     let told = json(&format!("{line} 269yd"));
     let metres = |key: &str| told["would_suit"][key].as_f64().unwrap_or_else(|| panic!("{key}: {told}"));
-    assert!(metres("nearer_from_m") < metres("nearer_to_m"), "{told}");
+    assert!(metres("between_m") < metres("and_m"), "{told}");
     assert!(told["would_suit"]["nearest_m"].is_null(), "{told}");
     // As told it suits, also in the worst of the air; a little farther it does not.
     for (at, verdict) in [("11yd", "suits"), ("100yd", "suits"), ("207yd", "suits"), ("209yd", "borderline")] {
@@ -24,8 +24,6 @@ fn what_is_asked_from_too_far_is_told_up_to_where_it_suits() {
     }
     let advice = joined("advise --load 12ga-bird-75 --at 269yd");
     assert!(advice.contains("Would suit: 1/4 in from 11 yd to 207 yd."), "{advice}");
-    // What is asked from too near is told from where on.
-    assert!(!joined("vet --load 300wm-180 --at 100yd --plate 3/8in").contains(" to 2"));
 }
 
 #[test]
@@ -67,4 +65,21 @@ fn what_passes_a_limit_by_a_hair_is_told_with_the_digits_that_set_the_two_apart(
         let page = joined(&format!("{verb} --load 308-150 --plate 1/2in --at 99.96yd {air}"));
         assert!(page.contains("at 99.96 yd"), "{page}");
     }
+}
+
+#[test]
+fn what_falls_too_steeply_not_far_beyond_its_nearest_is_told_up_to_where_it_suits() {
+    let line = "vet --load 458wm-500 --plate 1/4in --mount bolted --temperature 0F --humidity 0% --bc-sd 0.5% \
+                --coverage 99.9% --condition sound";
+    let page = joined(&format!("{line} --at 1000yd"));
+    let told = page.split("suits from ").nth(1).expect("a way out").split(',').next().expect("distances").to_owned();
+    let (from, to) = told.split_once(" to ").unwrap_or_else(|| panic!("{page}"));
+    assert!(page.contains(&format!("Shoot from {from} to {to}.")), "{page}");
+    let verdict = |at: &str| json(&format!("{line} --at \"{at}\""))["verdict"].clone();
+    assert_eq!((verdict(from), verdict(to)), ("suits".into(), "suits".into()), "{told}");
+    assert_ne!(verdict("2900 yd"), "suits");
+    // What is good to far beyond sense is good from there on.
+    let magnum =
+        joined("vet --load 300wm-180 --at 100yd --plate 3/8in --altitude 500ft --temperature 60F --condition sound");
+    assert!(magnum.contains("Shoot from 269 yd on."), "{magnum}");
 }

@@ -37,12 +37,13 @@ pub struct WouldSuit {
     /// From this distance on, also at the bad end of the air that was not given.
     #[serde(rename = "nearest_m")]
     pub nearest: Option<Si<Length>>,
-    /// Nearer than it was asked, where it is too far: from this distance …
-    #[serde(rename = "nearer_from_m")]
-    pub nearer_from: Option<Si<Length>>,
-    /// … to this one.
-    #[serde(rename = "nearer_to_m")]
-    pub nearer_to: Option<Si<Length>>,
+    /// From this distance to the next alone, where it was asked from too far, or falls too steeply before twice the
+    /// nearest.
+    #[serde(rename = "between_m")]
+    pub between: Option<Si<Length>>,
+    /// The farther of the two.
+    #[serde(rename = "and_m")]
+    pub and: Option<Si<Length>>,
     /// On this plate.
     pub plate: Option<PlateName>,
     /// With this bullet at no more than this from the muzzle.
