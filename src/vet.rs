@@ -103,7 +103,7 @@ const MAX_LEAN_DEG: f64 = 30.0;
 #[must_use]
 pub fn leans(own: Option<Angle>, slope: Angle) -> Vec<Angle> {
     let (own, slope) = (own.map_or(0.0, |tilt| unit::DEGREE.value(tilt)), unit::DEGREE.value(slope));
-    let (least, most) = (slope.min(0.0).max(-MAX_TILT_DEG), (MAX_LEAN_DEG + slope.max(0.0)).min(MAX_TILT_DEG));
+    let (least, most) = (slope.clamp(-MAX_TILT_DEG, 0.0), (MAX_LEAN_DEG + slope.max(0.0)).min(MAX_TILT_DEG));
     #[allow(clippy::cast_possible_truncation)] // Within a right angle.
     let mut leans: Vec<i32> = (least.ceil() as i32..=most.floor() as i32).collect();
     leans.order_by(|a, b| (f64::from(*a) - own).abs().total_cmp(&(f64::from(*b) - own).abs()));

@@ -196,7 +196,8 @@ impl Case<'_> {
     fn chain(&self) -> Option<Way> {
         let wanted = self.wish.swing.si();
         let short = Pendulum::hung(self.face, &self.of.plate, Suspension::Chain(Length::from_si(0.0)));
-        if !self.of.on_chain || !(wanted > 0.0 && wanted < std::f64::consts::FRAC_PI_2) || short.centre_below() <= 0.0 {
+        let is_below_its_top = wanted > 0.0 && wanted < std::f64::consts::FRAC_PI_2;
+        if !(self.of.on_chain && is_below_its_top && short.centre_below() > 0.0) {
             return None;
         }
         let energy = short.given(self.wish.momentum, self.wish.incidence, MIN_FACTOR, HitPoint::Centre);

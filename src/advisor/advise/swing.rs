@@ -44,13 +44,12 @@ fn targets(telling: &Telling, left: &[usize]) -> Vec<Target> {
     let mut found: Vec<(usize, Target)> = Vec::new();
     for &line in left {
         let target = telling.matrix.lines[line].line.target;
-        match found.iter_mut().find(|(known, _)| *known == target) {
-            Some((_, of)) => of.lines.push(line),
-            None => {
-                let name = if all.len() > 1 { clean(&all[target].name) } else { String::new() };
-                found.push((target, Target { name, lines: vec![line] }));
-            }
+        if let Some((_, of)) = found.iter_mut().find(|(known, _)| *known == target) {
+            of.lines.push(line);
+            continue;
         }
+        let name = if all.len() > 1 { clean(&all[target].name) } else { String::new() };
+        found.push((target, Target { name, lines: vec![line] }));
     }
     found.into_iter().map(|(_, of)| of).collect()
 }

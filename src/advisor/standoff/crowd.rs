@@ -137,10 +137,10 @@ impl Case {
             Some(safe) => format!("; {} or less from {} on", percent(here.accepted), self.units.distance_up(safe)),
             None => format!("; {} or less nowhere within reach", percent(here.accepted)),
         };
-        let chances = if percent(chance) != percent(here.chance) {
-            format!("{} in the worst of the air, {} in this air,", percent(chance), percent(here.chance))
-        } else {
+        let chances = if percent(chance) == percent(here.chance) {
             percent(chance)
+        } else {
+            format!("{} in the worst of the air, {} in this air,", percent(chance), percent(here.chance))
         };
         MatchRisk {
             ceiling: Si(here.ceiling),
