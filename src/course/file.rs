@@ -107,6 +107,7 @@ impl Course {
             any: Vec::new(),
             in_part: Vec::new(),
             as_written: HashSet::new(),
+            called_more: HashSet::new(),
             slow: Vec::new(),
             tables: Vec::new(),
             admission: Admission(std::mem::take(&mut file.ammunition)),

@@ -14,11 +14,14 @@ mod leave;
 mod lines;
 mod names;
 mod noted;
+mod numbered;
 mod paired;
 mod people;
 mod place;
 mod record;
 mod rows;
+mod second;
+mod shooter;
 mod spoken;
 mod table;
 mod tally;
@@ -42,6 +45,7 @@ pub use judge::{Conditions, Judged, Outcome, Warning};
 pub use leave::{Leaving, Left, leaving, without};
 pub use noted::{layers_not_cut, noted_damage, noted_steel, noted_thinner, noted_unit};
 pub use paired::named_narrower;
+pub use people::without_initials;
 pub use tally::Work;
 pub use unread::Unread;
 pub use written::keys;
@@ -311,6 +315,8 @@ pub struct TableRead {
     pub left_out: Vec<String>,
     /// Those of them that say something of nobody knows what, and that were not left out on purpose.
     pub unread: Vec<String>,
+    /// Their cells that may be of another gun, load or speed than the row's.
+    pub doubted: Vec<String>,
     /// What was left out on purpose and speaks of what is judged: columns by their heads, rows by their cells.
     pub ignored: Vec<String>,
 }
@@ -341,6 +347,8 @@ pub struct Course {
     pub targets: Vec<Target>,
     /// The loads that are admitted, each once.
     pub loads: Vec<Brought>,
+    /// Shooters whose cells say more than a name, each with the load that it speaks against.
+    pub called_more: HashSet<(String, String)>,
     /// The loads that are refused.
     pub refused: Vec<Refused>,
     /// The airs: the match's, and those that stages state.

@@ -1,5 +1,6 @@
 //! What people keep of people in a spreadsheet: numbers, names and who did what.
 
+use crate::source::table::{Row, Table};
 use crate::source::words_of;
 
 /// Words in the head of a column whose numbers say nothing of what is judged: of people, of order and of money.
@@ -64,6 +65,59 @@ pub(super) fn is_person(title: &str, text: &str) -> bool {
     !heads.is_empty() && is_of_people && (2..=3).contains(&words.len()) && words.iter().all(is_called)
 }
 
+/// Whether a cell of people's numbers is one with a letter: `b1`, `A-12`.
+pub(super) fn is_number(text: &str) -> bool {
+    let digits = text.trim_start_matches(|c: char| c.is_ascii_alphabetic()).trim_start_matches('-');
+    let letters = text.chars().take_while(char::is_ascii_alphabetic).count();
+    letters <= 2 && (1..=4).contains(&digits.len()) && digits.chars().all(|c| c.is_ascii_digit())
+}
+
+/// Heads of the two halves of a person's name.
+const FIRST_NAMES: [&str; 5] = ["first name", "firstname", "given name", "forename", "name first"];
+const LAST_NAMES: [&str; 5] = ["last name", "lastname", "surname", "family name", "name last"];
+
+fn is_of(title: &str, heads: &[&str]) -> bool {
+    heads.contains(&title.trim().to_lowercase().as_str())
+}
+
+/// Whether a column that is not read by itself is of its table's shooters' names.
+pub(super) fn is_half(table: &Table, title: &str) -> bool {
+    !table.has("shooter") && (is_of(title, &FIRST_NAMES) || is_of(title, &LAST_NAMES))
+}
+
+/// Who brings the load of a row: its shooter, or a first and a last name.
+pub(super) fn shooter(row: &Row) -> Option<String> {
+    let half =
+        |heads: &[&str]| row.others().find(|(title, _)| is_of(title, heads)).map(|(_, text)| text.trim().to_owned());
+    let whole = row.cell("shooter").map(|cell| cell.text().trim().to_owned());
+    let names = || [half(&FIRST_NAMES), half(&LAST_NAMES)].into_iter().flatten().collect::<Vec<_>>().join(" ");
+    Some(whole.unwrap_or_else(names)).filter(|who| !who.is_empty())
+}
+
+/// A person's name without the initials that it begins with: `A. P. Jones` brings no armour-piercing bullets.
+#[must_use]
+pub fn without_initials(who: &str) -> &str {
+    let mut rest = who.trim_start();
+    while let Some(after) = rest.strip_prefix(char::is_uppercase).and_then(|after| after.strip_prefix('.')) {
+        rest = after.trim_start();
+    }
+    let mut letters = rest.chars();
+    let is_called = letters.next().is_some_and(char::is_uppercase) && letters.next().is_some_and(char::is_lowercase);
+    if is_called { rest } else { who }
+}
+
+/// A note in lower case without what somebody is called besides: `nickname slug`.
+pub(super) fn without_nickname(text: &str) -> String {
+    let (mut words, mut kept) = (text.split_whitespace(), Vec::new());
+    while let Some(word) = words.next() {
+        kept.push(word);
+        if ["nickname", "nicknamed", "nickname:"].contains(&word) {
+            words.next();
+        }
+    }
+    kept.join(" ")
+}
+
 /// Words in the head of a column whose numbers are of a book that is kept: years, pictures, what was counted.
 #[rustfmt::skip]
 const RECORDS: [&str; 19] = [
@@ -105,6 +159,15 @@ mod tests {
         ] {
             assert_eq!(is_person(head, cell), is_name, "{head}: {cell}");
         }
+        for (who, name) in [
+            ("A. P. Jones", "Jones"),
+            ("A.P. Jones", "Jones"),
+            ("Bob A.P.", "Bob A.P."),
+            ("A.P. bullets", "A.P. bullets"),
+        ] {
+            assert_eq!(without_initials(who), name);
+        }
+        assert_eq!(without_nickname("nickname \"slug\", steel core"), "nickname steel core");
         for head in ["hits so far", "last inspected", "photo"] {
             assert!(keeps_records(head) && !keeps_records("notes"), "{head}");
         }

@@ -2,7 +2,7 @@
 
 use super::Course;
 use super::called::StageNames;
-use super::foreign::{foreign_cells, foreign_heads, loads_named, told};
+use super::foreign::{Beside, Extent, foreign_cells, foreign_heads, left_out, loads_named, told};
 use super::names::Names;
 use super::spoken::Of;
 use super::table::{Mapping, total, word};
@@ -93,9 +93,10 @@ pub(super) fn targets(
     let (mut rows, mut read) = (table.faults().count(), 0);
     // A row that could not be cut into cells may be of any stage.
     course.unread_everywhere(table.faults().clone());
-    let mut found: Vec<TargetRow> = Vec::new();
+    let (mut found, mut beside) = (Vec::<TargetRow>::new(), Beside::default());
     for row in table.rows() {
         rows += 1;
+        beside.left_out.extend(left_out(&row, Of::Targets, names, None));
         if let Some(fault) = row.cell("stage").and_then(|cell| another_stage(&row, &cell, stages)) {
             course.unread_everywhere_one(fault);
             continue;
@@ -124,7 +125,7 @@ pub(super) fn targets(
         }
         foreign_cells(&row, Of::Targets).chain(loads_named(&row, names)).for_each(|fault| lose(course, fault));
     }
-    told(course, &table, Of::Targets, rows, (read, found.len()));
+    told(course, &table, Of::Targets, &Extent { rows, read, things: found.len() }, beside);
     Ok(found)
 }
 

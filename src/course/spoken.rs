@@ -1,8 +1,10 @@
 //! Cells of a spreadsheet that speak of what is judged where nothing reads them.
 
 use super::called::is_thickness;
-use super::people::{OFFICERS, PEOPLE, counts_people, holds_names, is_person, keeps_records};
-use crate::load::names_no_lead;
+use super::numbered::{UNITS, without_numbers_of_people};
+use super::people::{OFFICERS, PEOPLE, counts_people, holds_names, is_person, keeps_records, without_nickname};
+use super::second::{AMMUNITION, GUNS, is_faster};
+use crate::load::{names_no_lead, names_solid};
 use crate::plate::{damage_named, sizes_named, steel_named};
 use crate::quantity::{Angle, Energy, Length, Mass, Temperature, Velocity, parse};
 use crate::source::words_of;
@@ -72,12 +74,7 @@ const COUNTED: [&str; 26] = [
     "positions", "hits", "shots", "rounds", "targets", "plates", "shooters", "stages", "times", "seconds", "points",
     "props", "ports",
 ];
-/// Who and what may be allowed at a target, and the words that allow it.
-#[rustfmt::skip]
-const GUNS: [&str; 15] = [
-    "rifle", "rifles", "pistol", "pistols", "handguns", "carbines", "rimfire", "rimfires", "shotguns", "slugs", "ammo",
-    "loads", "guns", "calibres", "calibers",
-];
+/// Words that allow a gun or a load at a target.
 const ALLOWED: [&str; 5] = ["ok", "allowed", "welcome", "permitted", "any"];
 /// Numbers written out that stand before a unit or where a distance does.
 #[rustfmt::skip]
@@ -86,34 +83,41 @@ const SPELT: [&str; 13] = [
 ];
 /// Words before a number that is a year.
 #[rustfmt::skip]
-const BEFORE_A_YEAR: [&str; 10] = ["born", "since", "in", "won", "bought", "made", "year", "season", "until", "dated"];
-/// Words before a number that opens, or is dialled.
-const BEFORE_A_CODE: [&str; 5] = ["code", "pin", "room", "extension", "channel"];
+const BEFORE_A_YEAR: [&str; 13] = [
+    "born", "since", "in", "won", "bought", "made", "year", "season", "until", "dated", "b", "dob", "place",
+];
 const YEARS: std::ops::Range<f64> = 1950.0..2100.0;
 /// The least and the greatest number of a note that may be a speed.
 const SPEEDS: std::ops::RangeInclusive<f64> = 600.0..=6000.0;
 /// The least number in a column `line` of targets that is no number of a line.
 const FAR_LINE: f64 = 7.0;
-/// Units in a cell whose number may be one that counts.
-#[rustfmt::skip]
-const UNITS: [&str; 20] = [
-    "fps", "ft/s", "m/s", "yd", "yds", "yard", "yards", "metres", "meters", "ft-lb", "ft-lbf", "ft·lbf", "deg",
-    "degrees", "°", "grains", "m", "y", "paces", "pace",
-];
 
 /// Words that stand together and say nothing of what is judged: of a case, not of a bullet.
 #[rustfmt::skip]
-const HARMLESS: [&str; 30] = [
+const HARMLESS: [&str; 41] = [
     "brass cased", "brass case", "nickel case", "no magnums", "steel cased", "steel-cased", "steel case", "steel-case",
     "hot range", "range hot", "range is hot", "when hot", "steel match", "steel challenge", "brass catcher",
     "brass back", "brass bag", "up brass", "his brass", "her brass", "own brass", "steel rod", "steel toe", "steel-toe",
-    "hot lunch", "hot meal", "hot food", "hot coffee", "copper bracelet", "chain oil",
+    "hot lunch", "hot meal", "hot food", "hot coffee", "hot dog", "hot soup", "hot drink", "hot chocolate",
+    "copper bracelet", "chain oil", "looking forward", "looks forward", "steel crew", "steel mill", "iron sight",
+    "brings a chronograph", "brings his chronograph",
 ];
 /// Cells that say, as a whole, what is judged in any case: a plate of AR500, a bullet with a lead core.
 #[rustfmt::skip]
 const AS_JUDGED: [&str; 11] = [
     "ar500", "ar 500", "ar-500", "ar500 steel", "ar500 plate", "lead core", "lead-core", "magnet ok", "magnet: ok",
     "magnet no", "magnet: no",
+];
+/// Whole parts of a note beside a load that say that it has a plain lead core, and that somebody shoots at steel.
+#[rustfmt::skip]
+const PARTS: [&str; 34] = [
+    "no steel", "no steel core", "no steel core ammo", "not steel core", "no steel cores", "no tracers", "no tracer",
+    "no ap", "no api", "no armor piercing", "no armour piercing", "no copper", "no bimetal", "no bi-metal",
+    "magnet test passed", "magnet test ok", "magnet test: passed", "magnet test: ok", "passed magnet test",
+    "passes magnet test", "lead core confirmed", "confirmed lead core", "checked with magnet: lead core",
+    "will bring a magnet", "brings a magnet", "not magnetic", "non-magnetic",
+    "never shot steel", "has never shot steel", "likes steel", "loves steel", "new to steel", "first time on steel",
+    "likes shooting steel",
 ];
 /// What people say of loads that others may bring: harmless beside one's own load, and not beside a target.
 const OF_OTHERS: [&str; 2] = ["magnums ok", "magnums allowed"];
@@ -142,7 +146,7 @@ fn allows(text: &str) -> bool {
     let words = words_of(text);
     let is_calibre = |word: &&str| word.len() == 3 && word.parse::<u32>().is_ok();
     let any = |list: &[&str]| words.iter().any(|word| list.contains(word));
-    any(&ALLOWED) && (any(&GUNS) || words.iter().any(is_calibre))
+    any(&ALLOWED) && (any(&GUNS) || any(&AMMUNITION) || words.iter().any(is_calibre))
 }
 
 /// Whether words in lower case, of a head or a cell, speak of what is judged.
@@ -256,13 +260,18 @@ pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
     }
     let others: &[&str] = if of == Of::Loads { &OF_OTHERS } else { &[] };
     let text = HARMLESS.iter().chain(others).fold(text, |text, words| text.replace(words, " "));
+    let text = if of == Of::Loads { without_harmless_parts(&text) } else { text };
+    let text = without_nickname(&text);
     // Of the numbers that a plate is marked with, its steel is one.
     let text = if keeps_records(title) { text.replace("ar500-", " ") } else { text };
     if (of == Of::Targets && allows(&text))
+        || (of == Of::Loads && (is_faster(&text) || names_solid(&text)))
         || speaks(&text, of)
-        || is_size(&text)
-        || sizes_named(&text).into_iter().any(is_thickness)
     {
+        return true;
+    }
+    let text = without_numbers_of_people(&text, of == Of::Loads);
+    if is_size(&text) || sizes_named(&text).into_iter().any(is_thickness) {
         return true;
     }
     let text = if of == Of::Loads { without_masses(&without_zero(&text)) } else { text };
@@ -278,6 +287,12 @@ pub(super) fn judged_cell(title: &str, text: &str, of: Of) -> bool {
     has_unit(&text)
 }
 
+/// A note beside a load without the parts that say nothing against it.
+fn without_harmless_parts(text: &str) -> String {
+    let parts = text.split([',', ';']).filter(|part| !PARTS.contains(&part.trim().trim_end_matches(['.', '!'])));
+    parts.collect::<Vec<_>>().join(",")
+}
+
 /// Whether a text has a number that stands where a distance does, or is as large as a speed.
 fn has_far_or_fast(text: &str) -> bool {
     let text = text.replace('@', " at ");
@@ -287,10 +302,8 @@ fn has_far_or_fast(text: &str) -> bool {
     let before = |at: usize| at.checked_sub(1).map(|at| words[at]).unwrap_or_default();
     let is_time = |at: usize| words.get(at + 1).is_some_and(|unit| COUNTED.contains(unit));
     let is_year = |at: usize, n: f64| YEARS.contains(&n) && BEFORE_A_YEAR.contains(&before(at));
-    let is_code = |at: usize| BEFORE_A_CODE.contains(&before(at));
     // Telephones begin with a nought.
-    let is_fast =
-        |at: usize, n: f64| SPEEDS.contains(&n) && !words[at].starts_with('0') && !is_year(at, n) && !is_code(at);
+    let is_fast = |at: usize, n: f64| SPEEDS.contains(&n) && !words[at].starts_with('0') && !is_year(at, n);
     let is_line = |at: usize| words.get(at + 1).is_some_and(|next| *next == "line") || before(at) == "line";
     (0..words.len()).any(|at| {
         number(at).is_some_and(|n| {

@@ -2,8 +2,10 @@
 
 use super::Course;
 use super::called::unclear;
-use super::foreign::{foreign_cells, foreign_heads, other_loads, told};
+use super::foreign::{Beside, Extent, doubted, foreign_cells, foreign_heads, left_out, other_loads, told};
 use super::names::{Names, plain};
+use super::people::shooter;
+use super::shooter::says_more;
 use super::spoken::Of;
 use super::vocabulary::{CONSTRUCTION, FIREARM, Words};
 use crate::catalog::{BuildError, Cartridge, CatalogError, Described, Entry, known_of_cartridge};
@@ -153,19 +155,27 @@ pub(super) fn loads(
     }
     let (mut rows, mut read) = (table.faults().count(), 0);
     course.unread_everywhere(table.faults().clone());
+    let mut beside = Beside::default();
     for row in table.rows() {
         rows += 1;
         if let Some(fault) = total(&row) {
             course.unread_everywhere_one(fault);
             continue;
         }
-        match declared(&row, names) {
+        let declared = declared(&row, names);
+        let own = declared.as_ref().ok().map(|(entry, _)| &*entry.load);
+        beside.left_out.extend(left_out(&row, Of::Loads, names, own));
+        match declared {
             Ok((entry, who)) => {
                 other_loads(&row, names, &entry).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
                 if let Some((message, help)) = unclear(&entry.load) {
                     course.unread_everywhere_one(by_whom(&row, row.fault(message).help(help)));
                 } else {
                     read += 1;
+                    beside.doubted.extend(doubted(&row, &entry.load));
+                    if let Some(who) = who.as_ref().filter(|who| says_more(who, names, &entry.load)) {
+                        course.called_more.insert((who.clone(), entry.load.id().to_owned()));
+                    }
                     admit(course, &entry, who);
                 }
             }
@@ -173,7 +183,7 @@ pub(super) fn loads(
         }
         foreign_cells(&row, Of::Loads).for_each(|fault| course.unread_everywhere_one(by_whom(&row, fault)));
     }
-    told(course, &table, Of::Loads, rows, (read, read));
+    told(course, &table, Of::Loads, &Extent { rows, read, things: read }, beside);
     Ok(())
 }
 
@@ -191,7 +201,7 @@ pub(super) fn total(row: &Row) -> Option<Diagnostic> {
 
 /// A fault of a row with who brings its load.
 fn by_whom(row: &Row, mut fault: Diagnostic) -> Diagnostic {
-    if let Some(who) = row.cell("shooter").map(|cell| cell.text().trim().to_owned()).filter(|who| !who.is_empty()) {
+    if let Some(who) = shooter(row) {
         match &mut fault.cell {
             Some(cell) => cell.of.push(who),
             None => fault.message = format!("{who}: {}", fault.message),
@@ -280,7 +290,7 @@ const DESCRIBED: &str =
 
 /// One row: a load by name, or described; and who brings it.
 fn declared(row: &Row, names: &Names) -> Result<(Entry, Option<String>), Diagnostic> {
-    let who = row.cell("shooter").map(|cell| cell.text().trim().to_owned());
+    let who = shooter(row);
     // A name alone is one of the list's.
     let describes = row.cell("bullet").is_some() || row.cell("velocity").is_some();
     if let Some(cell) = row.cell("load").or_else(|| row.cell("name").filter(|_| !describes)) {

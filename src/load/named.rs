@@ -14,10 +14,10 @@ const NOT_LEAD: [&str; 54] = [
 ];
 /// Whole words of it.
 #[rustfmt::skip]
-const WORDS: [&str; 32] = [
+const WORDS: [&str; 37] = [
     "ap", "api", "apit", "apds", "slap", "mono", "lps", "b32", "bz", "msc", "iron", "steel", "zinc", "ss110", "l110",
     "p96", "ferrous", "copper", "ap4", "acier", "acero", "cuivre", "unknown", "proof", "mystery", "m8", "m20", "m33",
-    "tss", "solids", "cuzn", "messing",
+    "tss", "solids", "cuzn", "messing", "monos", "ttsx", "tsx", "gmx", "lrx",
 ];
 #[rustfmt::skip]
 const NOT_LEAD_TOGETHER: [&str; 54] = [
@@ -106,6 +106,14 @@ const BEHIND_A_METAL: [&str; 19] = [
     "case", "cases", "cased", "jacket", "jacketed", "tip", "tipped", "point", "washed", "plated", "lead", "nose", "base",
     "medal", "catcher", "prep", "shot", "reload", "reloads",
 ];
+
+/// Whether a text that is of a bullet calls it solid: `solid`, `300 gr solid`, and not `a solid shooter`.
+#[must_use]
+pub fn names_solid(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let is_last = words_of(&lower).last().is_some_and(|word| OF_A_JACKETED.contains(word));
+    is_last && names_metal(&lower, &OF_A_JACKETED)
+}
 
 /// Whether one of some metals is a bullet's by what stands before and behind it.
 fn names_metal(name: &str, metals: &[&str]) -> bool {

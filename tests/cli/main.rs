@@ -10,6 +10,7 @@ mod course_fixes;
 mod course_heads;
 mod course_left_home;
 mod course_left_out;
+mod course_notes;
 mod course_pages;
 mod course_ranges;
 mod course_signs;

@@ -8,6 +8,7 @@ use crate::advisor::say;
 use crate::catalog::is_called_otherwise;
 use crate::course::{
     Case, Fix, Move, classes_left_out, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid,
+    without_initials,
 };
 use crate::drag::DragModel;
 use crate::flight::FlightError;
@@ -18,11 +19,14 @@ use crate::words::listed;
 
 /// Things of a kind that are told before the rest is counted.
 const TOLD: usize = 3;
+/// Cells that nobody judged: each is another's, and none may be hidden by the next.
+const TOLD_CELLS: usize = 6;
 /// The line under the headline.
 pub(super) fn told(told: &Told, risk: Option<&CourseRisk>) -> String {
     let parts = [
         risk.map(|risk| risk.words.clone()),
         unread(told),
+        doubted(told),
         ignored(told),
         otherwise(told),
         out_of_reach(told),
@@ -64,7 +68,7 @@ fn fixes_hold(told: &Told) -> Option<String> {
 
 /// How far a yes goes, where something was given that nobody read, or that speaks against what was judged.
 pub(super) fn as_far_as(told: &Told) -> &'static str {
-    if [unread(told), ignored(told), otherwise(told), metres(told)].iter().any(Option::is_some) {
+    if [unread(told), doubted(told), ignored(told), otherwise(told), metres(told)].iter().any(Option::is_some) {
         " as far as read"
     } else if out_of_reach(told).is_some() {
         " as far as judged"
@@ -80,10 +84,14 @@ pub(super) fn air(told: &Told) -> String {
 
 /// The first of a list, and how many more there are.
 fn first(list: &[String]) -> String {
-    if list.len() <= TOLD {
+    first_of(list, TOLD)
+}
+
+fn first_of(list: &[String], most: usize) -> String {
+    if list.len() <= most {
         return list.join("; ");
     }
-    format!("{}; {} more", list[..TOLD].join("; "), list.len() - TOLD)
+    format!("{}; {} more", list[..most].join("; "), list.len() - most)
 }
 
 /// `Not read: columns "warped" and "notes".`
@@ -99,12 +107,21 @@ fn unread(told: &Told) -> Option<String> {
     (!titles.is_empty()).then(|| format!("Not read: {columns} {}; read them yourself.", listed(&titles)))
 }
 
+/// What stands in columns that nothing reads and may be of another gun, load or speed than was judged.
+fn doubted(told: &Told) -> Option<String> {
+    let doubted = told.course.tables.iter().flat_map(|table| &table.doubted);
+    let doubted: Vec<String> = doubted.map(|words| crate::source::clean(words)).collect();
+    (!doubted.is_empty())
+        .then(|| format!("Maybe of another gun, load or speed than judged: {}.", first_of(&doubted, TOLD_CELLS)))
+}
+
 /// What the match leaves out on purpose, and that speaks of what is judged all the same.
 fn ignored(told: &Told) -> Option<String> {
     let ignored: Vec<String> = told.course.tables.iter().flat_map(|table| table.ignored.iter().cloned()).collect();
     let ignored: Vec<String> = ignored.iter().map(|words| crate::source::clean(words)).collect();
-    (!ignored.is_empty())
-        .then(|| format!("Ignored as the match says, though it speaks of what is judged: {}.", first(&ignored)))
+    (!ignored.is_empty()).then(|| {
+        format!("Ignored as the match says, though it speaks of what is judged: {}.", first_of(&ignored, TOLD_CELLS))
+    })
 }
 
 /// Names of stages and people that speak of something else than what was judged, and may be no more than names.
@@ -116,7 +133,7 @@ fn otherwise(told: &Told) -> Option<String> {
     let open = named_otherwise(told);
     let mut names: Vec<String> = stages.filter(|stage| !open.contains(stage)).collect();
     for load in course.loads.iter().filter(|load| load.load.facts().construction.is_lead()) {
-        let who = load.who.iter().filter(|who| names_no_lead(who) && !says_no_lead(who));
+        let who = load.who.iter().filter(|who| names_no_lead(without_initials(who)) && !says_no_lead(who));
         names.extend(who.map(|who| format!("{who} (judged as {})", load.load.facts().name)));
     }
     (!names.is_empty()).then(|| format!("Judged otherwise than the name says: {}.", first(&names)))
@@ -131,7 +148,11 @@ pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
     });
     let who = course.loads.iter().flat_map(|load| {
         let is_lead = load.load.facts().construction.is_lead();
-        let is_other = move |who: &&String| (is_lead && says_no_lead(who)) || is_called_otherwise(who, &load.load);
+        let is_other = move |who: &&String| {
+            (is_lead && says_no_lead(who))
+                || is_called_otherwise(who, &load.load)
+                || course.called_more.contains(&((*who).clone(), load.load.id().to_owned()))
+        };
         let who = load.who.iter().filter(is_other);
         who.map(|who| format!("{who} (judged as {})", load.load.facts().name))
     });
@@ -184,6 +205,7 @@ fn shot_from_nearer(told: &Told, target: usize, name: &str) -> Option<String> {
 /// Whether what stands behind a shooter's name speaks of a bullet without a lead core: `Joe (steel core)`, and not Ann
 /// Pierce.
 fn says_no_lead(who: &str) -> bool {
+    let who = without_initials(who);
     let behind = |marks: &[char]| who.split(marks).skip(1).any(names_no_lead);
     designates_no_lead(who) || behind(&['(', '[', ',', ';', ':', '/']) || who.split(" - ").skip(1).any(names_no_lead)
 }
