@@ -8,7 +8,8 @@ pub(super) const UNITS: [&str; 20] = [
 ];
 /// Further ones that make a number none of a person's.
 #[rustfmt::skip]
-const FURTHER_UNITS: [&str; 11] = ["in", "inch", "inches", "mm", "gr", "grain", "g", "feet", "ft", "foot", "per"];
+const FURTHER_UNITS: [&str; 13] =
+    ["in", "inch", "inches", "mm", "gr", "grain", "g", "feet", "ft", "foot", "per", "plate", "thick"];
 /// Words before a number by which somebody, or what they have, is kept or called.
 #[rustfmt::skip]
 const KEPT_BY: [&str; 22] = [
@@ -41,6 +42,8 @@ const OF_SPEED: [&str; 5] = ["v", "mv", "vo", "vel", "sd"];
 const YEARS: std::ops::Range<u32> = 1900..2100;
 /// How many digits a telephone's number has.
 const DIGITS: std::ops::RangeInclusive<usize> = 7..=13;
+/// The least of one with its area.
+const TRUNK: usize = 9;
 
 /// A word without what stands around it.
 fn bare(word: &str) -> &str {
@@ -63,6 +66,24 @@ fn is_date(word: &str) -> bool {
         |part: &str| matches!(part.len(), 2 | 4) && part.parse::<u32>().is_ok_and(|n| n < 100 || YEARS.contains(&n));
     matches!(parts.as_slice(), [a, b, year] if is_day(a) && is_day(b) && is_year(year))
         || matches!(parts.as_slice(), [year, a, b] if year.len() == 4 && is_year(year) && is_day(a) && is_day(b))
+}
+
+/// Whether a row of digits is a telephone's number: by its beginning, by its groups, or by a word before it.
+fn is_telephone(run: &str, is_called: bool) -> bool {
+    let groups: Vec<&str> = run.split(|c: char| !c.is_ascii_digit()).filter(|group| !group.is_empty()).collect();
+    let digits: usize = groups.iter().map(|group| group.len()).sum();
+    if !DIGITS.contains(&digits) {
+        return false;
+    }
+    let lengths: Vec<usize> = groups.iter().map(|group| group.len()).collect();
+    let is_parted = run.contains(['-', '.', '(']) && lengths == [3, 3, 4];
+    // Bullets have a hundred grains and more, areas no number with a one before it.
+    let is_area = is_parted && groups[..2].iter().all(|group| !group.starts_with('1'));
+    let is_trunk = digits >= TRUNK && groups[0].len() > 2 && groups[0].starts_with('0');
+    let is_abroad = digits > TRUNK && run.starts_with('+');
+    // Groups of four alone may be speeds.
+    let is_said = is_called && lengths.iter().any(|length| *length != 4);
+    is_area || is_trunk || is_abroad || is_said
 }
 
 /// The words of a note in lower case.
@@ -94,20 +115,13 @@ impl Words<'_> {
         let parts =
             (at..self.0.len()).take_while(|here| is_part(self.at(*here)) && (*here == at || !is_last(here - 1)));
         let count = parts.count();
-        let (first, run) = (self.at(at), self.0[at..at + count].concat());
-        let digits = run.chars().filter(char::is_ascii_digit).count();
+        let run = self.0[at..at + count].join(" ");
         let is_in_a_row = at > 0 && is_part(self.at(at - 1)) && !is_last(at - 1);
-        if is_in_a_row || !DIGITS.contains(&digits) || self.has_unit(at + count - 1) {
+        if is_in_a_row || run.is_empty() || self.has_unit(at + count - 1) {
             return 0;
         }
-        let lengths: Vec<usize> = run.split(['-', '.', '(', ')']).map(str::len).filter(|length| *length > 0).collect();
-        let is_abroad = first.starts_with('+') && digits >= 9;
-        let is_area = first.starts_with('(') && first.ends_with(')') && first.len() == 5;
-        let is_trunk =
-            first.len() > 2 && first.starts_with('0') && first[1..].starts_with(|c: char| c.is_ascii_digit());
-        let is_parted = count == 1 && lengths == [3, 3, 4];
-        let is_called = CALLS.contains(&self.before(at, 1));
-        if is_abroad || is_area || is_trunk || is_parted || is_called { count } else { 0 }
+        let is_telephone = is_telephone(&run, CALLS.contains(&self.before(at, 1)));
+        if is_telephone { count } else { 0 }
     }
 
     /// Whether a number is one that people, what they have and what they pay are kept by.
@@ -163,7 +177,12 @@ impl Words<'_> {
     /// How many words from one on are an age with its unit, where the note begins with it: `17 y`.
     fn age(&self, at: usize) -> usize {
         let is_first = at == 0 || BEFORE_AN_AGE.contains(&self.before(at, 1));
-        let is_age = is_first && whole(self.at(at)).is_some_and(|n| n < 100) && OF_AGE.contains(&bare(self.at(at + 1)));
+        // `12 y line` is a distance.
+        let is_last = self.at(at + 1).ends_with([',', ';']) || matches!(self.at(at + 2), "" | "old");
+        let is_age = is_first
+            && is_last
+            && whole(self.at(at)).is_some_and(|n| n < 100)
+            && OF_AGE.contains(&bare(self.at(at + 1)));
         if is_age { 2 } else { 0 }
     }
 }
@@ -203,6 +222,8 @@ mod tests {
             ("+1 555 010 2233", ""),
             ("ring 0207 946 0018", "ring"),
             ("555-010-2233", ""),
+            ("call 555 1234", "call"),
+            ("+49 170 1234567", ""),
             ("member 1234", "member"),
             ("member #1234", "member"),
             ("membership 2026-114", "membership"),
@@ -245,6 +266,14 @@ mod tests {
             "ring 0207 946 0018, 2900",
             "0207 946 0018 2900",
             "may do 2050",
+            "12 y line",
+            "ring 2650 2700",
+            "(168) 2700",
+            "(168) 2700 2710",
+            "168-308-2650",
+            "0308 2650",
+            "+1 2650 2700",
+            "on 3/4 plate",
         ] {
             assert!(
                 without_numbers_of_people(note, true).split(' ').next_back() == note.split(' ').next_back(),
