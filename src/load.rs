@@ -6,7 +6,7 @@ mod named;
 
 pub use class::{Stricter, StricterWhy};
 pub use muzzle_spread::{MeasuredString, MuzzleSpread};
-pub use named::{designates_no_lead, long_gun_named, names_no_lead, names_solid, spoken_against};
+pub use named::{designates_no_lead, long_gun_named, names_no_lead, names_solid, says_unsaid, spoken_against};
 
 use crate::drag::Drag;
 use crate::quantity::text_form;

@@ -4,7 +4,7 @@ use super::resolve::Resolver;
 use super::{GIVEN, barrel, called, form};
 use crate::drag::{Band, Drag, DragCurve, DragError, DragModel};
 use crate::load::{
-    Construction, Facts, Firearm, Load, LoadError, MeasuredString, MuzzleSpread, Spread, spoken_against,
+    Construction, Facts, Firearm, Load, LoadError, MeasuredString, MuzzleSpread, Spread, says_unsaid, spoken_against,
 };
 use crate::quantity::{
     BallisticCoefficient, Given, Length, Mass, Measure, Ratio, Temperature, Text, Velocity, VelocityPerTemperature,
@@ -357,9 +357,13 @@ impl Described {
                 help: help.into(),
             }));
         }
-        let construction = self.construction.unwrap_or(Construction::Unknown);
         let texts = [&self.name, &self.cartridge, &self.basis, &self.source].into_iter().flatten().map(String::as_str);
-        match spoken_against(construction, std::iter::once(id).chain(texts)) {
+        let texts = std::iter::once(id).chain(texts);
+        let fault = match self.construction {
+            Some(construction) => spoken_against(construction, texts),
+            None => says_unsaid(false, texts),
+        };
+        match fault {
             Some((message, help)) => {
                 Err(BuildError::Description(DescriptionError { key: "construction", message, help: help.into() }))
             }

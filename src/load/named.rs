@@ -3,43 +3,78 @@
 use super::Construction;
 use crate::source::words_of;
 
-/// Beginnings of words of a load's name that a lead core does not bear out, and words that stand together.
+/// Words of a load's name: beginnings, whole words, and words that stand together.
+struct Words {
+    stems: &'static [&'static str],
+    whole: &'static [&'static str],
+    together: &'static [&'static str],
+}
+
+/// Words that a lead core does not bear out, of what a magnet tells.
 #[rustfmt::skip]
-const NOT_LEAD: [&str; 54] = [
-    "monolit", "lathe", "penetrat", "tracer", "incendi", "armour", "armor", "pierc", "tungsten", "carbide",
-    "bimetal", "m855", "xm855", "ss109", "stahl", "7n", "mk211", "leadfree", "bismut", "allcopp", "hartkern", "hardcore", "magnet", "greentip", "blacktip", "m80a1",
-    "m61", "m62", "m856", "m99", "ss190", "m2ap", "steelc", "steelj", "steelt", "monomet", "nontox", "leuchtspur",
-    "wolfram", "vollkupfer", "explos", "raufoss", "apm2", "nonlead", "unleaded", "bleifrei", "perfora", "panzerb",
-    "noyau", "núcleo", "nucleo", "traçant", "tracant", "trazador",
-];
-/// Whole words of it.
+const OF_STEEL: Words = Words {
+    stems: &[
+        "penetrat", "bimetal", "m855", "xm855", "ss109", "stahl", "7n", "greentip", "blacktip", "m80a1", "ss190",
+        "steelc", "steelj", "steelt", "noyau", "núcleo", "nucleo", "57n",
+    ],
+    whole: &[
+        "lps", "msc", "iron", "steel", "ss110", "l110", "p96", "ferrous", "acier", "acero", "m33", "hardened",
+    ],
+    together: &[
+        "bi-metal", "bi metal", "green tip", "green-tip", "hardened core", "hard core", "hard-core", "ss-109",
+        "ss 109", "steel core", "steel-core", "steel tip", "steel-tip", "steel jacket", "steel-jacket", "steel shot",
+        "steel insert", "mild steel", "mild-steel", "washed steel", "hardened steel", "magnet sticks", "57-n", "57 n",
+        "ps ball",
+    ],
+};
+/// The same of what no magnet tells: a tracer, a solid of copper, a core of tungsten.
 #[rustfmt::skip]
-const WORDS: [&str; 37] = [
-    "ap", "api", "apit", "apds", "slap", "mono", "lps", "b32", "bz", "msc", "iron", "steel", "zinc", "ss110", "l110",
-    "p96", "ferrous", "copper", "ap4", "acier", "acero", "cuivre", "unknown", "proof", "mystery", "m8", "m20", "m33",
-    "tss", "solids", "cuzn", "messing", "monos", "ttsx", "tsx", "gmx", "lrx",
-];
+const OF_NO_STEEL: Words = Words {
+    stems: &[
+        "monolit", "lathe", "tracer", "incendi", "armour", "armor", "pierc", "tungsten", "carbide", "mk211",
+        "leadfree", "bismut", "allcopp", "hartkern", "hardcore", "m61", "m62", "m856", "m99", "m2ap", "monomet",
+        "nontox", "leuchtspur", "wolfram", "vollkupfer", "explos", "raufoss", "apm2", "nonlead", "unleaded",
+        "bleifrei", "perfora", "panzerb", "traçant", "tracant", "trazador", "explod",
+    ],
+    whole: &[
+        "ap", "api", "apit", "apds", "slap", "mono", "bz", "b32", "zinc", "copper", "ap4", "cuivre", "m8", "m20",
+        "tss", "solids", "cuzn", "messing", "epr", "monos", "ttsx", "tsx", "gmx", "lrx",
+    ],
+    together: &[
+        "black tip", "black-tip", "silver tip", "silver-tip", "red tip", "red-tip", "blue tip", "blue-tip",
+        "orange tip", "orange-tip", "solid brass", "brass solid", "lead-free", "lead free", "a. p.", "a p i", "b-32",
+        "m2 ap", "no lead", "non-lead", "non lead", "non-toxic", "non toxic", "sans plomb", "turned brass",
+        "cu solid", "solid copper", "copper solid", "all copper", "a.p", "metal solid", "yellow tip", "yellow-tip",
+        "s.m.k", "p.m.k", "depleted uranium",
+    ],
+};
+/// Words that leave open what the bullet is.
 #[rustfmt::skip]
-const NOT_LEAD_TOGETHER: [&str; 54] = [
-    "bi-metal", "bi metal", "green tip", "green-tip", "black tip", "black-tip", "silver tip", "silver-tip",
-    "red tip", "red-tip", "blue tip", "blue-tip", "orange tip", "orange-tip", "solid brass", "brass solid",
-    "hardened core", "hard core", "hard-core", "lead-free", "lead free", "bullet unknown", "a. p.", "a p i",
-    "ss-109", "ss 109", "b-32", "m2 ap", "no lead", "non-lead", "non lead", "non-toxic", "non toxic", "sans plomb",
-    "turned brass", "cu solid", "steel core", "steel-core", "steel tip", "steel-tip", "steel jacket", "steel-jacket",
-    "solid copper", "copper solid", "all copper", "steel shot", "steel insert", "mild steel", "mild-steel",
-    "washed steel", "hardened steel", "magnet sticks", "a.p", "metal solid",
-];
+const OPEN: Words = Words {
+    stems: &[
+        "magnet",
+    ],
+    whole: &[
+        "unknown", "mystery", "proof",
+    ],
+    together: &[
+        "bullet unknown",
+    ],
+};
+/// Short names in the letters that they are written in: `SMK` is a match bullet, and `SmK` has a core of steel.
+const AS_WRITTEN: [&str; 3] = ["SmK", "PmK", "DU"];
 /// Words that stand together and say that there is no steel in it, or speak of the primer.
 #[rustfmt::skip]
-const NO_STEEL: [&str; 13] = [
+const NO_STEEL: [&str; 17] = [
     "no steel core", "no steel jacket", "no steel", "without steel", "not steel", "non-magnetic", "non magnetic",
     "nonmagnetic", "not magnetic", "passes magnet", "passed magnet", "lead free primer", "lead-free primer",
+    "hardened lead", "hardened cast", "water hardened", "hardened alloy",
 ];
 /// Words that stand together and speak of a case, a target or a sport.
 #[rustfmt::skip]
-const NOT_OF_THE_BULLET: [&str; 33] = [
+const NOT_OF_THE_BULLET: [&str; 34] = [
     "steelcase", "steel cased", "steel-cased", "steel case", "steel-case", "lacquered steel", "steel challenge", "steel match",
-    "steel target", "steel plate", "steel silhouette", "steel gong", "on steel", "for steel", "steel load",
+    "steel target", "exploding target", "steel plate", "steel silhouette", "steel gong", "on steel", "for steel", "steel load",
     "steel safe", "steel stage", "yd steel", "yard steel", "no magnet", "copper jacket", "copper-jacket", "copper plated", "copper-plated",
     "copper washed", "copper-washed", "copper wash", "copper coat", "copper-coat", "copper clad", "copper-clad",
     "copper gas check", "copper tube",
@@ -75,6 +110,9 @@ pub fn spoken_against<'t>(
     construction: Construction,
     texts: impl IntoIterator<Item = &'t str>,
 ) -> Option<(String, &'static str)> {
+    if construction == Construction::Unknown {
+        return says_unsaid(true, texts);
+    }
     let is_jacketed = construction == Construction::JacketedLead;
     let is_ball = |text: &str| construction == Construction::Lead && has_word(text, &STEEL_BALLS);
     let speaks =
@@ -130,15 +168,40 @@ fn names_metal(name: &str, metals: &[&str]) -> bool {
 /// Whether a load's name, or what is written of it, speaks of a bullet that has no plain lead core.
 #[must_use]
 pub fn names_no_lead(name: &str) -> bool {
-    let without = |name: String, list: &[&str]| list.iter().fold(name, |name, words| name.replace(words, " "));
-    let name = without(spaced(&name.to_lowercase()), &NO_STEEL);
-    if NOT_LEAD_TOGETHER.iter().any(|words| name.contains(words)) {
-        return true;
-    }
-    let name = without(name, &NOT_OF_THE_BULLET);
-    let is_of = |word: &str| NOT_LEAD.iter().any(|stem| word.starts_with(stem)) || WORDS.contains(&word);
-    let words = words_of(&name);
-    words.iter().any(|word| is_of(word)) || designations(&words).any(|word| is_of(&word)) || names_metal(&name, &METALS)
+    names(name, &[&OF_STEEL, &OF_NO_STEEL, &OPEN]) || names_metal(&of_the_bullet(name), &METALS)
+}
+
+/// What a name says its bullet is made of, where nobody said it otherwise: what is wrong, and what to write. Of a load
+/// that is said to be `unknown`, what no magnet would tell.
+pub fn says_unsaid<'t>(is_said: bool, texts: impl IntoIterator<Item = &'t str>) -> Option<(String, &'static str)> {
+    let lists: &[&Words] = if is_said { &[&OF_NO_STEEL] } else { &[&OF_STEEL, &OF_NO_STEEL] };
+    let text = texts.into_iter().find(|text| names(text, lists))?;
+    let help = "write the construction that its name says, such as `tracer`, `armour-piercing`, `steel-core` or \
+                `monolithic`; or give it another name";
+    Some((format!("`{text}` says what its bullet is made of, and its construction does not"), help))
+}
+
+fn without(name: &str, list: &[&str]) -> String {
+    list.iter().fold(name.to_owned(), |name, words| name.replace(words, " "))
+}
+
+/// A name without what it says of a case, a target or a sport, and without the steel that it denies.
+fn of_the_bullet(name: &str) -> String {
+    without(&without(&spaced(&name.to_lowercase()), &NO_STEEL), &NOT_OF_THE_BULLET)
+}
+
+/// Whether a name has one of some words.
+fn names(name: &str, lists: &[&Words]) -> bool {
+    let lower = without(&spaced(&name.to_lowercase()), &NO_STEEL);
+    let of_bullet = of_the_bullet(name);
+    let words = words_of(&of_bullet);
+    let is_of =
+        |word: &str, list: &Words| list.stems.iter().any(|stem| word.starts_with(stem)) || list.whole.contains(&word);
+    lists.iter().any(|list| {
+        list.together.iter().any(|together| lower.contains(together))
+            || words.iter().any(|word| is_of(word, list))
+            || designations(&words).any(|word| is_of(&word, list))
+    }) || words_of(name).iter().any(|word| AS_WRITTEN.contains(word))
 }
 
 /// A text with one space or one hyphen between its words, however they were parted: `green_tip`, `green –  tip`.
@@ -179,7 +242,7 @@ pub fn designates_no_lead(text: &str) -> bool {
     let has_digit = |word: &str| word.contains(|c: char| c.is_ascii_digit());
     let words = words_of(&text);
     words.iter().any(|word| has_digit(word) && names_no_lead(word))
-        || NOT_LEAD_TOGETHER.iter().any(|together| text.contains(together))
+        || [&OF_STEEL, &OF_NO_STEEL, &OPEN].iter().any(|list| list.together.iter().any(|words| text.contains(words)))
         || words.windows(2).any(|pair| pair[0] == "steel" && pair[1] != "case" && pair[1] != "cased")
 }
 
@@ -240,6 +303,13 @@ mod tests {
             "green  tip",
             "green \u{2013} tip",
             "lead_free 62 gr",
+            "SmK",
+            "S.m.K.",
+            "EPR",
+            "DU",
+            "hardened",
+            "exploding",
+            "yellow tip",
         ] {
             assert!(names_no_lead(name), "{name}");
         }
@@ -262,8 +332,27 @@ mod tests {
             "308 brass reload 168 gr",
             "7.62 x 51",
             "M 80 ball",
+            "168 SMK",
+            "168 gr smk",
+            "hardened lead",
+            "Du Bois special",
+            "exploding target load",
         ] {
             assert!(!names_no_lead(name), "{name}");
+        }
+    }
+
+    #[test]
+    fn a_name_that_says_what_nobody_said_is_told_and_of_a_bullet_said_to_be_unknown_what_no_magnet_tells() {
+        let of = |is_said, name| says_unsaid(is_said, [name]).is_some();
+        for name in ["tracer", "M856 tracer", "armor piercing", "AP", "API", "black tip", "solid copper"] {
+            assert!(of(false, name) && of(true, name), "{name}");
+        }
+        for name in ["steel core", "M855", "7N6", "LPS"] {
+            assert!(of(false, name) && !of(true, name), "{name}");
+        }
+        for name in ["unknown bullet", "surplus", "mystery", "308 ball", "steel case"] {
+            assert!(!of(false, name), "{name}");
         }
     }
 
