@@ -83,6 +83,13 @@ pub fn is_called_otherwise(text: &str, load: &Load) -> bool {
     mass_named(text, facts).is_some_and(is_bullet) || (!is_own && named.iter().any(|cartridge| is_other(cartridge)))
 }
 
+/// Whether a load is of a cartridge, by its own or by its name, or of one that is fired from the same rifle.
+#[must_use]
+pub fn is_load_of(load: &Load, cartridge: &Arc<Cartridge>) -> bool {
+    let own = own_cartridges(load.facts());
+    own.into_iter().any(|own| Arc::ptr_eq(own, cartridge) || are_twins(own, cartridge))
+}
+
 /// Slugs and sabots are of any width.
 fn is_smooth(facts: &Facts) -> bool {
     matches!(facts.firearm, Firearm::Shotgun | Firearm::MuzzleLoader | Firearm::AirGun)

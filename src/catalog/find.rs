@@ -119,7 +119,7 @@ impl Catalog {
         if let Some(same) = own.iter().find(|own| asked.is_of(&Spelled::of(own, &shipped.words))) {
             return Ok(Meant::Own((*same).to_owned()));
         }
-        if let Some(load) = self.load(name.trim()).ok().and_then(|e| e.load.facts().cartridge.as_deref()) {
+        if let Some(load) = self.found(name.trim()).and_then(|e| e.load.facts().cartridge.as_deref()) {
             return Ok(meant(load, shipped));
         }
         let names: Vec<&str> = shipped.cartridges.iter().map(|c| c.name()).chain(own).collect();

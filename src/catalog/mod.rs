@@ -19,7 +19,7 @@ mod slow;
 mod spelling;
 
 pub use barrel::{BarrelError, moved_to_barrel};
-pub use called::is_called_otherwise;
+pub use called::{is_called_otherwise, is_load_of};
 pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge};
 use described::BandRecord;
 pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};
@@ -263,9 +263,12 @@ impl Catalog {
     /// # Errors
     /// [`CatalogError::NoLoad`] with the nearest name.
     pub fn load(&self, name: &str) -> Result<&Entry, CatalogError> {
+        self.found(name).ok_or_else(|| CatalogError::NoLoad { name: name.into(), help: self.meant(name) })
+    }
+
+    fn found(&self, name: &str) -> Option<&Entry> {
         let shipped = || self.shipped.iter().find(|shipped| shipped.id() == name)?.entry();
-        let found = self.of_added(name).or_else(shipped);
-        found.ok_or_else(|| CatalogError::NoLoad { name: name.into(), help: self.meant(name) })
+        self.of_added(name).or_else(shipped)
     }
 
     /// Whether a load has this name.
@@ -285,7 +288,25 @@ impl Catalog {
             names.iter().copied().filter(|id| id.starts_with(&name.trim().to_ascii_lowercase())).collect();
         match begun.len() {
             1..=MAX_LISTED => format!("names that begin so: {}", begun.join(", ")),
-            _ => hint(likely(name, &names), &names),
+            _ => match likely(name, &names) {
+                None if names.len() > MAX_LISTED => self.of_any(name).unwrap_or_default() + &hint(None, &names),
+                near => hint(near, &names),
+            },
+        }
+    }
+
+    /// How any ammunition is asked, where a name that no load has is a cartridge's: of `308 win`, and of `9mm +P`.
+    fn of_any(&self, name: &str) -> Option<String> {
+        let lower = name.to_lowercase();
+        let plain = lower.replace("+p+", " ").replace("+p", " ");
+        match self.cartridge(plain.trim()) {
+            Ok(cartridge) => {
+                Some(format!("that is a cartridge: for any of its ammunition write `--any \"{}\"`; ", cartridge.name()))
+            }
+            Err(CatalogError::Several { help, .. }) => {
+                Some(format!("that is a cartridge's: ask any ammunition of one by `--any`, {help}; "))
+            }
+            Err(_) => None,
         }
     }
 }

@@ -66,7 +66,15 @@ pub(super) fn values(opt: &Opt, matches: &ArgMatches) -> Vec<String> {
     if opt.is_flag() || !is_given(opt.name, matches) {
         return Vec::new();
     }
-    matches.get_many::<String>(opt.name).map(|values| values.cloned().collect()).unwrap_or_default()
+    let typed = matches.get_many::<String>(opt.name).map(|values| values.cloned().collect()).unwrap_or_default();
+    let Some(choices) = opt.choices else { return typed };
+    typed.into_iter().map(|word: String| in_its_case(word, choices())).collect()
+}
+
+/// One of some words as it is read: `Sound` as `sound`.
+fn in_its_case(word: String, choices: &[&str]) -> String {
+    let same = choices.iter().find(|choice| choice.eq_ignore_ascii_case(&word));
+    if choices.contains(&word.as_str()) { word } else { same.map_or(word.to_lowercase(), |same| (*same).to_owned()) }
 }
 
 /// Whether an option was typed.

@@ -1,6 +1,7 @@
 //! From the words typed to what they mean: clap's commands from the table of options, and its refusals as faults.
 
 use super::options::{OPTIONS, Opt, Verb, meant, option};
+use crate::plate::{other_steel, steel_named};
 use crate::source::{Diagnostic, did_you_mean, nearest};
 use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
@@ -196,8 +197,16 @@ fn invalid_value(option: &str, typed: &str, valid: &str) -> Diagnostic {
             },
         );
     }
-    let would_do: Vec<&str> = valid.split(", ").collect();
-    let near = did_you_mean(typed, &would_do).map(|asked| asked + " ").unwrap_or_default();
-    let list = if valid.is_empty() { String::new() } else { format!("there are: {valid}") };
+    let mut would_do: Vec<&str> = Vec::new();
+    // Each word in one case.
+    valid.split(", ").for_each(|word| {
+        if !would_do.iter().any(|known| known.eq_ignore_ascii_case(word)) {
+            would_do.push(word);
+        }
+    });
+    let is_steel = || other_steel(typed).or_else(|| steel_named(typed)).is_some();
+    let other = || (option == "--steel" && is_steel()).then(|| "did you mean `other`?".to_owned());
+    let near = other().or_else(|| did_you_mean(typed, &would_do)).map(|asked| asked + " ").unwrap_or_default();
+    let list = if valid.is_empty() { String::new() } else { format!("there are: {}", would_do.join(", ")) };
     Diagnostic::plain(format!("`{option} {typed}` is not one of its words")).help((near + &list).trim_end().to_owned())
 }

@@ -224,6 +224,7 @@ mod tests {
     use super::*;
     use crate::drag::Drag;
     use crate::load::{Facts, Spread};
+    use crate::plate::{Condition, Mount};
     use crate::source::{accepted, did_you_mean, meant};
 
     fn load(firearm: Firearm, construction: Construction, grains: f64, fps: f64, g1: f64) -> Load {
@@ -352,6 +353,19 @@ mod tests {
             ("FMJ", kinds, &["jacketed-lead"]),
             ("solid_copper", kinds, &["monolithic"]),
             ("zebra", kinds, &[]),
+        ] {
+            assert_eq!(meant(word, list), ours, "{word}");
+        }
+        let (states, mounts) = (accepted::<Condition>(), accepted::<Mount>());
+        for (word, list, ours) in [
+            ("crack", states, &["cracked"] as &[&str]),
+            ("pits", states, &["pitted"]),
+            ("good", states, &["unknown"]),
+            ("new", states, &["unknown"]),
+            ("dents", states, &["cratered", "bowed"]),
+            ("Sound", states, &["sound"]),
+            ("hooks", mounts, &["open-hook", "captive-hook"]),
+            ("post", mounts, &["bolted"]),
         ] {
             assert_eq!(meant(word, list), ours, "{word}");
         }

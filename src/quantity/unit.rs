@@ -115,9 +115,19 @@ pub const KILOGRAM_METRE_PER_SECOND: Unit<Momentum> = Unit::new("kg·m/s", &["kg
 pub const KILOGRAM_SQUARE_METRE: Unit<MomentOfInertia> = Unit::new("kg·m²", &["kg-m2"], 1.0);
 
 /// Degree Fahrenheit as a temperature.
-pub const FAHRENHEIT: Unit<Temperature> = Unit::shifted("°F", &["F", "degF", "fahrenheit"], 5.0 / 9.0, 459.67);
+pub const FAHRENHEIT: Unit<Temperature> = Unit::shifted(
+    "°F",
+    &["F", "degF", "fahrenheit", "deg F", "deg. F", "degrees F", "degree F", "degrees fahrenheit"],
+    5.0 / 9.0,
+    459.67,
+);
 /// Degree Celsius as a temperature.
-pub const CELSIUS: Unit<Temperature> = Unit::shifted("°C", &["C", "degC", "celsius", "centigrade"], 1.0, 273.15);
+pub const CELSIUS: Unit<Temperature> = Unit::shifted(
+    "°C",
+    &["C", "degC", "celsius", "centigrade", "deg C", "deg. C", "degrees C", "degree C", "degrees celsius"],
+    1.0,
+    273.15,
+);
 /// Kelvin.
 pub const KELVIN: Unit<Temperature> = Unit::new("K", &["kelvin"], 1.0);
 

@@ -38,7 +38,7 @@ const FAULTS: &[(&str, &[&str])] = &[
     ("advise LOAD --at 100yd --mount chain --chain 100yd", &["--chain", "20 ft"]),
     ("advise LOAD --at 100yd --mount chain --chain 6", &["--chain", "in"]),
     ("advise LOAD --at 100yd --duty sometimes", &["duty", "private"]),
-    ("advise LOAD --at 100yd --duty Public", &["did you mean `public`?"]),
+    ("advise LOAD --at 100yd --duty publik", &["did you mean `public`?"]),
     ("advise LOAD --at 30000yd", &["--at", "farther"]),
     ("advise --bullet 40lb --velocity 2650fps --bc 0.2 --drag G1 --at 100yd", &["bullet"]),
     ("advise --bullet 168gr --velocity 13000fps --bc 0.2 --drag G1 --at 100yd", &["velocity"]),
