@@ -77,7 +77,9 @@ impl Units {
         self.pick(momentum, (&unit::POUND_FOOT_PER_SECOND, 1), (&unit::KILOGRAM_METRE_PER_SECOND, 2))
     }
 
-    fn distance_unit(self) -> unit::Unit<Length> {
+    /// What distances are told in.
+    #[must_use]
+    pub fn distance_unit(self) -> unit::Unit<Length> {
         if self == Self::Us { unit::YARD } else { unit::METRE }
     }
 

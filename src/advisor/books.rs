@@ -7,7 +7,7 @@ use super::resolve::plates;
 use super::resolve::taken::Taken;
 use crate::catalog::Catalog;
 use crate::plate::{Ladder, Plate, same_thickness};
-use crate::quantity::{Measure, parse};
+use crate::quantity::{Length, Measure, parse};
 use crate::rules::RuleSet;
 use crate::shop::price::Shop;
 use crate::shop::product::Product;
@@ -127,9 +127,11 @@ fn in_millimetres(ladder: &Ladder) -> Result<Ladder, Diagnostic> {
     Ladder::read(&SourceText::new("plates", text))
 }
 
-/// Plates that were named keep their names in metric words, where the ladder's own are in inches.
+/// Plates that were named keep their names in metric words, where the ladder's own are in inches. What a label says
+/// beyond its thickness stays.
 pub(crate) fn as_named(plates: &mut [Plate], texts: &[String], units: Units) {
-    for plate in plates.iter_mut().filter(|_| units == Units::Si) {
+    let is_size = |plate: &Plate| parse::<Length>(&plate.label).is_ok();
+    for plate in plates.iter_mut().filter(|plate| units == Units::Si && is_size(plate)) {
         let is_it = |text: &&String| parse(text).is_ok_and(|named| same_thickness(named, plate.thickness));
         if let Some(text) = texts.iter().find(is_it) {
             plate.label = text.trim().to_owned();

@@ -439,6 +439,7 @@ fn how_close(
     if !question.plate.0.is_empty() {
         stand.check_plates(&plates)?;
     }
+    stand.check_labels(&plates, (&[load], None), units, taken)?;
     let air = air(question.air_part(), units, taken)?;
     let coverage = question.coverage.as_ref().map_or_else(|| unit::PERCENT.of(99.0), Given::value);
     let row = |weather: &crate::air::Weather| {

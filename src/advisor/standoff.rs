@@ -115,9 +115,11 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     let coverage = coverage(spread.coverage, taken);
     let at = question.at.as_ref().map(|d| positive(d.value(), "at")).transpose()?;
     at.map_or(Ok(()), |at| stand.check_distance(at, units))?;
-    if named {
-        stand.check_loads(asked.iter().flat_map(|asked| asked.loads.iter().map(|load| &**load)))?;
-    }
+    let loads: Vec<&Load> = asked.iter().flat_map(|asked| asked.loads.iter().map(|load| &**load)).collect();
+    // A chart of every load is no claim about one.
+    let loads = if named { loads } else { Vec::new() };
+    stand.check_loads(loads.iter().copied(), taken)?;
+    stand.check_labels(&plates, (&loads, at), units, taken)?;
     Ok(Case { books, units, asked, named, plates, stand, air, coverage, at, crowd: None })
 }
 

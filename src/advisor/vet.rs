@@ -106,7 +106,9 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     let stand = stand(&target, product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
     stand.check_plates(std::slice::from_ref(&plate))?;
     stand.check_distance(distance, units)?;
-    stand.check_loads(asked.loads.iter().map(|load| &**load))?;
+    let loads: Vec<&Load> = asked.loads.iter().map(|load| &**load).collect();
+    stand.check_loads(loads.iter().copied(), taken)?;
+    stand.check_labels(std::slice::from_ref(&plate), (&loads, Some(distance)), units, taken)?;
     let standing = standing(question, product.as_ref(), units, taken)?;
     let air = air(question.air_part(), units, taken)?;
     tell_spread(asked.loads.iter().map(|l| &**l), &spread, units, taken);

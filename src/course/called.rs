@@ -1,12 +1,13 @@
 //! Names of loads, shooters and targets that speak against what they are judged as.
 
 use super::Course;
+use super::stood::{is_turned, leans_back, lies};
 use crate::catalog::{Catalog, CatalogError};
-use crate::load::{Class, Firearm, Load, spoken_against};
+use crate::load::{Firearm, Load, spoken_against};
 use crate::plate::{Condition, Duty, Steel, damage_named, holes_named, sizes_named, steel_named};
 use crate::quantity::{Length, Measure, unit, yards_or_metres};
 use crate::rules::Setup;
-use crate::source::{Diagnostic, clean};
+use crate::source::{Diagnostic, clean, words_of};
 use std::collections::HashMap;
 
 /// A stage's name as it is told from others: without case and double spaces.
@@ -114,7 +115,8 @@ pub fn speaks_of_rigid(name: &str) -> Option<String> {
 const THICKEST_IN: f64 = 1.05;
 
 /// Whether a size in a name may be a plate's thickness.
-pub(super) fn is_thickness(size: Length) -> bool {
+#[must_use]
+pub fn is_thickness(size: Length) -> bool {
     unit::INCH.value(size) <= THICKEST_IN
 }
 
@@ -263,7 +265,7 @@ fn feet_or_paces(text: &str) -> Option<Length> {
 /// So many feet are a distance.
 const LEAST_FEET: f64 = 40.0;
 /// How much less than what was judged a name may say, as a share: names are round.
-pub(super) const SAME: f64 = 0.97;
+pub const SAME: f64 = 0.97;
 
 /// Whether a name says of a thinner plate than one that is judged.
 #[must_use]
@@ -277,39 +279,14 @@ pub fn named_nearer(name: &str, judged: Length) -> bool {
     distance_named(name).is_some_and(|named| named < judged * SAME)
 }
 
-/// Words of a name for whom a target is alone, and the classes that they leave out.
-const ONLY: [(&str, &[Class]); 12] = [
-    ("rimfire only", CENTREFIRE),
-    ("22 only", CENTREFIRE),
-    ("handgun only", LONG_GUNS),
-    ("handguns only", LONG_GUNS),
-    ("pistol only", LONG_GUNS),
-    ("pistols only", LONG_GUNS),
-    ("no rifle", &[Class::Rifle]),
-    ("not for rifle", &[Class::Rifle]),
-    ("rimfire plate", CENTREFIRE),
-    ("22lr only", CENTREFIRE),
-    ("22 lr only", CENTREFIRE),
-    ("shotgun only", NO_SHOTGUNS),
-];
-const NO_SHOTGUNS: &[Class] = &[
-    Class::Rifle,
-    Class::PistolCarbine,
-    Class::Handgun,
-    Class::MuzzleLoader,
-    Class::RimfireRifle,
-    Class::RimfirePistol,
-];
-const LONG_GUNS: &[Class] =
-    &[Class::Rifle, Class::PistolCarbine, Class::Slug, Class::Shot, Class::MuzzleLoader, Class::RimfireRifle];
-const CENTREFIRE: &[Class] =
-    &[Class::Rifle, Class::PistolCarbine, Class::Slug, Class::Shot, Class::MuzzleLoader, Class::Handgun];
+/// What a stage's name is of where it speaks of what stands there.
+const STANDS: [&str; 8] = ["plate", "plates", "gong", "gongs", "target", "targets", "popper", "poppers"];
 
-/// The classes that a target is not for by its name: all long guns of `Handgun only gong`; none of most names.
+/// Whether the name of a stage speaks of its targets: `Creek (cracked plates)`, and not `Cracked Rock`.
 #[must_use]
-pub fn classes_left_out(name: &str) -> Vec<Class> {
-    let words = folded(&name.to_lowercase().replace(['-', '_'], " "));
-    ONLY.iter().filter(|(only, _)| words.contains(only)).flat_map(|(_, left_out)| left_out.iter().copied()).collect()
+pub fn speaks_of_targets(name: &str) -> bool {
+    let lower = name.to_lowercase();
+    words_of(&lower).iter().any(|word| STANDS.contains(word)) || lower.contains(['(', '['])
 }
 
 /// What a target is judged as where its name, or its stage's, speaks of something else: `sound` of a cracked plate. A
@@ -325,8 +302,7 @@ pub fn judged_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
 /// The same of what is cut: its holes are seen in it, and are no damage.
 #[must_use]
 pub fn drawn_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
-    const FIXED: [&str; 3] = ["bolted", "welded", "rigid"];
-    const BACK: [&str; 5] = ["leaning back", "leans back", "lean back", "leant back", "tilted back"];
+    const FIXED: [&str; 5] = ["bolted", "welded", "rigid", "screwed", "clamped"];
     let lower = name.to_lowercase();
     let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).collect();
     if is_condition_open(setup) && damage_named(name).is_some() {
@@ -341,8 +317,14 @@ pub fn drawn_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
     if setup.duty == Duty::Private && words.contains(&"public") {
         return Some("private duty");
     }
-    let leans_back = setup.tilt.is_some_and(|tilt| tilt.si() < 0.0);
-    (!leans_back && BACK.iter().any(|back| lower.contains(back))).then_some("not leaning back")
+    let is_leant_back = setup.tilt.is_some_and(|tilt| tilt.si() < 0.0);
+    if !is_leant_back && leans_back(name) {
+        return Some("not leaning back");
+    }
+    if lies(name) {
+        return Some("upright");
+    }
+    (setup.oblique.si() == 0.0 && is_turned(name)).then_some("square to the shooter")
 }
 
 /// Whether a plate is judged as one that may be whole.

@@ -1,6 +1,7 @@
 //! Cells of a spreadsheet that speak of what is judged where nothing reads them.
 
 use super::called::is_thickness;
+use super::noticed::speaks_of_target;
 use super::numbered::{UNITS, without_numbers_of_people};
 use super::people::{OFFICERS, PEOPLE, counts_people, holds_names, is_person, keeps_records, without_nickname};
 use super::second::{AMMUNITION, GUNS, is_faster};
@@ -162,9 +163,9 @@ pub(super) fn speaks(text: &str, of: Of) -> bool {
         || names_pressure(text)
 }
 
-/// Whether a text speaks of a spent plate, or of another steel than AR500.
+/// Whether a text speaks of a spent plate, of another steel than AR500, or of how a target stands and who shoots at it.
 fn says_of_plate(text: &str) -> bool {
-    damage_named(text).is_some() || steel_named(text).is_some()
+    damage_named(text).is_some() || steel_named(text).is_some() || speaks_of_target(text)
 }
 
 /// Whether a text names a load of more pressure: `+P`, `9 mm +P+`.

@@ -4,15 +4,51 @@ use crate::source::words_of;
 
 /// Words for steels that targets are not cut from, and for what is no steel, wherever they stand.
 #[rustfmt::skip]
-const OTHER_STEELS: [&str; 20] = [
+const OTHER_STEELS: [&str; 23] = [
     "mild", "structural", "stainless", "aluminium", "aluminum", "titanium", "boiler", "corten", "weathering", "rebar",
     "hrs", "crs", "hotrolled", "coldrolled", "weldox", "galvanized", "galvanised", "baustahl", "lexan", "plywood",
+    "domex", "plow", "plough",
 ];
 /// Such words that are parts of other names as well, `iron maiden` and `soft cover`: of a steel in a label, and in a
 /// name only before one of the others.
 #[rustfmt::skip]
 const STEELS_BY_LABEL: [&str; 8] = ["soft", "carbon", "armour", "armor", "iron", "brass", "bronze", "cast"];
-const BEHIND_A_STEEL: [&str; 5] = ["steel", "plate", "plates", "iron", "sheet"];
+#[rustfmt::skip]
+const BEHIND_A_STEEL: [&str; 13] = [
+    "steel", "plate", "plates", "iron", "sheet", "gong", "gongs", "target", "targets", "disc", "disk", "slab", "metal",
+];
+/// Words for a steel that nobody knows, and what they may be of.
+#[rustfmt::skip]
+const NOT_KNOWN: [&str; 8] = [
+    "unknown", "mystery", "unidentified", "unspecified", "uncertain", "unsure", "questionable", "unverified",
+];
+#[rustfmt::skip]
+const OF_A_STEEL: [&str; 9] = [
+    "steel", "metal", "alloy", "material", "grade", "hardness", "ar500", "maker", "stamp",
+];
+/// How many words apart they stand at most: `steel type unknown`.
+const BESIDE: usize = 2;
+/// Words that stand together and say that nothing proves the steel.
+#[rustfmt::skip]
+const UNPROVEN: [&str; 23] = [
+    "no stamp", "no stamps", "unstamped", "not stamped", "without stamp", "stamp missing", "stamp gone", "not marked",
+    "unmarked steel", "unmarked plate", "no steel mark", "no grade mark", "disc blade", "disk blade", "leaf spring",
+    "no ar stamp", "no ar mark", "black iron", "wrought iron", "low carbon", "rail steel", "tool steel", "spring steel",
+];
+/// Words before AR500 that deny or doubt it, words that may stand between, and words behind it that do the same.
+#[rustfmt::skip]
+const DENIES: [&str; 23] = [
+    "no", "not", "non", "never", "without", "isn", "isnt", "wasn", "fake", "imitation", "near", "nearly", "almost", "like",
+    "maybe", "perhaps", "possibly", "probably", "supposedly", "allegedly", "unverified", "lacks",
+    "un",
+];
+#[rustfmt::skip]
+const BETWEEN_DENIED: [&str; 10] = ["t", "an", "a", "the", "real", "true", "genuine", "certified", "proper", "any"];
+#[rustfmt::skip]
+const DENIES_BEHIND: [&str; 14] = [
+    "equivalent", "equiv", "eq", "like", "style", "similar", "substitute", "ish", "lookalike", "copy", "imitation",
+    "unverified", "unconfirmed", "wannabe",
+];
 /// Beginnings of words that a target's name has for them besides.
 const STEELS_BY_NAME: [&str; 1] = ["hardox"];
 /// Numbers of the standards for structural and vessel plate, behind an A, and of structural steels behind an S.
@@ -28,19 +64,34 @@ const OWN_ROCKWELL: std::ops::RangeInclusive<u32> = 47..=55;
 const HARDNESSES: [&str; 5] = ["bhn", "hb", "hbw", "hrc", "brinell"];
 /// Beginnings of words for a plate that is spent.
 #[rustfmt::skip]
-const SPENT: [&str; 20] = [
-    "reweld", "curled", "crater", "pitted", "reject", "scrap", "bowed", "retired", "damag", "dished", "warp", "gouge", "condemn", "chipped", "pockmark", "buckled", "straightened", "repaired", "fractur", "deformed",
+const SPENT: [&str; 26] = [
+    "reweld", "curled", "crater", "pitted", "reject", "scrap", "bowed", "retired", "damag", "dished", "warp", "gouge",
+    "condemn", "chipped", "pockmark", "buckled", "straightened", "repaired", "fractur", "deformed", "pocked", "spall",
+    "dimpled", "cupped", "shatter", "divot",
 ];
 /// Whole words for it: `dental`, `Bentley` and `cracker` are others.
-const SPENT_WORDS: [&str; 9] = ["bent", "dent", "dents", "dented", "denting", "crack", "cracks", "cracked", "cracking"];
-/// Words for it that stand together.
 #[rustfmt::skip]
-const SPENT_TOGETHER: [&str; 9] = [
-    "do not use", "do not shoot", "shot out", "shot up", "shot through", "worn out", "out of service", "heat damage",
-    "not safe",
+const SPENT_WORDS: [&str; 23] = [
+    "bent", "dent", "dents", "dented", "denting", "crack", "cracks", "cracked", "cracking", "split", "worn", "broken",
+    "splits", "splitting", "dings", "dinged", "pock", "flipped", "hairline", "reversed",
+    "bulged", "bulging", "brazed",
 ];
-/// Beginnings of words for holes: of a target that is shot they are damage, and of a drawing cuts.
-const HOLED: [&str; 2] = ["hole", "split"];
+/// Words for it that stand together, with one space between them.
+#[rustfmt::skip]
+const SPENT_TOGETHER: [&str; 47] = [
+    "do not use", "do not shoot", "shot out", "shot up", "shot through", "worn out", "out of service", "heat damage",
+    "not safe", "re welded", "beat up", "torch cut", "flame cut", "oxy cut", "gas cut", "cut with a torch",
+    "used both faces", "used both sides", "both sides used", "both faces used", "shot both sides", "both sides shot",
+    "both faces shot", "shot both faces", "used on both", "shot on both", "hit on both", "turned round",
+    "turned around", "turned over", "turn it round", "turn it around", "turn it over", "of a bow", "slight bow",
+    "small bow", "has a bow", "slight bend", "of a bend", "reverse side", "back is shot", "shot on the back",
+    "used on the back",
+    "blown out", "chewed up", "ground down", "deep pits",
+];
+/// Places that are called so: words of a state that are none.
+const PLACES: [&str; 3] = ["broken arrow", "broken bow", "broken spoke"];
+/// The beginning of words for holes: of a target that is shot they are damage, and of a drawing cuts.
+const HOLED: &str = "hole";
 
 /// The steel that a label names, where that is not AR500.
 #[must_use]
@@ -52,7 +103,44 @@ pub fn other_steel(text: &str) -> Option<String> {
     let alone = words.iter().map(|word| (*word).to_owned());
     let is_word = |word: &str| OTHER_STEELS.contains(&word) || STEELS_BY_LABEL.contains(&word);
     let named = alone.chain(pairs).chain(hardnesses(&words)).find(|word| is_word(word) || is_other_grade(word));
-    named.map(|word| if is_other_grade(&word) { word.to_uppercase() } else { word })
+    named.map(|word| if is_other_grade(&word) { word.to_uppercase() } else { word }).or_else(|| doubted(&lower))
+}
+
+/// The words of a text that deny AR500 or leave its steel open: `not AR500`, `AR500 equivalent`, `steel unknown`.
+fn doubted(lower: &str) -> Option<String> {
+    let spaced = words_of(lower).join(" ");
+    // As a mark, not as a place before the name: `AR-500` is one word.
+    let one = spaced.replace("ar 500", "ar500");
+    let words: Vec<&str> = one.split(' ').collect();
+    let places = |list: &'static [&str]| (0..words.len()).filter(|at| list.contains(&words[*at])).collect::<Vec<_>>();
+    let (unknown, steels) = (places(&NOT_KNOWN), places(&OF_A_STEEL));
+    if let Some(at) = unknown.into_iter().find(|at| steels.iter().any(|steel| at.abs_diff(*steel) <= BESIDE)) {
+        return Some(format!("{} steel", words[at]));
+    }
+    if let Some(together) = UNPROVEN.into_iter().find(|together| has_together(&one, together)) {
+        return Some(together.to_owned());
+    }
+    if lower.replace([' ', '-'], "").contains("ar500?") {
+        return Some("AR500?".to_owned());
+    }
+    let own = |at: &usize| words[*at] == "ar500" || words[*at] == "500" && words.get(at + 1) == Some(&"bhn");
+    (0..words.len()).filter(own).find_map(|at| {
+        let before = words[..at].iter().rev().find(|word| !BETWEEN_DENIED.contains(word));
+        let before = before.filter(|word| DENIES.contains(word)).map(|word| format!("{word} AR500"));
+        let behind = || words.get(at + 1).filter(|word| DENIES_BEHIND.contains(word) || is_unknown(&words, at + 1));
+        before.or_else(|| behind().map(|word| format!("AR500 {word}")))
+    })
+}
+
+/// Whether a word says that what stands before it is missing: `AR500 mark missing`.
+fn is_unknown(words: &[&str], at: usize) -> bool {
+    let is_mark = matches!(words[at], "mark" | "marks" | "marking" | "stamp" | "or");
+    is_mark && words.get(at + 1).is_some_and(|next| matches!(*next, "missing" | "gone" | "similar" | "equivalent"))
+}
+
+/// Whether some words stand together in a text of words with one space between them.
+fn has_together(spaced: &str, together: &str) -> bool {
+    format!(" {spaced} ").contains(&format!(" {together} "))
 }
 
 /// The steel that a target's or a drawing's name has in it, where that is not AR500: fewer words than a label's, for
@@ -71,12 +159,17 @@ pub fn steel_named(name: &str) -> Option<String> {
         let is_own = pair[0].starts_with("armo") && words.contains(&"ar500");
         let is_unclear = STEELS_BY_LABEL.contains(&pair[0]) && !is_own || pair[0] == "unknown";
         is_unclear && BEHIND_A_STEEL.contains(&pair[1])
+            || is_other_grade(pair[0]) && pair[1] == "steel"
             || pair[0] == "ar" && is_grade_in_a_name(&pair.concat())
             || pair[1] == "rolled" && OTHER_STEELS.contains(&pair.concat().as_str())
     };
     let alone = words.iter().find(is_word).map(|word| (*word).to_owned());
     let pair = || words.windows(2).find(before).map(|pair| pair.join(" "));
-    alone.or_else(pair).or_else(|| hardnesses(&words).find(|word| is_other_grade(word)))
+    let hardness = || hardnesses(&words).find(|word| is_other_grade(word));
+    // `A-36 steel`, and not the target A-36.
+    let parted = |three: &&[&str]| three[2] == "steel" && is_other_grade(&three[..2].concat());
+    let pair = || pair().or_else(|| words.windows(3).find(parted).map(|three| three.join(" ")));
+    alone.or_else(pair).or_else(hardness).or_else(|| doubted(&lower))
 }
 
 /// A word without an ending that was written together with it.
@@ -150,9 +243,12 @@ fn is_grade_in_a_name(word: &str) -> bool {
 #[must_use]
 pub fn damage_named(text: &str) -> Option<String> {
     let lower = text.to_lowercase();
+    let spaced = words_of(&lower).join(" ");
+    let spaced = PLACES.iter().fold(spaced, |text, place| text.replace(place, " "));
     let is_spent = |word: &&str| SPENT_WORDS.contains(word) || SPENT.iter().any(|stem| word.starts_with(stem));
-    let word = words_of(&lower).into_iter().find(is_spent);
-    let together = || SPENT_TOGETHER.into_iter().find(|words| lower.contains(words));
+    let word = spaced.split(' ').find(is_spent);
+    // Where no space parts its words no other text does either, `shot up` of `shot_up.svg`.
+    let together = || SPENT_TOGETHER.into_iter().find(|words| spaced.contains(words));
     word.or_else(together).map(str::to_owned)
 }
 
@@ -160,7 +256,7 @@ pub fn damage_named(text: &str) -> Option<String> {
 #[must_use]
 pub fn holes_named(name: &str) -> bool {
     let lower = name.to_lowercase();
-    words_of(&lower).iter().any(|word| HOLED.iter().any(|stem| word.starts_with(stem)))
+    words_of(&lower).iter().any(|word| word.starts_with(HOLED))
 }
 
 #[cfg(test)]
@@ -188,6 +284,26 @@ mod tests {
             "stainless gong",
             "400 HB gong",
             "4140 gong",
+            "Not AR500",
+            "not an AR-500 plate",
+            "no AR500 mark",
+            "Non-AR500 gong",
+            "AR500 equivalent",
+            "AR500 or similar",
+            "maybe AR 500",
+            "Steel unknown",
+            "mystery steel",
+            "unknown grade",
+            "no stamp",
+            "unstamped",
+            "T1 steel",
+            "A-36 steel",
+            "iron gong",
+            "Domex",
+            "plow disc",
+            "AR500?",
+            "un-AR500",
+            "spring steel",
         ] {
             assert!(steel_named(name).is_some(), "{name}");
         }
@@ -207,6 +323,13 @@ mod tests {
             "500 BHN gong",
             "cast away",
             "gr 12",
+            "AR500 gong, no hooks",
+            "No. 3, AR500",
+            "No 3 AR500 gong",
+            "mystery target",
+            "genuine AR500",
+            "AR500 grade steel",
+            "stamped AR500",
         ] {
             assert_eq!(steel_named(name), None, "{name}");
         }
@@ -224,12 +347,28 @@ mod tests {
             "scrap",
             "dents",
             "rewelded",
+            "re-welded",
+            "pocked",
+            "pock-marked",
+            "spalled",
+            "dinged",
+            "broken",
+            "split",
+            "used both faces",
+            "flipped",
+            "torch-cut",
+            "a bit of a bow",
+            "shot-up",
+            "cupped",
         ] {
             assert!(damage_named(name).is_some(), "{name}");
         }
-        for name in
-            ["gong", "head", "four-hole gong", "split", "dental", "Bentley", "shooter 3", "firecracker", "crackerbox"]
-        {
+        #[rustfmt::skip]
+        let names = [
+            "gong", "head", "four-hole gong", "splitter", "dental", "Bentley", "shooter 3", "firecracker", "crackerbox",
+            "Broken Arrow", "Dingo", "Spinner", "Worner", "Cupcake", "Bowman", "Bow tie",
+        ];
+        for name in names {
             assert_eq!(damage_named(name), None, "{name}");
         }
         assert!(holes_named("four-hole gong") && holes_named("Holed") && !holes_named("whole"));

@@ -422,3 +422,75 @@ fn a_match_that_is_ready_names_the_range_whose_rules_it_was_held_to() {
         assert!(text.starts_with("READY: ") && text.contains("range Gravel Pit"), "{more}: {text}");
     }
 }
+
+#[test]
+fn a_name_that_says_of_nearer_of_a_slope_or_of_its_targets_state_is_looked_into_and_an_ordinary_one_is_not() {
+    let match_of = |stage: &str, target: &str, position: &str| {
+        let stages = format!(
+            "stage,target,position,at (yd),plate,face,class\n{stage},{target},{position},400,1/2 in,12in,rifle\n"
+        );
+        page(&usual(), RIFLE, &stages)
+    };
+    for (stage, target, position) in [
+        ("A", "g", "step to 50"),
+        ("A", "g", "run to 100"),
+        ("A", "g", "from 50"),
+        ("A", "g", "rooftop 20 deg down"),
+        ("A", "moved nearer", ""),
+        ("A", "Not AR500", ""),
+        ("A", "9mm only", ""),
+        ("A", "turned 30 deg", ""),
+        ("Creek (cracked plates)", "g", ""),
+    ] {
+        let (code, text) = match_of(stage, target, position);
+        assert!(code == 3 && text.contains("name to look into"), "{stage} {target} {position}: {text}");
+    }
+    for (stage, target, position) in [
+        ("A", "near gong", "from 400"),
+        ("Creek", "g", "port 1 to 3"),
+        ("A", "g", "rooftop"),
+        ("Bay 50", "no rimfire", ""),
+    ] {
+        let (code, text) = match_of(stage, target, position);
+        assert!(code == 0 && text.starts_with("READY: "), "{stage} {target} {position}: {text}");
+    }
+    for (stage, target) in [("Cracked Rock", "g"), ("A", "pistol rack")] {
+        let (code, text) = match_of(stage, target, "");
+        assert!(code == 0 && text.starts_with("READY as far as read: "), "{stage} {target}: {text}");
+    }
+}
+
+#[test]
+fn a_note_that_says_of_a_target_s_state_or_of_who_else_shoots_at_it_is_refused() {
+    let stages =
+        |note: &str| format!("stage,target,at (yd),plate,face,class,notes\nA,g,300,1/2 in,12in,rifle,{note}\n");
+    for note in [
+        "shot-up",
+        "cupped",
+        "a bit of a bow",
+        "no stamp",
+        "unstamped",
+        "homemade",
+        "plow disc",
+        "crooked",
+        "not square",
+        "hung by one hook",
+        "moved up",
+        "from the front line too",
+        "run and gun",
+        "from the tower",
+        "turn it round",
+        "back side",
+        "pistols too",
+        "all calibers",
+    ] {
+        let (code, text) = page(&usual(), RIFLE, &stages(note));
+        assert_eq!(code, 2, "{note}: {text}");
+    }
+    for note in
+        ["repaint", "hang high", "on the back side of the berm", "one hit each", "bring paint too", "no pistols"]
+    {
+        let (code, text) = page(&usual(), RIFLE, &stages(note));
+        assert_eq!(code, 0, "{note}: {text}");
+    }
+}

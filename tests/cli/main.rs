@@ -35,6 +35,7 @@ mod misnamed;
 mod nearest;
 mod no_false_yes;
 mod noted;
+mod one_check;
 mod options;
 mod outline;
 mod output;

@@ -20,6 +20,7 @@ use super::resolve::taken::Taken;
 use super::say;
 use super::worst::Lost;
 use crate::air::Weather;
+use crate::load::Load;
 use crate::order::Order;
 use crate::plate::{Face, Plate};
 use crate::reaction::sight;
@@ -47,7 +48,7 @@ pub(crate) fn answer(books: &Books, question: &AdviseQuestion) -> Result<AdviseA
     let mut taken = Taken::default();
     let case = resolve(books, question, &mut taken)?;
     let here = case.matrix(&case.inquiry.air).map_err(Diagnostic::from)?;
-    case.check_names(&here.pick)?;
+    case.check_names(&here.pick, &mut taken)?;
     let turn = case.elsewhere(&here)?;
     Ok(told::told(&case, &here, turn.as_ref(), taken)?)
 }
@@ -111,11 +112,18 @@ impl Case<'_> {
         material
     }
 
-    /// Refuses to hang a thicker plate than a target's name says it is.
-    fn check_names(&self, pick: &Pick) -> Result<(), Diagnostic> {
+    /// Refuses to hang a thicker plate than a target's name says it is, or one whose label speaks against it.
+    fn check_names(&self, pick: &Pick, taken: &mut Taken) -> Result<(), Diagnostic> {
         let Some(plate) = pick.named().and_then(|index| self.plates.get(index)) else { return Ok(()) };
-        let targets = &self.inquiry.targets;
-        targets.iter().try_for_each(|target| target.stand.check_plates(std::slice::from_ref(plate)))
+        let plate = std::slice::from_ref(plate);
+        for (index, target) in self.inquiry.targets.iter().enumerate() {
+            target.stand.check_plates(plate)?;
+            for line in self.inquiry.lines.iter().filter(|line| line.target == index) {
+                let loads: Vec<&Load> = self.inquiry.asked[line.asked].loads.iter().map(|load| &**load).collect();
+                target.stand.check_labels(plate, (&loads, Some(line.distance)), self.units, taken)?;
+            }
+        }
+        Ok(())
     }
 
     pub fn matrix(&self, weather: &Weather) -> Result<Matrix<'_>, Lost> {

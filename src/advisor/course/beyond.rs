@@ -7,14 +7,14 @@ use crate::advisor::answer::CourseRisk;
 use crate::advisor::say;
 use crate::catalog::is_called_otherwise;
 use crate::course::{
-    Case, Fix, Move, classes_left_out, judged_otherwise, named_narrower, named_nearer, named_thinner, speaks_of_rigid,
-    without_initials,
+    Brought, Case, Fix, Move, SAME, is_left_out, is_moved_nearer, is_sloped, judged_otherwise, line_named, milder_kind,
+    named_narrower, named_nearer, named_thinner, speaks_of_rigid, speaks_of_targets, without_initials,
 };
 use crate::drag::DragModel;
 use crate::flight::FlightError;
 use crate::load::{Load, designates_no_lead, names_no_lead};
 use crate::order::Order;
-use crate::quantity::unit;
+use crate::quantity::{Angle, Length, Measure, parse, unit};
 use crate::words::listed;
 
 /// Things of a kind that are told before the rest is counted.
@@ -130,8 +130,14 @@ fn otherwise(told: &Told) -> Option<String> {
     let stages = course.targets.iter().enumerate().filter_map(|(index, target)| {
         Some(format!("{} ({})", place(told, index), another(told, index, &course.stages[target.stage].name)?))
     });
+    let milder = course.targets.iter().enumerate().filter_map(|(index, target)| {
+        let names = [target.name.as_str(), target.plate.label.as_str(), course.stages[target.stage].name.as_str()];
+        let judged = names.into_iter().find_map(|name| for_milder(told, index, name))?;
+        Some(format!("{} ({judged})", place(told, index)))
+    });
     let open = named_otherwise(told);
-    let mut names: Vec<String> = stages.filter(|stage| !open.contains(stage)).collect();
+    let mut names: Vec<String> = stages.chain(milder).filter(|stage| !open.contains(stage)).collect();
+    names.dedup();
     for load in course.loads.iter().filter(|load| load.load.facts().construction.is_lead()) {
         let who = load.who.iter().filter(|who| names_no_lead(without_initials(who)) && !says_no_lead(who));
         names.extend(who.map(|who| format!("{who} (judged as {})", load.load.facts().name)));
@@ -144,7 +150,11 @@ fn otherwise(told: &Told) -> Option<String> {
 pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
     let course = told.course;
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
-        Some(format!("{} ({})", place(told, index), another(told, index, &target.name)?))
+        let stage = || Some(course.stages[target.stage].name.as_str()).filter(|stage| speaks_of_targets(stage));
+        let of_stage = || stage().and_then(|stage| judged_otherwise(stage, &target.setup));
+        let of_stage = || of_stage().map(|judged| format!("judged as {judged}"));
+        let judged = another(told, index, &target.name).or_else(of_stage).or_else(|| labelled(told, index))?;
+        Some(format!("{} ({judged})", place(told, index)))
     });
     let who = course.loads.iter().flat_map(|load| {
         let is_lead = load.load.facts().construction.is_lead();
@@ -167,18 +177,35 @@ fn another(told: &Told, target: usize, name: &str) -> Option<String> {
     judged.or_else(|| shot_from_nearer(told, target, name)).or_else(|| for_others(told, target, name))
 }
 
-/// A name that says that the target is for others than a load that shoots at it.
-fn for_others(told: &Told, target: usize, name: &str) -> Option<String> {
-    let left_out = classes_left_out(name);
-    if left_out.is_empty() {
-        return None;
-    }
+/// A load that shoots at a target and that a name leaves out.
+fn left_out<'t>(told: &'t Told, target: usize, leaves_out: impl Fn(&Load) -> bool) -> Option<&'t Load> {
     let (own, classes) = (&told.course.targets[target], told.classes_at(target));
     let mut loads = told.course.loads.iter().enumerate();
-    let (_, load) = loads.find(|(index, load)| {
-        left_out.contains(&load.load.judged_class()) && classes.contains(&load.class()) && !own.without.contains(index)
-    })?;
-    Some(format!("judged for {}", load.load.facts().name))
+    let shoots = |(index, load): &(usize, &Brought)| classes.contains(&load.class()) && !own.without.contains(index);
+    loads.find(|load| shoots(load) && leaves_out(&load.1.load)).map(|(_, load)| &*load.load)
+}
+
+/// A name that says that the target is for others than a load that shoots at it.
+fn for_others(told: &Told, target: usize, name: &str) -> Option<String> {
+    let load = left_out(told, target, |load| is_left_out(name, load))?;
+    Some(format!("judged for {}", load.facts().name))
+}
+
+/// A name that speaks of a milder kind than a load that shoots at it, and may be no more than a name.
+fn for_milder(told: &Told, target: usize, name: &str) -> Option<String> {
+    let load = left_out(told, target, |load| milder_kind(name, load).is_some())?;
+    Some(format!("judged for {}", load.facts().name))
+}
+
+/// What the label of a target's plate says against it; a label that is a thickness says nothing else.
+fn labelled(told: &Told, target: usize) -> Option<String> {
+    let label = told.course.targets[target].plate.label.as_str();
+    let says = |label: &str| {
+        let judged = judged_otherwise(label, &told.course.targets[target].setup);
+        let judged = judged.map(|judged| format!("judged as {judged}"));
+        judged.or_else(|| shot_from_nearer(told, target, label)).or_else(|| for_others(told, target, label))
+    };
+    if parse::<Length>(label).is_ok() { None } else { says(label) }
 }
 
 /// A name that says of a thinner plate, or of a narrower face.
@@ -196,10 +223,19 @@ fn shot_from_nearer(told: &Told, target: usize, name: &str) -> Option<String> {
     let positions = told.course.lines[target.line].positions.iter();
     let nearest =
         positions.clone().map(|position| position.distance(target.at)).reduce(|a, b| if b < a { b } else { a })?;
-    let own = positions.filter_map(|p| Some((p.name.as_deref()?, p.distance(target.at))));
-    let mut named = std::iter::once((name, nearest)).chain(own);
-    let (_, judged) = named.find(|(name, judged)| named_nearer(name, *judged))?;
-    Some(format!("judged from {}", told.units.distance(judged)))
+    let own = || positions.clone().filter_map(|p| Some((p.name.as_deref()?, p.distance(target.at), p)));
+    // A number without a unit is of the match's.
+    let goes_nearer = |name: &str, judged: Length| {
+        line_named(name).is_some_and(|line| told.units.distance_unit().of(line) < judged * SAME)
+    };
+    let nearer = own().find(|(name, judged, _)| named_nearer(name, *judged) || goes_nearer(name, *judged));
+    let named = if named_nearer(name, nearest) || is_moved_nearer(name) { Some(nearest) } else { None };
+    if let Some(judged) = named.or_else(|| nearer.map(|(_, judged, _)| judged)) {
+        return Some(format!("judged from {}", told.units.distance(judged)));
+    }
+    let is_level = |slope: Option<Angle>| slope.unwrap_or(target.slope).si() == 0.0;
+    let sloped = own().any(|(name, _, position)| is_level(position.slope) && is_sloped(name));
+    sloped.then(|| "judged on level ground".into())
 }
 
 /// Whether what stands behind a shooter's name speaks of a bullet without a lead core: `Joe (steel core)`, and not Ann

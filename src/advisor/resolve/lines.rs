@@ -77,7 +77,8 @@ pub(crate) fn inquiry(
     }
     refuse_nearer(&targets, &lines, units)?;
     for line in &lines {
-        targets[line.target].stand.check_loads(asked[line.asked].loads.iter().map(|load| &**load))?;
+        let loads = asked[line.asked].loads.iter().map(|load| &**load);
+        targets[line.target].stand.check_loads(loads, taken)?;
     }
     if lines.len() > MAX_LINES {
         let message = format!("the inquiry asks {} lines", lines.len());

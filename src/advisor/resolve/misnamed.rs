@@ -3,12 +3,12 @@
 use super::super::error::at;
 use super::taken::Taken;
 use crate::course::{
-    classes_left_out, drawn_otherwise, judged_otherwise, layers_not_cut, named_narrower, named_nearer, named_thinner,
-    noted_damage, noted_steel, noted_thinner, noted_unit,
+    drawn_otherwise, is_left_out, is_thickness, judged_otherwise, layers_not_cut, milder_kind, named_narrower,
+    named_nearer, named_thinner, noted_damage, noted_steel, noted_thinner, noted_unit,
 };
 use crate::load::Load;
-use crate::plate::{Face, Plate};
-use crate::quantity::Length;
+use crate::plate::{Face, Plate, same_thickness, sizes_named};
+use crate::quantity::{Length, parse};
 use crate::rules::Setup;
 use crate::source::{Diagnostic, clean};
 use crate::words::{Units, listed};
@@ -22,6 +22,8 @@ pub(crate) enum Of {
         product: bool,
     },
     Target,
+    /// The label of a plate.
+    Plate,
 }
 
 /// A name of a target.
@@ -38,6 +40,7 @@ impl Called {
             Of::Product | Of::Drawing { product: true } => "product",
             Of::Drawing { product: false } => "outline",
             Of::Target => "targets",
+            Of::Plate => "plates",
         }
     }
 
@@ -47,23 +50,31 @@ impl Called {
             Of::Product => "product",
             Of::Drawing { .. } => "drawing",
             Of::Target => "target",
+            Of::Plate => "plate",
         };
         format!("{what} `{}`", self.name)
     }
 
     /// A name that speaks of another plate than the one that would be judged.
     pub fn check(&self, setup: &Setup, units: Units) -> Result<(), Diagnostic> {
+        self.check_state(setup)?;
+        self.check_width(setup, units)
+    }
+
+    fn check_state(&self, setup: &Setup) -> Result<(), Diagnostic> {
+        let otherwise = if self.of == Of::Target { judged_otherwise } else { drawn_otherwise };
+        otherwise(&self.name, setup).map_or(Ok(()), |judged| Err(self.otherwise(judged)))
+    }
+
+    fn check_width(&self, setup: &Setup, units: Units) -> Result<(), Diagnostic> {
         let width = || format!("{} wide", units.length(setup.face.narrowest_width()));
-        let width = || named_narrower(&self.name, setup).then(width);
-        let otherwise = if self.of == Of::Target {
-            judged_otherwise(&self.name, setup)
-        } else {
-            drawn_otherwise(&self.name, setup)
-        };
-        let Some(judged) = otherwise.map(str::to_owned).or_else(width) else { return Ok(()) };
+        if named_narrower(&self.name, setup) { Err(self.otherwise(&width())) } else { Ok(()) }
+    }
+
+    fn otherwise(&self, judged: &str) -> Diagnostic {
         let message = format!("{} would be judged as {judged}, and its name says otherwise", self.words());
-        let help = "say its `condition`, `steel`, `mount`, `duty`, `tilt` or face, or give it another name";
-        Err(at(self.key(), message, help))
+        let help = "say its `condition`, `steel`, `mount`, `duty`, `tilt`, `oblique` or face, or give it another name";
+        at(self.key(), message, help)
     }
 
     /// A name that says of a thinner plate than one that would be judged.
@@ -78,12 +89,20 @@ impl Called {
 
     /// A name that says that it is for other firearms than what would be judged.
     pub fn check_load(&self, load: &Load) -> Result<(), Diagnostic> {
-        if !classes_left_out(&self.name).contains(&load.judged_class()) {
+        if !is_left_out(&self.name, load) {
             return Ok(());
         }
         let load = clean(&load.facts().name);
         let message = format!("{} would be judged for `{load}`, and its name says that it is not for it", self.words());
         Err(at(self.key(), message, "ask for what is shot at it, or give it another name"))
+    }
+
+    /// Tells of a load that is of a hotter kind than a name speaks of: it may be no more than a name.
+    pub fn doubt_load(&self, load: &Load, taken: &mut Taken) {
+        if let Some(word) = milder_kind(&self.name, load) {
+            let load = clean(&load.facts().name);
+            taken.remark(&format!("Judged for `{load}`, though {} says `{word}`: is it made for that?", self.words()));
+        }
     }
 
     /// A name that says that it is shot from nearer than would be judged.
@@ -95,6 +114,33 @@ impl Called {
             format!("{} would be judged from {}, and its name says nearer", self.words(), units.distance(nearest));
         Err(at(self.key(), message, "ask for the nearest point it is shot from, or give it another name"))
     }
+}
+
+/// What the labels of plates say against what would be judged, and what they leave in doubt.
+pub(crate) fn check_labels<'l>(
+    plates: &[Plate],
+    setup: &Setup,
+    (loads, nearest): (&[&'l Load], Option<Length>),
+    units: Units,
+    taken: &mut Taken,
+) -> Result<(), Diagnostic> {
+    // One that is called by its thickness says nothing else.
+    let is_size = |size: &Length, plate: &Plate| same_thickness(*size, plate.thickness);
+    let is_plain = |plate: &&Plate| parse::<Length>(&plate.label).is_ok_and(|size| is_size(&size, plate));
+    for plate in plates.iter().filter(|plate| !is_plain(plate)) {
+        let called = Called { of: Of::Plate, name: clean(&plate.label) };
+        called.check_state(setup)?;
+        // The size of a thick one may be its own thickness.
+        if !sizes_named(&plate.label).iter().any(|size| is_size(size, plate) && !is_thickness(*size)) {
+            called.check_width(setup, units)?;
+        }
+        for load in loads {
+            called.check_load(load)?;
+            called.doubt_load(load, taken);
+        }
+        nearest.map_or(Ok(()), |nearest| called.check_distance(nearest, units))?;
+    }
+    Ok(())
 }
 
 const OF_PLATES: &str = "ask for the plate that it is (`plate`), or give it another name";

@@ -4,7 +4,7 @@ use super::super::error::{at, refuse};
 use super::super::question::{Inline, TargetPart};
 use super::super::say;
 use super::inline::Files;
-use super::misnamed::{Called, Of, check_notes, check_plates, doubt_drawing};
+use super::misnamed::{Called, Of, check_labels, check_notes, check_plates, doubt_drawing};
 use super::taken::Taken;
 use crate::load::Load;
 use crate::outline::{DrawnIn, Outline, ReadOptions};
@@ -30,6 +30,8 @@ pub(crate) struct Stand {
     pub falls: bool,
     /// What it is called.
     pub called: Vec<Called>,
+    /// Whether it is taken to hang, as nobody said how it is held.
+    pub is_hung_taken: bool,
 }
 
 /// Reads a target. `condition` is what is taken where none was given; `name` sets its conditions apart.
@@ -107,6 +109,7 @@ pub(crate) fn stand(
         is_hung: kind == Kind::Plate,
         falls: matches!(kind, Kind::Falling | Kind::Popper),
         called,
+        is_hung_taken: kind == Kind::Plate && given.is_none(),
     })
 }
 
@@ -116,9 +119,31 @@ impl Stand {
         check_plates(&self.called, &self.setup, plates)
     }
 
-    /// Refuses loads that a name says it is not for.
-    pub fn check_loads<'l>(&self, mut loads: impl Iterator<Item = &'l Load>) -> Result<(), Diagnostic> {
-        loads.try_for_each(|load| self.called.iter().try_for_each(|called| called.check_load(load)))
+    /// Refuses loads that a name says it is not for, and tells of those of a hotter kind than it speaks of.
+    pub fn check_loads<'l>(
+        &self,
+        mut loads: impl Iterator<Item = &'l Load>,
+        taken: &mut Taken,
+    ) -> Result<(), Diagnostic> {
+        loads.try_for_each(|load| {
+            self.called.iter().for_each(|called| called.doubt_load(load, taken));
+            self.called.iter().try_for_each(|called| called.check_load(load))
+        })
+    }
+
+    /// Refuses plates whose labels speak against what would be judged on them.
+    pub fn check_labels(
+        &self,
+        plates: &[Plate],
+        asked: (&[&Load], Option<Length>),
+        units: Units,
+        taken: &mut Taken,
+    ) -> Result<(), Diagnostic> {
+        check_labels(plates, &self.setup, asked, units, taken)?;
+        if self.is_hung_taken {
+            plates.iter().for_each(|plate| taken.doubt_hung(&clean(&plate.label), &self.setup, false));
+        }
+        Ok(())
     }
 
     /// Refuses a distance that a name says it is shot from nearer than.

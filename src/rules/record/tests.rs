@@ -265,8 +265,9 @@ fn a_rule_that_can_speak_of_nothing_or_forbids_nothing_is_refused() {
 
 #[test]
 fn every_word_that_stands_for_one_of_the_trade_is_a_word_here() {
-    let words = [accepted::<Class>(), accepted::<Construction>(), accepted::<Firearm>()];
-    let all = [words.concat(), accepted::<Subject>().to_vec(), senses().to_vec()].concat();
+    let of_loads = [accepted::<Class>(), accepted::<Construction>(), accepted::<Firearm>()].concat();
+    let of_plates = [accepted::<Condition>(), accepted::<Mount>()].concat();
+    let all = [of_loads, of_plates, accepted::<Subject>().to_vec(), senses().to_vec()].concat();
     for (word, ours) in TRADE {
         assert!(ours.iter().all(|ours| all.contains(ours)), "{word}");
     }

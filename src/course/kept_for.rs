@@ -1,0 +1,365 @@
+//! What a target's name says that it is kept for: `22 only`, `no rifles`, `pistol rated`, and `rimfire spinner`.
+
+use crate::catalog::{Cartridge, is_load_of};
+use crate::load::{Class, Construction, Load};
+use crate::quantity::unit;
+use crate::source::words_of;
+use std::sync::Arc;
+
+/// What a word of a name stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Rimfire,
+    AirGun,
+    Pistol,
+    /// A handgun's cartridges, whatever fires them.
+    PistolCalibre,
+    Carbine,
+    Rifle,
+    Centrefire,
+    LongGun,
+    Shotgun,
+    Slug,
+    Shot,
+    MuzzleLoader,
+    /// Nothing that is judged here.
+    Arrow,
+    Slow,
+    Lead,
+    Frangible,
+    Magnum,
+}
+
+/// Words of kinds. `alone` are those that are of nothing else: `22` may be a size, and `bow` a tie.
+#[rustfmt::skip]
+const KINDS: [(&str, Kind, bool); 78] = [
+    ("rimfire", Kind::Rimfire, true), ("rimfires", Kind::Rimfire, true), ("rim fire", Kind::Rimfire, true),
+    ("22", Kind::Rimfire, false), ("22s", Kind::Rimfire, false), ("22 lr", Kind::Rimfire, true),
+    ("22lr", Kind::Rimfire, true), ("22 long rifle", Kind::Rimfire, true), ("22 cal", Kind::Rimfire, true),
+    ("22 caliber", Kind::Rimfire, true), ("22 calibre", Kind::Rimfire, true), ("22cal", Kind::Rimfire, true),
+    ("22 rifle", Kind::Rimfire, true), ("22 rifles", Kind::Rimfire, true), ("22 pistol", Kind::Rimfire, true),
+    ("22 wmr", Kind::Rimfire, true), ("22wmr", Kind::Rimfire, true), ("17 hmr", Kind::Rimfire, true),
+    ("17hmr", Kind::Rimfire, true),
+    ("airgun", Kind::AirGun, true), ("airguns", Kind::AirGun, true), ("air gun", Kind::AirGun, true),
+    ("air guns", Kind::AirGun, true), ("air rifle", Kind::AirGun, true), ("air rifles", Kind::AirGun, true),
+    ("air pistol", Kind::AirGun, true), ("air pistols", Kind::AirGun, true), ("pellet", Kind::AirGun, false),
+    ("pellets", Kind::AirGun, false), ("pellet gun", Kind::AirGun, true), ("pellet guns", Kind::AirGun, true),
+    ("pellet rifle", Kind::AirGun, true), ("bb", Kind::AirGun, false), ("bbs", Kind::AirGun, false),
+    ("bb gun", Kind::AirGun, true), ("bb guns", Kind::AirGun, true), ("airsoft", Kind::Arrow, true),
+    ("paintball", Kind::Arrow, true), ("bow", Kind::Arrow, false), ("bows", Kind::Arrow, false),
+    ("archery", Kind::Arrow, true), ("crossbow", Kind::Arrow, true), ("slingshot", Kind::Arrow, true),
+    ("handgun", Kind::Pistol, true), ("handguns", Kind::Pistol, true), ("pistol", Kind::Pistol, true),
+    ("pistols", Kind::Pistol, true), ("revolver", Kind::Pistol, true), ("revolvers", Kind::Pistol, true),
+    ("pistol caliber", Kind::PistolCalibre, true), ("pistol calibre", Kind::PistolCalibre, true),
+    ("handgun caliber", Kind::PistolCalibre, true), ("carbine", Kind::Carbine, false),
+    ("carbines", Kind::Carbine, false), ("pcc", Kind::PistolCalibre, true), ("rifle", Kind::Rifle, true),
+    ("rifles", Kind::Rifle, true), ("high power", Kind::Rifle, true), ("centrefire", Kind::Centrefire, true),
+    ("centerfire", Kind::Centrefire, true), ("center fire", Kind::Centrefire, true), ("long gun", Kind::LongGun, true),
+    ("long guns", Kind::LongGun, true), ("shotgun", Kind::Shotgun, true), ("shotguns", Kind::Shotgun, true),
+    ("slug", Kind::Slug, true), ("slugs", Kind::Slug, true), ("birdshot", Kind::Shot, true),
+    ("buckshot", Kind::Shot, true), ("muzzleloader", Kind::MuzzleLoader, true),
+    ("muzzle loader", Kind::MuzzleLoader, true), ("subsonic", Kind::Slow, true), ("lead", Kind::Lead, false),
+    ("frangible", Kind::Frangible, true), ("magnums", Kind::Magnum, false),
+    ("subs", Kind::Slow, false), ("low velocity", Kind::Slow, false), ("cowboy", Kind::Lead, false),
+];
+/// Digits of a number that is a cartridge's without a word: `308 only`.
+const LONG_NUMBER: usize = 3;
+/// The most words of a kind.
+const LONGEST: usize = 3;
+/// The most words of a cartridge beside what keeps it.
+const LONGEST_CARTRIDGE: usize = 4;
+/// Words that may stand between a kind and what keeps it or bars it.
+#[rustfmt::skip]
+const ON_THE_WAY: [&str; 33] = [
+    "use", "used", "fire", "load", "loads", "ammo", "ammunition", "round", "rounds", "range", "gun", "guns", "caliber",
+    "calibre", "calibers", "calibres", "cal", "plate", "target", "targets", "gong", "and", "or", "plus", "for", "with",
+    "shooting", "shooters", "any", "a", "the", "bullets", "cartridges",
+];
+/// The same behind a word that bars.
+#[rustfmt::skip]
+const ON_THE_WAY_BARRED: [&str; 14] = [
+    "rated", "safe", "to", "be", "shot", "suitable", "approved", "made", "meant", "intended", "good", "allowed", "by", "from",
+];
+const ONLY: [&str; 3] = ["only", "exclusively", "solely"];
+#[rustfmt::skip]
+const BARS: [&str; 9] = ["no", "not", "non", "never", "without", "except", "excluding", "minus", "unsafe"];
+/// Words behind a kind that bar it.
+const BARS_BEHIND: [&str; 7] = ["not", "never", "forbidden", "prohibited", "banned", "barred", "excluded"];
+/// Words behind a kind that a target is no stronger than.
+const RATED: [&str; 6] = ["rated", "grade", "rating", "duty", "strength", "use"];
+/// The word before a kind that a target is made for: `for rimfire`.
+const MADE_FOR: &str = "for";
+/// The speed of sound on a warm day, ft/s: above it nothing is subsonic.
+const SOUND_FT_S: f64 = 1150.0;
+
+impl Kind {
+    /// Whether a target that is kept for it is for a load: one for rifles is for all, as it is judged the harder.
+    fn takes(self, load: &Load) -> bool {
+        use Class::{AirGun, Handgun, MuzzleLoader, PistolCarbine, RimfirePistol, RimfireRifle, Shot, Slug};
+        let is = |classes: &[Class]| classes.contains(&load.judged_class());
+        let construction = load.facts().construction;
+        match self {
+            Self::Rimfire => is(&[RimfireRifle, RimfirePistol, AirGun]),
+            Self::AirGun => is(&[AirGun]),
+            Self::Arrow => false,
+            Self::Pistol => is(&[Handgun, RimfirePistol, AirGun]),
+            Self::PistolCalibre | Self::Carbine => is(&[Handgun, PistolCarbine, RimfirePistol, RimfireRifle, AirGun]),
+            Self::Shotgun => is(&[Shot, Slug]),
+            Self::Slug => is(&[Slug]),
+            Self::Shot => is(&[Shot]),
+            Self::MuzzleLoader => is(&[MuzzleLoader]),
+            Self::Slow => load.facts().muzzle_velocity <= unit::FOOT_PER_SECOND.of(SOUND_FT_S),
+            Self::Lead => matches!(construction, Construction::Lead | Construction::LeadShot),
+            Self::Frangible => construction == Construction::Frangible,
+            Self::Rifle | Self::Centrefire | Self::LongGun | Self::Magnum => true,
+        }
+    }
+
+    /// Whether a load is of it, and a target that bars it is not for that load.
+    fn is_of(self, load: &Load) -> bool {
+        use Class::{Handgun, MuzzleLoader, PistolCarbine, Rifle, RimfirePistol, RimfireRifle, Shot, Slug};
+        let is = |classes: &[Class]| classes.contains(&load.judged_class());
+        match self {
+            Self::Rimfire => is(&[RimfireRifle, RimfirePistol]),
+            Self::AirGun => is(&[Class::AirGun]),
+            Self::Pistol => is(&[Handgun]),
+            Self::PistolCalibre => is(&[Handgun, PistolCarbine]),
+            Self::Carbine => is(&[PistolCarbine]),
+            Self::Rifle => is(&[Rifle]),
+            Self::Centrefire => is(&[Rifle, PistolCarbine, Slug, Shot, MuzzleLoader, Handgun]),
+            Self::LongGun => is(&[Rifle, PistolCarbine, Slug, Shot, MuzzleLoader, RimfireRifle]),
+            Self::Shotgun => is(&[Shot, Slug]),
+            Self::Slug => is(&[Slug]),
+            Self::Shot => is(&[Shot]),
+            Self::MuzzleLoader => is(&[MuzzleLoader]),
+            Self::Magnum => is_magnum(load),
+            Self::Frangible => load.facts().construction == Construction::Frangible,
+            Self::Arrow | Self::Slow | Self::Lead => false,
+        }
+    }
+}
+
+/// Whether a load is called a magnum by its cartridge or its name.
+fn is_magnum(load: &Load) -> bool {
+    let facts = load.facts();
+    let texts = std::iter::once(&facts.name).chain(&facts.cartridge).map(|text| text.to_lowercase());
+    let mut listed =
+        Cartridge::of(load).into_iter().flat_map(|own| own.aliases().iter().map(|name| name.to_lowercase()));
+    let is = |text: String| words_of(&text).iter().any(|word| matches!(*word, "mag" | "magnum" | "magnums"));
+    texts.into_iter().any(is) || listed.any(is)
+}
+
+/// Whether a target is not for a load by its name: `handgun only gong` for a rifle's, `no magnums` for a magnum.
+#[must_use]
+pub fn is_left_out(name: &str, load: &Load) -> bool {
+    let name = Name::of(name);
+    name.keeps_out(load) || name.bars(load) || name.is_too_weak(load)
+}
+
+/// The word of a name that is of a milder kind than a load: `rimfire` of `Rimfire spinner`. It may be no more than a name.
+#[must_use]
+pub fn milder_kind(name: &str, load: &Load) -> Option<&'static str> {
+    let name = Name::of(name);
+    let barred = name.barred();
+    let mut kinds = name.kinds(0..name.words.len());
+    kinds.retain(|(at, _)| !barred.iter().any(|part| part.contains(at)));
+    let mut alone = kinds.iter().filter(|(_, kind)| kind.2);
+    let is_taken = kinds.iter().any(|(_, kind)| kind.1.takes(load));
+    alone.next().filter(|_| !is_taken).map(|(_, kind)| kind.0)
+}
+
+/// Whether a text names a kind of firearm, or of what it fires.
+pub(super) fn names_kind(text: &str) -> bool {
+    let name = Name::of(text);
+    name.kinds(0..name.words.len()).iter().any(|(_, kind)| kind.2)
+}
+
+/// A name in its words.
+struct Name {
+    words: Vec<String>,
+}
+
+type Known = &'static (&'static str, Kind, bool);
+
+impl Name {
+    fn of(name: &str) -> Self {
+        // `No. 22` counts.
+        let lower = name.to_lowercase().replace("no. ", "number ").replace('#', " number ");
+        Self { words: words_of(&lower).into_iter().map(str::to_owned).collect() }
+    }
+
+    /// The kind that stands in a place, and how many words it has.
+    fn kind(&self, at: usize) -> Option<(usize, Known)> {
+        let longest = (1..=LONGEST.min(self.words.len() - at)).rev();
+        longest.into_iter().find_map(|count| {
+            let words = self.words[at..at + count].join(" ");
+            KINDS.iter().find(|(known, ..)| *known == words).map(|kind| (count, kind))
+        })
+    }
+
+    /// The kinds in a part of the name, the longest first, and where each begins.
+    fn kinds(&self, part: std::ops::Range<usize>) -> Vec<(usize, Known)> {
+        let (mut found, mut at) = (Vec::new(), part.start);
+        while at < part.end {
+            let kind = self.kind(at);
+            found.extend(kind.map(|(_, kind)| (at, kind)));
+            at += kind.map_or(1, |(count, _)| count);
+        }
+        found
+    }
+
+    fn is_one(&self, at: usize, list: &[&str]) -> bool {
+        self.words.get(at).is_some_and(|word| list.contains(&word.as_str()))
+    }
+
+    /// Whether a word may stand between a kind and what keeps it: a number, a part of a cartridge's name, another kind.
+    fn is_passed(&self, at: usize) -> bool {
+        let is_within = |length: usize, is_one: &dyn Fn(usize, usize) -> bool| {
+            (1..=length).any(|count| {
+                (0..count.min(at + 1))
+                    .any(|back| at - back + count <= self.words.len() && is_one(at - back, at - back + count))
+            })
+        };
+        let is_kind = |begin: usize, end: usize| self.kind(begin).is_some_and(|(count, _)| begin + count == end);
+        let is_cartridge = |begin: usize, end: usize| {
+            let text = self.words[begin..end].join(" ");
+            text.contains(|c: char| c.is_ascii_digit()) && Cartridge::called(&text).is_some()
+        };
+        self.is_one(at, &ON_THE_WAY)
+            || self.words[at].contains(|c: char| c.is_ascii_digit())
+            || is_within(LONGEST, &is_kind)
+            || is_within(LONGEST_CARTRIDGE, &is_cartridge)
+    }
+
+    /// The part of the name before a place, as far as only passed words stand there.
+    fn before(&self, end: usize) -> std::ops::Range<usize> {
+        let begin = (0..end).rev().take_while(|at| self.is_passed(*at)).last().unwrap_or(end);
+        begin..end
+    }
+
+    fn behind(&self, begin: usize, also: &[&str]) -> std::ops::Range<usize> {
+        let passed = |at: &usize| self.is_passed(*at) || self.is_one(*at, also);
+        begin..(begin..self.words.len()).take_while(passed).last().map_or(begin, |last| last + 1)
+    }
+
+    /// The cartridges beside a place, before it or behind it, by the words next to it.
+    fn cartridges(&self, part: &std::ops::Range<usize>, numbers: bool) -> Vec<&'static Arc<Cartridge>> {
+        let words: Vec<&str> = self.words[part.clone()].iter().map(String::as_str).collect();
+        // A short number alone is a place's.
+        let is_name = |text: &str| numbers && text.len() >= LONG_NUMBER || text.contains(char::is_alphabetic);
+        let runs = (1..=LONGEST_CARTRIDGE).flat_map(|count| words.windows(count));
+        let names = runs.map(|run| run.join(" ")).filter(|text| text.contains(|c: char| c.is_ascii_digit()));
+        names.filter(|text| is_name(text)).filter_map(|text| Cartridge::called(&text)).collect()
+    }
+
+    /// `22 only`, `only for handguns`, `9mm only`.
+    fn keeps_out(&self, load: &Load) -> bool {
+        (0..self.words.len()).filter(|at| self.is_one(*at, &ONLY)).any(|only| {
+            let parts = [self.before(only), self.behind(only + 1, &[])];
+            let kept = parts.map(|part| (self.kinds(part.clone()), self.cartridges(&part, true)));
+            let Some((kinds, cartridges)) = kept.into_iter().find(|(a, b)| !a.is_empty() || !b.is_empty()) else {
+                return false;
+            };
+            let is_own = cartridges.iter().any(|cartridge| is_load_of(load, cartridge));
+            let is_mild = !cartridges.is_empty() && Kind::Rimfire.takes(load);
+            !(is_own || is_mild || kinds.iter().any(|(_, kind)| kind.1.takes(load)))
+        })
+    }
+
+    /// The parts of the name behind a word that bars: `rifle rated` of `not rifle rated`.
+    fn barred(&self) -> Vec<std::ops::Range<usize>> {
+        let bars = (0..self.words.len()).filter(|at| self.is_one(*at, &BARS));
+        let parts = bars.map(|bar| self.behind(bar + 1, &ON_THE_WAY_BARRED));
+        parts.filter(|part| !self.is_one(part.end, &ONLY)).collect()
+    }
+
+    /// `no rifles`, `not rifle rated`, `rifles not allowed`.
+    fn bars(&self, load: &Load) -> bool {
+        let barred = self.barred().into_iter().any(|part| {
+            let letters = |known: Known| known.0.contains(char::is_alphabetic);
+            let is_kind = self.kinds(part.clone()).iter().any(|(_, kind)| letters(kind) && kind.1.is_of(load));
+            is_kind || self.cartridges(&part, false).iter().any(|cartridge| is_load_of(load, cartridge))
+        });
+        barred
+            || (0..self.words.len()).any(|at| {
+                let behind = |count: usize| {
+                    let next = (at + count..self.words.len()).find(|next| !self.is_one(*next, &ON_THE_WAY));
+                    next.is_some_and(|next| self.is_one(next, &BARS_BEHIND))
+                };
+                self.kind(at).is_some_and(|(count, kind)| kind.1.is_of(load) && behind(count))
+            })
+    }
+
+    /// `rimfire rated`, `pistol grade`, and the plate of a kind by itself: `rimfire plate`.
+    fn is_too_weak(&self, load: &Load) -> bool {
+        let rated = |at: &usize| self.is_one(*at, &RATED);
+        let is_rated = (0..self.words.len()).filter(rated).any(|rated| {
+            let kinds = self.kinds(self.before(rated));
+            !kinds.is_empty() && !kinds.iter().any(|(_, kind)| kind.1.takes(load))
+        });
+        let barred = self.barred();
+        let is_for = |at: &usize| self.words[*at] == MADE_FOR && !barred.iter().any(|part| part.contains(at));
+        let is_made_for_others = (0..self.words.len()).filter(is_for).any(|at| {
+            let kinds = self.kinds(self.behind(at + 1, &[]));
+            !kinds.is_empty() && !kinds.iter().any(|(_, kind)| kind.1.takes(load))
+        });
+        is_rated || is_made_for_others || self.words.join(" ").contains("rimfire plate") && !Kind::Rimfire.takes(load)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+
+    fn load(id: &str) -> Load {
+        Load::clone(&Catalog::builtin().unwrap().load(id).unwrap().load)
+    }
+
+    #[test]
+    fn a_name_that_keeps_a_target_for_others_leaves_a_load_out_and_no_other_does() {
+        let rifle = load("308-168-match");
+        #[rustfmt::skip]
+        let names = [
+            "9mm only", "Air gun only", "Air rifle only", "Birdshot only", "slug only", "no centerfire", "Handgun only",
+            "not rifle rated", "no rifles", "22 only", ".22LR only", "not for rifles", "rimfire rated gong", "only 22 LR",
+            "Rimfire & pistol only", "pistol caliber only", "for pistols only", "rifles not allowed", "subsonic only",
+            "lead only", "Bow only", "BB guns only", "non-rifle gong", "223 only", "without rifles", "rimfire use only",
+            "45 ACP only", "no long guns", "Rimfire plate", "22-only", "for rimfire", "for 22", "rifle ammo not allowed",
+            "subs only", "cowboy loads only",
+        ];
+        for name in names {
+            assert!(is_left_out(name, &rifle), "{name}");
+        }
+        #[rustfmt::skip]
+        let names = [
+            "Rifle only", "308 only", "7.62x51 only", "rifle and pistol only", "no magnums", "no rimfire", "no pistols",
+            "Pistol gong", "Rimfire spinner", "members only", "No. 22", "No-shoot popper", "Lane 9 only", "Bay 22",
+            "300 yd only", "head only", "centerfire only", "lead core only", "Bow tie", "Long range square 22", "no air rifles",
+            "for Bob", "for rifle and pistol", "gong for .308", "Cowboy",
+        ];
+        for name in names {
+            assert!(!is_left_out(name, &rifle), "{name}");
+        }
+        assert!(is_left_out("no magnums", &load("300wm-180")));
+        assert!(!is_left_out("9mm only", &load("9mm-115")) && !is_left_out("9mm only", &load("22lr-hv-40")));
+        assert!(is_left_out("rimfire only", &load("9mm-115")) && is_left_out("45 ACP only", &load("9mm-115")));
+    }
+
+    #[test]
+    fn a_name_of_a_milder_kind_is_told_and_a_number_or_a_barred_kind_is_not() {
+        let (rifle, handgun, rimfire) = (load("308-168-match"), load("9mm-115"), load("22lr-hv-40"));
+        for name in ["Rimfire spinner", "Pistol rack", "22 LR gong", "BB gun target", "shotgun popper"] {
+            assert!(milder_kind(name, &rifle).is_some(), "{name}");
+        }
+        for name in ["Long range square 22", "no pistols", "rifle and pistol gong", "Rifle gong", "Hostage", "Bow tie"]
+        {
+            assert_eq!(milder_kind(name, &rifle), None, "{name}");
+        }
+        assert_eq!(
+            (milder_kind("Rimfire spinner", &handgun), milder_kind("Pistol rack", &handgun)),
+            (Some("rimfire"), None)
+        );
+        assert_eq!(milder_kind("Rimfire spinner", &rimfire), None);
+    }
+}
