@@ -117,10 +117,10 @@ impl Called {
 }
 
 /// What the labels of plates say against what would be judged, and what they leave in doubt.
-pub(crate) fn check_labels<'l>(
+pub(crate) fn check_labels(
     plates: &[Plate],
     setup: &Setup,
-    (loads, nearest): (&[&'l Load], Option<Length>),
+    (loads, nearest): (&[&Load], Option<Length>),
     units: Units,
     taken: &mut Taken,
 ) -> Result<(), Diagnostic> {
