@@ -17,7 +17,7 @@ const COUNTS: &[&str] =
 /// Words of a speed that was taken farther out than at the muzzle.
 #[rustfmt::skip]
 const FAR: &[&str] = &[
-    "target", "impact", "terminal", "downrange", "striking", "strike", "retained", "remaining", "arrival", "ziel",
+    "target", "impact", "terminal", "downrange", "striking", "strike", "retained", "remaining", "arrival", "ziel", "plate",
 ];
 /// As far from the muzzle as optical chronographs stand, ft, and the least distance that a `V10` names, m.
 const CLOSE_FT: f64 = 15.0;
@@ -38,19 +38,24 @@ pub(super) fn speaks_of_a_unit(words: &[String]) -> bool {
 
 /// Whether a title speaks of a speed farther out than at the muzzle: `Impact velocity`, `V100`, `Velocity at 50 yd`.
 pub(super) fn is_down_range(title: &str) -> bool {
-    let words = said(title);
+    let words = said(&title.replace('@', " at "));
     let number = |text: &str| text.parse::<f64>().ok();
     let far = |(i, word): (usize, &String)| {
         let digits = word.trim_end_matches(char::is_alphabetic);
         let behind = &word[digits.len()..];
         let unit = if behind.is_empty() { words.get(i + 1).map_or("", String::as_str) } else { behind };
         let distance = number(digits).is_some_and(|n| match unit {
-            unit if is_yards_or_metres(unit) => n > 0.0,
+            unit if is_yards_or_metres(unit) || unit == "y" => n > 0.0,
             "ft" | "feet" => n > CLOSE_FT,
             _ => false,
         });
         let named = word.strip_prefix('v').and_then(|rest| number(rest.trim_end_matches(char::is_alphabetic)));
-        FAR.contains(&word.as_str()) || distance || named.is_some_and(|metres| metres >= FAR_M)
+        let in_feet = word.ends_with("ft") || word.ends_with("feet");
+        let named = named.is_some_and(|number| if in_feet { number > CLOSE_FT } else { number >= FAR_M });
+        // A bare number behind `at` is of yards or of metres.
+        let stands_at = i > 0 && words[i - 1] == "at" && behind.is_empty() && !["ft", "feet"].contains(&unit);
+        let bare = stands_at && number(digits).is_some_and(|n| n >= FAR_M);
+        FAR.contains(&word.as_str()) || distance || named || bare
     };
     words.iter().enumerate().any(far) || words.windows(2).any(|pair| pair[0] == "down" && pair[1] == "range")
 }
@@ -65,6 +70,9 @@ const OF_THE_TARGET: &[&str] = &[
     "powder", "pulver", "brass", "lot",
 ];
 
+/// Words of how far off something stands where they have a unit of it.
+const HOW_FAR_BY_UNIT: &[&str] = &["range", "lane", "location", "position", "offset"];
+
 /// What a line's name, or a column's head, says of how far from the muzzle the readings may have been taken.
 pub(super) struct Whereabouts {
     says_how_far: bool,
@@ -78,23 +86,59 @@ impl Whereabouts {
         let words = said(name);
         let inside = name.split_once(['(', '[']).map(|(_, inside)| inside.trim_end_matches([')', ']']).trim());
         let unit = inside.or_else(|| words.last().map(String::as_str)).unwrap_or_default();
-        (!has(&words, OF_THE_TARGET)).then(|| Self { says_how_far: has(&words, HOW_FAR), unit: unit.to_owned() })
+        let by_unit = inside.is_some_and(is_yards_or_metres) && has(&words, HOW_FAR_BY_UNIT);
+        let says_how_far = has(&words, HOW_FAR) || by_unit;
+        (!has(&words, OF_THE_TARGET)).then(|| Self { says_how_far, unit: unit.to_owned() })
     }
 
     /// Why what stands there says that they were taken far from it: yards or metres, whatever they are of, and whatever
     /// is said of how far.
     pub fn far_off(&self, value: &str) -> Option<String> {
         let value = value.trim();
-        let at = if self.says_how_far {
-            let with_unit = format!("{value} {}", self.unit);
-            let at = parse(value).or_else(|_| parse(&with_unit)).ok().or_else(|| yards_or_metres(value));
-            // A number without a unit is taken for yards.
-            at.or_else(|| value.parse::<f64>().ok().map(|number| unit::YARD.of(number)))
-        } else {
-            yards_or_metres(value)
-        };
-        (at? > unit::FOOT.of(CLOSE_FT)).then(|| format!("the readings were taken at {value}, not at the muzzle"))
+        let lower = value.to_lowercase();
+        let place = STANDS_AT.iter().find_map(|word| {
+            let behind = lower.strip_prefix(word)?;
+            let is_word = *word == "@" || behind.starts_with(' ');
+            is_word.then(|| behind.trim_start())
+        });
+        let place = place.unwrap_or(&lower);
+        let is_far = if self.says_how_far { self.is_far(place) } else { yards_or_metres(place).is_some_and(is_beyond) };
+        is_far.then(|| format!("the readings were taken at {value}, not at the muzzle"))
     }
+
+    /// The same of what says how far it was: of several distances the farthest, and one that can't be read.
+    fn is_far(&self, place: &str) -> bool {
+        let feet = place.strip_suffix(['\'', '′', '’']).map(|feet| format!("{feet} ft"));
+        let place = feet.as_deref().unwrap_or(place);
+        let numbers = numbers(place);
+        let at = |(index, (span, number)): (usize, &(std::ops::Range<usize>, f64))| {
+            // A first of two numbers has the unit of the second.
+            let own = word_behind(&place[span.end..]);
+            let last = numbers[index..].iter().map(|(span, _)| word_behind(&place[span.end..]));
+            let unit =
+                if is_length(own) { own } else { last.into_iter().find(|word| is_length(word)).unwrap_or(&self.unit) };
+            // A number without a unit is taken for yards.
+            let (number, unit) = if unit == "km" { (&(number * 1e3), "m") } else { (number, unit) };
+            parse(&format!("{number} {unit}")).unwrap_or_else(|_| unit::YARD.of(*number))
+        };
+        // `1OO yd`.
+        let clings = |(span, _): &(std::ops::Range<usize>, f64)| {
+            let own = word_behind(&place[span.end..]);
+            place[span.end..].starts_with(char::is_alphabetic) && !is_length(own)
+        };
+        let is_spoiled = numbers.iter().any(clings) && said(place).iter().any(|word| is_length(word));
+        let names = numbers.is_empty() || place.starts_with(|c: char| c.is_alphabetic());
+        is_spoiled || (!names && numbers.iter().enumerate().map(at).any(is_beyond))
+    }
+}
+
+/// Whether a word is a unit that a distance is told in.
+fn is_length(word: &str) -> bool {
+    is_yards_or_metres(word) || ["ft", "feet", "foot", "km", "y", "in", "cm"].contains(&word)
+}
+
+fn is_beyond(at: crate::quantity::Length) -> bool {
+    at > unit::FOOT.of(CLOSE_FT)
 }
 
 /// Words of the readings, and of what takes them.
@@ -102,7 +146,7 @@ impl Whereabouts {
 const TAKEN: &[&str] = &[
     "velocity", "velocities", "speed", "speeds", "reading", "readings", "chrono", "chronograph", "chronographed",
     "chronied", "chronoed", "instrument", "radar", "measured", "recorded", "clocked", "taken", "geschwindigkeit", "gemessen",
-    "messung",
+    "messung", "screen", "screens", "skyscreens", "sensor", "sensors",
 ];
 /// Words before a distance, or behind it, that say that something stands there.
 #[rustfmt::skip]
@@ -111,14 +155,22 @@ const STANDS_AT: &[&str] = &[
     "downrange", "behind", "before", "after", "front",
 ];
 
+/// Words before a place.
+const IN_FRONT: &[&str] = &["at", "the", "from", "down", "range", "measured"];
+
 /// Why a line says that the readings were taken far from the muzzle: `Velocities at 25 m`, `Chrono at 15 m`,
 /// `Instrument: downrange, 100 yd`.
 pub(super) fn taken_far(name: &str, text: &str) -> Option<String> {
+    // `100-yard velocities`.
+    let text = &text.replace("-y", " y").replace("-m", " m");
     let whole = said(text);
     let pair = |a: &str, b: &str| whole.windows(2).any(|pair| pair[0] == a && pair[1] == b);
     let is_far = whole.iter().any(|word| FAR.contains(&word.as_str()) && !OF_THE_TARGET.contains(&word.as_str()));
     let is_far = is_far || pair("down", "range") || pair("at", "target") || pair("the", "target") && pair("at", "the");
-    if has(&whole, TAKEN) && is_far {
+    // Nothing else stands there.
+    let is_all =
+        whole.len() <= 3 && whole.iter().all(|word| IN_FRONT.contains(&word.as_str()) || FAR.contains(&word.as_str()));
+    if is_far && (has(&whole, TAKEN) || is_all) {
         return Some(format!("`{}` says that the readings are of farther out than the muzzle", text.trim()));
     }
     let clauses = text.split([',', ';', '.']).map(|clause| (clause, said(&format!("{name} {clause}"))));
@@ -130,7 +182,9 @@ pub(super) fn taken_far(name: &str, text: &str) -> Option<String> {
         let last = last.trim_end_matches([':', '=', '(']);
         let unit = word_behind(&at[span.len()..]);
         let behind = said(&at[span.len()..]).into_iter().nth(1).unwrap_or_default();
-        let is_there = STANDS_AT.contains(&last) || TAKEN.contains(&last) || STANDS_AT.contains(&behind.as_str());
+        let is_there = STANDS_AT.contains(&last)
+            || TAKEN.contains(&last)
+            || [STANDS_AT, TAKEN].iter().any(|list| list.contains(&behind.as_str()));
         let told = &at[..span.len()];
         let is_foot = ["ft", "feet", "foot"].contains(&unit.to_lowercase().as_str());
         let length = if is_foot { parse(&format!("{told} ft")).ok() } else { yards_or_metres(at) };
@@ -230,6 +284,17 @@ mod tests {
             ("Measured at", "100 yd"),
             ("Location", "100 yd from muzzle"),
             ("Offset", "25m"),
+            ("Comment", "at 100 yd"),
+            ("", "@100yd"),
+            ("Note", "from 50 m"),
+            ("Distance", "50'"),
+            ("Distance", "12-50 ft"),
+            ("Distance", "10 ft to 100 yd"),
+            ("Distance", "0.1 km"),
+            ("Distance", "1OO yd"),
+            ("Distanz (m)", "25,0"),
+            ("Range (yd)", "100"),
+            ("Distance", "at 100 yd"),
         ] {
             assert!(far_off(name, value).is_some(), "{name} {value}");
         }
@@ -246,6 +311,12 @@ mod tests {
             ("Session", "2 May"),
             ("Primer", "210M"),
             ("Powder lot", "25 m"),
+            ("Distance", "10'"),
+            ("Distance", "10-12 ft"),
+            ("Distance", "3,5 m"),
+            ("Range", "Hollow Creek 2"),
+            ("Range", "100"),
+            ("Distance", "bench 4"),
         ] {
             assert!(far_off(name, value).is_none(), "{name} {value}");
         }
@@ -263,6 +334,10 @@ mod tests {
             "Chrono 15 m",
             "Speeds are impact speeds",
             "Radar: 20 m downrange",
+            "100-yard velocities",
+            "screens 25m out",
+            "downrange",
+            "at the target",
         ] {
             assert!(taken_far("", far).is_some(), "{far}");
         }
@@ -278,6 +353,8 @@ mod tests {
             "Readings of 10 m/s wind",
             "Chronograph session 2 May",
             "Velocity for a 100 yd zero",
+            "Screens at 10 ft",
+            "at the range",
         ] {
             assert!(taken_far("", near).is_none(), "{near}: {:?}", taken_far("", near));
         }
@@ -294,10 +371,16 @@ mod tests {
             "speed 25m (m/s)",
             "Down-range speed (ft/s)",
             "velocity at 30 ft (fps)",
+            "Velocity@100 (fps)",
+            "Velocity 100y (fps)",
+            "Plate speed (fps)",
+            "V25",
         ] {
             assert!(is_down_range(far), "{far}");
         }
-        for near in ["Velocity (m/s)", "V0 (m/s)", "Speed 1 (fps)", "velocity at 10 ft (fps)", "muzzle velocity"] {
+        for near in
+            ["Velocity (m/s)", "V0 (m/s)", "Speed 1 (fps)", "velocity at 10 ft (fps)", "V10ft", "muzzle velocity"]
+        {
             assert!(!is_down_range(near), "{near}");
         }
     }
