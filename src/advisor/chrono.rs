@@ -292,6 +292,8 @@ fn measured(
     let load = load.map_err(|e| at(e.field(), &e, e.help()))?;
     tell_spread(std::iter::once(&load), &spread, units, taken);
     let powder = asks_powder.then(|| Powder::of(&read.warmth, warm, &load, units));
+    let colder = measured_at.and_then(|given| beside::colder_than(given, &read.warmth, units));
+    colder.iter().for_each(|words| taken.remark(words));
     Ok(Some(Measured { load: Arc::new(load), heard, powder }))
 }
 

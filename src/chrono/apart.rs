@@ -14,6 +14,13 @@ const APART: &[&str] = &[
 /// Names of a column that counts shots.
 const COUNTS: &[&str] =
     &["shot", "#", "n", "no", "no.", "nr", "nr.", "shot number", "shot no", "shot no.", "shot #", "schuss"];
+/// Names of a column that says of a shot that it counts, and that it does not; and words that say so anywhere.
+const COUNTS_IF: &[&str] = &["include", "included", "valid", "use", "used", "active", "keep", "kept", "enabled", "ok"];
+const LEFT_IF: &[&str] = &["delete", "deleted", "exclude", "excluded", "hide", "hidden", "ignore", "ignored", "skip"];
+const LEFT: &[&str] =
+    &["deleted", "excluded", "ignored", "discarded", "void", "invalid", "rejected", "removed", "do not count"];
+const NO: &[&str] = &["no", "n", "false", "0", "nein", "non"];
+const YES: &[&str] = &["yes", "y", "true", "1", "x", "ja", "oui", "sí", "si"];
 /// Words of a speed that was taken farther out than at the muzzle.
 #[rustfmt::skip]
 const FAR: &[&str] = &[
@@ -199,16 +206,26 @@ pub(super) fn foreign_unit(title: &str) -> Option<&str> {
     (inside.contains('/') || FOREIGN.contains(&inside.to_lowercase().as_str())).then_some(inside)
 }
 
+/// How several strings in one file are asked for, and shots that are marked.
+pub(super) const ONE_STRING: &str = "give each string a file of its own, and ask for each alone";
+const MARKED: &str = "does the shot count? take the row out of the file, or the mark";
+const TWICE: &str = "take it out, or number the shots in a column `shot`";
+
 /// What the rows of each string said so far beside their readings.
 pub(super) struct Marks {
     counted: Option<usize>,
     apart: Vec<usize>,
+    /// Columns that say of a shot that it counts, and that it does not.
+    counts_if: Vec<usize>,
+    left_if: Vec<usize>,
     strings: HashMap<Option<String>, Seen>,
 }
 
 #[derive(Default)]
 struct Seen {
     numbers: HashSet<String>,
+    /// Rows with the second that they were shot in.
+    rows: HashSet<String>,
     /// Shots of which no reading was taken.
     bare: HashSet<String>,
     /// The first word of each column that tells strings apart.
@@ -221,7 +238,13 @@ impl Marks {
         let free = |list: &[&str]| -> Vec<usize> {
             (0..names.len()).filter(|&i| !taken(i) && list.contains(&names[i].as_str())).collect()
         };
-        Self { counted: free(COUNTS).first().copied(), apart: free(APART), strings: HashMap::new() }
+        Self {
+            counted: free(COUNTS).first().copied(),
+            apart: free(APART),
+            counts_if: free(COUNTS_IF),
+            left_if: free(LEFT_IF),
+            strings: HashMap::new(),
+        }
     }
 
     /// Takes a row of a shot of which no reading was taken.
@@ -249,24 +272,48 @@ impl Marks {
     /// Takes a row of a string.
     ///
     /// # Errors
-    /// The column, and why the row is none of that string.
-    pub fn take(&mut self, bib: Option<&String>, texts: &[Cow<str>]) -> Result<(), (usize, String)> {
+    /// The column, why the row is none of that string, and what to do.
+    pub fn take(&mut self, bib: Option<&String>, texts: &[Cow<str>]) -> Result<(), (usize, String, &'static str)> {
+        if let Some(at) = self.left(texts) {
+            return Err((at, format!("`{}` says that the shot does not count", texts[at].trim()), MARKED));
+        }
         let seen = self.strings.entry(bib.cloned()).or_default();
         let cell = |at: usize| texts.get(at).map(|text| text.trim()).filter(|text| !text.is_empty());
         for &at in &self.apart {
             let Some(word) = cell(at) else { continue };
             let first = seen.words.entry(at).or_insert_with(|| word.to_owned());
             if !first.eq_ignore_ascii_case(word) {
-                return Err((at, format!("`{word}` here, `{first}` above: these are two strings")));
+                return Err((at, format!("`{word}` here, `{first}` above: these are two strings"), ONE_STRING));
             }
+        }
+        if let Some(at) = texts.iter().position(|text| has_seconds(text))
+            && !seen.rows.insert(texts.join("\t"))
+        {
+            return Err((at, "the same row stands there twice".into(), TWICE));
         }
         match self.counted.and_then(|at| Some((at, cell(at)?))) {
             Some((at, number)) if !seen.numbers.insert(number.to_owned()) => {
-                Err((at, format!("shot `{number}` stands there twice")))
+                Err((at, format!("shot `{number}` stands there twice"), ONE_STRING))
             }
             _ => Ok(()),
         }
     }
+
+    /// The column that says of a row's shot that it does not count.
+    fn left(&self, texts: &[Cow<str>]) -> Option<usize> {
+        let is = |at: usize, list: &[&str]| list.contains(&texts[at].trim().to_lowercase().as_str());
+        (0..texts.len()).find(|&at| {
+            is(at, LEFT) || (self.counts_if.contains(&at) && is(at, NO)) || (self.left_if.contains(&at) && is(at, YES))
+        })
+    }
+}
+
+/// Whether a text holds a time to the second, `10:03:00`.
+fn has_seconds(text: &str) -> bool {
+    let digit = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_digit);
+    let bytes = text.as_bytes();
+    let mut colons = (0..bytes.len()).filter(|&at| bytes[at] == b':' && digit(bytes.get(at + 1)));
+    colons.any(|at| at > 0 && digit(bytes.get(at - 1)) && bytes.get(at + 3) == Some(&b':') && digit(bytes.get(at + 4)))
 }
 
 #[cfg(test)]

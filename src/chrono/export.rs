@@ -6,7 +6,7 @@ mod others;
 
 use super::Readings;
 use super::above::{Above, Stands};
-use super::apart::{Marks, Whereabouts, foreign_unit, is_down_range, taken_far};
+use super::apart::{Marks, ONE_STRING, Whereabouts, foreign_unit, is_down_range, taken_far};
 use super::aside::{AT_THE_MUZZLE, comments_above, heard, unit_among};
 use super::string::{
     Growing, Named, Reading, Shooting, Strings, SummaryRow, agreed, heading, placed, stated_unit, unit_help,
@@ -14,7 +14,7 @@ use super::string::{
 };
 use super::sums::{begins_like_a_reading, has, is_a_sum_of_rows, is_labelled_mean, is_sum, is_summary, said};
 use super::title::{is_in_a_list, is_title};
-use super::warmth::{Column, of_line};
+use super::warmth::{AS_A_TEMPERATURE, Column, of_line};
 use crate::order::Order;
 use crate::quantity::Velocity;
 use crate::quantity::unit::Unit;
@@ -27,8 +27,6 @@ use std::collections::HashSet;
 
 /// What a column should be called.
 const HEAD_HELP: &str = "head the column of readings with its unit, for instance `velocity (ft/s)`, or give `--unit`";
-/// How several strings in one file are asked for.
-const ONE_STRING: &str = "give each string a file of its own, and ask for each alone";
 /// Lines that may stand above the head.
 const MAX_PREAMBLE: usize = 200;
 /// Names of a column of readings.
@@ -512,13 +510,15 @@ impl Rows<'_> {
                 return Err(at_cell(at, message).help("give the unit that holds"));
             }
         }
-        self.marks.take(bib.as_ref(), &texts).map_err(|(at, why)| at_cell(at, why).help(ONE_STRING))?;
+        self.marks.take(bib.as_ref(), &texts).map_err(|(at, why, help)| at_cell(at, why).help(help))?;
         if let Some((at, why)) = self.whereabouts.iter().find_map(|(at, of)| Some((*at, of.far_off(&texts[*at])?))) {
             return Err(at_cell(at, why).help(AT_THE_MUZZLE));
         }
         let reading = Growing::alone(&text, self.unit);
         self.told.extend(self.others.take(line, (cells, &texts), head.separator, (reading, self.unit)));
-        self.warmth.iter_mut().for_each(|column| column.take(&texts, head.separator));
+        for column in &mut self.warmth {
+            column.take(&texts, head.separator).map_err(|(at, why)| at_cell(at, why).help(AS_A_TEMPERATURE))?;
+        }
         for &at in self.of_load.iter().filter(|&&at| !texts[at].trim().is_empty()) {
             let cell = Above::cell(cells[at].span.clone(), &head.titles[at].1, &texts[at]);
             if let Some(why) = taken_far("", &texts[at]) {

@@ -83,6 +83,11 @@ fn spelled(word: &str) -> Option<Unit<Temperature>> {
     Temperature::UNITS.iter().find(|unit| unit.is_spelled_loosely(word) || unit.is_spelled_loosely(letter)).copied()
 }
 
+/// How cold and how hot people shoot, °F.
+const WEATHER_F: std::ops::RangeInclusive<f64> = -80.0..=180.0;
+/// What to do about a cell that is none.
+pub(super) const AS_A_TEMPERATURE: &str = "write it as `59 F` or `15 C`, or leave the cell empty";
+
 /// What stands in place of a temperature that was not taken.
 const NOTHING: &[&str] = &["", "-", "--", "---", "n/a", "na"];
 
@@ -126,10 +131,13 @@ impl Column {
     }
 
     /// Takes a row of the string.
-    pub fn take(&mut self, texts: &[Cow<str>], separator: char) {
-        let Some(text) = texts.get(self.at).map(|text| pointed(&plain(text), separator)) else { return };
+    ///
+    /// # Errors
+    /// The column, and why what stands there is no temperature: it may have been colder than the others.
+    pub fn take(&mut self, texts: &[Cow<str>], separator: char) -> Result<(), (usize, String)> {
+        let Some(text) = texts.get(self.at).map(|text| pointed(&plain(text), separator)) else { return Ok(()) };
         if NOTHING.contains(&text.to_lowercase().as_str()) {
-            return;
+            return Ok(());
         }
         let number = text.parse::<f64>().ok().filter(|number| number.is_finite());
         let value = match (number, self.unit) {
@@ -144,8 +152,16 @@ impl Column {
                 numbers(&text).into_iter().filter_map(|one| Some(one.unit?.of(one.value))).reduce(Temperature::min)
             }
         };
+        // `2O`: digits and letters in one.
+        let is_mixed = |word: &str| word.contains(|c: char| c.is_ascii_digit()) && word.contains(char::is_alphabetic);
+        let is_spoiled = value.is_none() && text.split_whitespace().any(is_mixed);
+        let is_wild = value.is_some_and(|value| !WEATHER_F.contains(&unit::FAHRENHEIT.value(value)));
+        if self.told.is_whole && (is_spoiled || is_wild) {
+            return Err((self.at, format!("`{text}` is no temperature of a day")));
+        }
         self.told.is_whole &= value.is_some() && said(&text).iter().all(|word| is_beside_it(word));
         self.told.coldest = colder(self.told.coldest, value);
+        Ok(())
     }
 
     pub fn told(self) -> Warmth {
@@ -288,7 +304,7 @@ mod tests {
         let mut columns = Column::among(titles.iter().copied());
         for row in rows {
             let texts: Vec<_> = row.iter().map(|text| Cow::Borrowed(*text)).collect();
-            columns.iter_mut().for_each(|column| column.take(&texts, ';'));
+            columns.iter_mut().for_each(|column| column.take(&texts, ';').expect("temperatures"));
         }
         columns.into_iter().map(super::Column::told).map(|warmth| (celsius(&warmth), warmth.is_whole)).collect()
     }

@@ -213,3 +213,62 @@ fn a_plain_column_of_temperatures_is_the_powder_s_and_any_other_is_told_not_to_b
     };
     assert!(nearest(&warm) <= nearest(ROWS.split_once(";806").map_or(ROWS, |(rows, _)| rows.trim_end_matches("\n4"))));
 }
+
+#[test]
+fn readings_taken_far_out_are_refused_however_a_file_says_so() {
+    for text in [
+        format!("at 100 yd\n{ROWS}"),
+        format!("@100yd\n{ROWS}"),
+        format!("Screens at 50 ft\n{ROWS}"),
+        format!("downrange\n{ROWS}"),
+        format!("Distance: 100,0 m\n{ROWS}"),
+        format!("Distance: 10 ft to 100 yd\n{ROWS}"),
+        ROWS.replace("V0 (m/s)", "Velocity@100 (m/s)"),
+        "Nr;V0 (m/s);Distanz (m)\n1;807,1;91,4\n2;809,2;91,4\n3;805,0;91,4\n".into(),
+        "Nr;V0 (m/s);Range (m)\n1;807,1;91\n2;809,2;91\n3;805,0;91\n".into(),
+        "# at 100 yd\n2648 fps\n2655 fps\n2641 fps\n".into(),
+        "Nr;V0 (m/s);Notes\n1;807,1;at 50 yd\n2;809,2;\n3;805,0;\n".into(),
+    ] {
+        let output = chrono(&text, LOAD);
+        assert_eq!(status(&output), 2, "{text}: {}", stdout(&output));
+        assert!(stderr(&output).contains("muzzle"), "{text}: {}", stderr(&output));
+    }
+    for near in ["Chrono at 3 m", "Distance: 10 ft", "at the range", "Distance: bench 4", "Range: Hollow Creek"] {
+        let output = chrono(&format!("{near}\n{ROWS}"), LOAD);
+        assert_eq!(status(&output), 0, "{near}: {}", stderr(&output));
+    }
+}
+
+#[test]
+fn shots_that_do_not_count_stand_twice_or_know_of_a_faster_mean_are_refused_at_their_row() {
+    let marked = |head: &str, cell: &str| format!("Nr,Speed (fps),{head}\n1,2848,\n2,2862,\n3,2841,\n4,2850,{cell}\n");
+    for (head, cell) in [("Status", "deleted"), ("Deleted", "x"), ("Included", "no"), ("Notes", "Deleted")] {
+        let told = stderr(&chrono(&marked(head, cell), ""));
+        let words = format!("`{cell}` says that the shot does not count");
+        assert!(told.contains(&words) && told.contains("row 5"), "{head}: {told}");
+    }
+    for (head, cell) in [("Status", "ok"), ("Deleted", "no"), ("Included", "yes"), ("Notes", "a good one")] {
+        assert_eq!(status(&chrono(&marked(head, cell), "")), 0, "{head} {cell}");
+    }
+    let timed = |last: &str| format!("Time,Speed (fps)\n10:01:00,2648\n10:02:00,2655\n10:03:00,2641\n{last}\n");
+    assert!(stderr(&chrono(&timed("10:03:00,2641"), "")).contains("the same row stands there twice"));
+    assert_eq!(status(&chrono(&timed("10:03:00,2650"), "")), 0);
+    let mean = |number: &str| stderr(&chrono(&format!("{ROWS}Mittelwert;{number}\n"), ""));
+    assert!(mean("850,1").contains("faster mean"), "{}", mean("850,1"));
+    assert_eq!(mean("806,9"), "");
+}
+
+#[test]
+fn a_temperature_that_can_not_be_read_is_refused_and_one_colder_than_was_given_is_told() {
+    let day = |cell: &str| format!("Nr,Speed (fps),Temp (F)\n1,2648,{cell}\n2,2655,20\n3,2641,20\n4,2650,\n");
+    for cell in ["2O", "-200"] {
+        let told = stderr(&chrono(&day(cell), ""));
+        assert!(told.contains(&format!("`{cell}` is no temperature of a day")), "{told}");
+    }
+    let load = "--load 308-168-match --plate 3/8in";
+    let told = stdout(&chrono(&day("20"), &format!("{load} --measured-at 70F")));
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = "The powder is taken to have 70 °F, as given, though the column `Temp (F)` says 20 °F.";
+    assert!(told.contains(words), "{told}");
+    assert!(!stdout(&chrono(&day("20"), &format!("{load} --measured-at 20F"))).contains("as given"));
+}

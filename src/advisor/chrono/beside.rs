@@ -182,6 +182,14 @@ pub(super) fn powder_of(warmth: &[Warmth], load: &Load) -> Option<Temperature> {
     coldest(warmth).map(|(_, at)| at).filter(|_| load.has_powder())
 }
 
+/// What a file says of a colder powder than was given; none where it does not.
+pub(super) fn colder_than(given: Temperature, warmth: &[Warmth], units: Units) -> Option<String> {
+    let (one, at) = coldest(warmth).filter(|(_, at)| *at < given)?;
+    let (kind, title) = (if one.is_column { "column" } else { "line" }, clean(&one.title));
+    let (given, at) = (units.temperature(given), units.temperature(at));
+    Some(format!("The powder is taken to have {given}, as given, though the {kind} `{title}` says {at}."))
+}
+
 impl Powder {
     pub fn of(warmth: &[Warmth], taken: Option<Temperature>, load: &Load, units: Units) -> Self {
         let at = units.temperature(load.measured_at());

@@ -5,6 +5,7 @@ use super::super::sums::Sum;
 use super::{Rows, is_numbered};
 use crate::quantity::{Measure, Velocity};
 use crate::source::grid::Line;
+use crate::source::table::pointed;
 use crate::source::{CellPlace, Diagnostic};
 use std::borrow::Cow;
 
@@ -44,7 +45,9 @@ impl Rows<'_> {
 
     /// Keeps what a row tells of the shots, where it is a sum.
     pub(super) fn hear(&mut self, line: &Line, texts: &[Cow<str>]) {
-        let sums = Sum::all(texts, self.head.at, self.unit).into_iter();
+        let texts: Vec<Cow<str>> =
+            texts.iter().map(|text| Cow::Owned(pointed(text.trim(), self.head.separator))).collect();
+        let sums = Sum::all(&texts, self.head.at, self.unit).into_iter();
         self.told.extend(sums.map(|sum| Told { row: line.number, span: line.span.clone(), sum }));
     }
 
