@@ -78,6 +78,7 @@ impl List<'_> {
                 left_out: Vec::new(),
                 rules: Vec::new(),
                 safety: NOTICE.into(),
+                doubts: Vec::new(),
                 range_says: Vec::new(),
                 case_says: String::new(),
                 cautions: Vec::new(),

@@ -83,6 +83,7 @@ impl Said {
                 self.left_out.push(text);
             }
         }
+        let doubts = taken.remarks().to_vec();
         let (assumed, holds_for) = taken.into_parts();
         let mut cautions = safety::list(occasion);
         cautions.extend(self.warned);
@@ -102,6 +103,7 @@ impl Said {
             left_out: self.left_out,
             rules: self.rules,
             safety: safety::after_range(&self.of_range, safety::paragraph(occasion)),
+            doubts,
             range_says: self.of_range,
             case_says: safety::of_case(occasion),
             cautions,

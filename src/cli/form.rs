@@ -193,14 +193,15 @@ impl Form {
         keys
     }
 
-    /// What a spreadsheet has no row for: what was left out or not judged, with the answer that holds without it, which
+    /// What a spreadsheet has no row for: what speaks against what was taken, what was left out or not judged, with the answer that holds without it, which
     /// is told always where rows are of many things and none is of the whole.
     pub fn beside<I>(&self, preamble: &Preamble<I>, is_of_many: bool) -> Vec<String> {
         // What could not be read is told as a fault.
         let not_judged = preamble.not_judged.iter().filter(|one| !one.unreadable);
         let not_judged = not_judged.map(|one| format!("Not judged: {}: {}.", one.what, one.why));
         let left_out = preamble.left_out.iter().map(|text| format!("Left out: {}.", text.trim_end_matches('.')));
-        let lines: Vec<String> = left_out.chain(not_judged).collect();
+        let doubts = preamble.doubts.iter().cloned();
+        let lines: Vec<String> = doubts.chain(left_out).chain(not_judged).collect();
         if self.format != Format::Csv || (lines.is_empty() && !is_of_many) {
             return Vec::new();
         }

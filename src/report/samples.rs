@@ -68,6 +68,7 @@ fn preamble<I>(schema: &str, units: Units, inputs: I) -> Preamble<I> {
         left_out: Vec::new(),
         rules: vec![AppliedRule { id: "energy-cap".into(), overlay: None }],
         safety: format!("{SAFETY} {NOTICE}"),
+        doubts: Vec::new(),
         range_says: Vec::new(),
         case_says: "Clear dry grass; have water.".into(),
         cautions: vec!["Lead dust: wash before you eat".into()],

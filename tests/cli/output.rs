@@ -170,3 +170,33 @@ fn a_named_pipe_whose_reader_goes_away_leaves_the_verdict_s_status() {
     assert_eq!(status(&output), 0, "{}", stderr(&output));
     assert!(reader.join().expect("the reader ends") > 0);
 }
+
+#[test]
+fn what_a_page_tells_first_of_a_drawing_is_told_beside_a_spreadsheet() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("gong.dxf");
+    let drawn = |layer: &str, note: &str| {
+        let square = "0 LWPOLYLINE 8 LAYER 90 4 70 1 10 0 20 0 10 300 20 0 10 300 20 300 10 0 20 300";
+        let square = square.replace("LAYER", layer);
+        let text =
+            format!("0 SECTION 2 HEADER 9 $INSUNITS 70 4 0 ENDSEC 0 SECTION 2 ENTITIES {square} {note} 0 ENDSEC 0 EOF");
+        fs::write(&path, text.split_whitespace().map(|line| format!("{line}\n")).collect::<String>()).expect("a file");
+    };
+    let words = "--condition sound --tilt 10deg --altitude 500ft --temperature 60F";
+    let asked = |command: &str| {
+        thickset(&format!("{command} --load 9mm-124 --at 50yd {words} --outline {} --format csv", path.display()))
+    };
+    for (layer, note, told) in [
+        ("BORDER", "", "`BORDER` is taken as cut: if not so, name what is (`--layer NAME`)."),
+        ("CUT", "0 TEXT 8 CUT 10 0 20 0 1 CRACKED", "`CRACKED` stands in the drawing: if the plate is so"),
+    ] {
+        drawn(layer, note);
+        for command in ["advise", "vet --plate 3/8in"] {
+            let output = asked(command);
+            assert!(stderr(&output).contains(told), "{command}: {}", stderr(&output));
+            assert!(!stdout(&output).contains(told), "{command}: {}", stdout(&output));
+        }
+    }
+    drawn("CUT", "");
+    assert_eq!(stderr(&asked("advise")), "");
+}

@@ -75,6 +75,9 @@ pub struct Preamble<I> {
     pub rules: Vec<AppliedRule>,
     /// The cautions of this case in one paragraph, the range's own rules and those who stand above it included.
     pub safety: String,
+    /// What speaks against something that was taken, which `stands_on` ends with.
+    #[serde(skip)]
+    pub doubts: Vec<String>,
     /// What the range's own rules warn of, which `safety` begins with.
     #[serde(skip)]
     pub range_says: Vec<String>,

@@ -55,6 +55,7 @@ pub(super) fn preamble(told: &Told, not_judged: Vec<NotJudged>, rules: Vec<Appli
         rules,
         safety: safety::after_range(&range_says, paragraph),
         cautions,
+        doubts: Vec::new(),
         range_says,
         case_says: safety::of_case(&occasion),
         notice: safety::NOTICE.into(),
