@@ -90,7 +90,14 @@ fn hangs(outline: &Outline) -> String {
     match outline.hanging().from {
         HangFrom::Given => "hangs from given points".into(),
         HangFrom::Holes => "hangs from its two highest holes (proposed)".into(),
-        HangFrom::TopEdge => "hangs by its top edge (taken: no two holes are above its balance point)".into(),
+        HangFrom::TopEdge => {
+            let why = match outline.holes_above_balance() {
+                (0, 1..) => "no hole above its balance point is narrow enough for a hook",
+                (1, _) => "one hole alone above its balance point takes a hook",
+                _ => "no two holes are above its balance point",
+            };
+            format!("hangs by its top edge (taken: {why})")
+        }
     }
 }
 

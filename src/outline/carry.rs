@@ -1,8 +1,10 @@
 //! The least steel that a plate hangs by: beside the holes it hangs from, and from there to its body.
 
 use super::contour::{Fence, Point};
+use super::hang::{HangFrom, top};
+use super::spot::apart;
 use super::thin::{self, Grip, Thin, Thinnest};
-use super::{Contour, HangFrom, Outline, Ring, hardware, web};
+use super::{Contour, Outline, Ring, hardware, web};
 use crate::quantity::{Length, Measure};
 
 /// A hanger nearer to the edge than this is taken as one so far in, m: 1/4 in.
@@ -31,23 +33,37 @@ struct Hung {
 }
 
 impl Outline {
-    /// Its hangers, given or found; where it is taken to hang by its top edge, the ends of that, and any hole above its
-    /// balance point that takes hardware.
+    /// Its hangers, given or found; where nobody knows whether it hangs by these, the ends of its top edge, and any hole
+    /// above its balance point that takes hardware.
     fn hung_at(&self) -> Vec<Hung> {
         let small = |hole: &usize| !hardware::is_large(&self.cuts()[*hole]);
         let holes: Vec<usize> = (0..self.cuts().len()).filter(small).collect();
-        let taken = self.hanging().from == HangFrom::TopEdge;
         let fences: Vec<Fence> = holes.iter().map(|hole| self.cuts()[*hole].fence()).collect();
         let hole_at = |at: Point| {
-            let here = |fence: &Fence| fence.contains(at.spot()) || fence.distance(at.spot()) <= AT_HOLE_M;
-            fences.iter().position(here).map(|i| holes[i])
+            let here = |i: &usize| {
+                let middle = self.holes()[holes[*i]].centre();
+                let (fence, at) = (&fences[*i], at.spot());
+                // The middle of a bent hole lies beside it.
+                fence.contains(at) || fence.distance(at) <= AT_HOLE_M || apart(middle.spot(), at) <= AT_HOLE_M
+            };
+            (0..holes.len()).find(here).map(|i| holes[i])
         };
-        let hung = self.hanging().points.iter().map(|at| Hung { at: *at, hole: hole_at(*at), taken });
-        let mut hung: Vec<Hung> = hung.collect();
-        if taken {
-            let of = |hole: &usize| Hung { at: self.holes()[*hole].centre(), hole: Some(*hole), taken: false };
-            hung.extend(holes.iter().map(of).filter(|hung| hung.at.y > self.section().centre.y));
+        let from = self.hanging().from;
+        let places = self.hanging().points.iter().map(|at| Hung {
+            at: *at,
+            hole: hole_at(*at),
+            taken: from == HangFrom::TopEdge,
+        });
+        let mut hung: Vec<Hung> = places.collect();
+        let is_round = |hung: &Hung| hung.hole.is_some_and(|hole| self.holes()[hole].is_round());
+        if from == HangFrom::Given || (from == HangFrom::Holes && hung.iter().all(is_round)) {
+            return hung;
         }
+        if from == HangFrom::Holes {
+            hung.extend(top(self.contour()).map(|at| Hung { at, hole: hole_at(at), taken: true }));
+        }
+        let of = |hole: &usize| Hung { at: self.holes()[*hole].centre(), hole: Some(*hole), taken: false };
+        hung.extend(holes.iter().map(of).filter(|hung| hung.at.y > self.section().centre.y));
         hung
     }
 

@@ -1,7 +1,7 @@
 //! Sharp inside corners: where the edge turns into the steel within little of its length.
 
 use super::contour::{Contour, Edge, Point};
-use super::{Hole, Outline, Ring};
+use super::{Outline, Ring};
 use crate::quantity::{Length, Measure};
 use std::f64::consts::TAU;
 
@@ -39,7 +39,7 @@ impl Outline {
     pub fn sharp_corners(&self, thickness: Length) -> Vec<Corner> {
         let mut corners = sharp(self.contour(), Ring::Outline, thickness.si());
         for (index, (hole, cut)) in self.holes().iter().zip(self.cuts()).enumerate() {
-            if !matches!(hole, Hole::Round { .. }) {
+            if !hole.is_round() {
                 corners.extend(sharp(cut, Ring::Hole(index), thickness.si()));
             }
         }

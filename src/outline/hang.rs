@@ -1,14 +1,13 @@
 //! Where a plate hangs: at given points, at its highest holes, at its top edge.
 
 use super::contour::{Contour, Fence, Point};
+use super::hardware::{MAX_HARDWARE_M, is_large};
 use super::spot::Spot;
-use super::{Hole, OutlineError, Section};
+use super::{Hole, Outline, OutlineError, Section};
 use crate::order::Order;
 use crate::quantity::{Angle, Length, Measure};
 use std::f64::consts::FRAC_PI_2;
 
-/// Holes wider than this take no hook or bolt, m: 1.5 in.
-const HARDWARE_M: f64 = 1.5 * 0.0254;
 /// Rounding of a diameter.
 const SLACK: f64 = 1e-6;
 /// Heights nearer than this are level, m: 0.02 in.
@@ -21,7 +20,7 @@ const ROUNDED_M: f64 = 1e-6;
 pub enum HangFrom {
     /// Given with the outline.
     Given,
-    /// The two highest round holes above the centroid: a proposal.
+    /// The two highest holes above the centroid that take a hook, round ones before others: a proposal.
     Holes,
     /// The top edge: there are no two such holes.
     TopEdge,
@@ -47,7 +46,7 @@ pub struct Hanging {
 pub(super) fn on_steel(edge: &Fence, windows: &[Fence], hangers: &[Point]) -> Result<(), OutlineError> {
     let beside = |h: &Point| !edge.contains(h.spot()) && edge.distance(h.spot()) > ROUNDED_M;
     let in_window = |h: &Point| {
-        windows.iter().any(|w| w.contains(h.spot()) && w.distance(h.spot()) > 0.5 * HARDWARE_M * (1.0 + SLACK))
+        windows.iter().any(|w| w.contains(h.spot()) && w.distance(h.spot()) > 0.5 * MAX_HARDWARE_M * (1.0 + SLACK))
     };
     let off = |h: &Point| beside(h) || in_window(h);
     match hangers.iter().position(off) {
@@ -57,10 +56,15 @@ pub(super) fn on_steel(edge: &Fence, windows: &[Fence], hangers: &[Point]) -> Re
 }
 
 impl Hanging {
-    pub(super) fn of(contour: &Contour, holes: &[Hole], given: &[Point], section: &Section) -> Self {
+    pub(super) fn of(
+        contour: &Contour,
+        (holes, cuts): (&[Hole], &[Contour]),
+        given: &[Point],
+        section: &Section,
+    ) -> Self {
         let (from, points) = if !given.is_empty() {
             (HangFrom::Given, given.to_vec())
-        } else if let Some(pair) = highest(holes, section.centre) {
+        } else if let Some(pair) = highest(holes, cuts, section.centre) {
             (HangFrom::Holes, pair.to_vec())
         } else {
             (HangFrom::TopEdge, top(contour).to_vec())
@@ -98,34 +102,57 @@ impl Hanging {
     }
 }
 
-/// The two highest round holes above a place, of those as high as the second the ones farthest apart.
-fn highest(holes: &[Hole], centre: Point) -> Option<[Point; 2]> {
-    let mut round: Vec<Spot> = holes
-        .iter()
-        .filter_map(|hole| match hole {
-            Hole::Round { centre: at, diameter } if diameter.si() <= HARDWARE_M * (1.0 + SLACK) && at.y > centre.y => {
-                Some(at.spot())
-            }
-            _ => None,
-        })
-        .collect();
-    round.order_by(|a, b| b.1.total_cmp(&a.1).then(a.0.total_cmp(&b.0)));
-    let (first, second) = (*round.first()?, *round.get(1)?);
+/// Whether a hole takes a hook: one of hardware size, or a longer one no wider than that at its middle.
+fn takes_hook(hole: &Hole, cut: &Contour) -> bool {
+    let narrow =
+        |fence: &Fence, at: Spot| fence.contains(at) && fence.distance(at) <= 0.5 * MAX_HARDWARE_M * (1.0 + SLACK);
+    !is_large(cut) || narrow(&cut.fence(), hole.centre().spot())
+}
+
+/// The two highest holes above a place that take a hook, of those as high as the second the ones farthest apart. Where
+/// two are round, what is of another form is taken for a window, and where two are of hardware size, what is longer:
+/// those lie no higher, and are no looser.
+fn highest(holes: &[Hole], cuts: &[Contour], centre: Point) -> Option<[Point; 2]> {
+    let takes = |(hole, cut): &(&Hole, &Contour)| hole.centre().y > centre.y && takes_hook(hole, cut);
+    let above: Vec<(&Hole, &Contour)> = holes.iter().zip(cuts).filter(takes).collect();
+    let small = || above.iter().filter(|(_, cut)| !is_large(cut));
+    let round = || small().filter(|(hole, _)| hole.is_round());
+    let among: Vec<&(&Hole, &Contour)> = if round().count() >= 2 {
+        round().collect()
+    } else if small().count() >= 2 {
+        small().collect()
+    } else {
+        above.iter().collect()
+    };
+    let mut places: Vec<Spot> = among.iter().map(|(hole, _)| hole.centre().spot()).collect();
+    places.order_by(|a, b| b.1.total_cmp(&a.1).then(a.0.total_cmp(&b.0)));
+    let (first, second) = (*places.first()?, *places.get(1)?);
     let level = |p: &&Spot| p.1 >= second.1 - LEVEL_M;
     let mut pair = if first.1 - second.1 > LEVEL_M {
         let farthest =
-            round[1..].iter().filter(level).max_by(|a, b| (a.0 - first.0).abs().total_cmp(&(b.0 - first.0).abs()))?;
+            places[1..].iter().filter(level).max_by(|a, b| (a.0 - first.0).abs().total_cmp(&(b.0 - first.0).abs()))?;
         [first, *farthest]
     } else {
-        let row = || round.iter().filter(level);
+        let row = || places.iter().filter(level);
         [*row().min_by(|a, b| a.0.total_cmp(&b.0))?, *row().max_by(|a, b| a.0.total_cmp(&b.0))?]
     };
     pair.order_by(|a, b| a.0.total_cmp(&b.0));
     Some(pair.map(Point::of))
 }
 
+impl Outline {
+    /// How many holes lie above its balance point: those that take a hook, and those too wide for one.
+    #[must_use]
+    pub fn holes_above_balance(&self) -> (usize, usize) {
+        let above = |(hole, _): &(&Hole, &Contour)| hole.centre().y > self.section().centre.y;
+        let (taking, wide): (Vec<_>, Vec<_>) =
+            self.holes().iter().zip(self.cuts()).filter(above).partition(|(hole, cut)| takes_hook(hole, cut));
+        (taking.len(), wide.len())
+    }
+}
+
 /// The ends of the top edge.
-fn top(contour: &Contour) -> [Point; 2] {
+pub(super) fn top(contour: &Contour) -> [Point; 2] {
     let [.., top] = contour.bounds();
     let mut ends = (f64::INFINITY, f64::NEG_INFINITY);
     for edge in contour.edges() {

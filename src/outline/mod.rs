@@ -256,7 +256,7 @@ impl Outline {
         let windows: Vec<_> = cuts.iter().filter(|cut| hardware::is_large(cut)).map(Contour::fence).collect();
         hang::on_steel(&edge, &windows, &hangers)?;
         let mut section = Section::of_contours(&contour, &cuts);
-        let hanging = Hanging::of(&contour, &holes, &hangers, &section);
+        let hanging = Hanging::of(&contour, (&holes, &cuts), &hangers, &section);
         hanging.above(section.centre)?;
         section.hanger = hanging.line();
         let (thinnest, weakening, hung_by) = (OnceLock::new(), OnceLock::new(), OnceLock::new());

@@ -396,3 +396,103 @@ fn a_round_plate_hangs_straight_wherever_its_arcs_begin() {
         assert!(unit::DEGREE.value(hanging.lean).abs() < 1e-3, "{turn}: {hanging:?}");
     }
 }
+
+#[test]
+fn it_hangs_from_the_middles_of_two_holes_of_any_form_and_from_round_ones_before_others() {
+    let cut = |knots: &[(f64, f64)]| Hole::Cut(points(knots));
+    let box_at = |x: f64, y: f64, half: f64| {
+        cut(&[(x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)])
+    };
+    let slot_at = |x: f64, y: f64, half: f64| Hole::Slot {
+        from: at(x, y - half),
+        to: at(x, y + half),
+        width: unit::INCH.of(0.5),
+    };
+    let chords = |x: f64, y: f64, n: u32, turn: f64| {
+        let angle = |i: u32| turn + std::f64::consts::TAU * f64::from(i) / f64::from(n);
+        let corners: Vec<_> = (0..n).map(|i| (x + 0.25 * angle(i).cos(), y + 0.25 * angle(i).sin())).collect();
+        cut(&corners)
+    };
+    let hung = |holes: Vec<Hole>| plate(square(0.0, 0.0, 12.0), holes).hanging().clone();
+    let line = |holes: Vec<Hole>| {
+        let hanging = hung(holes);
+        assert_eq!(hanging.from, HangFrom::Holes);
+        unit::INCH.value(hanging.line())
+    };
+    let pairs = [
+        vec![box_at(3.0, 8.0, 0.25), box_at(9.0, 8.0, 0.25)],
+        vec![slot_at(3.0, 8.0, 0.2), slot_at(9.0, 8.0, 0.2)],
+        // Longer than hardware, no wider.
+        vec![slot_at(3.0, 8.0, 1.0), slot_at(9.0, 8.0, 1.0)],
+        vec![round(3.0, 8.0, 0.5), box_at(9.0, 8.0, 0.25)],
+    ];
+    for pair in pairs {
+        assert!((line(pair.clone()) - 8.0).abs() < 1e-6, "{pair:?}");
+    }
+    for n in 8..=23 {
+        let pair = vec![chords(3.0, 8.0, n, 0.3), chords(9.0, 8.0, n, 1.1)];
+        assert!(pair.iter().all(Hole::is_round), "{n}");
+        assert!((line(pair.clone()) - 8.0).abs() < 1e-6, "{n}");
+        let corners = plate(square(0.0, 0.0, 12.0), pair).sharp_corners(unit::INCH.of(0.375));
+        assert!(corners.is_empty(), "{n}: {corners:?}");
+    }
+    // Windows above round holes, a long slot above short ones.
+    for holes in [
+        vec![round(3.0, 8.0, 0.5), round(9.0, 8.0, 0.5), box_at(3.0, 10.0, 0.25), box_at(9.0, 10.0, 0.25)],
+        vec![chords(3.0, 8.0, 8, 0.0), round(9.0, 8.0, 0.5), box_at(6.0, 10.0, 0.25)],
+        vec![box_at(3.0, 8.0, 0.25), box_at(9.0, 8.0, 0.25), slot_at(6.0, 9.0, 1.0)],
+    ] {
+        assert!((line(holes.clone()) - 8.0).abs() < 1e-6, "{holes:?}");
+    }
+    // One, or windows that no hook bears on.
+    assert_eq!(hung(vec![box_at(3.0, 8.0, 0.25)]).from, HangFrom::TopEdge);
+    assert_eq!(hung(vec![box_at(3.0, 8.0, 1.0), box_at(9.0, 8.0, 1.0)]).from, HangFrom::TopEdge);
+    // A hexagon or a square has corners.
+    assert!(![4, 6, 7].iter().any(|n| chords(3.0, 8.0, *n, 0.0).is_round()));
+}
+
+#[test]
+fn steel_beside_a_hanging_hole_is_that_beside_its_own_outline_whatever_its_form() {
+    let beside = |half: f64| {
+        let square_hole = |x: f64| {
+            let knots =
+                [(x - half, 11.0 - half), (x + half, 11.0 - half), (x + half, 11.0 + half), (x - half, 11.0 + half)];
+            Hole::Cut(points(&knots))
+        };
+        hung_by(&plate(square(0.0, 0.0, 12.0), vec![square_hole(3.0), square_hole(9.0)]))
+    };
+    for half in [0.25, 0.4, 0.5] {
+        assert!((beside(half) - 2.0 * (1.0 - half)).abs() < 0.01, "{half}: {}", beside(half));
+    }
+    // Of a bent hole the middle is steel.
+    let bent = |x: f64| {
+        let knots =
+            [(-0.5, 0.0), (0.5, 0.0), (0.5, 0.7), (0.4, 0.7), (0.4, 0.1), (-0.4, 0.1), (-0.4, 0.7), (-0.5, 0.7)];
+        Hole::Cut(points(&knots.map(|(dx, dy)| (x + dx, 11.1 + dy))))
+    };
+    let found = hung_by(&plate(square(0.0, 0.0, 12.0), vec![bent(3.0), bent(9.0)]));
+    assert!((found - 0.4).abs() < 0.01, "{found}");
+}
+
+#[test]
+fn of_two_bodies_as_wide_the_plate_hangs_by_the_lesser_steel_in_any_unit_turned_or_mirrored() {
+    // Two bodies of 8 by 4 in on a neck of 0.3 in, the holes in the upper one.
+    let half = [(0.0, 0.0), (8.0, 0.0), (8.0, 4.0), (4.15, 4.6), (4.15, 5.4)];
+    let upper = |&(x, y): &(f64, f64)| (8.0 - x, 10.0 - y);
+    let knots: Vec<(f64, f64)> = half.iter().copied().chain(half.iter().map(upper)).collect();
+    for scale in [1.0, 1.0 + 1e-9, 1.003, 0.1 * 9.999] {
+        for mirror in [1.0, -1.0] {
+            let place = |&(x, y): &(f64, f64)| (mirror * scale * x, scale * y);
+            let mut placed: Vec<_> = knots.iter().map(place).collect();
+            if mirror < 0.0 {
+                placed.reverse();
+            }
+            let hole = |x: f64| {
+                let (x, y) = place(&(x, 8.5));
+                round(x, y, 0.5)
+            };
+            let found = hung_by(&plate(points(&placed), vec![hole(2.0), hole(6.0)]));
+            assert!(found < 0.31, "{scale} {mirror}: {found}");
+        }
+    }
+}

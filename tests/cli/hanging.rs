@@ -120,3 +120,97 @@ fn no_chain_is_proposed_where_a_ranges_rules_keep_a_plate_off_it() {
     let told = swing_asked(&format!("{line} --range-rules \"{}\"", file.display()));
     assert!(!told.contains("chain"), "{told}");
 }
+
+/// A plate of 11 by 12 in with holes at (3, 8) and (8, 8), as an outline's file writes them.
+fn with_holes(path: &std::path::Path, hole: impl Fn(f64, f64) -> String) -> String {
+    let holes: String = [3.0, 8.0].iter().map(|x| format!("[[hole]]\n{}\n", hole(*x, 8.0))).collect();
+    let head =
+        "schema = \"thickset/outline/1\"\nname = \"p\"\nunit = \"in\"\npoints = [[0, 0], [11, 0], [11, 12], [0, 12]]\n";
+    fs::write(path, format!("{head}{holes}")).expect("a file");
+    let air = "--at 200yd --altitude 500ft --temperature 60F --tilt 15deg";
+    format!("advise --load 308-168-match {air} --outline {}", path.display())
+}
+
+/// A page on one line.
+fn told(line: &str) -> String {
+    stdout(&thickset(line)).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_plate_hung_from_holes_of_any_form_is_told_to_have_its_hooks_closed_on_page_and_sheet() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("p.toml");
+    let knots = |x: f64, y: f64, n: u32, radius: f64, turn: f64| {
+        let angle = |i: u32| turn + std::f64::consts::TAU * f64::from(i) / f64::from(n);
+        let knot = |i: u32| format!("[{:.4}, {:.4}]", x + radius * angle(i).cos(), y + radius * angle(i).sin());
+        format!("points = [{}]", (0..n).map(knot).collect::<Vec<_>>().join(", "))
+    };
+    let round = |x: f64, y: f64| format!("at = [{x}, {y}]\ndiameter = 0.5");
+    let short = |x: f64, y: f64| format!("slot = [[{}, {y}], [{}, {y}]]\nwidth = 0.5", x - 0.1, x + 0.1);
+    let long = |x: f64, y: f64| format!("slot = [[{x}, {}], [{x}, {}]]\nwidth = 0.5", y - 1.0, y + 1.0);
+    let forms: Vec<(&str, Box<dyn Fn(f64, f64) -> String>)> = vec![
+        ("round", Box::new(round)),
+        ("short slot", Box::new(short)),
+        ("long slot", Box::new(long)),
+        ("square", Box::new(move |x, y| knots(x, y, 4, 0.35, 0.785))),
+        ("8 chords", Box::new(move |x, y| knots(x, y, 8, 0.25, 0.3))),
+        ("9 chords", Box::new(move |x, y| knots(x, y, 9, 0.25, 0.3))),
+        ("22 chords", Box::new(move |x, y| knots(x, y, 22, 0.25, 0.3))),
+    ];
+    for (form, hole) in forms {
+        let line = with_holes(&path, hole);
+        let page = told(&format!("{line} --full"));
+        assert!(page.contains("Closed hooks: a hard hit lifts it off open ones."), "{form}: {page}");
+        assert!(page.contains("in plate over its hangers."), "{form}: {page}");
+        assert!(page.contains("angs from its two highest holes (proposed)"), "{form}: {page}");
+        assert!(!form.contains("chords") || !page.contains("under R"), "{form}: {page}");
+        let sheet = told(&format!("{line} --for X"));
+        assert!(sheet.contains("lose the hooks"), "{form}: {sheet}");
+        assert!(!sheet.contains("angs by its top edge"), "{form}: {sheet}");
+    }
+}
+
+#[test]
+fn a_plate_whose_holes_take_no_hook_is_told_why_it_is_taken_to_hang_by_its_top_edge() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("p.toml");
+    let full = |line: &str| told(&format!("{line} --full"));
+    let wide = with_holes(&path, |x, y| format!("at = [{x}, {y}]\ndiameter = 2"));
+    let why = "no hole above its balance point is narrow enough for a hook";
+    assert!(told(&wide).contains(&format!("angs by its top edge (taken: {why})")), "{}", told(&wide));
+    let one = with_holes(&path, |x, y| format!("at = [{x}, {}]\ndiameter = 0.5", if x < 5.0 { y } else { 1.0 }));
+    let why = "one hole alone above its balance point takes a hook";
+    assert!(told(&one).contains(&format!("angs by its top edge (taken: {why})")), "{}", told(&one));
+    let none = with_holes(&path, |x, _| format!("at = [{x}, 1]\ndiameter = 0.5"));
+    let why = "no two holes are above its balance point";
+    assert!(full(&none).contains(&format!("angs by its top edge (taken: {why})")), "{}", full(&none));
+}
+
+#[test]
+fn a_plate_of_two_like_bodies_on_a_neck_is_refused_however_it_is_drawn() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("p.toml");
+    let half = [(0.0, 0.0), (7.29, 0.0), (7.29, 4.44), (3.8, 5.0)];
+    let other = half.map(|(x, y)| (7.29 - x, 11.0 - y));
+    let knots: Vec<(f64, f64)> = half.into_iter().chain(other).collect();
+    for (unit, scale) in [("in", 1.0), ("mm", 25.4)] {
+        for mirrored in [false, true] {
+            let place = |(x, y): (f64, f64)| {
+                let x = if mirrored { 7.29 - x } else { x };
+                format!("[{:.6}, {:.6}]", scale * x, scale * y)
+            };
+            let mut points: Vec<String> = knots.iter().map(|knot| place(*knot)).collect();
+            if mirrored {
+                points.reverse();
+            }
+            let hole = |x: f64| format!("[[hole]]\nat = {}\ndiameter = {}\n", place((x, 9.5)), 0.6 * scale);
+            let head = format!("schema = \"thickset/outline/1\"\nname = \"p\"\nunit = \"{unit}\"\n");
+            let text = format!("{head}points = [{}]\n{}{}", points.join(", "), hole(1.6), hole(5.7));
+            fs::write(&path, text).expect("a file");
+            let line =
+                "vet --load 308-168-match --at 200yd --plate 3/8in --altitude 500ft --temperature 60F --tilt 15deg";
+            let page = told(&format!("{line} --full --outline {}", path.display()));
+            assert!(page.contains("What hangs by so little steel is shot off."), "{unit} {mirrored}: {page}");
+        }
+    }
+}

@@ -20,11 +20,31 @@ pub(in crate::outline) struct Grip {
     pub taken: bool,
 }
 
-/// The narrowest steel that any of some places hangs by, or the widest place; `None` where one lies in no disc.
+/// Places so nearly as wide as the widest are as wide: drawn in another unit or mirrored, another of them is the widest.
+const AS_WIDE: f64 = 0.99;
+/// The most widest places apart from one another that are looked at.
+const MAX_WIDEST: usize = 8;
+
+/// The narrowest steel that any of some places hangs by, or the widest place; `None` where one lies in no disc. Of several
+/// widest places with a neck between them that one is taken which it hangs by the least steel from.
 pub(super) fn narrowest(mesh: &Mesh, joins: &Joins, largest: usize, grips: &[Grip]) -> Option<Found> {
-    let tree = Tree::new(mesh, &joins.ways, largest);
-    let ways = tree.widest_ways(&joins.ways);
-    let whole = mesh.discs[largest];
+    let enough = AS_WIDE * mesh.discs[largest].radius;
+    let mut apart_from_all: Vec<usize> = (0..mesh.discs.len()).filter(|i| mesh.discs[*i].radius >= enough).collect();
+    let (mut body, mut least) = (largest, None::<Found>);
+    for _ in 0..MAX_WIDEST {
+        let ways = Tree::new(mesh, &joins.ways, body).widest_ways(&joins.ways);
+        let found = narrowest_from(mesh, body, &ways, grips)?;
+        least = Some(least.filter(|least| least.width <= found.width).unwrap_or(found));
+        apart_from_all.retain(|disc| ways[*disc].0 < AS_WIDE * enough);
+        let Some(next) = apart_from_all.first() else { break };
+        body = *next;
+    }
+    least
+}
+
+/// The same by the widest ways from one place.
+fn narrowest_from(mesh: &Mesh, body: usize, ways: &[(f64, Spot)], grips: &[Grip]) -> Option<Found> {
+    let whole = mesh.discs[body];
     let mut least = Found { width: 2.0 * whole.radius, at: whole.centre, what: Thin::Whole };
     for grip in grips {
         let widest = |reach: f64| {

@@ -398,7 +398,8 @@ pub(super) fn drawing(page: &mut Page, outline: Option<&OutlineFacts>, detail: D
     let is_cutter_s = |part: &&str| part.ends_with("in²") || part.ends_with("cm²") || part.ends_with(" cut");
     let words: Vec<&str> = outline.words.split(", ").filter(|part| detail.full || !is_cutter_s(part)).collect();
     let lean = outline.lean.as_ref().map(|lean| format!(", turned {}", crate::words::degrees(lean.0)));
-    let hangs = match outline.hangs.split_once(" (taken") {
+    // That there is no hole is no news.
+    let hangs = match outline.hangs.split_once(" (taken: no two holes") {
         Some((hangs, _)) if !detail.full => format!("{hangs} (taken)"),
         _ if !detail.full => outline.hangs.replace("its two highest holes", "two holes"),
         _ => outline.hangs.clone(),
