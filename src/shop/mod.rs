@@ -1,6 +1,7 @@
 //! What a plate is to the shop: products, mass, sheets, cost, shipping, carrying.
 
 mod file;
+mod least;
 pub mod money;
 mod nest;
 pub mod price;

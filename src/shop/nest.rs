@@ -21,10 +21,10 @@ const TURN_DEG: usize = 5;
 /// Places that a neighbour, and a row, are tried at.
 const SHIFTS: u32 = 8;
 
-type Spot = [f64; 2];
+pub(super) type Spot = [f64; 2];
 
 /// The contour as points, arcs as chords.
-fn points(contour: &Contour) -> Vec<Spot> {
+pub(super) fn points(contour: &Contour) -> Vec<Spot> {
     let vertices = contour.vertices();
     let mut points = Vec::new();
     for (i, vertex) in vertices.iter().enumerate() {
@@ -69,7 +69,7 @@ pub(super) fn is_circle(contour: &Contour) -> bool {
     points.iter().all(|p| ((p[0] - centre[0]).hypot(p[1] - centre[1]) - radius).abs() < 4.0 * CHORD)
 }
 
-fn bounds(points: &[Spot]) -> [f64; 4] {
+pub(super) fn bounds(points: &[Spot]) -> [f64; 4] {
     let mut box_ = [f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::NEG_INFINITY];
     for p in points {
         box_ = [box_[0].min(p[0]), box_[1].max(p[0]), box_[2].min(p[1]), box_[3].max(p[1])];
@@ -78,7 +78,7 @@ fn bounds(points: &[Spot]) -> [f64; 4] {
 }
 
 /// A shape with the centre of its bounds at the origin.
-fn turned(points: &[Spot], angle: f64) -> Vec<Spot> {
+pub(super) fn turned(points: &[Spot], angle: f64) -> Vec<Spot> {
     let (sin, cos) = angle.sin_cos();
     let turned: Vec<Spot> = points.iter().map(|p| [cos * p[0] - sin * p[1], sin * p[0] + cos * p[1]]).collect();
     let [left, right, bottom, top] = bounds(&turned);
@@ -297,12 +297,12 @@ fn stacked(skyline: &[[f64; 2]], lows: &[f64], moved: usize) -> f64 {
     above
 }
 
-/// The plans of the most plates that are found for each room; empty where none is.
-pub(super) fn lay(contour: &Contour, rooms: &[Room]) -> Vec<Spots> {
+/// The plans of the most plates that are found for each room, from a turn on; empty where none is.
+pub(super) fn lay(contour: &Contour, least_turn: f64, rooms: &[Room]) -> Vec<Spots> {
     let points = thinned(points(contour));
     let mut best = vec![Spots::new(); rooms.len()];
     for degrees in (0..180).step_by(TURN_DEG) {
-        let angle = f64::from(degrees).to_radians();
+        let angle = least_turn + f64::from(degrees).to_radians();
         let shape = turned(&points, angle);
         let [left, right, bottom, top] = bounds(&shape);
         let fits = |room: &Room| right - left <= room.size[0] && top - bottom <= room.size[1];
@@ -332,7 +332,7 @@ pub(super) fn lay(contour: &Contour, rooms: &[Room]) -> Vec<Spots> {
 
 /// A shape of fewer points: those are left out that lie near the line between their neighbours, nearer than a chord
 /// does to its arc, and then every second.
-fn thinned(mut points: Vec<Spot>) -> Vec<Spot> {
+pub(super) fn thinned(mut points: Vec<Spot>) -> Vec<Spot> {
     let mut allowed = 0.5 * CHORD;
     while points.len() > MAX_SHAPE && allowed < 64.0 * CHORD {
         let count = points.len();
@@ -429,7 +429,7 @@ mod tests {
     /// Counts, after every plan was looked at by coordinates.
     fn counts(contour: &Contour) -> Vec<usize> {
         let shape = points(contour);
-        let plans = lay(contour, &rooms());
+        let plans = lay(contour, 0.0, &rooms());
         for (plan, room) in plans.iter().zip(rooms()) {
             assert!(!overlaps(&shape, plan, room.gap - 4.0 * CHORD));
             for (at, angle) in plan {

@@ -3,6 +3,7 @@
 //! Rounds lie in square, staggered or stretched rows, rectangles in rows of both ways round, outlines on a lattice
 //! (`nest.rs`). What is told is a plan that can be drawn; nobody's nesting program is beaten by it.
 
+use super::least::least_box;
 use super::nest;
 use super::room::{Room, Spots};
 use crate::plate::{Face, Outline, Section, two_sizes};
@@ -209,9 +210,12 @@ fn outlines(outline: &Outline, face: &Face, rooms: [Room; 3]) -> [Spots; 3] {
     if nest::is_circle(outline.contour()) {
         return rooms.map(|room| rounds(size[0], room));
     }
-    let mut nested = nest::lay(outline.contour(), &rooms).into_iter();
+    let (turn, least) = least_box(outline.contour());
+    let mut nested = nest::lay(outline.contour(), turn, &rooms).into_iter();
     rooms.map(|room| {
-        let (boxed, nested) = (rectangles(size, room), nested.next().unwrap_or_default());
+        let mut boxed = rectangles(least, room);
+        boxed.iter_mut().for_each(|(_, angle)| *angle += turn);
+        let nested = nested.next().unwrap_or_default();
         if nested.len() > boxed.len() { nested } else { boxed }
     })
 }
