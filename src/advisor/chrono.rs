@@ -439,7 +439,7 @@ fn how_close(
     let plates = plates::plates(&question.plate, books)?;
     let stand = stand(&question.target_part(), None, Condition::Unknown, "", &books.files, units, taken)?;
     if !question.plate.0.is_empty() {
-        stand.check_plates(&plates)?;
+        stand.check_plates(&plates, taken)?;
     }
     stand.check_labels(&plates, (&[load], None), units, taken)?;
     let air = air(question.air_part(), units, taken)?;

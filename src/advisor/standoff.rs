@@ -107,7 +107,7 @@ fn resolve(books: &Books, question: &StandoffQuestion, taken: &mut Taken) -> Res
     let stand = stand(&question.target_part(), product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
     // A chart of every plate is no claim about one.
     if product.is_some() || !question.plate.0.is_empty() {
-        stand.check_plates(&plates)?;
+        stand.check_plates(&plates, taken)?;
     }
     taken.doubt_falling(stand.falls);
     let air = air(question.air_part(), units, taken)?;

@@ -104,7 +104,7 @@ fn resolve(books: &Books, question: &VetQuestion, taken: &mut Taken) -> Result<C
     as_named(std::slice::from_mut(&mut plate), question.plate.as_slice(), units);
     let target = TargetPart { kind: kind(question, product.as_ref()), ..question.target_part() };
     let stand = stand(&target, product.as_ref(), Condition::Unknown, "", &books.files, units, taken)?;
-    stand.check_plates(std::slice::from_ref(&plate))?;
+    stand.check_plates(std::slice::from_ref(&plate), taken)?;
     stand.check_distance(distance, units)?;
     let loads: Vec<&Load> = asked.loads.iter().map(|load| &**load).collect();
     stand.check_loads(loads.iter().copied(), taken)?;

@@ -174,9 +174,42 @@ const THINNEST_MM: f64 = 1.0;
 /// The most that it tells, mm.
 const MOST_MM: f64 = 30.0;
 
+/// Words for a plate's thickness, in the languages that drawings come in.
+#[rustfmt::skip]
+pub(super) const OF_THICKNESS: [&str; 12] = [
+    "thk", "thick", "thickness", "thkness", "dicke", "dick", "blechdicke", "materialdicke", "plattendicke", "blechstärke",
+    "épaisseur", "epaisseur",
+];
+/// Letters for it that say so in a text of nothing else, `e=6`: `s=6 places` is of another thing.
+const LETTERS_ALONE: [&str; 3] = ["e", "s", "ep"];
+
+/// Whether a text of some words is such a letter, its sign and a number, with a unit or without.
+fn is_letter_alone(words: &[String]) -> bool {
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    matches!(words[..], [letter, "=", _] | [letter, "=", _, "mm" | "in"] if LETTERS_ALONE.contains(&letter))
+}
+
 /// Whether a text says a thickness by its letter: `t=6`.
 pub(super) fn says_thickness(text: &str) -> bool {
-    marked(text).windows(2).any(|pair| pair == ["t", "="])
+    let words = marked(text);
+    words.windows(2).any(|pair| pair == ["t", "="]) || is_letter_alone(&words)
+}
+
+/// A text whose words for a thickness stand apart from their numbers: `thk_6` and `THK6` as `thk 6`.
+fn parted(text: &str) -> String {
+    let lower = text.to_lowercase();
+    apart_from_numbers(&lower, &OF_THICKNESS)
+}
+
+/// A text in small letters with some of its words parted from the numbers that are written to them.
+pub(super) fn apart_from_numbers(text: &str, words: &[&str]) -> String {
+    let part = |word: &str| {
+        let number = word.trim_start_matches(char::is_alphabetic);
+        let (letters, number) = (&word[..word.len() - number.len()], number.trim_start_matches(['_', '-']));
+        let is_apart = words.contains(&letters) && number.starts_with(|c: char| c.is_ascii_digit() || c == '.');
+        if is_apart { format!("{letters} {number}") } else { word.to_owned() }
+    };
+    text.split_whitespace().map(part).collect::<Vec<_>>().join(" ")
 }
 
 /// The words of a text, its equals signs and colons words too.
@@ -189,7 +222,7 @@ fn marked(text: &str) -> Vec<String> {
 /// A thickness as a number without a unit beside its word: `THK .188`, `6 THK`, `t=6`. Of inches, or of millimetres where
 /// no plate is so many inches thick.
 fn beside_its_word(text: &str) -> Option<Length> {
-    let words = marked(text);
+    let words = marked(&parted(text));
     if words.iter().any(|word| OF_A_COAT.contains(&word.as_str())) {
         return None;
     }
@@ -200,8 +233,11 @@ fn beside_its_word(text: &str) -> Option<Length> {
     };
     let is_marked = |at: usize| words.get(at + 1).is_some_and(|next| next == "=");
     let beside = |at: usize| match words[at].as_str() {
-        "t" | "thk" | "thick" | "thickness" if is_marked(at) => number(Some(at + 2)),
-        "thk" | "thick" | "thickness" => number(Some(at + 1)).or_else(|| number(at.checked_sub(1))),
+        word if is_marked(at) => {
+            let says = word == "t" || at == 0 && is_letter_alone(&words) || OF_THICKNESS.contains(&word);
+            number(Some(at + 2)).filter(|_| says)
+        }
+        word if OF_THICKNESS.contains(&word) => number(Some(at + 1)).or_else(|| number(at.checked_sub(1))),
         _ => None,
     };
     (0..words.len()).find_map(beside)

@@ -156,6 +156,14 @@ pub fn is_left_out(name: &str, load: &Load) -> bool {
     name.keeps_out(load) || name.bars(load) || name.is_too_weak(load)
 }
 
+/// Whether a drawing is not for a load by what stands in it: the numbers in it are of holes before they are of cartridges.
+#[must_use]
+pub fn is_noted_out(note: &str, load: &Load) -> bool {
+    let name = Name::of(note);
+    let is_kept = || (0..name.words.len()).any(|at| name.is_one(at, &ONLY));
+    is_left_out(note, load) && (names_kind(note) || is_kept())
+}
+
 /// The word of a name that is of a milder kind than a load: `rimfire` of `Rimfire spinner`. It may be no more than a name.
 #[must_use]
 pub fn milder_kind(name: &str, load: &Load) -> Option<&'static str> {

@@ -45,9 +45,11 @@ pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
 pub use fix::{Asked, Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
 pub use fix::{is_damaged, passes_from};
 pub use judge::{Conditions, Judged, Outcome, Warning};
-pub use kept_for::{is_left_out, milder_kind};
+pub use kept_for::{is_left_out, is_noted_out, milder_kind};
 pub use leave::{Leaving, Left, leaving, without};
-pub use noted::{layers_not_cut, noted_damage, noted_steel, noted_thinner, noted_unit};
+pub use noted::{
+    layers_not_cut, noted_damage, noted_scale, noted_size, noted_steel, noted_thinner, noted_unit, plate_within,
+};
 pub use paired::named_narrower;
 pub use people::without_initials;
 pub use stood::{is_moved_nearer, is_sloped, line_named};

@@ -308,7 +308,7 @@ impl Contour {
     }
 
     /// Left, right, bottom and top, m.
-    pub(super) fn bounds(&self) -> [f64; 4] {
+    pub(crate) fn bounds(&self) -> [f64; 4] {
         bounds_of(self.edges())
     }
 

@@ -48,18 +48,33 @@ fn thicknesses(label: &str) -> Vec<Length> {
 /// The lengths among a text's words; a fraction without a unit is of an inch, and inches may be written out.
 #[must_use]
 pub fn sizes_named(text: &str) -> Vec<Length> {
+    let spelt = spelt(text);
+    let words = words_of_sizes(&spelt);
+    let runs = (1..=3).rev().flat_map(|count| words.windows(count));
+    runs.filter_map(length).collect()
+}
+
+/// The length that a text is and nothing else: `3/16"`, `6 mm`, `QUARTER INCH`.
+#[must_use]
+pub fn size_alone(text: &str) -> Option<Length> {
+    length(&words_of_sizes(&spelt(text)))
+}
+
+fn spelt(text: &str) -> String {
     let spelt = without_underscores(&text.to_lowercase()).replace(['"', '″', '”'], " in ").replace("''", " in ");
     let parts = [("¼", " 1/4"), ("½", " 1/2"), ("¾", " 3/4"), ("⅜", " 3/8"), ("⅛", " 1/8"), ("⅝", " 5/8")];
     let spelt = parts.iter().fold(spelt, |text, (sign, part)| text.replace(sign, part));
-    let spelt = in_digits(&with_slashes(&spelt));
-    let words: Vec<&str> = spelt.split_whitespace().map(|word| word.trim_matches([',', ';', '(', ')'])).collect();
-    let runs = (1..=3).rev().flat_map(|count| words.windows(count));
-    let length = |run: &[&str]| {
-        let text = run.join(" ");
-        let fraction = run.len() == 1 && text.contains('/') && !text.contains(char::is_alphabetic);
-        parse::<Length>(&if fraction { format!("{text} in") } else { text }).ok()
-    };
-    runs.filter_map(length).collect()
+    in_digits(&with_slashes(&spelt))
+}
+
+fn words_of_sizes(spelt: &str) -> Vec<&str> {
+    spelt.split_whitespace().map(|word| word.trim_matches([',', ';', '(', ')'])).collect()
+}
+
+fn length(run: &[&str]) -> Option<Length> {
+    let text = run.join(" ");
+    let fraction = run.len() == 1 && text.contains('/') && !text.contains(char::is_alphabetic);
+    parse::<Length>(&if fraction { format!("{text} in") } else { text }).ok()
 }
 
 /// Names of files as they are spoken: `gong_6mm` as `gong 6mm`, and `3_8in` as `3-8in`.

@@ -15,10 +15,10 @@ pub use chain::ChainError;
 pub(crate) use face::two_sizes;
 pub use face::{Face, FaceError};
 pub use kind::KindError;
-pub use label::sizes_named;
+pub use label::{size_alone, sizes_named};
 pub use ladder::{Ladder, MAX_PLATES, Plate, PlateError, PlateNote, same_thickness};
 pub use ladder::{SCHEMA as PLATES_SCHEMA, keys};
-pub use steels::{damage_named, holes_named, other_steel, steel_named};
+pub use steels::{damage_named, holes_named, is_abbreviated, other_steel, steel_named};
 
 use crate::quantity::text_form;
 use serde::{Deserialize, Serialize};

@@ -4,10 +4,10 @@ use crate::source::words_of;
 
 /// Words for steels that targets are not cut from, and for what is no steel, wherever they stand.
 #[rustfmt::skip]
-const OTHER_STEELS: [&str; 23] = [
+const OTHER_STEELS: [&str; 25] = [
     "mild", "structural", "stainless", "aluminium", "aluminum", "titanium", "boiler", "corten", "weathering", "rebar",
     "hrs", "crs", "hotrolled", "coldrolled", "weldox", "galvanized", "galvanised", "baustahl", "lexan", "plywood",
-    "domex", "plow", "plough",
+    "domex", "plow", "plough", "inox", "edelstahl",
 ];
 /// Such words that are parts of other names as well, `iron maiden` and `soft cover`: of a steel in a label, and in a
 /// name only before one of the others.
@@ -26,14 +26,32 @@ const NOT_KNOWN: [&str; 8] = [
 const OF_A_STEEL: [&str; 9] = [
     "steel", "metal", "alloy", "material", "grade", "hardness", "ar500", "maker", "stamp",
 ];
+/// Letters for other steels and metals, in a text that is of the material and says nothing else of it.
+const ABBREVIATED: [&str; 6] = ["ms", "ss", "cs", "gi", "al", "alu"];
+/// Makers' words before the hardness of plate that wears little, as `ar` is.
+const WEAR_PLATES: [&str; 5] = ["ar", "hardox", "xar", "nm", "quard"];
+/// Numbers of stainless grades, behind SS or before it.
+#[rustfmt::skip]
+const STAINLESS: [&str; 9] = ["303", "304", "304l", "316", "316l", "321", "410", "420", "430"];
+/// Numbers of aluminium alloys, beside a word for the metal or for its temper, `t6`.
+const ALUMINIUM: [&str; 8] = ["6061", "6063", "6082", "5052", "5083", "5754", "7075", "2024"];
+/// Numbers of structural, tool and stainless steels in the European standard: none is a part of an inch.
+#[rustfmt::skip]
+const NUMBERED: [&str; 20] = [
+    "1.0036", "1.0037", "1.0038", "1.0044", "1.0045", "1.0114", "1.0117", "1.0330", "1.0332", "1.0335", "1.0503", "1.0553",
+    "1.0570", "1.0577", "1.1191", "1.4301", "1.4307", "1.4401", "1.4404", "1.4571",
+];
+/// The strengths that structural plate has grades of, ksi.
+const GRADES_KSI: [&str; 7] = ["36", "42", "50", "55", "60", "65", "70"];
 /// How many words apart they stand at most: `steel type unknown`.
 const BESIDE: usize = 2;
 /// Words that stand together and say that nothing proves the steel.
 #[rustfmt::skip]
-const UNPROVEN: [&str; 23] = [
+const UNPROVEN: [&str; 24] = [
     "no stamp", "no stamps", "unstamped", "not stamped", "without stamp", "stamp missing", "stamp gone", "not marked",
     "unmarked steel", "unmarked plate", "no steel mark", "no grade mark", "disc blade", "disk blade", "leaf spring",
     "no ar stamp", "no ar mark", "black iron", "wrought iron", "low carbon", "rail steel", "tool steel", "spring steel",
+    "acier doux",
 ];
 /// Words before AR500 that deny or doubt it, words that may stand between, and words behind it that do the same.
 #[rustfmt::skip]
@@ -78,7 +96,7 @@ const SPENT_WORDS: [&str; 23] = [
 ];
 /// Words for it that stand together, with one space between them.
 #[rustfmt::skip]
-const SPENT_TOGETHER: [&str; 47] = [
+const SPENT_TOGETHER: [&str; 59] = [
     "do not use", "do not shoot", "shot out", "shot up", "shot through", "worn out", "out of service", "heat damage",
     "not safe", "re welded", "beat up", "torch cut", "flame cut", "oxy cut", "gas cut", "cut with a torch",
     "used both faces", "used both sides", "both sides used", "both faces used", "shot both sides", "both sides shot",
@@ -87,6 +105,8 @@ const SPENT_TOGETHER: [&str; 47] = [
     "small bow", "has a bow", "slight bend", "of a bend", "reverse side", "back is shot", "shot on the back",
     "used on the back",
     "blown out", "chewed up", "ground down", "deep pits",
+    "weld repair", "repair weld", "repair by weld", "has pits", "with pits", "some pits", "pits in", "pits on", "used plate",
+    "used steel", "used gong", "used target",
 ];
 /// Places that are called so: words of a state that are none.
 const PLACES: [&str; 3] = ["broken arrow", "broken bow", "broken spoke"];
@@ -160,16 +180,38 @@ pub fn steel_named(name: &str) -> Option<String> {
         let is_unclear = STEELS_BY_LABEL.contains(&pair[0]) && !is_own || pair[0] == "unknown";
         is_unclear && BEHIND_A_STEEL.contains(&pair[1])
             || is_other_grade(pair[0]) && pair[1] == "steel"
-            || pair[0] == "ar" && is_grade_in_a_name(&pair.concat())
+            || WEAR_PLATES.contains(&pair[0]) && is_grade_in_a_name(&pair.concat())
+            || is_alloyed(pair[0], pair[1])
+            || is_alloyed(pair[1], pair[0])
             || pair[1] == "rolled" && OTHER_STEELS.contains(&pair.concat().as_str())
     };
     let alone = words.iter().find(is_word).map(|word| (*word).to_owned());
     let pair = || words.windows(2).find(before).map(|pair| pair.join(" "));
     let hardness = || hardnesses(&words).find(|word| is_other_grade(word));
+    let number = || {
+        let mut words = lower.split_whitespace().map(|word| word.trim_matches([',', ';', '(', ')', ':']));
+        words.find(|word| NUMBERED.contains(word)).map(str::to_owned)
+    };
     // `A-36 steel`, and not the target A-36.
     let parted = |three: &&[&str]| three[2] == "steel" && is_other_grade(&three[..2].concat());
     let pair = || pair().or_else(|| words.windows(3).find(parted).map(|three| three.join(" ")));
-    alone.or_else(pair).or_else(hardness).or_else(|| doubted(&lower))
+    alone.or_else(pair).or_else(hardness).or_else(number).or_else(|| doubted(&lower))
+}
+
+/// Whether a number is that of an alloy beside a word that says so: `304 SS`, `6061-T6`, `AL 6061`.
+fn is_alloyed(number: &str, beside: &str) -> bool {
+    let is_temper = || {
+        let digits = beside.trim_start_matches(['t', 'h']);
+        digits.len() + 1 == beside.len() && !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit())
+    };
+    STAINLESS.contains(&number) && beside == "ss"
+        || ALUMINIUM.contains(&number) && (matches!(beside, "al" | "alu") || is_temper())
+}
+
+/// Whether a word is short for another steel or metal, `ms`: initials are so too.
+#[must_use]
+pub fn is_abbreviated(word: &str) -> bool {
+    ABBREVIATED.contains(&word)
 }
 
 /// A word without an ending that was written together with it.
@@ -193,11 +235,13 @@ fn hardnesses<'w>(words: &'w [&str]) -> impl Iterator<Item = String> + 'w {
     words.windows(2).filter_map(pair).chain(words.iter().filter_map(joined))
 }
 
-/// Letters and the digits behind them, without what closes the word: `ar` and `450` of `ar450f`.
+/// Letters and the digits behind them, without what closes the word: `ar` and `450` of `ar450f`, `s` and `355` of
+/// `s355j2`.
 fn grade(word: &str) -> Option<(&str, &str)> {
     let digits = word.trim_start_matches(|c: char| c.is_ascii_alphabetic());
-    let (letters, digits) = (&word[..word.len() - digits.len()], digits.trim_end_matches(char::is_alphabetic));
-    (!digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit())).then_some((letters, digits))
+    let letters = &word[..word.len() - digits.len()];
+    let end = digits.find(|c: char| !c.is_ascii_digit()).unwrap_or(digits.len());
+    (end > 0).then(|| (letters, &digits[..end]))
 }
 
 /// Whether a word is a grade other than AR500: `ar400`, `a36`, `s355`, `hb400`, `t1`.
@@ -208,6 +252,8 @@ fn is_other_grade(word: &str) -> bool {
     let Some((letters, digits)) = grade(word) else { return false };
     match letters {
         "ar" | "hardox" => digits != "500",
+        "ss" => STAINLESS.contains(&digits),
+        _ if WEAR_PLATES.contains(&letters) => digits.len() == 3 && digits != "500",
         "a" => STRUCTURAL.contains(&digits),
         "s" => digits.len() == 3,
         "t" => digits == "1",
@@ -230,7 +276,9 @@ fn is_grade_in_a_name(word: &str) -> bool {
     let Some((letters, digits)) = grade(word) else { return false };
     ALLOYS.contains(&word)
         || match letters {
-            "ar" => digits.len() == 3 && digits != "500",
+            "ss" => STAINLESS.contains(&digits),
+            "gr" => GRADES_KSI.contains(&digits),
+            _ if WEAR_PLATES.contains(&letters) => digits.len() == 3 && digits != "500",
             "a" => STRUCTURAL.contains(&digits),
             "s" => STRUCTURAL_S.contains(&digits),
             "st" | "q" => is_other_grade(word),

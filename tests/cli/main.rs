@@ -15,6 +15,7 @@ mod course_pages;
 mod course_ranges;
 mod course_signs;
 mod course_tables;
+mod drawn_notes;
 #[path = "../draws.rs"]
 mod draws;
 mod expected;

@@ -117,7 +117,7 @@ impl Case<'_> {
         let Some(plate) = pick.named().and_then(|index| self.plates.get(index)) else { return Ok(()) };
         let plate = std::slice::from_ref(plate);
         for (index, target) in self.inquiry.targets.iter().enumerate() {
-            target.stand.check_plates(plate)?;
+            target.stand.check_plates(plate, taken)?;
             for line in self.inquiry.lines.iter().filter(|line| line.target == index) {
                 let loads: Vec<&Load> = self.inquiry.asked[line.asked].loads.iter().map(|load| &**load).collect();
                 target.stand.check_labels(plate, (&loads, Some(line.distance)), self.units, taken)?;

@@ -3,8 +3,9 @@
 use super::super::error::at;
 use super::taken::Taken;
 use crate::course::{
-    drawn_otherwise, is_left_out, is_thickness, judged_otherwise, layers_not_cut, milder_kind, named_narrower,
-    named_nearer, named_thinner, noted_damage, noted_steel, noted_thinner, noted_unit,
+    drawn_otherwise, is_left_out, is_noted_out, is_thickness, judged_otherwise, layers_not_cut, milder_kind,
+    named_narrower, named_nearer, named_thinner, noted_damage, noted_scale, noted_size, noted_steel, noted_thinner,
+    noted_unit, plate_within,
 };
 use crate::load::Load;
 use crate::plate::{Face, Plate, same_thickness, sizes_named};
@@ -155,11 +156,26 @@ fn shortly(note: &str) -> String {
 }
 
 /// What is doubtful in a drawing: another unit than it is read in, damage, and layers that are taken as cut.
-pub(super) fn doubt_drawing(setup: &Setup, layers_given: bool, taken: &mut Taken) {
+pub(super) fn doubt_drawing(setup: &Setup, layers_given: bool, units: Units, taken: &mut Taken) {
     let Face::Outline(outline) = &setup.face else { return };
+    if let Some((width, height)) =
+        plate_within(outline).filter(|_| !layers_given && !outline.reading().layers.is_empty())
+    {
+        let size = |(width, height)| format!("{} × {}", units.length(width), units.length(height));
+        taken.remark(&format!(
+            "A {} opening in a {} plate: if the outer line is the sheet's or a border, leave it out of the file or name \
+             the plate's layer (`--layer NAME`).",
+            size((width, height)),
+            size(outline.size())
+        ));
+    }
     if let Some(note) = noted_unit(outline) {
         let read = clean(&outline.reading().unit);
         taken.remark(&format!("`{}` stands in the drawing, which is read in {read}: check its size.", shortly(note)));
+    }
+    if let Some(note) = noted_scale(outline) {
+        let note = shortly(note);
+        taken.remark(&format!("`{note}` stands in the drawing, which is read at its full size: check its size."));
     }
     if let Some(note) = noted_damage(outline, setup) {
         taken.remark(&format!("`{}` stands in the drawing: if the plate is so, say its `--condition`.", shortly(note)));
@@ -184,14 +200,47 @@ pub(super) fn check_notes(of: Of, setup: &Setup) -> Result<(), Diagnostic> {
     ))
 }
 
+/// The key at fault for what stands in a drawing.
+fn drawn_key(called: &[Called]) -> &'static str {
+    called.iter().find(|called| matches!(called.of, Of::Drawing { .. })).map_or("outline", Called::key)
+}
+
+/// What stands in a drawing that says that it is for other firearms than what would be judged, or of a milder kind.
+pub(super) fn check_uses(called: &[Called], setup: &Setup, load: &Load, taken: &mut Taken) -> Result<(), Diagnostic> {
+    let Face::Outline(outline) = &setup.face else { return Ok(()) };
+    let judged = clean(&load.facts().name);
+    if let Some(note) = outline.reading().written().find(|note| is_noted_out(note, load)) {
+        let note = shortly(note);
+        let message =
+            format!("the drawing would be judged for `{judged}`, and `{note}` stands in it, which is not for it");
+        let help = "ask for what is shot at it; if the note is of another part, take it out of the drawing";
+        return Err(at(drawn_key(called), message, help));
+    }
+    if let Some(note) = outline.reading().written().find(|note| milder_kind(note, load).is_some()) {
+        let note = shortly(note);
+        taken.remark(&format!("Judged for `{judged}`, though `{note}` stands in the drawing: is it made for that?"));
+    }
+    Ok(())
+}
+
 /// What stands in a drawing of a thinner plate than the thickest that would be judged, or in its names.
-pub(crate) fn check_plates(called: &[Called], setup: &Setup, plates: &[Plate]) -> Result<(), Diagnostic> {
+pub(crate) fn check_plates(
+    called: &[Called],
+    setup: &Setup,
+    plates: &[Plate],
+    taken: &mut Taken,
+) -> Result<(), Diagnostic> {
     let Some(plate) = plates.iter().reduce(|a, b| if b.thickness > a.thickness { b } else { a }) else { return Ok(()) };
     called.iter().try_for_each(|called| called.check_plate(plate))?;
     let Face::Outline(outline) = &setup.face else { return Ok(()) };
-    let Some(note) = noted_thinner(outline, plate.thickness) else { return Ok(()) };
-    let drawn = called.iter().find(|called| matches!(called.of, Of::Drawing { .. }));
-    let key = drawn.map_or("outline", Called::key);
+    let Some(note) = noted_thinner(outline, plate.thickness) else {
+        if let Some(note) = noted_size(outline, plate.thickness) {
+            let note = shortly(note);
+            taken.remark(&format!("`{note}` stands in the drawing: if the plate is so thick, ask for it (`--plate`)."));
+        }
+        return Ok(());
+    };
+    let key = drawn_key(called);
     let message = format!(
         "the drawing would be judged {} thick, and `{}` stands in it, which is thinner",
         clean(&plate.label),

@@ -4,7 +4,7 @@ use super::super::error::{at, refuse};
 use super::super::question::{Inline, TargetPart};
 use super::super::say;
 use super::inline::Files;
-use super::misnamed::{Called, Of, check_labels, check_notes, check_plates, doubt_drawing};
+use super::misnamed::{Called, Of, check_labels, check_notes, check_plates, check_uses, doubt_drawing};
 use super::taken::Taken;
 use crate::load::Load;
 use crate::outline::{DrawnIn, Outline, ReadOptions};
@@ -99,7 +99,7 @@ pub(crate) fn stand(
     let called = called(product, &setup);
     called.iter().try_for_each(|called| called.check(&setup, units))?;
     check_notes(Of::Drawing { product: product.is_some() }, &setup)?;
-    doubt_drawing(&setup, !part.layer.is_empty(), taken);
+    doubt_drawing(&setup, !part.layer.is_empty(), units, taken);
     for called in called.iter().filter(|_| kind == Kind::Plate) {
         taken.doubt_hung(&called.name, &setup, given.is_some());
     }
@@ -115,8 +115,8 @@ pub(crate) fn stand(
 
 impl Stand {
     /// Refuses plates that a name, or what stands in the drawing, says it is thinner than.
-    pub fn check_plates(&self, plates: &[Plate]) -> Result<(), Diagnostic> {
-        check_plates(&self.called, &self.setup, plates)
+    pub fn check_plates(&self, plates: &[Plate], taken: &mut Taken) -> Result<(), Diagnostic> {
+        check_plates(&self.called, &self.setup, plates, taken)
     }
 
     /// Refuses loads that a name says it is not for, and tells of those of a hotter kind than it speaks of.
@@ -127,7 +127,8 @@ impl Stand {
     ) -> Result<(), Diagnostic> {
         loads.try_for_each(|load| {
             self.called.iter().for_each(|called| called.doubt_load(load, taken));
-            self.called.iter().try_for_each(|called| called.check_load(load))
+            self.called.iter().try_for_each(|called| called.check_load(load))?;
+            check_uses(&self.called, &self.setup, load, taken)
         })
     }
 
