@@ -139,7 +139,9 @@ impl<'r> Allowance<'r> {
         }
         for limit in strictest.into_iter().flatten() {
             if let Err(by) = offer_fast(limit, flights, &mut found) {
-                return Closest::BeyondReach { by };
+                // A floor where no bullet gets to asks too much by itself, whatever would be left of the hit there.
+                let out_there = |floor: &(f64, &Rule)| flights.fast_speed(Length::from_si(floor.0)).is_err();
+                return Closest::BeyondReach { by: found.best.filter(out_there).map_or(by, |floor| floor.1) };
             }
         }
         self.confirmed(flights, &found, wanted)

@@ -156,6 +156,15 @@ fn what_is_never_met_or_only_out_of_reach_names_its_rule() {
 }
 
 #[test]
+fn a_floor_where_no_bullet_gets_to_is_named_before_what_no_hit_meets_within_reach() {
+    assert_eq!(suits(&[&format!("{FLOOR}'1e9 yd'")]), Found::BeyondReach("a".to_owned()));
+    assert_eq!(
+        suits(&[&format!("{SPEED}'100 ft/s'"), &format!("{FLOOR}'700 yd'")]),
+        Found::BeyondReach("a".to_owned())
+    );
+}
+
+#[test]
 fn where_it_is_borderline_at_worst_goes_by_the_limit_of_borderline() {
     let rule = format!("{SPEED}'1800 ft/s'; borderline = '2000 ft/s'");
     let (all, worst) = both(&[&rule], &setup());
