@@ -189,3 +189,22 @@ fn a_string_whose_numbers_do_not_agree_is_refused_and_an_older_file_is_not() {
     let older: Vec<&str> = text.lines().filter(is_older).collect();
     assert_ne!(status(&ask(&older.join("\n"))), 2);
 }
+
+#[test]
+fn a_string_that_was_planned_for_more_than_is_asked_says_what_it_is_judged_at() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let saved = folder.path().join("own.toml");
+    let string = "chrono 2700fps 2690fps 2695fps 2705fps 2698fps --load 308-168-match --coverage 99.9%";
+    super::json(&format!("{string} --save {} --id own", saved.display()));
+    let page = |coverage: &str| {
+        let line = format!("standoff --load own --load-file {} --plate 3/8in {coverage}", saved.display());
+        super::stdout(&super::thickset(&line)).split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    for less in ["--coverage 90%", ""] {
+        let page = page(less);
+        assert!(page.contains("judged at its own coverage of 99.9 %"), "{less}: {page}");
+    }
+    for more in ["--coverage 99.9%", "--coverage 99.99%"] {
+        assert!(!page(more).contains("its own coverage"), "{more}");
+    }
+}

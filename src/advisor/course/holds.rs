@@ -239,10 +239,21 @@ fn holds_for(told: &Told) -> Vec<Condition> {
         list.push(spread(false, "the same hot or cold", "air gun's velocity"));
     }
     let loads = || course.loads.iter().filter(|b| !of_air(&b.load)).map(|b| &b.load.facts().spread);
-    if loads().any(|s| s.temperature_slope.is_none() || s.measured_at.is_none()) {
-        let measured = told.units.temperature(crate::load::assumed_measured_at());
-        let slope = told.units.slope(crate::load::assumed_velocity_temperature_slope());
-        list.push(spread(false, &format!("at {measured}, {slope}"), "muzzle velocity"));
+    let measured = loads().any(|s| s.measured_at.is_none()).then(crate::load::assumed_measured_at);
+    let slope = loads().any(|s| s.temperature_slope.is_none()).then(crate::load::assumed_velocity_temperature_slope);
+    let measured = measured.map(|at| format!("at {}", told.units.temperature(at)));
+    let taken: Vec<String> = measured.into_iter().chain(slope.map(|slope| told.units.slope(slope))).collect();
+    if !taken.is_empty() {
+        list.push(spread(false, &taken.join(", "), "muzzle velocity"));
+    }
+    let mut measured: Vec<String> = Vec::new();
+    for at in loads().filter_map(|s| s.measured_at).map(|at| told.units.temperature(at)) {
+        if !measured.contains(&at) {
+            measured.push(at);
+        }
+    }
+    if !measured.is_empty() {
+        list.push(spread(true, &some(&measured), "muzzle velocity measured at"));
     }
     if let Some(crowd) = course.crowd {
         let rifles = told.units.speed(crowd.between_rifles);

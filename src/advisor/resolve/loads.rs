@@ -389,6 +389,7 @@ pub(crate) fn tell_spread<'l>(
 ) {
     let (mut told, mut of_air) = (Spreads::default(), false);
     let loads: Vec<&Load> = loads.collect();
+    let asked = spread.coverage.unwrap_or_else(usual_coverage).si();
     for load in &loads {
         let own = &load.facts().spread;
         let named = |text: String| if loads.len() == 1 { text } else { format!("{}: {text}", load.id()) };
@@ -397,8 +398,13 @@ pub(crate) fn tell_spread<'l>(
             MuzzleSpread::Assumed => told.velocity = true,
             _ if spread.velocity_sd.is_some() => taken.given("velocity SD", sd),
             MuzzleSpread::Sd(_) => taken.given("velocity SD", named(sd)),
-            MuzzleSpread::Bound { factor, .. } => {
-                taken.given("velocity SD", named(format!("{sd}, tolerance factor {factor:.2}")));
+            MuzzleSpread::Bound { factor, string, .. } => {
+                // A string that was planned for more is judged at that.
+                let own = string.and_then(|string| string.coverage).filter(|own| *own > asked);
+                let judged =
+                    own.map(|own| format!(", judged at its own coverage of {}", words::percent(unit::ONE.of(own))));
+                let judged = judged.unwrap_or_default();
+                taken.given("velocity SD", named(format!("{sd}, tolerance factor {factor:.2}{judged}")));
             }
         }
         match own.bc_sd {
@@ -451,9 +457,14 @@ fn powder(load: &Load, units: Units) -> String {
     format!("{}, {}", units.temperature(load.measured_at()), units.slope(load.temperature_slope()))
 }
 
-/// The coverage asked, or 99 %.
+/// The coverage that is taken where none is asked.
+fn usual_coverage() -> Ratio {
+    unit::PERCENT.of(99.0)
+}
+
+/// The coverage asked, or the usual one.
 pub(crate) fn coverage(given: Option<Ratio>, taken: &mut Taken) -> Ratio {
-    let coverage = given.unwrap_or_else(|| unit::PERCENT.of(99.0));
+    let coverage = given.unwrap_or_else(usual_coverage);
     let words = words::percent(coverage);
     taken.take("coverage", words.clone(), given.is_some(), &format!("fast and slow shots that {words} keep within"));
     debug_assert!(coverage.si().is_finite());
