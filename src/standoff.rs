@@ -6,7 +6,7 @@ use crate::load::Load;
 use crate::numeric::{falling, try_bisect};
 use crate::plate::Plate;
 use crate::quantity::{Length, Measure, Velocity, unit};
-use crate::rules::{Allowance, Closest, Judgement, OnPlate, Rule, RuleSet, Setup};
+use crate::rules::{Allowance, Closest, Farthest, Judgement, OnPlate, Rule, RuleSet, Setup};
 use crate::spread::risk::{PopulationError, ShooterPopulation, check_risk};
 use crate::spread::{FOLLOWED_YD, FlightConditions, Flights, hot_muzzle, muzzle_sd};
 use std::sync::Arc;
@@ -28,6 +28,8 @@ pub struct Cell<'r> {
     /// The distance from which on it is borderline at worst: of a single plate where that is nearer, of a chart only
     /// where it never suits.
     pub borderline: Option<Length>,
+    /// Up to where it suits, where that ends; none where it never suits, or no farther end was found.
+    pub farthest: Option<Farthest<'r>>,
     /// The verdict at the distance asked, where one was; `None` also where the bullet does not reach it.
     pub at: Option<Judgement<'r>>,
 }
@@ -68,13 +70,24 @@ impl<'r> Chart<'r, '_> {
     #[must_use]
     pub fn cells(&self, allowed: &[Allowance<'r>], flights: &Flights) -> Vec<Cell<'r>> {
         let strike = self.at.and_then(|distance| flights.strike(distance).ok());
+        // What ends it is the same on most plates.
+        let mut ended: Option<(&Allowance<'r>, Option<Farthest<'r>>)> = None;
         let cells = allowed.iter().map(|allowance| {
             let closest = allowance.closest(flights);
             // A chart shows it only where it never suits.
             let asked = closest.distance().is_none() || self.plates.len() == 1;
             let borderline = if asked { allowance.borderline_from(flights).distance() } else { None };
             let nearer = |d: &Length| closest.distance().is_none_or(|suits| *d < suits);
-            Cell { closest, borderline: borderline.filter(nearer), at: strike.map(|s| allowance.judge(&s)) }
+            let farthest = match ended {
+                _ if closest.distance().is_none() => None,
+                Some((known, end)) if known.ends_as(allowance) => end,
+                _ => {
+                    let end = allowance.looked_up_to(self.at).and_then(|up_to| allowance.farthest(flights, up_to));
+                    ended = Some((allowance, end));
+                    end
+                }
+            };
+            Cell { closest, borderline: borderline.filter(nearer), farthest, at: strike.map(|s| allowance.judge(&s)) }
         });
         cells.collect()
     }

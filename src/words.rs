@@ -145,6 +145,19 @@ impl Units {
         show(unit.of((unit.value(distance) + FORGIVEN).floor()), &unit, 0)
     }
 
+    /// `100 to 340 yd`: from where to where it suits; `100 yd` where it suits from there on.
+    #[must_use]
+    pub fn stretch(self, from: Length, to: Option<Length>) -> String {
+        let from = self.distance_up(from);
+        match to {
+            None => from,
+            Some(to) => {
+                let number = from.split(' ').next().unwrap_or_default();
+                format!("{number} to {}", self.distance_down(to))
+            }
+        }
+    }
+
     /// A size on a plate.
     #[must_use]
     pub fn size(self, size: Length) -> String {

@@ -7,6 +7,7 @@ use super::answer::{Apart, ChronoAnswer, ChronoInputs, PlateDistance};
 use super::books::{Books, Brought, units};
 use super::elsewhere;
 use super::error::{Faults, at, refuse};
+use super::found::{held, nearer};
 use super::lean::Lean;
 use super::nearest::{Nearest, One};
 use super::preamble::{Said, stands_on};
@@ -463,6 +464,8 @@ fn how_close(
     for (index, (cell, plate)) in here.cells.iter().zip(&plates).enumerate() {
         let distance = cell.closest.distance();
         let far = there.as_ref().map_or(cell.closest, |row| farthest(cell.closest, row.cells[index].closest));
+        let end = nearer(cell.farthest, there.as_ref().and_then(|row| row.cells[index].farthest));
+        let far = held(far, end, units);
         if let Some(strike) = far.distance().and_then(|d| flights.strike(d).ok()) {
             said.hear(&books.rules.allow(load, plate, &stand.setup, strike.muzzle), &strike);
             leans.push(Lean::of(|tilt| {
@@ -479,6 +482,7 @@ fn how_close(
             distance: distance.map(Si),
             by: cell.closest.by().map(|rule| clean(&rule.id)),
             nearest: far.distance().map(Si),
+            farthest: end.filter(|_| far.distance().is_some()).map(|end| Si(end.distance)),
             nearest_by: far.by().map(|rule| clean(&rule.id)),
             words: match far.distance() {
                 Some(distance) => units.distance_up(distance),

@@ -1,8 +1,10 @@
 //! A load on a plate, as judged for a chart.
 
+use super::remedy::rounded_up;
 use super::worst::compare;
-use crate::quantity::{Length, Measure};
-use crate::rules::{Closest, Judgement, Verdict};
+use crate::quantity::{Length, Measure, parse};
+use crate::rules::{Closest, Farthest, Judgement, Verdict};
+use crate::words::Units;
 use std::cmp::Ordering;
 
 /// A cell as judged: the worst of its loads at the distance asked; where none was, the farthest.
@@ -16,6 +18,8 @@ pub(super) struct Found<'r> {
     pub there: Option<There<'r>>,
     /// From where on all of its loads are borderline or better, in either air; none where one of them never is.
     pub borderline: Option<Length>,
+    /// Up to where all of its loads suit, in either air; none where no end was found.
+    pub farthest: Option<Farthest<'r>>,
     pub listed_only: bool,
     /// Whether the extremes of what was asked are not known.
     pub unknown: bool,
@@ -41,6 +45,22 @@ impl<'r> Found<'r> {
     /// The same distance, where there is one; listed loads that stand for hotter ones that nobody knows have none.
     pub fn nearest_distance(&self) -> Option<Length> {
         self.nearest().1.distance().filter(|_| !self.unknown)
+    }
+
+    /// Up to where it suits, where that ends: as far as what is told to be near.
+    pub fn farthest_distance(&self) -> Option<Length> {
+        self.farthest.filter(|_| !self.unknown && !self.is_never_in_all()).map(|end| end.distance)
+    }
+
+    /// The same without a distance from which it is told to suit that lies beyond its end, as both are told.
+    pub fn ended(mut self, units: Units) -> Self {
+        if let never @ Closest::Never { .. } = held(self.nearest().1, self.farthest, units) {
+            match &mut self.there {
+                Some(there) => there.closest = never,
+                None => self.closest = never,
+            }
+        }
+        self
     }
 
     /// Whether no distance is good in all of the air, here or there.
@@ -76,6 +96,18 @@ fn metres(closest: &Closest) -> f64 {
     }
 }
 
+/// A closest distance; never where it ends before it begins, as both are told.
+pub(super) fn held<'r>(closest: Closest<'r>, end: Option<Farthest<'r>>, units: Units) -> Closest<'r> {
+    let (Some(from), Some(Farthest { distance, by: Some(by) })) = (closest.distance(), end) else { return closest };
+    let told = parse(&units.distance_down(distance)).unwrap_or(distance);
+    if from >= distance || rounded_up(from, units) > told { Closest::Never { by } } else { closest }
+}
+
+/// The nearer of two ends: beyond it one of them does not hold.
+pub(super) fn nearer<'r>(a: Option<Farthest<'r>>, b: Option<Farthest<'r>>) -> Option<Farthest<'r>> {
+    a.into_iter().chain(b).reduce(|a, b| if b.distance < a.distance { b } else { a })
+}
+
 /// Takes another load into a cell: the worst counts, by its verdict at the distance asked and what it has to spare there;
 /// of the distances, in each air by itself and for borderline, the farthest.
 pub(super) fn worse<'r>(known: Found<'r>, found: Found<'r>) -> Found<'r> {
@@ -88,8 +120,16 @@ pub(super) fn worse<'r>(known: Found<'r>, found: Found<'r>) -> Found<'r> {
         There { at: a.at.max(b.at), ..farthest }
     });
     let borderline = known.borderline.zip(found.borderline).map(|(a, b)| if a > b { a } else { b });
+    let farthest_of_all = nearer(known.farthest, found.farthest);
     let worst = if is_worse { found } else { known };
-    Found { closest: farthest.closest, closest_of: farthest.closest_of, there, borderline, ..worst }
+    Found {
+        closest: farthest.closest,
+        closest_of: farthest.closest_of,
+        there,
+        borderline,
+        farthest: farthest_of_all,
+        ..worst
+    }
 }
 
 #[cfg(test)]
@@ -117,6 +157,7 @@ mod tests {
             closest_of: load,
             there,
             borderline: None,
+            farthest: None,
             listed_only: false,
             unknown: false,
             at: None,

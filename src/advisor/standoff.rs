@@ -326,6 +326,8 @@ impl Case {
                 short: far.by().map_or_else(|| "any".into(), say::short),
             },
             nearest: nearest.map(Si),
+            farthest_of_range: found.farthest.and_then(|end| end.by).is_some_and(|by| by.overlay.is_some()),
+            farthest: found.farthest_distance().filter(|_| nearest.is_some()).map(Si),
             nearest_by: far.by().map(name),
             at: found.at.map(|(_, verdict)| verdict),
             verdict: found.verdict(),
@@ -423,6 +425,7 @@ impl Case {
         let mut marks: Vec<(Length, String)> = self.at.map(|at| (at, "asked".to_owned())).into_iter().collect();
         for (found, plate) in rows[0].iter().zip(&self.plates) {
             marks.extend(found.nearest_distance().map(|d| (d, format!("{} from here", clean(&plate.label)))));
+            marks.extend(found.farthest_distance().map(|d| (d, format!("{} to here", clean(&plate.label)))));
         }
         let load = self.load(0, cell);
         curve::of(load, conditions, &self.books.rules, &self.plates, &self.stand.setup, marks, self.units)

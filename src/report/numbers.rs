@@ -52,6 +52,11 @@ impl Numbers {
         self.distance().rounded(Rounding::Up)
     }
 
+    /// A distance to stay within.
+    pub fn distance_under(self) -> Scale<Length> {
+        self.distance().rounded(Rounding::Down)
+    }
+
     /// A cell of a distance to keep, no farther than what was asked beyond it.
     pub fn kept_cell(self, distance: Option<Length>, asked: &[Length]) -> Value {
         let Some(distance) = distance else { return Value::None };

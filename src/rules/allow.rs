@@ -163,7 +163,7 @@ impl<'r> Allowance<'r> {
 
     /// Verdict and margin of one rule; `None` for what gives no verdict, does not apply at this distance, or does not
     /// count: its margin is dear.
-    fn outcome(
+    pub(super) fn outcome(
         &self,
         compiled: &CompiledRule<'r>,
         strike: &Strike,

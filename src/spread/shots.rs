@@ -10,7 +10,7 @@ use super::conditions::FlightConditions;
 use super::muzzle::{day_muzzle, mean_for, mean_muzzle, muzzle_bound, own_z, powder, slowest};
 use crate::air::Air;
 use crate::drag::{Drag, DragModel};
-use crate::flight::{Flight, FlightError, Path};
+use crate::flight::{Arrival, Flight, FlightError, Path};
 use crate::load::Load;
 use crate::numeric::falling;
 use crate::quantity::{Angle, Length, Measure, Range, Temperature, Velocity, unit};
@@ -204,9 +204,23 @@ impl Flights {
     pub fn strike_for(&self, distance: Length, with_slow: bool) -> Result<Strike, FlightError> {
         let mean = self.mean.arrive(distance)?;
         let base = if self.is_mean_base() { Some(mean.speed) } else { None };
+        let fast = self.seen_fast.speed(distance, || match base {
+            Some(base) => self.fast.speed_about(base, distance),
+            None => self.fast.speed(distance),
+        })?;
+        Ok(Strike { fast, ..self.strike_of(&mean, distance, with_slow)? })
+    }
+
+    /// What ends how far a load suits: the fall, and the slow shot where somebody asks for it; the fast shot, which only
+    /// grows slower, is not flown, and zero.
+    pub(crate) fn strike_far(&self, distance: Length, with_slow: bool) -> Result<Strike, FlightError> {
+        self.strike_of(&self.mean.arrive(distance)?, distance, with_slow)
+    }
+
+    fn strike_of(&self, mean: &Arrival, distance: Length, with_slow: bool) -> Result<Strike, FlightError> {
         // What the slow shots are spread about falls the most steeply: in dense air, from cold powder. What does not
         // arrive there any more comes down from above.
-        let slowest = if self.is_one_day { Ok(mean) } else { self.slow.base.arrive(distance) };
+        let slowest = if self.is_one_day { Ok(*mean) } else { self.slow.base.arrive(distance) };
         let steepest = slowest.as_ref().map_or(unit::DEGREE.of(90.0), |slowest| slowest.descent.max(mean.descent));
         let slope = Angle::from_si(self.slope_rad);
         Ok(Strike {
@@ -218,10 +232,7 @@ impl Flights {
             descent: mean.descent,
             fall: mean.descent - slope,
             steepest: steepest - slope,
-            fast: self.seen_fast.speed(distance, || match base {
-                Some(base) => self.fast.speed_about(base, distance),
-                None => self.fast.speed(distance),
-            })?,
+            fast: Velocity::from_si(0.0),
             slow: if with_slow {
                 self.slow_of(distance, || self.slow.speed_about(slowest?.speed, distance))?
             } else {

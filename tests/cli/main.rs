@@ -20,6 +20,7 @@ mod drawn_notes;
 mod draws;
 mod expected;
 mod exported;
+mod far_end;
 mod faults;
 mod handed_out;
 mod hanging;

@@ -44,7 +44,10 @@ pub struct PlateDistance {
     /// From which on it suits also at the bad end of the air that was not given: how near anyone may come.
     #[serde(rename = "nearest_m")]
     pub nearest: Option<Si<Length>>,
-    /// The rule that sets that.
+    /// Up to where it suits in all of that air, where that ends no farther than people shoot.
+    #[serde(rename = "farthest_m")]
+    pub farthest: Option<Si<Length>>,
+    /// The rule that sets [`PlateDistance::nearest`].
     pub nearest_by: Option<String>,
     /// How near anyone may come, in words.
     pub words: String,

@@ -71,7 +71,14 @@ pub struct Cell {
     /// no distance is good in all of that air.
     #[serde(rename = "nearest_m")]
     pub nearest: Option<Si<Length>>,
-    /// The rule that sets it, or that forbids it where there is none.
+    /// Up to where it suits in all of that air, where that ends no farther than people shoot: a rule of the range's own, or
+    /// the fall of the bullet. None where it suits as far as was looked.
+    #[serde(rename = "farthest_m")]
+    pub farthest: Option<Si<Length>>,
+    /// Whether that is by a rule of the range's own.
+    #[serde(skip)]
+    pub farthest_of_range: bool,
+    /// The rule that sets [`Cell::nearest`], or that forbids it where there is none.
     pub nearest_by: Option<String>,
     /// The verdict at the distance asked, where one was and the bullet reaches it.
     pub at: Option<Verdict>,

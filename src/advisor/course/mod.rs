@@ -14,6 +14,7 @@ mod home;
 mod item;
 mod leave;
 mod near;
+mod nearer;
 mod part;
 mod shift;
 mod sign;

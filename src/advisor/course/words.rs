@@ -331,6 +331,9 @@ pub(super) fn none(told: &Told, mending: &Mending) -> String {
         let state = !rule.filter.condition.is_empty() || !rule.filter.steel.is_empty();
         state || matches!(rule.subject, Subject::Energy | Subject::Demand | Subject::Thickness)
     };
+    if let Some(nearer) = super::nearer::words(told, mending.target) {
+        return format!("no fix found{}: {nearer}; there, or take it down", by_range(mending));
+    }
     if told.shop.is_some() && mending.blocking.iter().any(is_for_new) {
         return "no fix found with a plate that the shop sells: hang one from elsewhere, or take it down".into();
     }
@@ -353,11 +356,14 @@ pub(super) fn none(told: &Told, mending: &Mending) -> String {
         }
         _ => String::new(),
     };
-    // A range's own rule is named: its people may know a way.
+    format!("no fix found{}: {}", by_range(mending), if next.is_empty() { "take it down" } else { &next })
+}
+
+/// A range's own rules are named: its people may know a way.
+fn by_range(mending: &Mending) -> String {
     let ranges = mending.blocking.iter().filter(|rule| rule.overlay.is_some());
     let ranges: Vec<String> = ranges.map(|rule| id(rule)).collect();
-    let by = if ranges.is_empty() { String::new() } else { format!(" ({})", listed(&ranges)) };
-    format!("no fix found{by}: {}", if next.is_empty() { "take it down" } else { &next })
+    if ranges.is_empty() { String::new() } else { format!(" ({})", listed(&ranges)) }
 }
 
 /// What is left, as it is to be done: `leave 44 Magnum 240 gr (P2) at home`, `admit handguns from 700 ft/s`.

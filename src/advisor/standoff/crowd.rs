@@ -104,7 +104,8 @@ impl Case {
             borderline: cell.borderline.filter(|_| closest.distance() == cell.closest.distance()),
             at: cell.at.map(|(judgement, verdict)| (judgement, refused(verdict, safe_here.as_ref()))),
             ..cell
-        };
+        }
+        .ended(self.units);
         Ok(())
     }
 

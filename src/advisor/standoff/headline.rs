@@ -82,7 +82,10 @@ impl Case {
     fn closest_words(&self, cell: &Found) -> String {
         match cell.nearest().1 {
             Closest::At { distance, .. } => {
-                format!("no closer than {}", self.units.distance_kept(distance, self.at.as_slice()))
+                let from = self.units.distance_kept(distance, self.at.as_slice());
+                let end = cell.farthest_distance().map(|end| self.units.distance_down(end));
+                let end = end.map(|end| format!(" and no farther than {end}")).unwrap_or_default();
+                format!("no closer than {from}{end}")
             }
             Closest::BeyondReach { .. } => "not within reach".into(),
             Closest::Never { .. } => "at no distance".into(),

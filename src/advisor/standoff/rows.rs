@@ -1,6 +1,6 @@
 //! The cells of a chart: each load on each plate, in the air that was taken and at the bad end of what was not given.
 
-use super::super::found::{Found, There, capped, worse};
+use super::super::found::{Found, There, capped, nearer, worse};
 use super::super::nearest::farther;
 use super::super::resolve::loads::{AnyAmmunition, Asked};
 use super::super::worst::flight_fault;
@@ -62,6 +62,7 @@ impl Case {
                     closest_of: load,
                     there: elsewhere.map(|there| There { load, closest: there.closest, at: there.at.map(verdict) }),
                     borderline,
+                    farthest: nearer(cell.farthest, elsewhere.and_then(|there| there.farthest)),
                     listed_only,
                     unknown: asked.any.as_ref().is_some_and(|any| !any.has_envelope),
                     at: cell.at.map(|judgement| (judgement, verdict(judgement))),
@@ -76,7 +77,7 @@ impl Case {
         if asked.loads.len() > 1 {
             hold_to_all(&asked.loads, columns, &mut worst, [&flown, &far_flown]);
         }
-        Ok((worst, flown))
+        Ok((worst.into_iter().map(|found| found.ended(self.units)).collect(), flown))
     }
 }
 

@@ -102,13 +102,20 @@ fn standoff(answer: &ChronoAnswer, place: Place) -> Table {
     let mut columns = vec![Column::words("plate"), Column::numbers("closest").keyed("words"), Column::words("set by")];
     if sheet {
         columns.extend([numbers.distance().column("closest", "closest"), nearest_column(numbers), go_by_column()]);
+        columns.push(numbers.distance().column("farthest", "farthest"));
     }
     let mut table = Table::named(if sheet { "standoff" } else { "" }, place, columns);
     for plate in &answer.standoff {
-        let mut cells = vec![plate.label.as_str().into(), words(&plate.words), plate.nearest_by.clone().into()];
+        // The words of a spreadsheet keep their meaning: it has a column for the far end.
+        let told = match (plate.nearest, plate.farthest) {
+            (Some(from), Some(to)) if !sheet => answer.preamble.units.stretch(from.0, Some(to.0)).into(),
+            _ => words(&plate.words),
+        };
+        let mut cells = vec![plate.label.as_str().into(), told, plate.nearest_by.clone().into()];
         if sheet {
             let closest = numbers.distance_up().cell(plate.nearest.map(|d| d.0));
             cells.extend([closest, nearest_cell(numbers, plate.nearest, &[]), go_by_cell(numbers)]);
+            cells.push(numbers.distance_under().cell(plate.farthest.map(|d| d.0)));
         }
         table.push_cells(if plate.nearest.is_some() { Tone::Good } else { Tone::Bad }, cells);
     }

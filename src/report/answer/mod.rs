@@ -9,7 +9,7 @@ mod strike;
 mod vet;
 
 pub(super) use common::{LEFT_OUT, holds_briefly, holds_for, holds_for_all_air, safety, sentences};
-pub(super) use standoff::load_words;
+pub(super) use standoff::{NO_FARTHER, load_words, no_farther};
 
 use super::page::Page;
 

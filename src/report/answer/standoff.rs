@@ -6,6 +6,8 @@ use super::common::{
 };
 use super::{Detail, Report};
 use crate::advisor::answer::{Cell, Finding, OF_RANGE, StandoffAnswer, StandoffRow};
+use crate::order::Order;
+use crate::quantity::{Length, Measure};
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Page};
 use crate::report::table::{Column, Place, Table, Value};
@@ -30,8 +32,9 @@ impl Report for StandoffAnswer {
                 }
             },
             rows => {
-                page.push(Block::Table(chart(rows.iter(), |cell| cell_words(cell, self.at.is_some(), units))));
+                page.push(Block::Table(chart(rows.iter(), |cell| chart_words(cell, self.at.is_some(), units))));
                 page.push_note("Read so", if self.at.is_some() { String::new() } else { legend(rows) });
+                page.push_note(NO_FARTHER, no_farther(rows, units));
             }
         }
         page.push(Block::Table(distances(self)));
@@ -87,7 +90,7 @@ fn one(answer: &StandoffAnswer, row: &StandoffRow) -> Table {
             vec![
                 cell.label.as_str().into(),
                 answer.at.map(|_| at_words(cell)).into(),
-                if is_bracketed(cell) {
+                if is_bracketed(cell) || cell.farthest.is_some() {
                     cell_words(cell, false, answer.preamble.units)
                 } else {
                     words(&cell.closest.words)
@@ -155,13 +158,42 @@ fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
         return at_words(cell).into();
     }
     match (cell.nearest, cell.closest.borderline) {
-        (Some(distance), _) => numbers.words(distance.0).into(),
+        (Some(from), _) => units.stretch(from.0, cell.farthest.map(|to| to.0)).into(),
         // It suits in the air that was taken alone.
         (None, _) if cell.closest.distance.is_some() => words(&cell.closest.words),
         (None, Some(borderline)) => format!("({})", numbers.words(borderline.0)).into(),
         (None, None) if cell.closest.short.is_empty() => words(&cell.closest.words),
         (None, None) => cell.closest.short.as_str().into(),
     }
+}
+
+/// The same in a chart: its cells have no room for where a load falls too steeply, which stands below.
+fn chart_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
+    match cell.nearest.filter(|_| cell.farthest.is_some() && !cell.farthest_of_range && !verdicts) {
+        Some(from) => Numbers(units).distance_up().words(from.0).into(),
+        None => cell_words(cell, verdicts, units),
+    }
+}
+
+/// What a chart calls the loads that fall too steeply beyond some distance.
+pub(in crate::report) const NO_FARTHER: &str = "No farther";
+
+/// Up to where loads suit that fall too steeply beyond: `177 air rifle 8 gr pellet 297 yd`, the nearest first.
+pub(in crate::report) fn no_farther(rows: &[StandoffRow], units: Units) -> String {
+    let mut ends: Vec<(&StandoffRow, f64)> = Vec::new();
+    for row in rows {
+        let of_fall = row.plates.iter().filter(|cell| !cell.farthest_of_range).filter_map(|cell| cell.farthest);
+        ends.extend(of_fall.map(|end| end.0.si()).reduce(f64::min).map(|end| (row, end)));
+    }
+    ends.order_by(|a, b| a.1.total_cmp(&b.1));
+    let told = |(row, end): &(&StandoffRow, f64)| {
+        format!("{} {}", load_words(row), units.distance_down(Length::from_si(*end)))
+    };
+    let mut said: Vec<String> = ends.iter().take(MANY).map(told).collect();
+    if ends.len() > MANY {
+        said.push(format!("{} more, which the spreadsheet names", ends.len() - MANY));
+    }
+    if said.is_empty() { String::new() } else { listed(&said) + "." }
 }
 
 fn legend(rows: &[StandoffRow]) -> String {
@@ -225,6 +257,8 @@ fn distances(answer: &StandoffAnswer) -> Table {
         Column::words("closest set by"),
         // Of the column to go by as well, not of the closest of the air that was taken.
         Column::words("borderline up to"),
+        // Where it suits no farther.
+        numbers.distance().column("farthest", "farthest"),
     ];
     let mut table = Table::named("distances", Place::Spreadsheet, columns);
     for (row, cell) in answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell))) {
@@ -251,6 +285,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 energy_of_one(row.projectiles),
                 cell.closest.by.clone().into(),
                 answer.nearest_up_to.clone().filter(|_| cell.closest.borderline.is_some()).into(),
+                numbers.distance_under().cell(cell.farthest.map(|d| d.0)),
             ],
         );
     }

@@ -121,16 +121,23 @@ fn never_shot(answer: &StandoffAnswer) -> String {
 
 /// The nearest distance, in all of the air that was not given.
 fn nearest(cell: &Cell, units: Units) -> Value {
-    cell.nearest.map_or_else(|| "never".into(), |distance| Numbers(units).distance_up().words(distance.0).into())
+    cell.nearest.map_or_else(|| "never".into(), |from| units.stretch(from.0, cell.farthest.map(|to| to.0)).into())
 }
 
 /// What the numbers at the muzzle and the air mean.
 fn read_so(answer: &StandoffAnswer) -> String {
     format!(
         "nobody nearer than the distance while hot; speed and energy are those at the muzzle, and a load with more of \
-         either is not listed.{}",
+         either is not listed.{}{}",
+        between(answer, |cell| cell.farthest.is_some()),
         up_to(answer)
     )
+}
+
+/// What a second distance means, where one is told.
+fn between(answer: &StandoffAnswer, ends: impl Fn(&Cell) -> bool) -> &'static str {
+    let mut cells = answer.rows.iter().flat_map(|row| &row.plates);
+    if cells.any(ends) { " Of two distances, not shot from beyond the second." } else { "" }
 }
 
 /// The air that the distances hold in, where not all of it was given.

@@ -3,11 +3,13 @@
 //! Few loads have a row each. Of many, those of a class whose distances are alike stand in one row: the distances are
 //! rounded up in coarse steps, and what is farther than anyone hangs a plate is not told.
 
-use super::{EYES, NEVER, ceiling_cells, ceiling_columns, holds, is_shot, never_shot, push_date, together, up_to};
+use super::{
+    EYES, NEVER, between, ceiling_cells, ceiling_columns, holds, is_shot, never_shot, push_date, together, up_to,
+};
 use crate::advisor::answer::{Cell, StandoffAnswer, StandoffRow};
 use crate::load::Class;
 use crate::order::Order;
-use crate::report::answer::{LEFT_OUT, load_words, safety, sentences};
+use crate::report::answer::{LEFT_OUT, NO_FARTHER, load_words, no_farther, safety, sentences};
 use crate::report::numbers::Numbers;
 use crate::report::page::{Block, Kind, Page};
 use crate::report::table::{Column, Place, Table, Value};
@@ -32,6 +34,10 @@ pub fn wall_chart(answer: &StandoffAnswer, dated: Option<&str>) -> Page {
     page.push_note(LEFT_OUT, sentences(&preamble.left_out));
     page.push_note("Stands on", preamble.stands_on.as_str());
     page.push_note("Read so", read_so(answer));
+    // Loads that share a row share no end.
+    if is_many(answer) {
+        page.push_note(NO_FARTHER, no_farther(&answer.rows, preamble.units));
+    }
     page.push_note("Holds for", holds(answer));
     push_date(&mut page, dated);
     for class in classes(&answer.rows) {
@@ -84,8 +90,13 @@ fn read_so(answer: &StandoffAnswer) -> String {
     } else {
         "In brackets: never better than borderline, and that from there. A dash: never.".into()
     };
+    let ends = |cell: &Cell| cell.farthest.is_some() && (!is_many(answer) || cell.farthest_of_range);
     let muzzle = if lists_ceilings(answer) { " Speed and energy are those at the muzzle." } else { "" };
-    format!("distances in {unit}; nobody nearer while hot.{} {cells}{muzzle} Not listed: ask.", up_to(answer))
+    format!(
+        "distances in {unit}; nobody nearer while hot.{}{} {cells}{muzzle} Not listed: ask.",
+        between(answer, ends),
+        up_to(answer)
+    )
 }
 
 /// A class: a row a load, or of many a row for those that are alike.
@@ -115,9 +126,7 @@ fn table(class: Class, rows: &[&StandoffRow], answer: &StandoffAnswer) -> Table 
         return table;
     }
     for (distances, of) in alike(rows, units) {
-        let cells = distances
-            .iter()
-            .map(|d| d.map_or(Value::None, |d| Value::number(d, 0, crate::report::table::Rounding::default())));
+        let cells = distances.iter().map(|d| d.map_or(Value::None, |stretch| rounded(stretch)));
         push(together(of.iter().map(|row| row.name.as_str())), cells.collect());
     }
     table
@@ -127,7 +136,13 @@ fn table(class: Class, rows: &[&StandoffRow], answer: &StandoffAnswer) -> Table 
 fn own(cell: &Cell, units: Units) -> Value {
     let numbers = Numbers(units).distance_up();
     match (cell.nearest, cell.closest.borderline) {
-        (Some(distance), _) => numbers.cell(distance.0),
+        (Some(from), _) => match cell.farthest {
+            None => numbers.cell(from.0),
+            Some(to) => {
+                let to = Numbers(units).distance_under().cell(to.0);
+                format!("{} to {}", numbers.cell(from.0).plain(), to.plain()).into()
+            }
+        },
         (None, Some(borderline)) if cell.closest.distance.is_none() => {
             format!("({})", numbers.cell(borderline.0).plain()).into()
         }
@@ -135,25 +150,45 @@ fn own(cell: &Cell, units: Units) -> Value {
     }
 }
 
+/// From where, and up to where that ends, as many loads share it.
+type Coarse = (f64, Option<f64>);
+
+fn rounded((from, to): Coarse) -> Value {
+    let number = |value: f64| Value::number(value, 0, crate::report::table::Rounding::default());
+    to.map_or_else(|| number(from), |to| format!("{} to {}", number(from).plain(), number(to).plain()).into())
+}
+
 /// Loads whose distances are alike once they are rounded up, the nearest first; those that never suit last.
-fn alike<'r>(rows: &[&'r StandoffRow], units: Units) -> Vec<(Vec<Option<f64>>, Vec<&'r StandoffRow>)> {
-    let mut groups: Vec<(Vec<Option<f64>>, Vec<&StandoffRow>)> = Vec::new();
+fn alike<'r>(rows: &[&'r StandoffRow], units: Units) -> Vec<(Vec<Option<Coarse>>, Vec<&'r StandoffRow>)> {
+    let mut groups: Vec<(Vec<Option<Coarse>>, Vec<&StandoffRow>)> = Vec::new();
     for row in rows {
-        let distances: Vec<Option<f64>> = row.plates.iter().map(|cell| coarse(cell, units)).collect();
+        let distances: Vec<Option<Coarse>> = row.plates.iter().map(|cell| coarse(cell, units)).collect();
         match groups.iter_mut().find(|(known, _)| *known == distances) {
             Some((_, list)) => list.push(row),
             None => groups.push((distances, vec![row])),
         }
     }
-    let key = |distances: &[Option<f64>]| -> Vec<f64> {
-        distances.iter().rev().map(|distance| distance.unwrap_or(f64::INFINITY)).collect()
+    let key = |distances: &[Option<Coarse>]| -> Vec<f64> {
+        distances.iter().rev().map(|distance| distance.map_or(f64::INFINITY, |(from, _)| from)).collect()
     };
     groups.order_by(|(a, _), (b, _)| key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal));
     groups
 }
 
-/// The nearest distance rounded up; none where it is farther than the chart tells.
-fn coarse(cell: &Cell, units: Units) -> Option<f64> {
+/// The nearest distance rounded up, and the farthest rounded down; none where it is farther than the chart tells, or ends
+/// before it.
+fn coarse(cell: &Cell, units: Units) -> Option<Coarse> {
+    let from = coarse_from(cell, units)?;
+    let to = cell.farthest.filter(|_| cell.farthest_of_range).map(|to| Numbers(units).distance().of(to.0));
+    let down = |to: f64| {
+        let step = STEPS.iter().find(|(_, last)| to <= *last).map_or(STEPS[STEPS.len() - 1].0, |step| step.0);
+        (to / step).floor() * step
+    };
+    let to = to.map(down);
+    to.is_none_or(|to| from < to).then_some((from, to))
+}
+
+fn coarse_from(cell: &Cell, units: Units) -> Option<f64> {
     let distance = Numbers(units).distance().of(cell.nearest?.0);
     let rounded = |step: f64| Value::number(distance / step, 0, crate::report::table::Rounding::Up);
     STEPS.iter().find_map(|(step, last)| match rounded(*step) {

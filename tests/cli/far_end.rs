@@ -1,0 +1,123 @@
+//! Up to where a load suits: a range's own least speed and a bullet that falls too steeply end it, and every page that
+//! tells from where says so.
+
+use super::course_signs::{given, joined as on_one_line};
+use super::{json, stdout, thickset};
+use std::path::PathBuf;
+
+const SLOW: &str = r#"schema = "thickset/rules/1"
+name = "Club"
+[[rule]]
+id = "slow"
+subject = "slow-speed"
+sense = "at-least"
+suits = "2000 ft/s"
+why = "comes back"
+"#;
+const AIR: &str = "--altitude 0ft --temperature 59F --humidity 0% --tilt 15deg";
+
+fn club(name: &str, rules: &str) -> PathBuf {
+    let path = std::env::temp_dir().join(format!("thickset-far-end-{name}-{}.toml", std::process::id()));
+    std::fs::write(&path, rules).expect("a file");
+    path
+}
+
+fn joined(line: &str) -> String {
+    stdout(&thickset(line)).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_range_s_least_speed_ends_the_distance_on_every_page_and_vet_agrees() {
+    let path = club("slow", SLOW);
+    let line = format!("--range-rules {} --load 308-168-match --plate 3/8in {AIR}", path.display());
+    let told = json(&format!("standoff {line}"));
+    let cell = &told["rows"][0]["plates"][0];
+    let metres = cell["farthest_m"].as_f64().unwrap_or_else(|| panic!("{cell}"));
+    let yards = (metres / 0.9144).floor();
+    for (at, verdict) in [(yards, "suits"), (yards + 2.0, "unsuitable"), (500.0, "unsuitable")] {
+        assert_eq!(json(&format!("vet {line} --at {at}yd"))["verdict"], verdict, "{at}");
+    }
+    let between = format!("no closer than 100 yd and no farther than {yards} yd");
+    assert!(joined(&format!("standoff {line}")).contains(&between));
+    assert!(joined(&format!("standoff {line} --at 500yd")).contains(&between));
+    let csv = stdout(&thickset(&format!("standoff {line} --format csv")));
+    assert!(csv.lines().any(|row| row.ends_with("farthest_yd")), "{csv}");
+    assert!(csv.lines().any(|row| row.ends_with(&format!(",{yards}"))), "{csv}");
+    let stretch = format!("100 to {yards} yd");
+    for (sheet, told) in [("--tag", stretch.clone()), ("--chart", format!("100 to {yards}"))] {
+        let page = joined(&format!("standoff {line} {sheet}")).replace('\u{a0}', " ");
+        assert!(page.contains(&told) && page.contains("not shot from beyond the second"), "{sheet}: {page}");
+    }
+    let chart = joined(&format!("standoff --range-rules {} --load 308-168-match --load 223-55 {AIR}", path.display()));
+    assert!(chart.contains(&stretch), "{chart}");
+    let string = "chrono 2640fps 2655fps 2648fps 2660fps 2651fps 2645fps";
+    let chrono = joined(&format!("{string} {line}"));
+    assert!(chrono.contains("100 to "), "{chrono}");
+    std::fs::remove_file(path).expect("removed");
+}
+
+#[test]
+fn what_falls_too_steeply_is_told_up_to_where_it_suits_and_what_suits_as_far_as_people_shoot_is_told_as_ever() {
+    for (load, far) in [("177air-pellet-8", 400.0), ("12ga-bird-75", 250.0)] {
+        let line = format!("--load {load} --plate 3/8in {AIR}");
+        let told = json(&format!("standoff {line}"));
+        let metres = told["rows"][0]["plates"][0]["farthest_m"].as_f64().unwrap_or_else(|| panic!("{told}"));
+        let yards = (metres / 0.9144).floor();
+        assert!(yards < far, "{load}: {yards}");
+        assert_eq!(json(&format!("vet {line} --at {yards}yd"))["verdict"], "suits", "{load}");
+        assert_ne!(json(&format!("vet {line} --at {}yd", yards + 2.0))["verdict"], "suits", "{load}");
+    }
+    let told = json(&format!("standoff --load 308-168-match --plate 3/8in {AIR}"));
+    assert!(told["rows"][0]["plates"][0]["farthest_m"].is_null(), "{told}");
+    assert!(!joined(&format!("standoff --load 308-168-match {AIR}")).contains("farther than"));
+    // A chart names below it what its cells have no room for.
+    assert!(joined("standoff --tilt 15deg").contains("No farther: 12 ga birdshot No. 8, 1 oz "));
+}
+
+#[test]
+fn a_floor_beyond_every_bullet_is_the_reason_that_nothing_is_within_reach() {
+    let rules =
+        SLOW.replace("slow-speed", "distance").replace("2000 ft/s", "1e9 yd").replace("comes back", "club says");
+    let path = club("floor", &rules);
+    let page = joined(&format!("standoff --range-rules {} --load 308-168-match --plate 3/8in {AIR}", path.display()));
+    assert!(page.contains("not within reach: club says."), "{page}");
+    std::fs::remove_file(path).expect("removed");
+}
+
+#[test]
+fn a_target_of_a_match_shot_at_from_too_far_is_told_from_where_to_where_it_suits() {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("club.toml"), SLOW).expect("a file");
+    for air in ["[air]\naltitude = \"0 ft\"\ntemperature = \"59 F\"\n", ""] {
+        let head = format!(
+            "range-rules = [\"club.toml\"]\n{air}[stand]\ntilt = \"15 deg\"\nduty = \"private\"\ncondition = \"sound\"\n"
+        );
+        let (loads, stages) = ("bib,load\n1,308-168-match\n", "stage,target,at (yd),plate\nS,t,500,3/8 in\n");
+        let page = on_one_line(&stdout(&thickset(&given(folder.path(), &head, loads, stages))));
+        let told = "no fix found (slow, Club): suits nearer, from ";
+        let (_, behind) = page.split_once(told).unwrap_or_else(|| panic!("{page}"));
+        let yards = behind.split(' ').nth(3).unwrap_or_default();
+        assert!(page.contains("yd; there, or take it down"), "{page}");
+        let nearer = stages.replace("500", yards);
+        let page = on_one_line(&stdout(&thickset(&given(folder.path(), &head, loads, &nearer))));
+        assert!(page.starts_with("READY: "), "{yards}: {page}");
+    }
+}
+
+#[test]
+fn a_match_tells_the_powder_of_a_load_that_was_measured_and_takes_that_of_others() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let page = |loads: &str| {
+        let head = "[air]\naltitude = \"0 ft\"\ntemperature = \"59 F\"\n[stand]\ncondition = \"sound\"\n";
+        let stages = "stage,target,at (yd),plate\nS,t,300,3/8 in\n";
+        let line = given(folder.path(), head, loads, stages);
+        on_one_line(&stdout(&thickset(&format!("{line} --full"))))
+    };
+    let head = "bib,name,firearm,construction,bullet (gr),velocity (ft/s),bc,drag,diameter (in)";
+    let cells = "1,x,rifle,jacketed lead,55,3240,0.27,G1,0.224";
+    let measured = page(&format!("{head},measured at\n{cells},20 F\n"));
+    assert!(!measured.contains("muzzle velocity at 59 °F"), "{measured}");
+    assert!(measured.contains("muzzle velocity measured at 20 °F"), "{measured}");
+    let listed = page("bib,load\n1,308-168-match\n");
+    assert!(listed.contains("muzzle velocity at 59 °F, 1 ft/s per °F"), "{listed}");
+}
