@@ -18,7 +18,7 @@ pub struct Farthest<'r> {
 }
 
 /// How far people shoot at plates, at the most, yd: what the house's own rules end beyond it is looked for by nobody.
-const SHOT_YD: f64 = 1000.0;
+const SHOT_YD: f64 = 600.0;
 /// How finely the distance is found, m.
 const FOUND_M: f64 = 0.1;
 
