@@ -20,7 +20,7 @@ use std::sync::Arc;
 
 /// What is taken for k of a tolerance bound: it is above 1.28 for every coverage from 90 % and every confidence
 /// from 50 %, and zero would claim that no shot is faster than the mean.
-const TOLERANCE_FACTORS: RangeInclusive<f64> = 1.0..=1000.0;
+const TOLERANCE_FACTORS: RangeInclusive<f64> = 1.0..=1e6;
 
 /// How near a factor must be to that of its string.
 const SAME_FACTOR: f64 = 1e-6;
@@ -271,7 +271,7 @@ impl Described {
             _ => {
                 return Err(DescriptionError {
                     key: "tolerance-factor",
-                    message: "`tolerance-factor` stands without `velocity-sd`, or is not between 1 and 1000".into(),
+                    message: "`tolerance-factor` stands without `velocity-sd`, or is not between 1 and 1000000".into(),
                     help: "write both as `thickset chrono --save` does".into(),
                 });
             }

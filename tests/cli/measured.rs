@@ -208,3 +208,13 @@ fn a_string_that_was_planned_for_more_than_is_asked_says_what_it_is_judged_at() 
         assert!(!page(more).contains("its own coverage"), "{more}");
     }
 }
+
+#[test]
+fn two_readings_at_any_confidence_are_saved_as_they_are_read_again() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("two.toml");
+    let string = "chrono 2648.0fps 2648.2fps --load 308-168-match --plate 3/8in --confidence 99.9%";
+    let told = thickset(&format!("{string} --save {} --id two", path.display()));
+    let again = thickset(&format!("standoff --load two --load-file {} --plate 3/8in", path.display()));
+    assert_eq!((status(&told), status(&again)), (0, 0), "{}{}", stderr(&told), stderr(&again));
+}
