@@ -17,8 +17,19 @@ const COUNTS: &[&str] =
 /// Names of a column that says of a shot that it counts, and that it does not; and words that say so anywhere.
 const COUNTS_IF: &[&str] = &["include", "included", "valid", "use", "used", "active", "keep", "kept", "enabled", "ok"];
 const LEFT_IF: &[&str] = &["delete", "deleted", "exclude", "excluded", "hide", "hidden", "ignore", "ignored", "skip"];
-const LEFT: &[&str] =
-    &["deleted", "excluded", "ignored", "discarded", "void", "invalid", "rejected", "removed", "do not count"];
+const LEFT: &[&str] = &[
+    "deleted",
+    "error",
+    "misread",
+    "excluded",
+    "ignored",
+    "discarded",
+    "void",
+    "invalid",
+    "rejected",
+    "removed",
+    "do not count",
+];
 const NO: &[&str] = &["no", "n", "false", "0", "nein", "non"];
 const YES: &[&str] = &["yes", "y", "true", "1", "x", "ja", "oui", "sí", "si"];
 /// Words of a speed that was taken farther out than at the muzzle.
@@ -109,7 +120,11 @@ impl Whereabouts {
             is_word.then(|| behind.trim_start())
         });
         let place = place.unwrap_or(&lower);
-        let is_far = if self.says_how_far { self.is_far(place) } else { yards_or_metres(place).is_some_and(is_beyond) };
+        let is_far = if self.says_how_far {
+            self.is_far(place)
+        } else {
+            !is_of_a_range(place) && yards_or_metres(place).is_some_and(is_beyond)
+        };
         is_far.then(|| format!("the readings were taken at {value}, not at the muzzle"))
     }
 
@@ -144,8 +159,13 @@ fn is_length(word: &str) -> bool {
     is_yards_or_metres(word) || ["ft", "feet", "foot", "km", "y", "in", "cm"].contains(&word)
 }
 
+/// Whether it is a range that is so long: `200 yard bay`.
+fn is_of_a_range(place: &str) -> bool {
+    said(place).last().is_some_and(|word| ["range", "bay", "pit", "tunnel", "berm"].contains(&word.as_str()))
+}
+
 fn is_beyond(at: crate::quantity::Length) -> bool {
-    at > unit::FOOT.of(CLOSE_FT)
+    at > unit::FOOT.of(CLOSE_FT) * (1.0 + 1e-9)
 }
 
 /// Words of the readings, and of what takes them.
@@ -162,6 +182,12 @@ const STANDS_AT: &[&str] = &[
     "downrange", "behind", "before", "after", "front",
 ];
 
+/// Whether words begin with a speed by its distance, `V25`.
+fn is_far_v(words: &[String]) -> bool {
+    let named = words.first().and_then(|word| word.strip_prefix('v')).and_then(|rest| rest.parse::<f64>().ok());
+    named.is_some_and(|metres| metres >= FAR_M)
+}
+
 /// Words before a place.
 const IN_FRONT: &[&str] = &["at", "the", "from", "down", "range", "measured"];
 
@@ -174,29 +200,34 @@ pub(super) fn taken_far(name: &str, text: &str) -> Option<String> {
     let pair = |a: &str, b: &str| whole.windows(2).any(|pair| pair[0] == a && pair[1] == b);
     let is_far = whole.iter().any(|word| FAR.contains(&word.as_str()) && !OF_THE_TARGET.contains(&word.as_str()));
     let is_far = is_far || pair("down", "range") || pair("at", "target") || pair("the", "target") && pair("at", "the");
+    let is_denied = has(&whole, &["muzzle"]) && has(&whole, &["not"]);
+    let is_far = is_far || is_denied;
     // Nothing else stands there.
     let is_all =
         whole.len() <= 3 && whole.iter().all(|word| IN_FRONT.contains(&word.as_str()) || FAR.contains(&word.as_str()));
-    if is_far && (has(&whole, TAKEN) || is_all) {
+    if is_far && (has(&whole, TAKEN) || is_all || is_denied) || (whole.len() < 3 && is_far_v(&whole)) {
         return Some(format!("`{}` says that the readings are of farther out than the muzzle", text.trim()));
     }
-    let clauses = text.split([',', ';', '.']).map(|clause| (clause, said(&format!("{name} {clause}"))));
-    let clauses = clauses.filter(|(_, words)| has(words, TAKEN) && !has(words, OF_THE_TARGET));
+    // A point between digits parts nothing.
+    let clauses = text.split(';').flat_map(|part| part.split(", ")).flat_map(|part| part.split(". "));
+    let clauses = clauses.map(|clause| (clause, said(&format!("{name} {clause}"))));
+    let clauses = clauses.filter(|(_, words)| (has(words, TAKEN) || has(words, HOW_FAR)) && !has(words, OF_THE_TARGET));
     let found = clauses.flat_map(|(clause, _)| numbers(clause).into_iter().map(move |(span, _)| (clause, span)));
     found.into_iter().find_map(|(clause, span)| {
         let (before, at) = clause.split_at(span.start);
         let last = before.split_whitespace().next_back().unwrap_or_default().to_lowercase();
-        let last = last.trim_end_matches([':', '=', '(']);
+        let last = last.trim_end_matches([':', '=', '(', '@']);
         let unit = word_behind(&at[span.len()..]);
         let behind = said(&at[span.len()..]).into_iter().nth(1).unwrap_or_default();
         let is_there = STANDS_AT.contains(&last)
             || TAKEN.contains(&last)
+            || HOW_FAR.contains(&last)
             || [STANDS_AT, TAKEN].iter().any(|list| list.contains(&behind.as_str()));
         let told = &at[..span.len()];
-        let is_foot = ["ft", "feet", "foot"].contains(&unit.to_lowercase().as_str());
+        let is_foot = ["ft", "feet", "foot"].contains(&unit.to_lowercase().as_str())
+            || at[span.len()..].starts_with(['\'', '′', '’']);
         let length = if is_foot { parse(&format!("{told} ft")).ok() } else { yards_or_metres(at) };
-        (is_there && length? > unit::FOOT.of(CLOSE_FT))
-            .then(|| format!("the readings were taken at {told} {unit}, not at the muzzle"))
+        (is_there && is_beyond(length?)).then(|| format!("the readings were taken at {told} {unit}, not at the muzzle"))
     })
 }
 
@@ -364,6 +395,8 @@ mod tests {
             ("Range", "Hollow Creek 2"),
             ("Range", "100"),
             ("Distance", "bench 4"),
+            ("", "200 yard bay"),
+            ("", "100 yd range"),
         ] {
             assert!(far_off(name, value).is_none(), "{name} {value}");
         }
@@ -385,6 +418,13 @@ mod tests {
             "screens 25m out",
             "downrange",
             "at the target",
+            "Chrono at 25'",
+            "chrono@25yd",
+            "Abstand 25 m",
+            "V25",
+            "V25 m",
+            "Not at the muzzle",
+            "Chrono at 4.6 m",
         ] {
             assert!(taken_far("", far).is_some(), "{far}");
         }
@@ -402,6 +442,9 @@ mod tests {
             "Velocity for a 100 yd zero",
             "Screens at 10 ft",
             "at the range",
+            "Chrono at 5 yd",
+            "Chrono at 10'",
+            "V0",
         ] {
             assert!(taken_far("", near).is_none(), "{near}: {:?}", taken_far("", near));
         }

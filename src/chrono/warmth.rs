@@ -119,12 +119,16 @@ impl Column {
                 title: title.to_owned(),
                 is_column: true,
                 coldest: None,
-                is_whole: is_of_the_day(&words),
+                is_whole: is_of_the_day(&words) || words == ["t"],
                 is_named: true,
                 is_alone: true,
                 is_bare: false,
             };
-            let is_of_one = words.iter().any(|word| is_temperature(word)) || (words.is_empty() && unit.is_some());
+            // `Ambient (F)`, `T (°C)`.
+            let is_by_unit =
+                unit.is_some() && words.iter().all(|word| OF_THE_DAY.contains(&word.as_str()) || word == "t");
+            let is_ambient = words.iter().all(|word| word.starts_with("ambien")) && !words.is_empty();
+            let is_of_one = words.iter().any(|word| is_temperature(word)) || is_by_unit || is_ambient;
             is_of_one.then_some(Self { at, unit, told })
         };
         titles.enumerate().filter_map(column).collect()

@@ -266,6 +266,10 @@ fn a_temperature_that_can_not_be_read_is_refused_and_one_colder_than_was_given_i
         assert!(told.contains(&format!("`{cell}` is no temperature of a day")), "{told}");
     }
     let load = "--load 308-168-match --plate 3/8in";
+    for head in ["Ambient (F)", "Ambient", "T (°F)"] {
+        let page = stdout(&chrono(&day("20").replace("Temp (F)", head), &format!("{load} --format json")));
+        assert!(page.contains("\"measured_at_k\": 266.483333"), "{head}: {page}");
+    }
     let told = stdout(&chrono(&day("20"), &format!("{load} --measured-at 70F")));
     let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
     let words = "The powder is taken to have 70 °F, as given, though the column `Temp (F)` says 20 °F.";
