@@ -7,18 +7,26 @@ const ASKED: &str =
     "--load 308-168-match --at 200yd --altitude 500ft --temperature 60F --tilt 15deg --plate 3/8in --outline";
 
 fn pairs(pairs: &str) -> String {
-    pairs.split('|').filter_map(|pair| pair.split_once('=')).map(|(code, value)| format!("{code}\n{value}\n")).collect()
+    pairs
+        .split('|')
+        .filter_map(|pair| pair.split_once('='))
+        .map(|(code, value)| format!("{code}\n{value}\n"))
+        .collect::<Vec<_>>()
+        .concat()
 }
 
 fn shape(layer: &str, [left, bottom, right, top]: [i32; 4]) -> String {
     let points = [(left, bottom), (right, bottom), (right, top), (left, top)];
-    let points: String = points.iter().map(|(x, y)| format!("10\n{x}\n20\n{y}\n")).collect();
+    let points = points.iter().map(|(x, y)| format!("10\n{x}\n20\n{y}\n")).collect::<Vec<_>>().concat();
     format!("0\nLWPOLYLINE\n8\n{layer}\n90\n4\n70\n1\n{points}")
 }
 
 fn drawing(shapes: &str, notes: &[&str]) -> String {
-    let texts: String =
-        notes.iter().map(|note| format!("0\nTEXT\n8\n0\n10\n1\n20\n30\n40\n0.2\n1\n{note}\n")).collect();
+    let texts: String = notes
+        .iter()
+        .map(|note| format!("0\nTEXT\n8\n0\n10\n1\n20\n30\n40\n0.2\n1\n{note}\n"))
+        .collect::<Vec<_>>()
+        .concat();
     let head = pairs("0=SECTION|2=HEADER|9=$INSUNITS|70=1|0=ENDSEC|0=SECTION|2=ENTITIES");
     format!("{head}{shapes}{texts}{}", pairs("0=ENDSEC|0=EOF"))
 }

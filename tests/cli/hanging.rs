@@ -123,13 +123,16 @@ fn no_chain_is_proposed_where_a_ranges_rules_keep_a_plate_off_it() {
 
 /// A plate of 11 by 12 in with holes at (3, 8) and (8, 8), as an outline's file writes them.
 fn with_holes(path: &std::path::Path, hole: impl Fn(f64, f64) -> String) -> String {
-    let holes: String = [3.0, 8.0].iter().map(|x| format!("[[hole]]\n{}\n", hole(*x, 8.0))).collect();
+    let holes = [3.0, 8.0].map(|x| format!("[[hole]]\n{}\n", hole(x, 8.0))).concat();
     let head =
         "schema = \"thickset/outline/1\"\nname = \"p\"\nunit = \"in\"\npoints = [[0, 0], [11, 0], [11, 12], [0, 12]]\n";
     fs::write(path, format!("{head}{holes}")).expect("a file");
     let air = "--at 200yd --altitude 500ft --temperature 60F --tilt 15deg";
     format!("advise --load 308-168-match {air} --outline {}", path.display())
 }
+
+/// How a hole at a place is written.
+type Form = Box<dyn Fn(f64, f64) -> String>;
 
 /// A page on one line.
 fn told(line: &str) -> String {
@@ -148,7 +151,7 @@ fn a_plate_hung_from_holes_of_any_form_is_told_to_have_its_hooks_closed_on_page_
     let round = |x: f64, y: f64| format!("at = [{x}, {y}]\ndiameter = 0.5");
     let short = |x: f64, y: f64| format!("slot = [[{}, {y}], [{}, {y}]]\nwidth = 0.5", x - 0.1, x + 0.1);
     let long = |x: f64, y: f64| format!("slot = [[{x}, {}], [{x}, {}]]\nwidth = 0.5", y - 1.0, y + 1.0);
-    let forms: Vec<(&str, Box<dyn Fn(f64, f64) -> String>)> = vec![
+    let forms: [(&str, Form); 7] = [
         ("round", Box::new(round)),
         ("short slot", Box::new(short)),
         ("long slot", Box::new(long)),

@@ -180,7 +180,7 @@ fn what_a_page_tells_first_of_a_drawing_is_told_beside_a_spreadsheet() {
         let square = square.replace("LAYER", layer);
         let text =
             format!("0 SECTION 2 HEADER 9 $INSUNITS 70 4 0 ENDSEC 0 SECTION 2 ENTITIES {square} {note} 0 ENDSEC 0 EOF");
-        fs::write(&path, text.split_whitespace().map(|line| format!("{line}\n")).collect::<String>()).expect("a file");
+        fs::write(&path, text.split_whitespace().collect::<Vec<_>>().join("\n") + "\n").expect("a file");
     };
     let words = "--condition sound --tilt 10deg --altitude 500ft --temperature 60F";
     let asked = |command: &str| {

@@ -126,7 +126,7 @@ fn table(class: Class, rows: &[&StandoffRow], answer: &StandoffAnswer) -> Table 
         return table;
     }
     for (distances, of) in alike(rows, units) {
-        let cells = distances.iter().map(|d| d.map_or(Value::None, |stretch| rounded(stretch)));
+        let cells = distances.iter().map(|d| d.map_or(Value::None, rounded));
         push(together(of.iter().map(|row| row.name.as_str())), cells.collect());
     }
     table
