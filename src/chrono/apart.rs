@@ -54,6 +54,13 @@ pub(super) fn speaks_of_a_unit(words: &[String]) -> bool {
     has(words, UNIT_WORDS) && !words.iter().any(|word| word == "wind")
 }
 
+/// The distance that a speed is named by, and its unit: `25` of `v25`, `10` and `ft` of `v10ft`.
+fn named_by_distance(word: &str) -> Option<(f64, &str)> {
+    let rest = word.strip_prefix('v')?;
+    let digits = rest.trim_end_matches(char::is_alphabetic);
+    Some((digits.parse().ok()?, &rest[digits.len()..]))
+}
+
 /// Whether a title speaks of a speed farther out than at the muzzle: `Impact velocity`, `V100`, `Velocity at 50 yd`.
 pub(super) fn is_down_range(title: &str) -> bool {
     let words = said(&title.replace('@', " at "));
@@ -67,9 +74,10 @@ pub(super) fn is_down_range(title: &str) -> bool {
             "ft" | "feet" => n > CLOSE_FT,
             _ => false,
         });
-        let named = word.strip_prefix('v').and_then(|rest| number(rest.trim_end_matches(char::is_alphabetic)));
-        let in_feet = word.ends_with("ft") || word.ends_with("feet");
-        let named = named.is_some_and(|number| if in_feet { number > CLOSE_FT } else { number >= FAR_M });
+        let named = named_by_distance(word).is_some_and(|(number, unit)| match unit {
+            unit if unit.ends_with("ft") || unit.ends_with("feet") => number > CLOSE_FT,
+            _ => number >= FAR_M,
+        });
         // A bare number behind `at` is of yards or of metres.
         let stands_at = i > 0 && words[i - 1] == "at" && behind.is_empty() && !["ft", "feet"].contains(&unit);
         let bare = stands_at && number(digits).is_some_and(|n| n >= FAR_M);
@@ -182,12 +190,6 @@ const STANDS_AT: &[&str] = &[
     "downrange", "behind", "before", "after", "front",
 ];
 
-/// Whether words begin with a speed by its distance, `V25`.
-fn is_far_v(words: &[String]) -> bool {
-    let named = words.first().and_then(|word| word.strip_prefix('v')).and_then(|rest| rest.parse::<f64>().ok());
-    named.is_some_and(|metres| metres >= FAR_M)
-}
-
 /// Words before a place.
 const IN_FRONT: &[&str] = &["at", "the", "from", "down", "range", "measured"];
 
@@ -202,10 +204,12 @@ pub(super) fn taken_far(name: &str, text: &str) -> Option<String> {
     let is_far = is_far || pair("down", "range") || pair("at", "target") || pair("the", "target") && pair("at", "the");
     let is_denied = has(&whole, &["muzzle"]) && has(&whole, &["not"]);
     let is_far = is_far || is_denied;
+    let first = whole.first().and_then(|word| named_by_distance(word));
+    let is_named_far = first.is_some_and(|(metres, unit)| unit.is_empty() && metres >= FAR_M);
     // Nothing else stands there.
     let is_all =
         whole.len() <= 3 && whole.iter().all(|word| IN_FRONT.contains(&word.as_str()) || FAR.contains(&word.as_str()));
-    if is_far && (has(&whole, TAKEN) || is_all || is_denied) || (whole.len() < 3 && is_far_v(&whole)) {
+    if is_far && (has(&whole, TAKEN) || is_all || is_denied) || (whole.len() < 3 && is_named_far) {
         return Some(format!("`{}` says that the readings are of farther out than the muzzle", text.trim()));
     }
     // A point between digits parts nothing.

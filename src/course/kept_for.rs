@@ -149,31 +149,97 @@ fn is_magnum(load: &Load) -> bool {
     texts.into_iter().any(is) || listed.any(is)
 }
 
-/// Whether a target is not for a load by its name: `handgun only gong` for a rifle's, `no magnums` for a magnum.
-#[must_use]
-pub fn is_left_out(name: &str, load: &Load) -> bool {
-    let name = Name::of(name);
-    name.keeps_out(load) || name.bars(load) || name.is_too_weak(load)
+/// Kinds and cartridges that a part of a name speaks of.
+#[derive(Debug, Default)]
+struct Spoken {
+    kinds: Vec<Kind>,
+    cartridges: Vec<&'static Arc<Cartridge>>,
 }
 
-/// Whether a drawing is not for a load by what stands in it: the numbers in it are of holes before they are of cartridges.
-#[must_use]
-pub fn is_noted_out(note: &str, load: &Load) -> bool {
-    let name = Name::of(note);
-    let is_kept = || (0..name.words.len()).any(|at| name.is_one(at, &ONLY));
-    is_left_out(note, load) && (names_kind(note) || is_kept())
+impl Spoken {
+    fn is_nothing(&self) -> bool {
+        self.kinds.is_empty() && self.cartridges.is_empty()
+    }
+
+    fn takes(&self, load: &Load) -> bool {
+        self.kinds.iter().any(|kind| kind.takes(load))
+    }
+
+    fn is_cartridge_of(&self, load: &Load) -> bool {
+        self.cartridges.iter().any(|cartridge| is_load_of(load, cartridge))
+    }
 }
 
-/// The word of a name that is of a milder kind than a load: `rimfire` of `Rimfire spinner`. It may be no more than a name.
-#[must_use]
-pub fn milder_kind(name: &str, load: &Load) -> Option<&'static str> {
-    let name = Name::of(name);
-    let barred = name.barred();
-    let mut kinds = name.kinds(0..name.words.len());
-    kinds.retain(|(at, _)| !barred.iter().any(|part| part.contains(at)));
-    let mut alone = kinds.iter().filter(|(_, kind)| kind.2);
-    let is_taken = kinds.iter().any(|(_, kind)| kind.1.takes(load));
-    alone.next().filter(|_| !is_taken).map(|(_, kind)| kind.0)
+/// Whom a name keeps a target for, read once for however many loads.
+#[derive(Debug)]
+pub struct KeptFor {
+    /// Those that it is for alone.
+    only: Vec<Spoken>,
+    /// Those that are barred.
+    barred: Vec<Spoken>,
+    /// The kinds that it is made for.
+    made_for: Vec<Spoken>,
+    /// Every kind that is named and not barred.
+    named: Vec<Known>,
+    /// Whether a kind is named, or a word keeps it: a number alone may be of a hole.
+    speaks: bool,
+}
+
+impl KeptFor {
+    /// What a name says: `handgun only gong`, `no magnums`, `Rimfire spinner`.
+    #[must_use]
+    pub fn of(name: &str) -> Self {
+        let name = Name::of(name);
+        let (all, barred) = (name.kinds(0..name.words.len()), name.barred());
+        let is_barred = |at: &usize| barred.iter().any(|part| part.contains(at));
+        let speaks = all.iter().any(|(_, kind)| kind.2) || (0..name.words.len()).any(|at| name.is_one(at, &ONLY));
+        Self {
+            only: name.only(),
+            barred: name.spoken_against(&barred),
+            made_for: name.made_for(&is_barred),
+            named: all.into_iter().filter(|(at, _)| !is_barred(at)).map(|(_, kind)| kind).collect(),
+            speaks,
+        }
+    }
+
+    /// Whether it is kept for nobody, and no load is left out.
+    #[must_use]
+    pub fn is_for_all(&self) -> bool {
+        self.only.is_empty() && self.barred.is_empty() && self.made_for.is_empty()
+    }
+
+    /// Whether it names no kind that a load may be hotter than.
+    #[must_use]
+    pub fn names_none(&self) -> bool {
+        self.named.is_empty()
+    }
+
+    /// Whether a target is not for a load.
+    #[must_use]
+    pub fn leaves_out(&self, load: &Load) -> bool {
+        let is_kept_from = |only: &Spoken| {
+            let is_mild = !only.cartridges.is_empty() && Kind::Rimfire.takes(load);
+            !(only.is_cartridge_of(load) || is_mild || only.takes(load))
+        };
+        let bars = |barred: &Spoken| barred.kinds.iter().any(|kind| kind.is_of(load)) || barred.is_cartridge_of(load);
+        self.only.iter().any(is_kept_from)
+            || self.barred.iter().any(bars)
+            || self.made_for.iter().any(|kinds| !kinds.takes(load))
+    }
+
+    /// The same of what stands in a drawing: the numbers in it are of holes before they are of cartridges.
+    #[must_use]
+    pub fn notes_out(&self, load: &Load) -> bool {
+        self.speaks && self.leaves_out(load)
+    }
+
+    /// The word that is of a milder kind than a load: `rimfire` of `Rimfire spinner`. It may be no more than a name.
+    #[must_use]
+    pub fn milder_than(&self, load: &Load) -> Option<&'static str> {
+        let mut alone = self.named.iter().filter(|kind| kind.2);
+        let is_taken = || self.named.iter().any(|kind| kind.1.takes(load));
+        alone.next().filter(|_| !is_taken()).map(|kind| kind.0)
+    }
 }
 
 /// Whether a text names a kind of firearm, or of what it fires.
@@ -260,18 +326,19 @@ impl Name {
         names.filter(|text| is_name(text)).filter_map(|text| Cartridge::called(&text)).collect()
     }
 
+    fn spoken(&self, part: std::ops::Range<usize>) -> Vec<Kind> {
+        self.kinds(part).into_iter().map(|(_, kind)| kind.1).collect()
+    }
+
     /// `22 only`, `only for handguns`, `9mm only`.
-    fn keeps_out(&self, load: &Load) -> bool {
-        (0..self.words.len()).filter(|at| self.is_one(*at, &ONLY)).any(|only| {
+    fn only(&self) -> Vec<Spoken> {
+        let words = (0..self.words.len()).filter(|at| self.is_one(*at, &ONLY));
+        let beside = words.filter_map(|only| {
             let parts = [self.before(only), self.behind(only + 1, &[])];
-            let kept = parts.map(|part| (self.kinds(part.clone()), self.cartridges(&part, true)));
-            let Some((kinds, cartridges)) = kept.into_iter().find(|(a, b)| !a.is_empty() || !b.is_empty()) else {
-                return false;
-            };
-            let is_own = cartridges.iter().any(|cartridge| is_load_of(load, cartridge));
-            let is_mild = !cartridges.is_empty() && Kind::Rimfire.takes(load);
-            !(is_own || is_mild || kinds.iter().any(|(_, kind)| kind.1.takes(load)))
-        })
+            let kept = parts.map(|part| Spoken { cartridges: self.cartridges(&part, true), kinds: self.spoken(part) });
+            kept.into_iter().find(|kept| !kept.is_nothing())
+        });
+        beside.collect()
     }
 
     /// The parts of the name behind a word that bars: `rifle rated` of `not rifle rated`.
@@ -282,36 +349,28 @@ impl Name {
     }
 
     /// `no rifles`, `not rifle rated`, `rifles not allowed`.
-    fn bars(&self, load: &Load) -> bool {
-        let barred = self.barred().into_iter().any(|part| {
-            let letters = |known: Known| known.0.contains(char::is_alphabetic);
-            let is_kind = self.kinds(part.clone()).iter().any(|(_, kind)| letters(kind) && kind.1.is_of(load));
-            is_kind || self.cartridges(&part, false).iter().any(|cartridge| is_load_of(load, cartridge))
+    fn spoken_against(&self, barred: &[std::ops::Range<usize>]) -> Vec<Spoken> {
+        let letters = |known: Known| known.0.contains(char::is_alphabetic);
+        let before = barred.iter().map(|part| {
+            let kinds = self.kinds(part.clone()).into_iter().filter(|(_, kind)| letters(kind));
+            Spoken { kinds: kinds.map(|(_, kind)| kind.1).collect(), cartridges: self.cartridges(part, false) }
         });
-        barred
-            || (0..self.words.len()).any(|at| {
-                let behind = |count: usize| {
-                    let next = (at + count..self.words.len()).find(|next| !self.is_one(*next, &ON_THE_WAY));
-                    next.is_some_and(|next| self.is_one(next, &BARS_BEHIND))
-                };
-                self.kind(at).is_some_and(|(count, kind)| kind.1.is_of(load) && behind(count))
-            })
+        let behind = (0..self.words.len()).filter_map(|at| {
+            let (count, kind) = self.kind(at)?;
+            let next = (at + count..self.words.len()).find(|next| !self.is_one(*next, &ON_THE_WAY))?;
+            self.is_one(next, &BARS_BEHIND).then(|| Spoken { kinds: vec![kind.1], ..Spoken::default() })
+        });
+        before.filter(|part| !part.is_nothing()).chain(behind).collect()
     }
 
-    /// `rimfire rated`, `pistol grade`, and the plate of a kind by itself: `rimfire plate`.
-    fn is_too_weak(&self, load: &Load) -> bool {
-        let rated = |at: &usize| self.is_one(*at, &RATED);
-        let is_rated = (0..self.words.len()).filter(rated).any(|rated| {
-            let kinds = self.kinds(self.before(rated));
-            !kinds.is_empty() && !kinds.iter().any(|(_, kind)| kind.1.takes(load))
-        });
-        let barred = self.barred();
-        let is_for = |at: &usize| self.words[*at] == MADE_FOR && !barred.iter().any(|part| part.contains(at));
-        let is_made_for_others = (0..self.words.len()).filter(is_for).any(|at| {
-            let kinds = self.kinds(self.behind(at + 1, &[]));
-            !kinds.is_empty() && !kinds.iter().any(|(_, kind)| kind.1.takes(load))
-        });
-        is_rated || is_made_for_others || self.words.join(" ").contains("rimfire plate") && !Kind::Rimfire.takes(load)
+    /// `rimfire rated`, `pistol grade`, `for handguns`, and the plate of a kind by itself: `rimfire plate`.
+    fn made_for(&self, is_barred: &dyn Fn(&usize) -> bool) -> Vec<Spoken> {
+        let rated = (0..self.words.len()).filter(|at| self.is_one(*at, &RATED)).map(|at| self.spoken(self.before(at)));
+        let is_for = |at: &usize| self.words[*at] == MADE_FOR && !is_barred(at);
+        let made = (0..self.words.len()).filter(is_for).map(|at| self.spoken(self.behind(at + 1, &[])));
+        let plate = self.words.join(" ").contains("rimfire plate").then(|| vec![Kind::Rimfire]);
+        let kinds = rated.chain(made).chain(plate).filter(|kinds| !kinds.is_empty());
+        kinds.map(|kinds| Spoken { kinds, ..Spoken::default() }).collect()
     }
 }
 
@@ -319,6 +378,14 @@ impl Name {
 mod tests {
     use super::*;
     use crate::catalog::Catalog;
+
+    fn is_left_out(name: &str, load: &Load) -> bool {
+        KeptFor::of(name).leaves_out(load)
+    }
+
+    fn milder_kind(name: &str, load: &Load) -> Option<&'static str> {
+        KeptFor::of(name).milder_than(load)
+    }
 
     fn load(id: &str) -> Load {
         Load::clone(&Catalog::builtin().unwrap().load(id).unwrap().load)

@@ -45,7 +45,7 @@ pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};
 pub use fix::{Asked, Change, Fix, LEAVING, Mending, Move, Reasons, mended, mendings};
 pub use fix::{is_damaged, passes_from};
 pub use judge::{Conditions, Judged, Outcome, Warning};
-pub use kept_for::{is_left_out, is_noted_out, milder_kind};
+pub use kept_for::KeptFor;
 pub use leave::{Leaving, Left, leaving, without};
 pub use noted::{
     layers_not_cut, noted_damage, noted_scale, noted_size, noted_steel, noted_thinner, noted_unit, plate_within,

@@ -62,12 +62,12 @@ enum Until {
 
 /// The two farthest distances that rules ask for: what fixes the closest distance, and what would next.
 #[derive(Clone, Copy, Default)]
-struct Farthest<'r> {
+struct TwoFarthest<'r> {
     best: Option<(f64, &'r Rule)>,
     next: Option<(f64, &'r Rule)>,
 }
 
-impl<'r> Farthest<'r> {
+impl<'r> TwoFarthest<'r> {
     fn offer(&mut self, metres: f64, rule: &'r Rule) {
         if self.best.is_none_or(|(most, _)| metres > most) {
             self.next = self.best;
@@ -107,7 +107,7 @@ impl<'r> Allowance<'r> {
     }
 
     fn nearest(&self, flights: &Flights, wanted: Verdict) -> Closest<'r> {
-        let mut found = Farthest::default();
+        let mut found = TwoFarthest::default();
         // The two strictest limits on the fast shot: looser ones lie nearer, and fix nothing.
         let mut strictest: [Option<FastLimit<'r>>; 2] = [None, None];
         // The worst of what never suits says why: a range that refuses is named before a house rule that doubts.
@@ -180,7 +180,7 @@ impl<'r> Allowance<'r> {
     }
 
     /// Guards the one case the rules don't see alone: a limit that is met near and passed farther out.
-    fn confirmed(&self, flights: &Flights, found: &Farthest<'r>, wanted: Verdict) -> Closest<'r> {
+    fn confirmed(&self, flights: &Flights, found: &TwoFarthest<'r>, wanted: Verdict) -> Closest<'r> {
         let distance = Length::from_si(found.best_m());
         let by = found.best.map(|b| b.1);
         let closest = Closest::At { distance, by, next: found.next.map(|n| n.1) };
@@ -251,7 +251,7 @@ impl<'r> CompiledRule<'r> {
 }
 
 /// Offers the distance at which the fast shot has fallen to a limit, as far as it could be one of the two farthest.
-fn offer_fast<'r>(limit: FastLimit<'r>, flights: &Flights, found: &mut Farthest<'r>) -> Result<(), &'r Rule> {
+fn offer_fast<'r>(limit: FastLimit<'r>, flights: &Flights, found: &mut TwoFarthest<'r>) -> Result<(), &'r Rule> {
     let met = |metres: f64| is_met(limit.limit, metres, flights);
     let (best, next) = (found.best_m(), found.next_m());
     let speed = Velocity::from_si(limit.limit);

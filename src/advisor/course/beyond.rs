@@ -7,8 +7,8 @@ use crate::advisor::answer::CourseRisk;
 use crate::advisor::say;
 use crate::catalog::is_called_otherwise;
 use crate::course::{
-    Brought, Case, Fix, Move, SAME, is_left_out, is_moved_nearer, is_sloped, judged_otherwise, line_named, milder_kind,
-    named_narrower, named_nearer, named_thinner, speaks_of_rigid, speaks_of_targets, without_initials,
+    Brought, Case, Fix, KeptFor, Move, SAME, is_moved_nearer, is_sloped, judged_otherwise, line_named, named_narrower,
+    named_nearer, named_thinner, speaks_of_rigid, speaks_of_targets, without_initials,
 };
 use crate::drag::DragModel;
 use crate::flight::FlightError;
@@ -146,8 +146,12 @@ fn otherwise(told: &Told) -> Option<String> {
 }
 
 /// Targets whose names speak of another plate, and shooters who are called by another load, than what was judged:
-/// somebody must look.
-pub(super) fn named_otherwise(told: &Told) -> Vec<String> {
+/// somebody must look. They are looked for once.
+pub(super) fn named_otherwise<'t>(told: &'t Told) -> &'t [String] {
+    told.called_otherwise.get_or_init(|| called_otherwise(told))
+}
+
+fn called_otherwise(told: &Told) -> Vec<String> {
     let course = told.course;
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
         let stage = || Some(course.stages[target.stage].name.as_str()).filter(|stage| speaks_of_targets(stage));
@@ -187,13 +191,21 @@ fn left_out<'t>(told: &'t Told, target: usize, leaves_out: impl Fn(&Load) -> boo
 
 /// A name that says that the target is for others than a load that shoots at it.
 fn for_others(told: &Told, target: usize, name: &str) -> Option<String> {
-    let load = left_out(told, target, |load| is_left_out(name, load))?;
+    let kept = KeptFor::of(name);
+    if kept.is_for_all() {
+        return None;
+    }
+    let load = left_out(told, target, |load| kept.leaves_out(load))?;
     Some(format!("judged for {}", load.facts().name))
 }
 
 /// A name that speaks of a milder kind than a load that shoots at it, and may be no more than a name.
 fn for_milder(told: &Told, target: usize, name: &str) -> Option<String> {
-    let load = left_out(told, target, |load| milder_kind(name, load).is_some())?;
+    let kept = KeptFor::of(name);
+    if kept.names_none() {
+        return None;
+    }
+    let load = left_out(told, target, |load| kept.milder_than(load).is_some())?;
     Some(format!("judged for {}", load.facts().name))
 }
 

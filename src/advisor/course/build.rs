@@ -7,7 +7,7 @@ use crate::advisor::answer::{
     AppliedRule, BarredLoad, CourseAnswer, CourseBrief, CourseRisk, FixParts, Needs, NotJudged, PositionAnswer,
     TargetAnswer, TargetFinding, TargetVerdict,
 };
-use crate::course::{ClassSet, Kept, Mending, Move, Stage};
+use crate::course::{Barred, ClassSet, Kept, Mending, Move, Stage};
 use crate::load::Class;
 use crate::quantity::{Degrees, Length, Measure, Number, Si};
 use crate::rules::{Rule, Verdict};
@@ -223,7 +223,7 @@ fn target(told: &Told, index: usize) -> TargetAnswer {
             label: mending.and_then(|m| m.plate.as_ref()).map(|p| words::plate(told, p)),
             distance: mending.and_then(|m| m.distance).map(Si),
         },
-        fix: fix_words(told, index, mending, is_short),
+        fix: fix_words(told, index, mending, decided, is_short),
         parts: fixed.map(|(m, fix)| parts(told, m, fix)).unwrap_or_default(),
         or: mending.and_then(|m| m.other.as_ref().map(|other| or_words(told, index, m, other))),
         why: fixed
@@ -257,7 +257,7 @@ fn or_words(told: &Told, index: usize, mending: &Mending, other: &crate::course:
 }
 
 /// The fix of a target in words; why none is known where it was not judged.
-fn fix_words(told: &Told, index: usize, mending: Option<&Mending>, is_short: bool) -> String {
+fn fix_words(told: &Told, index: usize, mending: Option<&Mending>, decided: Option<&Barred>, is_short: bool) -> String {
     match mending {
         Some(mending) => {
             let own = match &mending.fix {
@@ -270,7 +270,7 @@ fn fix_words(told: &Told, index: usize, mending: Option<&Mending>, is_short: boo
             }
         }
         None if is_short => "not judged on all of its way".into(),
-        None if let Some(barred) = leave::decided(told, index) => {
+        None if let Some(barred) = decided => {
             format!("decide on {}", barred.brought.load.facts().name)
         }
         None if told.cases_of(index).iter().any(|c| told.judged.outcomes[*c].verdict.is_some()) => "nothing".into(),

@@ -45,6 +45,7 @@ use crate::spread::risk::PopulationError;
 use crate::spread::{CoverageError, FlightConditions, hot_muzzle};
 use crate::standoff::match_risk;
 use crate::words::Units;
+use std::cell::OnceCell;
 use std::collections::HashSet;
 use std::path::Path;
 
@@ -109,6 +110,8 @@ struct Told<'a, 'r> {
     level: &'a FlightConditions,
     /// Cases by target.
     by_target: Vec<Vec<usize>>,
+    /// Names that speak of something else than what was judged, once they were looked for.
+    called_otherwise: OnceCell<Vec<String>>,
 }
 
 impl<'r> Told<'_, 'r> {
@@ -363,6 +366,7 @@ fn answer_here(mut course: Course, rules: RuleBooks, judging: &Judging) -> Resul
         elsewhere,
         level: &level,
         by_target: by_target(&course, &cases),
+        called_otherwise: OnceCell::new(),
     };
     Ok(build::answer(&told))
 }

@@ -3,9 +3,8 @@
 use super::super::error::at;
 use super::taken::Taken;
 use crate::course::{
-    drawn_otherwise, is_left_out, is_noted_out, is_thickness, judged_otherwise, layers_not_cut, milder_kind,
-    named_narrower, named_nearer, named_thinner, noted_damage, noted_scale, noted_size, noted_steel, noted_thinner,
-    noted_unit, plate_within,
+    KeptFor, drawn_otherwise, is_thickness, judged_otherwise, layers_not_cut, named_narrower, named_nearer,
+    named_thinner, noted_damage, noted_scale, noted_size, noted_steel, noted_thinner, noted_unit, plate_within,
 };
 use crate::load::Load;
 use crate::plate::{Face, Plate, same_thickness, sizes_named};
@@ -90,7 +89,7 @@ impl Called {
 
     /// A name that says that it is for other firearms than what would be judged.
     pub fn check_load(&self, load: &Load) -> Result<(), Diagnostic> {
-        if !is_left_out(&self.name, load) {
+        if !KeptFor::of(&self.name).leaves_out(load) {
             return Ok(());
         }
         let load = clean(&load.facts().name);
@@ -100,7 +99,7 @@ impl Called {
 
     /// Tells of a load that is of a hotter kind than a name speaks of: it may be no more than a name.
     pub fn doubt_load(&self, load: &Load, taken: &mut Taken) {
-        if let Some(word) = milder_kind(&self.name, load) {
+        if let Some(word) = KeptFor::of(&self.name).milder_than(load) {
             let load = clean(&load.facts().name);
             taken.remark(&format!("Judged for `{load}`, though {} says `{word}`: is it made for that?", self.words()));
         }
@@ -209,14 +208,14 @@ fn drawn_key(called: &[Called]) -> &'static str {
 pub(super) fn check_uses(called: &[Called], setup: &Setup, load: &Load, taken: &mut Taken) -> Result<(), Diagnostic> {
     let Face::Outline(outline) = &setup.face else { return Ok(()) };
     let judged = clean(&load.facts().name);
-    if let Some(note) = outline.reading().written().find(|note| is_noted_out(note, load)) {
+    if let Some(note) = outline.reading().written().find(|note| KeptFor::of(note).notes_out(load)) {
         let note = shortly(note);
         let message =
             format!("the drawing would be judged for `{judged}`, and `{note}` stands in it, which is not for it");
         let help = "ask for what is shot at it; if the note is of another part, take it out of the drawing";
         return Err(at(drawn_key(called), message, help));
     }
-    if let Some(note) = outline.reading().written().find(|note| milder_kind(note, load).is_some()) {
+    if let Some(note) = outline.reading().written().find(|note| KeptFor::of(note).milder_than(load).is_some()) {
         let note = shortly(note);
         taken.remark(&format!("Judged for `{judged}`, though `{note}` stands in the drawing: is it made for that?"));
     }
