@@ -118,11 +118,25 @@ impl Column {
 
     /// Whether a title is one that gives way to the column itself.
     pub(super) fn is_second(&self, title: &str) -> bool {
-        self.gives_way.iter().any(|name| plain(name) == plain(title))
+        let title = plain(title);
+        self.gives_way.iter().any(|name| is_plainly(name, &title))
     }
 
-    pub(super) fn names(&self) -> impl Iterator<Item = String> {
-        std::iter::once(&self.key).chain(self.aliases).chain(self.gives_way).map(|name| plain(name))
+    fn names(&self) -> impl Iterator<Item = &'static str> {
+        std::iter::once(self.key).chain(self.aliases.iter().copied()).chain(self.gives_way.iter().copied())
+    }
+
+    /// Whether a name in plain letters is this column's.
+    pub(super) fn is_called(&self, name: &str) -> bool {
+        self.names().any(|known| is_plainly(known, name))
+    }
+
+    /// What stands behind this column's name, where a name in plain letters begins with it.
+    pub(super) fn behind_its_name<'n>(&self, name: &'n str) -> Option<&'n str> {
+        self.names().find_map(|known| {
+            let (own, rest) = name.split_at_checked(known.len())?;
+            rest.strip_prefix(' ').filter(|_| is_plainly(known, own))
+        })
     }
 
     /// How to write the head.
@@ -162,6 +176,12 @@ impl Column {
 pub(super) fn plain(name: &str) -> String {
     let spaced = name.to_lowercase().replace(['_', '-'], " ");
     spaced.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Whether a column's name, which has single spaces, is another without its case and dashes.
+fn is_plainly(known: &str, plain: &str) -> bool {
+    let letter = |byte: u8| if matches!(byte, b'_' | b'-') { b' ' } else { byte.to_ascii_lowercase() };
+    known.len() == plain.len() && known.bytes().map(letter).eq(plain.bytes())
 }
 
 /// Shorter names are resembled by too much.

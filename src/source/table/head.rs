@@ -23,7 +23,7 @@ pub(super) fn separator(source: &SourceText, head: &Line, columns: &[Column]) ->
     let mut cells = Vec::new();
     let mut worth = |mark: char| {
         let count = grid::cut(source, head, mark, MAX_COLUMNS, &mut cells).unwrap_or(0);
-        let known = cells.iter().filter(|c| matches!(resolve(columns, &c.text(source), false), Title::Known(..)));
+        let known = cells.iter().filter(|c| is_known(columns, &c.text(source)));
         (known.count(), count)
     };
     let there = SEPARATORS.into_iter().filter(|mark| text.contains(*mark));
@@ -35,17 +35,22 @@ pub(super) fn separator(source: &SourceText, head: &Line, columns: &[Column]) ->
 pub(super) fn columns_named(source: &SourceText, line: &Line, columns: &[Column], mapping: &[(&str, &str)]) -> usize {
     let mut cells = Vec::new();
     let cut = grid::cut(source, line, separator(source, line, columns), MAX_COLUMNS, &mut cells);
-    let is_known = |title: &str| {
+    let is_one = |title: &str| {
         let mapped = mapping.iter().find(|(from, _)| plain(from) == plain(title)).map(|(_, to)| *to);
-        matches!(resolve(columns, mapped.unwrap_or(title), mapped.is_some()), Title::Known(..))
+        mapped.map_or_else(|| is_known(columns, title), |to| takes(columns, to) && to != IGNORE)
     };
-    cut.map_or(0, |_| cells.iter().filter(|cell| is_known(&cell.text(source))).count())
+    cut.map_or(0, |_| cells.iter().filter(|cell| is_one(&cell.text(source))).count())
 }
 
 /// Whether a mapping may give a title this column: one of the known, or [`IGNORE`].
 #[must_use]
 pub fn takes(columns: &[Column], key: &str) -> bool {
-    key == IGNORE || matches!(resolve(columns, key, true), Title::Known(..))
+    key == IGNORE || is_known(columns, key)
+}
+
+/// Whether a title is that of a known column.
+fn is_known(columns: &[Column], title: &str) -> bool {
+    matches!(named(columns, title), Some(Title::Known(..)))
 }
 
 /// A title's name and what stands in brackets behind it.
@@ -61,25 +66,10 @@ pub(super) fn resolve(columns: &[Column], title: &str, mapped: bool) -> Title {
     if mapped && title == IGNORE {
         return Title::Foreign;
     }
-    // `BC (G7)` is a name as a whole.
-    let whole = plain(&title.replace(['(', ')', '[', ']'], " "));
-    if let Some(index) = columns.iter().position(|column| column.names().any(|known| known == whole)) {
-        return Title::Known(index, None);
+    if let Some(title) = named(columns, title) {
+        return title;
     }
-    let (name, inside) = bracketed(title);
-    let name = plain(name);
-    for (index, column) in columns.iter().enumerate() {
-        if column.names().any(|known| known == name) {
-            return known(index, column, title, inside);
-        }
-        let Some(units) = column.units.filter(|_| inside.is_none()) else { continue };
-        // `speed fps`, and `speed_ft_s` as our own tables write it.
-        let behind = column.names().find_map(|known| name.strip_prefix(&format!("{known} ")).map(str::to_owned));
-        let unit = behind.and_then(|word| (units.spelled)(&word).or_else(|| (units.spelled)(&word.replace(' ', "/"))));
-        if unit.is_some() {
-            return Title::Known(index, unit);
-        }
-    }
+    let name = plain(bracketed(title).0);
     let like = columns.iter().find(|column| column.resembles(&name));
     match like {
         Some(column) => Title::Refused(
@@ -100,11 +90,32 @@ pub(super) fn resolve(columns: &[Column], title: &str, mapped: bool) -> Title {
     }
 }
 
+/// The column that a title names, and its unit, or what is wrong with that; none where it names none.
+fn named(columns: &[Column], title: &str) -> Option<Title> {
+    // `BC (G7)` is a name as a whole.
+    let whole = plain(&title.replace(['(', ')', '[', ']'], " "));
+    if let Some(index) = columns.iter().position(|column| column.is_called(&whole)) {
+        return Some(Title::Known(index, None));
+    }
+    let (name, inside) = bracketed(title);
+    let name = plain(name);
+    columns.iter().enumerate().find_map(|(index, column)| {
+        if column.is_called(&name) {
+            return Some(known(index, column, title, inside));
+        }
+        // `speed fps`, and `speed_ft_s` as our own tables write it.
+        let units = column.units.filter(|_| inside.is_none())?;
+        let word = column.behind_its_name(&name)?;
+        let unit = (units.spelled)(word).or_else(|| (units.spelled)(&word.replace(' ', "/")))?;
+        Some(Title::Known(index, Some(unit)))
+    })
+}
+
 /// A mapping that gives a column another unit than its head does would change every number.
 pub(super) fn other_unit(columns: &[Column], title: &str, to: &str) -> Option<Title> {
     let ((_, own), (name, given)) = (bracketed(title), bracketed(to));
     let (own, given) = (own?, given?);
-    let units = columns.iter().find(|column| column.names().any(|known| known == plain(name)))?.units?;
+    let units = columns.iter().find(|column| column.is_called(&plain(name)))?.units?;
     let (own, given) = ((units.spelled)(own)?, (units.spelled)(given)?);
     let message = format!("column `{title}` is in {own}, and is mapped to {given}");
     (own != given).then(|| Title::Refused(message, format!("map it to `{} ({own})`", name.trim())))
