@@ -24,6 +24,8 @@ const SAME_G: f64 = 0.06;
 const MOST_POWDER_G: f64 = 6.0;
 /// How much faster a name may say that a load is, as a share: it is of another barrel (house assumption).
 const FASTER: f64 = 0.05;
+/// So many times as fast is much faster (house assumption): 9 mm is not beside .45 ACP, and .17 HMR is beside 9 mm.
+const MUCH_FASTER: f64 = 1.25;
 /// A pellet of less than this share of its size is none (house assumption).
 const LIGHTER_SHOT: f64 = 0.75;
 /// A cartridge is another by so many times the energy of the strongest (house assumption).
@@ -88,6 +90,15 @@ pub fn is_called_otherwise(text: &str, load: &Load) -> bool {
 pub fn is_load_of(load: &Load, cartridge: &Arc<Cartridge>) -> bool {
     let own = own_cartridges(load.facts());
     own.into_iter().any(|own| Arc::ptr_eq(own, cartridge) || are_twins(own, cartridge))
+}
+
+/// Whether a load is of another cartridge than one, and stronger than its usual ammunition, or much faster.
+#[must_use]
+pub fn is_stronger_than(load: &Load, cartridge: &Arc<Cartridge>) -> bool {
+    let usual = cartridge.envelope_loads();
+    let most = |of: &dyn Fn(&Load) -> f64| usual.iter().map(|load| of(load)).fold(0.0, f64::max);
+    let (energy, speed) = (|load: &Load| load.muzzle_energy().si(), |load: &Load| load.facts().muzzle_velocity.si());
+    !is_load_of(load, cartridge) && (energy(load) > most(&energy) || speed(load) > MUCH_FASTER * most(&speed))
 }
 
 /// Slugs and sabots are of any width.

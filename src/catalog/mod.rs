@@ -19,7 +19,7 @@ mod slow;
 mod spelling;
 
 pub use barrel::{BarrelError, moved_to_barrel};
-pub use called::{is_called_otherwise, is_load_of};
+pub use called::{is_called_otherwise, is_load_of, is_stronger_than};
 pub use cartridge::{CARTRIDGES_SCHEMA, Cartridge};
 use described::BandRecord;
 pub use described::{BuildError, Built, Coefficients, Described, DescriptionError, Model};

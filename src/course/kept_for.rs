@@ -1,8 +1,8 @@
 //! What a target's name says that it is kept for: `22 only`, `no rifles`, `pistol rated`, and `rimfire spinner`.
 
-use crate::catalog::{Cartridge, is_load_of};
+use crate::catalog::{Cartridge, is_load_of, is_stronger_than};
 use crate::load::{Class, Construction, Load};
-use crate::quantity::unit;
+use crate::quantity::{Measure, Velocity, parse, unit};
 use crate::source::words_of;
 use std::sync::Arc;
 
@@ -32,7 +32,8 @@ enum Kind {
 
 /// Words of kinds. `alone` are those that are of nothing else: `22` may be a size, and `bow` a tie.
 #[rustfmt::skip]
-const KINDS: [(&str, Kind, bool); 78] = [
+const KINDS: [(&str, Kind, bool); 80] = [
+    ("smallbore", Kind::Rimfire, true), ("small bore", Kind::Rimfire, true),
     ("rimfire", Kind::Rimfire, true), ("rimfires", Kind::Rimfire, true), ("rim fire", Kind::Rimfire, true),
     ("22", Kind::Rimfire, false), ("22s", Kind::Rimfire, false), ("22 lr", Kind::Rimfire, true),
     ("22lr", Kind::Rimfire, true), ("22 long rifle", Kind::Rimfire, true), ("22 cal", Kind::Rimfire, true),
@@ -89,6 +90,26 @@ const BARS_BEHIND: [&str; 7] = ["not", "never", "forbidden", "prohibited", "bann
 const RATED: [&str; 6] = ["rated", "grade", "rating", "duty", "strength", "use"];
 /// The word before a kind that a target is made for: `for rimfire`.
 const MADE_FOR: &str = "for";
+/// Words before the most that a target takes, `up to 223`, and behind it, `5.56 and under`.
+#[rustfmt::skip]
+const AT_MOST: [&str; 17] = [
+    "up to", "max", "maximum", "at most", "limit", "limited to", "nothing over", "nothing above", "nothing bigger than",
+    "nothing larger than", "nothing hotter than", "not over", "not above", "no more than", "not more than",
+    "no bigger than", "no larger than",
+];
+#[rustfmt::skip]
+const AT_MOST_BEHIND: [&str; 16] = [
+    "max", "maximum", "limit", "and under", "or under", "and below", "or below", "and less", "or less", "and down",
+    "and smaller", "or smaller", "and lighter", "or lighter", "and weaker", "or weaker",
+];
+/// The same before a speed alone.
+const SLOWER: [&str; 5] = ["under", "below", "less than", "slower than", "no faster than"];
+/// Words behind a number that is no cartridge's: `max 270 rounds`.
+#[rustfmt::skip]
+const COUNTED: [&str; 22] = [
+    "yd", "yds", "yard", "yards", "m", "meter", "meters", "metre", "metres", "ft", "feet", "in", "mm", "fps", "gr", "grain",
+    "grains", "round", "rounds", "shots", "hits", "people",
+];
 /// The speed of sound on a warm day, ft/s: above it nothing is subsonic.
 const SOUND_FT_S: f64 = 1150.0;
 
@@ -168,6 +189,11 @@ impl Spoken {
     fn is_cartridge_of(&self, load: &Load) -> bool {
         self.cartridges.iter().any(|cartridge| is_load_of(load, cartridge))
     }
+
+    /// Whether a load is of one of its kinds, or no stronger than one of its cartridges.
+    fn is_as_strong_as(&self, load: &Load) -> bool {
+        self.takes(load) || self.cartridges.iter().any(|cartridge| !is_stronger_than(load, cartridge))
+    }
 }
 
 /// Whom a name keeps a target for, read once for however many loads.
@@ -177,8 +203,10 @@ pub struct KeptFor {
     only: Vec<Spoken>,
     /// Those that are barred.
     barred: Vec<Spoken>,
-    /// The kinds that it is made for.
+    /// What it is made for: kinds, and cartridges with all that is no stronger.
     made_for: Vec<Spoken>,
+    /// The fastest that it takes.
+    fastest: Option<Velocity>,
     /// Every kind that is named and not barred.
     named: Vec<Known>,
     /// Whether a kind is named, or a word keeps it: a number alone may be of a hole.
@@ -197,6 +225,7 @@ impl KeptFor {
             only: name.only(),
             barred: name.spoken_against(&barred),
             made_for: name.made_for(&is_barred),
+            fastest: name.fastest(),
             named: all.into_iter().filter(|(at, _)| !is_barred(at)).map(|(_, kind)| kind).collect(),
             speaks,
         }
@@ -205,7 +234,7 @@ impl KeptFor {
     /// Whether it is kept for nobody, and no load is left out.
     #[must_use]
     pub fn is_for_all(&self) -> bool {
-        self.only.is_empty() && self.barred.is_empty() && self.made_for.is_empty()
+        self.only.is_empty() && self.barred.is_empty() && self.made_for.is_empty() && self.fastest.is_none()
     }
 
     /// Whether it names no kind that a load may be hotter than.
@@ -224,7 +253,8 @@ impl KeptFor {
         let bars = |barred: &Spoken| barred.kinds.iter().any(|kind| kind.is_of(load)) || barred.is_cartridge_of(load);
         self.only.iter().any(is_kept_from)
             || self.barred.iter().any(bars)
-            || self.made_for.iter().any(|kinds| !kinds.takes(load))
+            || self.made_for.iter().any(|most| !most.is_as_strong_as(load))
+            || self.fastest.is_some_and(|fastest| load.facts().muzzle_velocity.si() > fastest.si())
     }
 
     /// The same of what stands in a drawing: the numbers in it are of holes before they are of cartridges.
@@ -323,10 +353,12 @@ impl Name {
         let is_name = |text: &str| numbers && text.len() >= LONG_NUMBER || text.contains(char::is_alphabetic);
         let runs = (1..=LONGEST_CARTRIDGE).flat_map(|count| words.windows(count));
         let names = runs.map(|run| run.join(" ")).filter(|text| text.contains(|c: char| c.is_ascii_digit()));
-        names.filter(|text| is_name(text)).filter_map(|text| Cartridge::called(&text)).collect()
+        // `5.56` goes without its unit.
+        let called = |text: String| Cartridge::called(&text).or_else(|| Cartridge::called(&format!("{text} mm")));
+        names.filter(|text| is_name(text)).filter_map(called).collect()
     }
 
-    fn spoken(&self, part: std::ops::Range<usize>) -> Vec<Kind> {
+    fn kinds_in(&self, part: std::ops::Range<usize>) -> Vec<Kind> {
         self.kinds(part).into_iter().map(|(_, kind)| kind.1).collect()
     }
 
@@ -335,7 +367,7 @@ impl Name {
         let words = (0..self.words.len()).filter(|at| self.is_one(*at, &ONLY));
         let beside = words.filter_map(|only| {
             let parts = [self.before(only), self.behind(only + 1, &[])];
-            let kept = parts.map(|part| Spoken { cartridges: self.cartridges(&part, true), kinds: self.spoken(part) });
+            let kept = parts.map(|part| self.spoken(part, true));
             kept.into_iter().find(|kept| !kept.is_nothing())
         });
         beside.collect()
@@ -353,24 +385,66 @@ impl Name {
         let letters = |known: Known| known.0.contains(char::is_alphabetic);
         let before = barred.iter().map(|part| {
             let kinds = self.kinds(part.clone()).into_iter().filter(|(_, kind)| letters(kind));
-            Spoken { kinds: kinds.map(|(_, kind)| kind.1).collect(), cartridges: self.cartridges(part, false) }
+            let cartridges = self.cartridges(part, !self.is_counted(part));
+            Spoken { kinds: kinds.map(|(_, kind)| kind.1).collect(), cartridges }
         });
         let behind = (0..self.words.len()).filter_map(|at| {
             let (count, kind) = self.kind(at)?;
             let next = (at + count..self.words.len()).find(|next| !self.is_one(*next, &ON_THE_WAY))?;
             self.is_one(next, &BARS_BEHIND).then(|| Spoken { kinds: vec![kind.1], ..Spoken::default() })
         });
-        before.filter(|part| !part.is_nothing()).chain(behind).collect()
+        // `keep rifles off`.
+        let kept = (0..self.words.len()).filter(|at| self.is_one(*at, &["keep", "keeps"])).filter_map(|at| {
+            let part = self.behind(at + 1, &[]);
+            self.is_one(part.end, &["off", "away", "out"]).then(|| self.spoken(part, true))
+        });
+        before.chain(kept).filter(|part| !part.is_nothing()).chain(behind).collect()
     }
 
-    /// `rimfire rated`, `pistol grade`, `for handguns`, and the plate of a kind by itself: `rimfire plate`.
+    /// Whether a part of the name counts something, or is measured by what stands behind it.
+    fn is_counted(&self, part: &std::ops::Range<usize>) -> bool {
+        (part.start..=part.end).any(|at| self.is_one(at, &COUNTED))
+    }
+
+    /// Kinds and cartridges of a part.
+    fn spoken(&self, part: std::ops::Range<usize>, numbers: bool) -> Spoken {
+        Spoken { cartridges: self.cartridges(&part, numbers), kinds: self.kinds_in(part) }
+    }
+
+    /// `rimfire rated`, `pistol grade`, `for handguns`, `for 9mm`, `223 max`, and the plate of a kind by itself: `rimfire
+    /// plate`.
     fn made_for(&self, is_barred: &dyn Fn(&usize) -> bool) -> Vec<Spoken> {
-        let rated = (0..self.words.len()).filter(|at| self.is_one(*at, &RATED)).map(|at| self.spoken(self.before(at)));
+        let kinds = |part| Spoken { kinds: self.kinds_in(part), ..Spoken::default() };
+        let rated = (0..self.words.len()).filter(|at| self.is_one(*at, &RATED)).map(|at| kinds(self.before(at)));
         let is_for = |at: &usize| self.words[*at] == MADE_FOR && !is_barred(at);
-        let made = (0..self.words.len()).filter(is_for).map(|at| self.spoken(self.behind(at + 1, &[])));
-        let plate = self.words.join(" ").contains("rimfire plate").then(|| vec![Kind::Rimfire]);
-        let kinds = rated.chain(made).chain(plate).filter(|kinds| !kinds.is_empty());
-        kinds.map(|kinds| Spoken { kinds, ..Spoken::default() }).collect()
+        let made = (0..self.words.len()).filter(is_for).map(|at| self.spoken(self.behind(at + 1, &[]), false));
+        let plate = self.words.join(" ").contains("rimfire plate");
+        let plate = plate.then(|| Spoken { kinds: vec![Kind::Rimfire], ..Spoken::default() });
+        let most = self.at_most(&AT_MOST).map(|at| self.behind(at.end, &[]));
+        let most = most.chain(self.at_most(&AT_MOST_BEHIND).map(|at| self.before(at.start)));
+        let most = most.filter(|part| !self.is_counted(part));
+        let all = rated.chain(made).chain(plate).chain(most.map(|part| self.spoken(part, true)));
+        all.filter(|part| !part.is_nothing()).collect()
+    }
+
+    /// Where words that say how much at most stand.
+    fn at_most(&self, list: &'static [&'static str]) -> impl Iterator<Item = std::ops::Range<usize>> {
+        (0..self.words.len()).flat_map(move |at| {
+            let ends = list.iter().map(move |words| (words, at + words.split(' ').count()));
+            let here = ends.filter(move |(words, end)| {
+                self.words.get(at..*end).is_some_and(|own| words.split(' ').eq(own.iter().map(String::as_str)))
+            });
+            here.map(move |(_, end)| at..end)
+        })
+    }
+
+    /// The speed that a name says is the most: `max 1500 fps`.
+    fn fastest(&self) -> Option<Velocity> {
+        let of = |words: &[String]| parse::<Velocity>(&words.join(" ")).ok();
+        let speed = |at: usize| (1..=2).find_map(|count| of(self.words.get(at..at + count)?));
+        let before = |at: usize| (1..=2).find_map(|count| of(self.words.get(at.checked_sub(count)?..at)?));
+        let ahead = self.at_most(&AT_MOST).chain(self.at_most(&SLOWER)).find_map(|at| speed(at.end));
+        ahead.or_else(|| self.at_most(&AT_MOST_BEHIND).find_map(|at| before(at.start)))
     }
 }
 
@@ -401,7 +475,9 @@ mod tests {
             "Rimfire & pistol only", "pistol caliber only", "for pistols only", "rifles not allowed", "subsonic only",
             "lead only", "Bow only", "BB guns only", "non-rifle gong", "223 only", "without rifles", "rimfire use only",
             "45 ACP only", "no long guns", "Rimfire plate", "22-only", "for rimfire", "for 22", "rifle ammo not allowed",
-            "subs only", "cowboy loads only",
+            "subs only", "cowboy loads only", "223 max", "5.56 and under", "up to 223", "max 9mm", "for 9mm", "45 ACP or less",
+            "pistol max", "Max 1500 fps", "under 1500 fps", "1500 fps max", "nothing over 223", "handguns and under",
+            "No 308", "smallbore only", "keep rifles off",
         ];
         for name in names {
             assert!(is_left_out(name, &rifle), "{name}");
@@ -411,7 +487,8 @@ mod tests {
             "Rifle only", "308 only", "7.62x51 only", "rifle and pistol only", "no magnums", "no rimfire", "no pistols",
             "Pistol gong", "Rimfire spinner", "members only", "No. 22", "No-shoot popper", "Lane 9 only", "Bay 22",
             "300 yd only", "head only", "centerfire only", "lead core only", "Bow tie", "Long range square 22", "no air rifles",
-            "for Bob", "for rifle and pistol", "gong for .308", "Cowboy",
+            "for Bob", "for rifle and pistol", "gong for .308", "Cowboy", "308 max", "up to 300 wm", "max 270 rounds",
+            "300 yd max", "under 3000 fps", "No 12", "up to 243 yd", "12 in and under", "No 223", "keep off",
         ];
         for name in names {
             assert!(!is_left_out(name, &rifle), "{name}");

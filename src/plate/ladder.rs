@@ -114,8 +114,8 @@ impl Ladder {
     /// # Errors
     /// A [`Diagnostic`] where the shipped file can't be read; a test shows that it can.
     pub fn builtin() -> Result<Self, Diagnostic> {
-        let says_nothing = |_: &Record, _: &str| None;
-        Self::read_with(&SourceText::new("data/plates.toml", include_str!("../../data/plates.toml")), says_nothing)
+        let source = SourceText::new("data/plates.toml", include_str!("../../data/plates.toml"));
+        Self::read_with(&source, &|_: &Record, _: &str| None)
     }
 
     /// The plates that a shop sells, or makes a product in, thin to thick; `None` where there are none.
@@ -131,7 +131,7 @@ impl Ladder {
     /// # Errors
     /// A [`Diagnostic`] at the place of the fault; an empty ladder and two plates of one thickness are faults.
     pub fn read(source: &SourceText) -> Result<Self, Diagnostic> {
-        Self::read_with(source, |record, label| {
+        Self::read_with(source, &|record: &Record, label: &str| {
             let notes = || record.basis.iter().chain(&record.source).find_map(|note| spoken_against(note));
             contradiction(label, record.thickness.get_ref().0).or_else(notes)
         })

@@ -4,10 +4,10 @@ use crate::source::words_of;
 
 /// Words for steels that targets are not cut from, and for what is no steel, wherever they stand.
 #[rustfmt::skip]
-const OTHER_STEELS: [&str; 25] = [
+const OTHER_STEELS: [&str; 27] = [
     "mild", "structural", "stainless", "aluminium", "aluminum", "titanium", "boiler", "corten", "weathering", "rebar",
     "hrs", "crs", "hotrolled", "coldrolled", "weldox", "galvanized", "galvanised", "baustahl", "lexan", "plywood",
-    "domex", "plow", "plough", "inox", "edelstahl",
+    "domex", "plow", "plough", "inox", "edelstahl", "annealed", "manhole",
 ];
 /// Such words that are parts of other names as well, `iron maiden` and `soft cover`: of a steel in a label, and in a
 /// name only before one of the others.
@@ -75,10 +75,10 @@ const STRUCTURAL_S: [&str; 8] = ["235", "275", "355", "420", "460", "690", "700"
 /// Numbers of alloys, alone; the first are distances in a name.
 const CARBON_ALLOYS: [&str; 3] = ["1018", "1020", "1045"];
 const ALLOYS: [&str; 5] = ["4130", "4140", "4142", "4340", "8620"];
-/// What a number before it is a hardness by.
 /// The hardness that AR500 has itself, by Brinell and by Rockwell (from memory).
 const OWN_BRINELL: std::ops::RangeInclusive<u32> = 470..=550;
 const OWN_ROCKWELL: std::ops::RangeInclusive<u32> = 47..=55;
+/// What a number before it is a hardness by.
 const HARDNESSES: [&str; 5] = ["bhn", "hb", "hbw", "hrc", "brinell"];
 /// Beginnings of words for a plate that is spent.
 #[rustfmt::skip]
@@ -96,7 +96,7 @@ const SPENT_WORDS: [&str; 23] = [
 ];
 /// Words for it that stand together, with one space between them.
 #[rustfmt::skip]
-const SPENT_TOGETHER: [&str; 59] = [
+const SPENT_TOGETHER: [&str; 60] = [
     "do not use", "do not shoot", "shot out", "shot up", "shot through", "worn out", "out of service", "heat damage",
     "not safe", "re welded", "beat up", "torch cut", "flame cut", "oxy cut", "gas cut", "cut with a torch",
     "used both faces", "used both sides", "both sides used", "both faces used", "shot both sides", "both sides shot",
@@ -106,10 +106,10 @@ const SPENT_TOGETHER: [&str; 59] = [
     "used on the back",
     "blown out", "chewed up", "ground down", "deep pits",
     "weld repair", "repair weld", "repair by weld", "has pits", "with pits", "some pits", "pits in", "pits on", "used plate",
-    "used steel", "used gong", "used target",
+    "used steel", "used gong", "used target", "not in use",
 ];
 /// Places that are called so: words of a state that are none.
-const PLACES: [&str; 3] = ["broken arrow", "broken bow", "broken spoke"];
+const PLACES: [&str; 4] = ["broken arrow", "broken bow", "broken spoke", "crater lake"];
 /// The beginning of words for holes: of a target that is shot they are damage, and of a drawing cuts.
 const HOLED: &str = "hole";
 
@@ -259,6 +259,7 @@ fn is_other_grade(word: &str) -> bool {
         "t" => digits == "1",
         "st" => ["37", "52"].contains(&digits),
         "q" => ["235", "345", "355"].contains(&digits),
+        "c" => CARBON_ALLOYS.contains(&digits),
         "hb" | "hbw" | "hrc" | "bhn" | "brinell" => is_other_hardness(letters, digits),
         "grade" | "gr" => digits.len() > 1 && digits != "500",
         _ => false,
@@ -281,7 +282,7 @@ fn is_grade_in_a_name(word: &str) -> bool {
             _ if WEAR_PLATES.contains(&letters) => digits.len() == 3 && digits != "500",
             "a" => STRUCTURAL.contains(&digits),
             "s" => STRUCTURAL_S.contains(&digits),
-            "st" | "q" => is_other_grade(word),
+            "st" | "q" | "c" => is_other_grade(word),
             "hb" | "hbw" | "bhn" | "brinell" => is_other_hardness(letters, digits),
             _ => false,
         }
@@ -352,6 +353,9 @@ mod tests {
             "AR500?",
             "un-AR500",
             "spring steel",
+            "C1018",
+            "annealed",
+            "manhole cover",
         ] {
             assert!(steel_named(name).is_some(), "{name}");
         }
@@ -408,13 +412,14 @@ mod tests {
             "a bit of a bow",
             "shot-up",
             "cupped",
+            "Not in use",
         ] {
             assert!(damage_named(name).is_some(), "{name}");
         }
         #[rustfmt::skip]
         let names = [
             "gong", "head", "four-hole gong", "splitter", "dental", "Bentley", "shooter 3", "firecracker", "crackerbox",
-            "Broken Arrow", "Dingo", "Spinner", "Worner", "Cupcake", "Bowman", "Bow tie",
+            "Broken Arrow", "Crater Lake", "Dingo", "Spinner", "Worner", "Cupcake", "Bowman", "Bow tie",
         ];
         for name in names {
             assert_eq!(damage_named(name), None, "{name}");
