@@ -11,6 +11,9 @@ use crate::spread::risk::{PopulationError, ShooterPopulation, check_risk};
 use crate::spread::{FOLLOWED_YD, FlightConditions, Flights, hot_muzzle, muzzle_sd};
 use std::sync::Arc;
 
+/// The most lean that is told, degrees: more glances bullets on (common practice).
+pub const MAX_LEAN_DEG: i32 = 20;
+
 /// A load's row of the chart: one cell for each plate.
 #[derive(Debug, Clone)]
 pub struct Row<'r> {
@@ -66,27 +69,40 @@ impl<'r> Chart<'r, '_> {
         self.plates.iter().map(|plate| self.rules.on(plate, self.setup)).collect()
     }
 
+    /// Up to where a load suits, as the plate stands and, where no lean is given, at the most lean that is told.
+    fn ends(&self, allowance: &Allowance<'r>, flights: &Flights) -> [Option<Farthest<'r>>; 2] {
+        let Some(up_to) = allowance.looked_up_to(self.at) else { return [None; 2] };
+        let most = || allowance.farthest_leaning(unit::DEGREE.of(MAX_LEAN_DEG.into()), flights, up_to);
+        [allowance.farthest(flights, up_to), if self.setup.tilt.is_none() { most() } else { None }]
+    }
+
     /// The cells of one load: what it is allowed on each plate, and how it flies.
     #[must_use]
     pub fn cells(&self, allowed: &[Allowance<'r>], flights: &Flights) -> Vec<Cell<'r>> {
         let strike = self.at.and_then(|distance| flights.strike(distance).ok());
         // What ends it is the same on most plates.
-        let mut ended: Option<(&Allowance<'r>, Option<Farthest<'r>>)> = None;
+        let mut ended: Option<(&Allowance<'r>, [Option<Farthest<'r>>; 2])> = None;
         let cells = allowed.iter().map(|allowance| {
             let closest = allowance.closest(flights);
             // A chart shows it only where it never suits.
             let asked = closest.distance().is_none() || self.plates.len() == 1;
             let borderline = if asked { allowance.borderline_from(flights).distance() } else { None };
             let nearer = |d: &Length| closest.distance().is_none_or(|suits| *d < suits);
-            let farthest = match ended {
-                _ if closest.distance().is_none() => None,
-                Some((known, end)) if known.ends_as(allowance) => end,
+            let ends = match ended {
+                Some((known, ends)) if known.ends_as(allowance) => ends,
+                _ if closest.distance().is_none() => [None; 2],
                 _ => {
-                    let end = allowance.looked_up_to(self.at).and_then(|up_to| allowance.farthest(flights, up_to));
-                    ended = Some((allowance, end));
-                    end
+                    let ends = self.ends(allowance, flights);
+                    ended = Some((allowance, ends));
+                    ends
                 }
             };
+            let farthest = closest.distance().and_then(|from| {
+                let [plumb, leaning] = ends;
+                // Where it ends before it begins, or before what is asked, so much lean is not told.
+                let most = self.at.map_or(from, |at| if at > from { at } else { from });
+                leaning.filter(|end| end.distance >= most).or(plumb)
+            });
             Cell { closest, borderline: borderline.filter(nearer), farthest, at: strike.map(|s| allowance.judge(&s)) }
         });
         cells.collect()

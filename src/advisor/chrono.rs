@@ -85,6 +85,10 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
     beside::shorten(&mut said.left_out);
     let load = measured.map(|of| of.load);
     let load_file = load_file(question, load.as_deref(), &read)?;
+    if load_file.is_some() && (read.coverage.si() < KEPT_FOR || read.confidence.si() < USUAL_CONFIDENCE) {
+        taken
+            .remark("The load is kept for 99 % of shots with 95 % confidence at least, for what is asked of it later.");
+    }
     let (distances, occasion_of) = match &load {
         Some(load) => how_close(&books, question, load, units, &mut taken, &mut said)?,
         None => (Vec::new(), None),
@@ -476,13 +480,14 @@ fn how_close(
         // It suits in the air that was taken alone.
         let is_here_alone = distance.is_some() && far.distance().is_none();
         let but = is_here_alone.then(|| format!("{}: give the air", elsewhere::end_words(&air, units)));
-        nearest.push(One { of: clean(&plate.label), from: far.distance(), asked: Vec::new(), but, in_part: false });
+        let (from, to) = (far.distance(), end.filter(|_| far.distance().is_some()).map(|end| end.distance));
+        nearest.push(One { of: clean(&plate.label), from, to, asked: Vec::new(), but, in_part: false });
         distances.push(PlateDistance {
             label: clean(&plate.label),
             distance: distance.map(Si),
             by: cell.closest.by().map(|rule| clean(&rule.id)),
-            nearest: far.distance().map(Si),
-            farthest: end.filter(|_| far.distance().is_some()).map(|end| Si(end.distance)),
+            nearest: from.map(Si),
+            farthest: to.map(Si),
             nearest_by: far.by().map(|rule| clean(&rule.id)),
             words: match far.distance() {
                 Some(distance) => units.distance_up(distance),

@@ -1,13 +1,15 @@
 //! The loads of a case, flown once, and what they come to on any plate, however it stands, from any distance.
 
+use super::lean::Lean;
 use super::nearest::farther;
 use super::worst::flight_fault;
 use crate::load::{Construction, Load};
 use crate::plate::Plate;
-use crate::quantity::{Length, Measure, Velocity, parse};
+use crate::quantity::{Angle, Length, Measure, Velocity, parse, unit};
 use crate::rules::{RuleSet, Setup, Verdict};
 use crate::source::Diagnostic;
 use crate::spread::{FlightConditions, Flights};
+use crate::standoff::MAX_LEAN_DEG;
 use crate::vet::{self, Question};
 use crate::words::Units;
 use std::sync::Arc;
@@ -101,6 +103,38 @@ impl<'r> Judge<'r> {
         }
         let nearest = farther(here, self.from(plate, setup, |shot| shot.there.as_ref())?);
         self.holds_for_all(|| self.suits(plate, setup, nearest)).then_some(nearest)
+    }
+
+    /// Up to where all of them suit that suit from a distance on, also at the bad end of the air that was not given and,
+    /// where no lean is given, at the most that is told, as far as it is looked for; none where that does not end.
+    pub fn farthest(
+        &self,
+        plate: &Plate,
+        setup: &Setup,
+        from: Length,
+        asked: Length,
+        lean: Option<Lean>,
+    ) -> Option<Length> {
+        let plumb = self.farthest_leaning(plate, setup, asked, None);
+        if setup.tilt.is_some() {
+            return plumb;
+        }
+        let most = lean.map_or_else(|| unit::DEGREE.of(MAX_LEAN_DEG.into()), Lean::most);
+        self.farthest_leaning(plate, setup, asked, Some(most)).filter(|end| *end >= from).or(plumb)
+    }
+
+    fn farthest_leaning(&self, plate: &Plate, setup: &Setup, asked: Length, lean: Option<Angle>) -> Option<Length> {
+        let end = |shot: &Shot, flights: &Flights| {
+            let allowance = self.rules.allow(&shot.load, plate, setup, flights.muzzle());
+            let up_to = allowance.looked_up_to(Some(asked))?;
+            let leaning = |lean| allowance.farthest_leaning(lean, flights, up_to);
+            Some(lean.map_or_else(|| allowance.farthest(flights, up_to), leaning)?.distance)
+        };
+        let ends = self.shots.iter().flat_map(|shot| {
+            let airs = std::iter::once(&shot.here).chain(&shot.there);
+            airs.filter_map(move |flights| end(shot, flights))
+        });
+        ends.reduce(|a, b| if b < a { b } else { a })
     }
 
     fn from<'s>(

@@ -2,10 +2,9 @@
 //! a slope.
 
 use crate::quantity::{Angle, unit};
+use crate::standoff::MAX_LEAN_DEG;
 use crate::words;
 
-/// More is not asked for: it glances bullets on (common practice).
-const MAX_DEG: i32 = 20;
 /// Where less does not suit, this much is looked at.
 const MAX_TO_SUIT_DEG: i32 = 30;
 /// The least that sends splash into the ground (as the house rule on lean).
@@ -23,8 +22,13 @@ impl Lean {
     pub fn of(suits: impl Fn(Angle) -> bool) -> Option<Self> {
         let suits = |degrees: &i32| suits(unit::DEGREE.of(f64::from(*degrees)));
         let low = (0..=MAX_TO_SUIT_DEG).find(suits)?;
-        let high = (low..=MAX_DEG.max(low)).rev().find(suits)?;
+        let high = (low..=MAX_LEAN_DEG.max(low)).rev().find(suits)?;
         Some(Self { low, high })
+    }
+
+    /// The most.
+    pub fn most(self) -> Angle {
+        unit::DEGREE.of(f64::from(self.high))
     }
 
     /// What both allow.

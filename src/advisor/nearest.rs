@@ -11,6 +11,8 @@ use crate::words::{self, Units};
 pub(crate) struct One {
     pub of: String,
     pub from: Option<Length>,
+    /// Up to where it is good, where that ends.
+    pub to: Option<Length>,
     /// Where it was asked at.
     pub asked: Vec<Length>,
     /// How far it goes that no distance is good, behind `at no distance`: `for all of 0 to 6000 ft: give the air`.
@@ -33,12 +35,12 @@ pub(crate) enum Nearest {
 impl Nearest {
     /// Of one load on one plate.
     pub fn one(from: Option<Length>, asked: &[Length]) -> Self {
-        Self::of_any(from, asked, false)
+        Self::of_any(from, None, asked, false)
     }
 
     /// The same of any ammunition, part of which may be never good.
-    pub fn of_any(from: Option<Length>, asked: &[Length], in_part: bool) -> Self {
-        Self::Each("with", vec![One { of: String::new(), from, asked: asked.to_vec(), but: None, in_part }])
+    pub fn of_any(from: Option<Length>, to: Option<Length>, asked: &[Length], in_part: bool) -> Self {
+        Self::Each("with", vec![One { of: String::new(), from, to, asked: asked.to_vec(), but: None, in_part }])
     }
 
     /// Where nothing stands to be shot at.
@@ -66,7 +68,7 @@ impl Nearest {
         of.iter().filter_map(|one| one.from).reduce(|a, b| if b < a { b } else { a })
     }
 
-    /// `Nobody nearer than 100 yd with A, 259 yd with B and C.`; `who` and `tail` stand about the distances.
+    /// `Nobody nearer than 100 yd with A, 259 yd or farther than 309 yd with B and C.`; `who` and `tail` stand about the distances.
     pub fn sentence(&self, who: &str, tail: &str, units: Units) -> String {
         let (tie, of, alone) = match self {
             Self::Each(tie, of) => (*tie, of, true),
@@ -141,12 +143,13 @@ fn asked(of: &[One]) -> Vec<Length> {
 
 /// What shares a distance as it is told, from near to far.
 fn groups(of: &[One], units: Units) -> Vec<(String, Vec<String>)> {
-    let mut found: Vec<(Length, String)> = of.iter().filter_map(|one| Some((one.from?, one.of.clone()))).collect();
+    let mut found: Vec<(Length, &One)> = of.iter().filter_map(|one| Some((one.from?, one))).collect();
     found.order_by(|a, b| a.0.si().total_cmp(&b.0.si()));
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
     let asked = asked(of);
-    for (from, name) in found {
-        let told = units.distance_kept(from, &asked);
+    for (from, one) in found {
+        let to = one.to.map(|to| format!(" or farther than {}", units.distance_down(to))).unwrap_or_default();
+        let (told, name) = (units.distance_kept(from, &asked) + &to, one.of.clone());
         match groups.last_mut().filter(|(distance, _)| *distance == told) {
             Some((_, names)) if names.contains(&name) => {}
             Some((_, names)) => names.push(name),
@@ -175,6 +178,7 @@ mod tests {
         let one = |(of, yards): &(&str, Option<f64>)| One {
             of: (*of).into(),
             from: yards.map(|d| unit::YARD.of(d)),
+            to: (*of == "F").then(|| unit::YARD.of(309.8)),
             asked: Vec::new(),
             but: (*of == "Z").then(|| "for all of 0 to 6000 ft: give the air".into()),
             in_part: *of == "P",
@@ -191,6 +195,11 @@ mod tests {
             told(&[("A", Some(259.0)), ("B", Some(100.0)), ("C", Some(258.3))]),
             "Nobody nearer than 100 yd with B, 259 yd with C and A while it is hot."
         );
+        assert_eq!(
+            told(&[("A", Some(99.2)), ("F", Some(99.9))]),
+            "Nobody nearer than 100 yd with A, 100 yd or farther than 309 yd with F while it is hot."
+        );
+        assert_eq!(told(&[("F", Some(99.2))]), "Nobody nearer than 100 yd or farther than 309 yd while it is hot.");
         assert_eq!(
             told(&[("A", Some(100.0)), ("B", None)]),
             "Nobody nearer than 100 yd with A while it is hot. At no distance with B."

@@ -90,9 +90,11 @@ impl Sought<'_> {
     pub fn would_suit(&self, remedies: &Remedies) -> Option<WouldSuit> {
         let nearest = remedies.distance.and_then(|_| self.judge.nearest(self.plate, self.setup));
         let nearest = nearest.filter(|from| self.suits_from(*from));
-        // Asked from too near it suits from its nearest on, but for what falls too steeply before twice as far.
-        let fails = nearest.map_or(self.distance, |from| from * 2.0);
-        let between = nearer(self.judge, self.plate, self.setup, fails, self.units);
+        // Asked from too near it suits from its nearest on, or up to where that ends.
+        let between = match nearest {
+            Some(from) => self.up_to(from),
+            None => nearer(self.judge, self.plate, self.setup, self.distance, self.units),
+        };
         let mut found = WouldSuit {
             distance: remedies.distance.map(Si),
             nearest: nearest.map(Si),
@@ -115,6 +117,12 @@ impl Sought<'_> {
             found.together = Some(together);
         }
         Some(found)
+    }
+
+    /// From where to where it suits, as it is told; none where that does not end.
+    fn up_to(&self, from: Length) -> Option<(Length, Length)> {
+        let to = self.judge.farthest(self.plate, self.setup, from, from * 2.0, None)?;
+        Some((rounded_up(from, self.units), parse(&self.units.distance_down(to)).ok()?))
     }
 
     fn words(&self, found: &WouldSuit) -> Vec<String> {

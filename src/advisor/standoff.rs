@@ -209,7 +209,7 @@ impl Case {
             Some(cell) => {
                 let nearest = cell.nearest_distance();
                 said.nearest = self.nearest_words(cell, nearest);
-                Nearest::of_any(nearest, self.at.as_slice(), cell.listed_only)
+                Nearest::of_any(nearest, cell.farthest_distance(), self.at.as_slice(), cell.listed_only)
             }
             None => Nearest::ByRow,
         };
@@ -385,7 +385,7 @@ impl Case {
             };
             let of_row = |row: usize| {
                 let (cells, arriving) = (&rows[row], &arriving[row]);
-                let mut told = cells.iter().enumerate().filter_map(|cell| Some((self.told_at(cell.1)?, cell)));
+                let mut told = cells.iter().enumerate().flat_map(|cell| self.told_at(cell.1).map(move |at| (at, cell)));
                 told.all(|(at, cell)| {
                     arriving.iter().filter(|(known, _)| *known == at).all(|(_, strikes)| suits(cell, strikes))
                 })
@@ -394,16 +394,17 @@ impl Case {
         })
     }
 
-    /// The distance that a cell tells.
-    fn told_at(&self, cell: &Found) -> Option<Length> {
-        self.at.or(cell.nearest_distance())
+    /// The distances that a cell tells.
+    fn told_at(&self, cell: &Found) -> impl Iterator<Item = Length> {
+        let end = cell.farthest_distance().filter(|_| self.at.is_none() && cell.nearest_distance().is_some());
+        self.at.or(cell.nearest_distance()).into_iter().chain(end)
     }
 
     /// What arrives of the loads of a row at each of the distances it tells; none where one of them does not get there.
     fn arriving(&self, row: usize, rows: &Rows, flown: &[Flights]) -> Option<Arrivals<'_>> {
         let loads = || self.asked[row].loads.iter().map(|load| &**load).zip(flown);
         let mut arriving: Arrivals = Vec::new();
-        for at in rows[row].iter().filter_map(|cell| self.told_at(cell)) {
+        for at in rows[row].iter().flat_map(|cell| self.told_at(cell)) {
             if !arriving.iter().any(|(known, _)| *known == at) {
                 let strikes = loads().map(|(load, flights)| Some((load, flights.strike(at).ok()?)));
                 arriving.push((at, strikes.collect::<Option<_>>()?));

@@ -229,7 +229,10 @@ impl Case {
         let lean = self.lean(&judge, outcome);
         let others = self.others_suit(outcome, nearest)?;
         let mut said = self.said(outcome, &findings, &would_suit, &others, turn);
-        said.nearest = self.nearest_words(&judge, nearest, outcome, &would_suit);
+        let suiting = lean.filter(|_| outcome.judged.verdict == Verdict::Suits);
+        let end = |from| judge.farthest(&self.plate, &self.stand.setup, from, self.distance, suiting);
+        let near = Nearest::of_any(nearest, nearest.and_then(end), &[self.distance], self.is_in_part());
+        said.nearest = self.nearest_words(&judge, &near, outcome, &would_suit);
         if outcome.judged.verdict != Verdict::Unsuitable {
             let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
             let least = || judge.slowest(&self.plate, &self.stand.setup, self.distance);
@@ -251,7 +254,7 @@ impl Case {
         let occasion = Occasion {
             loads: self.asked.loads.iter().map(|l| &**l).collect(),
             setups: vec![&self.stand.setup],
-            nearest: Nearest::of_any(nearest, &[self.distance], self.is_in_part()),
+            nearest: near,
             is_shot: outcome.judged.verdict != Verdict::Unsuitable || nearest.is_some(),
             lean: lean.filter(|_| outcome.judged.verdict != Verdict::Unsuitable),
             shot_from: Some(self.distance),
@@ -345,14 +348,8 @@ impl Case {
     }
 
     /// How near anyone may come, whatever distance was asked.
-    fn nearest_words(
-        &self,
-        judge: &Judge,
-        nearest: Option<Length>,
-        outcome: &Outcome,
-        would_suit: &WouldSuit,
-    ) -> String {
-        let Some(distance) = nearest else {
+    fn nearest_words(&self, judge: &Judge, nearest: &Nearest, outcome: &Outcome, would_suit: &WouldSuit) -> String {
+        let Some(distance) = nearest.least() else {
             return if self.is_unknown() {
                 "No distance is good for all of it.".into()
             } else if judge.closest(&self.plate, &self.stand.setup).is_some() {
@@ -373,7 +370,7 @@ impl Case {
             // It suits in the air that was taken, and the headline says up to which.
             Some(_) => ", or give the air".into(),
         };
-        Nearest::of_any(Some(distance), &[self.distance], self.is_in_part()).sentence("Nobody", &tail, self.units)
+        nearest.sentence("Nobody", &tail, self.units)
     }
 
     /// `At no distance on 3/8 in as it stands: lean the face 12° toward you.`

@@ -1,10 +1,10 @@
 //! How far: up to where it suits, of what is missed farther out alone.
 
 use super::allow::Allowance;
-use super::check::{Check, CompiledRule};
+use super::check::{Check, CompiledRule, Gauge, level};
 use super::rule::{Rule, Verdict};
 use crate::numeric::bisect;
-use crate::quantity::{Length, Measure, unit};
+use crate::quantity::{Angle, Length, Measure, unit};
 use crate::spread::{FOLLOWED_YD, Flights};
 use crate::strike::Strike;
 
@@ -36,19 +36,25 @@ impl<'r> Allowance<'r> {
     /// Up to where everything suits that suits from nearer on; `None` where it does so up to a distance.
     #[must_use]
     pub fn farthest(&self, flights: &Flights, up_to: Length) -> Option<Farthest<'r>> {
+        self.farthest_leaning(Angle::from_si(self.tilt_rad), flights, up_to)
+    }
+
+    /// The same of the face at another lean than that of the setup: bullets that fall glance off it from nearer.
+    #[must_use]
+    pub fn farthest_leaning(&self, lean: Angle, flights: &Flights, up_to: Length) -> Option<Farthest<'r>> {
         let slow = self.ending().any(|compiled| compiled.check.asks_slow());
         // What suits by bounds needs no flight; of the slow shot they know nothing.
         let glance = if slow { None } else { flights.glance(up_to) };
-        if glance.is_some_and(|strike| self.missed(&strike).is_none()) {
+        if glance.is_some_and(|strike| self.missed(&strike, lean).is_none()) {
             return None;
         }
         let arrives = |metres: f64| flights.strike_far(Length::from_si(metres), slow);
-        let suits = |metres: f64| arrives(metres).is_ok_and(|strike| self.missed(&strike).is_none());
+        let suits = |metres: f64| arrives(metres).is_ok_and(|strike| self.missed(&strike, lean).is_none());
         if suits(up_to.si()) {
             return None;
         }
         let (near, far) = bisect(0.0, up_to.si(), FOUND_M, suits);
-        let by = arrives(far).ok().and_then(|strike| self.missed(&strike));
+        let by = arrives(far).ok().and_then(|strike| self.missed(&strike, lean));
         Some(Farthest { distance: Length::from_si(near), by })
     }
 
@@ -74,9 +80,15 @@ impl<'r> Allowance<'r> {
     }
 
     /// The first of them that does not suit.
-    fn missed(&self, strike: &Strike) -> Option<&'r Rule> {
+    fn missed(&self, strike: &Strike, lean: Angle) -> Option<&'r Rule> {
         let misses = |verdict: Verdict| verdict != Verdict::Suits;
-        self.ending().find(|compiled| self.outcome(compiled, strike, misses).is_some()).map(|compiled| compiled.rule)
+        let is_missed = |compiled: &&CompiledRule| match compiled.check {
+            Check::Moving { gauge: Gauge::LeanToBullet, side, suits, borderline, .. } => {
+                misses(level(side, suits, borderline, (lean + strike.steepest).si()))
+            }
+            _ => self.outcome(compiled, strike, misses).is_some(),
+        };
+        self.ending().find(is_missed).map(|compiled| compiled.rule)
     }
 }
 

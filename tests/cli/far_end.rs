@@ -121,3 +121,41 @@ fn a_match_tells_the_powder_of_a_load_that_was_measured_and_takes_that_of_others
     let listed = page("bib,load\n1,308-168-match\n");
     assert!(listed.contains("muzzle velocity at 59 °F, 1 ft/s per °F"), "{listed}");
 }
+
+#[test]
+fn a_yes_and_a_way_out_tell_up_to_where_they_hold_also_on_the_customer_s_sheet() {
+    let path = club("told", SLOW);
+    let line = format!("--range-rules {} --load 308-168-match {AIR}", path.display());
+    let told = json(&format!("standoff {line} --plate 3/8in"));
+    let metres = told["rows"][0]["plates"][0]["farthest_m"].as_f64().unwrap_or_else(|| panic!("{told}"));
+    let yards = (metres / 0.9144).floor();
+    let said = format!("Nobody nearer than 100 yd or farther than {yards} yd");
+    for question in ["vet", "advise", "advise --for Joe", "standoff"] {
+        let at = if question == "standoff" { "" } else { "--at 150yd" };
+        let page = joined(&format!("{question} {line} --plate 3/8in {at}")).replace('\u{a0}', " ");
+        assert!(page.contains(&said), "{question}: {page}");
+    }
+    let near = json(&format!("advise {line} --at 150yd"));
+    assert!(near["nearest_by_load"][0]["farthest_m"].as_f64().is_some_and(|end| (end - metres).abs() < 0.2), "{near}");
+    for (question, words) in [("vet", format!("Shoot from 100 yd to {yards} yd")), ("advise", format!("to {yards} yd"))]
+    {
+        let page = joined(&format!("{question} {line} --plate 3/8in --at 50yd"));
+        assert!(page.contains(&words), "{question}: {page}");
+    }
+    std::fs::remove_file(path).expect("removed");
+}
+
+#[test]
+fn the_far_end_holds_for_every_lean_that_is_told_with_it() {
+    let line = "--load 38spl-148-wc --plate 3/8in --altitude 0ft..6000ft --temperature=-10F..100F";
+    let page = joined(&format!("standoff {line}"));
+    let told = json(&format!("standoff {line}"));
+    let metres = told["rows"][0]["plates"][0]["farthest_m"].as_f64().unwrap_or_else(|| panic!("{told}"));
+    assert!(page.contains("leaning 0–20° toward you"), "{page}");
+    let end = (metres / 0.9144).floor();
+    for lean in [0, 10, 20] {
+        let at_the_end = json(&format!("vet {line} --at {end}yd --tilt {lean}deg"));
+        assert_eq!(at_the_end["verdict"], "suits", "{lean}: {at_the_end}");
+    }
+    assert_ne!(json(&format!("vet {line} --at {}yd --tilt 20deg", end + 2.0))["verdict"], "suits");
+}

@@ -92,6 +92,7 @@ fn a_saved_string_is_judged_no_weaker_than_it_was_told() {
             let line =
                 format!("chrono {string} {load} {target} --coverage {coverage} --save {} --id own", saved.display());
             let plan = super::json(&line);
+            assert_eq!(plan.to_string().contains("kept for 99 %"), coverage == "90%", "{coverage}: {plan}");
             let told = plan["standoff"][0]["nearest_m"].as_f64();
             let back = super::json(&format!("standoff --load own --load-file {} {target}", saved.display()));
             let back = back["rows"][0]["plates"][0]["nearest_m"].as_f64();

@@ -9,6 +9,7 @@ use crate::order::Order;
 use crate::quantity::{Length, Si, Velocity};
 use crate::source::{Diagnostic, clean};
 use crate::vet::{self, Question};
+use crate::words::Units;
 
 impl Telling<'_> {
     /// The lines that no plate suits.
@@ -37,6 +38,7 @@ impl Telling<'_> {
             case: self.case_words(plate, line),
             distance: nearest.map(|((closest, _), _)| Si(closest)),
             nearest: nearest.map(|((_, nearest), _)| Si(nearest)),
+            farthest: nearest.and_then(|((_, nearest), index)| self.up_to(judge?, index, line, nearest)).map(Si),
             distance_plate: nearest.map(|(_, index)| label(index)),
             muzzle_velocity: velocity.map(|(speed, _)| Si(speed)),
             muzzle_velocity_plate: velocity.map(|(_, index)| label(index)),
@@ -62,11 +64,15 @@ impl Telling<'_> {
         suits.then_some((closest, nearest))
     }
 
+    /// Up to where a plate suits a line from a distance on; none where that does not end.
+    fn up_to(&self, judge: &Judge, plate: usize, line: usize, from: Length) -> Option<Length> {
+        judge.farthest(&self.case.plates[plate], self.setup(line), from, from * 2.0, None)
+    }
+
     fn remedy_words(&self, remedy: &Remedy, judges: &Judges, plate: usize, line: usize) -> Result<String, Diagnostic> {
         let units = self.case.units;
         let judge = self.judge_of_all(judges, line);
-        let from = remedy.nearest.as_ref().zip(remedy.distance_plate.as_ref());
-        let from = from.map(|(nearest, on)| format!("{on} from {}", units.distance_up(**nearest)));
+        let from = from_where(remedy, units).map(|(on, from)| format!("{on} from {from}"));
         let mut ways: Vec<String> = from.into_iter().collect();
         if let (Some(speed), Some(on)) = (&remedy.muzzle_velocity, &remedy.muzzle_velocity_plate) {
             let bullet = units.bullet(self.arriving(plate, line).load.facts().bullet);
@@ -143,8 +149,8 @@ impl Telling<'_> {
 
     /// `3/8 in takes it from 200 yd`.
     pub fn fix(&self, remedy: &Remedy) -> Option<String> {
-        let (nearest, plate) = (remedy.nearest.as_ref()?, remedy.distance_plate.as_ref()?);
-        Some(format!("{plate} takes it from {}", self.case.units.distance_up(**nearest)))
+        let (plate, from) = from_where(remedy, self.case.units)?;
+        Some(format!("{plate} takes it from {from}"))
     }
 
     /// The highest muzzle velocity of one load that suits, also as it is told; none of any ammunition of a cartridge.
@@ -157,4 +163,11 @@ impl Telling<'_> {
         let here = vet::fastest_that_suits(&question, &arriving.load, plate, flown.line.distance)?;
         judge.fastest(here, &question, &arriving.load, plate, flown.line.distance, self.case.units)
     }
+}
+
+/// On which plate, and from where: `200 yd`, or `200 yd to 309 yd` where it suits no farther.
+fn from_where(remedy: &Remedy, units: Units) -> Option<(&str, String)> {
+    let (nearest, plate) = (remedy.nearest.as_ref()?, remedy.distance_plate.as_ref()?);
+    let to = remedy.farthest.map(|to| format!(" to {}", units.distance_down(*to))).unwrap_or_default();
+    Some((plate, units.distance_up(**nearest) + &to))
 }

@@ -4,6 +4,7 @@ use super::super::answer::NearestOf;
 use super::super::elsewhere;
 use super::super::error::at;
 use super::super::judge::Judge;
+use super::super::lean::Lean;
 use super::super::nearest::{Nearest, One, farther, is_nearer};
 use super::super::preamble::no_slower;
 use super::super::resolve::loads::AnyAmmunition;
@@ -26,6 +27,7 @@ pub(super) struct Near {
     pub of: NearestOf,
     /// The distance that is told: the same, or that of what is ever good of it.
     from: Option<Length>,
+    to: Option<Length>,
     but: Option<String>,
     in_part: bool,
 }
@@ -75,7 +77,7 @@ impl<'a> Judges<'a> {
     }
 
     /// Of each load on each target: on the plate that is named, else on the one that takes it from nearest.
-    pub fn nearest(&self, telling: &Telling, named: Option<usize>) -> Vec<Near> {
+    pub fn nearest(&self, telling: &Telling, named: Option<usize>, lean: Option<Lean>) -> Vec<Near> {
         let (inquiry, plates) = (&telling.case.inquiry, &telling.case.plates);
         let of = |(key, judge): &((usize, usize), Judge)| {
             let (asked, target) = (&inquiry.asked[key.0], &inquiry.targets[key.1]);
@@ -88,14 +90,20 @@ impl<'a> Judges<'a> {
             let in_part = asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
             let name = asked.any.as_ref().map(AnyAmmunition::called);
             let but = found.is_none().then(|| but(telling, judge, *key, named?)).flatten();
+            let own = (0..telling.matrix.lines.len()).filter(|line| self::key(telling, *line) == *key);
+            let most = own.map(|line| telling.matrix.lines[line].line.distance).reduce(farther);
+            let to = found.zip(most).and_then(|((from, plate), most)| {
+                judge.farthest(&plates[plate], &target.stand.setup, from, most, lean)
+            });
             let of = NearestOf {
                 name: clean(&name.unwrap_or_else(|| asked.loads[0].facts().name.clone())),
                 target: clean(&target.name),
                 plate: found.map(|(_, plate)| plate).or(named).map(|plate| clean(&plates[plate].label)),
                 // Loads that stand for others that are never good, or that nobody knows, are good from nowhere.
                 nearest: found.filter(|_| !in_part).map(|(from, _)| Si(from)),
+                farthest: to.filter(|_| !in_part).map(Si),
             };
-            Near { of, from: found.filter(|_| known).map(|(from, _)| from), but, in_part }
+            Near { of, from: found.filter(|_| known).map(|(from, _)| from), to, but, in_part }
         };
         self.of.iter().map(of).collect()
     }
@@ -154,7 +162,7 @@ fn but(telling: &Telling, judge: &Judge, key: (usize, usize), plate: usize) -> O
 
 /// The same for words: a load that is alike on every target is named without one.
 pub(super) fn nearest(of: &[Near], asked: &[Length], is_named: bool, units: Units) -> Nearest {
-    let told = |one: &Near| one.from.map(|from| units.distance_up(from));
+    let told = |one: &Near| one.from.map(|from| units.stretch(from, one.to));
     let one = |near: &Near| {
         let alike = of.iter().filter(|other| other.of.name == near.of.name).all(|other| told(other) == told(near));
         let target = &near.of.target;
@@ -164,6 +172,7 @@ pub(super) fn nearest(of: &[Near], asked: &[Length], is_named: bool, units: Unit
         One {
             of: format!("{}{target}{plate}", near.of.name),
             from: near.from,
+            to: near.to,
             asked: asked.to_vec(),
             but: near.but.clone(),
             in_part: near.in_part,

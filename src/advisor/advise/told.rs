@@ -51,7 +51,8 @@ pub(super) fn told(
     let hanging = hang::Hanging::of(&telling, &left, named);
     // Of one plate there is no other to choose.
     let one = named.or((case.plates.len() == 1).then_some(0));
-    let nearest_by_load = judges.nearest(&telling, one);
+    let lean = named.and_then(|plate| telling.lean(plate, &left));
+    let nearest_by_load = judges.nearest(&telling, one, lean);
     let asked: Vec<Length> = matrix.lines.iter().map(|flown| flown.line.distance).collect();
     let nearest = near::nearest(&nearest_by_load, &asked, one.is_some(), case.units);
     let nearer = named.is_some_and(|plate| judges.any_nearer(&telling, plate));
@@ -61,7 +62,6 @@ pub(super) fn told(
     let thickness = named.or(case.plates.len().checked_sub(1)).map(|plate| case.plates[plate].thickness);
     let drawing = setups.first().copied().zip(thickness);
     let loads = telling.loads(&left);
-    let lean = named.and_then(|plate| telling.lean(plate, &left));
     if let Some(plate) = named {
         let slowest = judges.slowest(&telling, plate, &left);
         said.stands_on = stands_on(&setups, &loads, lean, slowest, case.units);

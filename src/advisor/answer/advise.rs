@@ -133,6 +133,9 @@ pub struct Remedy {
     /// From this distance on, also at the bad end of the air that was not given.
     #[serde(rename = "nearest_m")]
     pub nearest: Option<Si<Length>>,
+    /// Up to where it suits there, where that ends as far as it is looked for.
+    #[serde(rename = "farthest_m")]
+    pub farthest: Option<Si<Length>>,
     /// On this plate.
     pub distance_plate: Option<String>,
     /// With this bullet at no more than this from the muzzle.
@@ -158,6 +161,9 @@ pub struct NearestOf {
     /// The distance; none where no distance is good.
     #[serde(rename = "nearest_m")]
     pub nearest: Option<Si<Length>>,
+    /// Up to where it suits, where that ends as far as it is looked for.
+    #[serde(rename = "farthest_m")]
+    pub farthest: Option<Si<Length>>,
 }
 
 /// Which plate.

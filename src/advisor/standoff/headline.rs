@@ -76,7 +76,8 @@ impl Case {
             .is_some_and(|(judgement, verdict)| judgement.verdict == Verdict::Suits && verdict != Verdict::Unsuitable);
         let nearer = suits && self.at.zip(nearest).is_some_and(|(at, nearest)| is_nearer(at, nearest, self.units));
         let tail = if nearer { ", or give the air" } else { "" };
-        Nearest::of_any(nearest, self.at.as_slice(), cell.listed_only).sentence("Nobody", tail, self.units)
+        Nearest::of_any(nearest, cell.farthest_distance(), self.at.as_slice(), cell.listed_only)
+            .sentence("Nobody", tail, self.units)
     }
 
     fn closest_words(&self, cell: &Found) -> String {
