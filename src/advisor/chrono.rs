@@ -84,11 +84,7 @@ pub(crate) fn answer(books: &Books, question: &ChronoQuestion) -> Result<ChronoA
     }
     beside::shorten(&mut said.left_out);
     let load = measured.map(|of| of.load);
-    let load_file = load_file(question, load.as_deref(), &read)?;
-    if load_file.is_some() && (read.coverage.si() < KEPT_FOR || read.confidence.si() < USUAL_CONFIDENCE) {
-        taken
-            .remark("The load is kept for 99 % of shots with 95 % confidence at least, for what is asked of it later.");
-    }
+    let load_file = load_file(question, load.as_deref(), &read, &mut taken)?;
     let (distances, occasion_of) = match &load {
         Some(load) => how_close(&books, question, load, units, &mut taken, &mut said)?,
         None => (Vec::new(), None),
@@ -394,7 +390,12 @@ fn refuse_without_load(question: &ChronoQuestion) -> Result<(), Diagnostic> {
 }
 
 /// The load as a file of loads holds it, where it is to have a name.
-fn load_file(question: &ChronoQuestion, load: Option<&Load>, read: &Read) -> Result<Option<String>, Diagnostic> {
+fn load_file(
+    question: &ChronoQuestion,
+    load: Option<&Load>,
+    read: &Read,
+    taken: &mut Taken,
+) -> Result<Option<String>, Diagnostic> {
     let (Some(id), Some(load)) = (&question.id, load) else { return Ok(None) };
     if id.is_empty() || id.contains('@') || id.contains(|c: char| c.is_whitespace() || crate::source::is_unsafe_char(c))
     {
@@ -411,6 +412,10 @@ fn load_file(question: &ChronoQuestion, load: Option<&Load>, read: &Read) -> Res
     // What is kept is asked later with the usual coverage, whatever this plan was made for.
     let coverage = read.coverage.si().max(KEPT_FOR);
     let confidence = read.confidence.si().max(USUAL_CONFIDENCE);
+    if coverage > read.coverage.si() || confidence > read.confidence.si() {
+        taken
+            .remark("The load is kept for 99 % of shots with 95 % confidence at least, for what is asked of it later.");
+    }
     let summary = read.readings.summary(coverage, confidence).map_err(|e| at(e.field(), &e, e.help()))?;
     let mut facts = load.facts().clone();
     // With the coverage of this plan where it is more than the usual one: read back, the load is judged no weaker.

@@ -72,6 +72,8 @@ pub(super) fn is_a_sum_of_rows(title: &str) -> bool {
 pub(super) enum Sum {
     /// The fastest.
     Most(f64),
+    /// The slowest.
+    Least(f64),
     /// Their mean.
     Mean(f64),
     /// The fastest less the slowest.
@@ -86,6 +88,7 @@ pub(super) enum Sum {
 
 /// What labels call each.
 const MOST: &[&str] = &["max", "maximum", "fastest", "highest"];
+const LEAST: &[&str] = &["min", "minimum", "low", "lowest", "slowest"];
 /// What calls the fastest where nothing else stands beside it.
 const HIGH: &[&str] = &["high", "hi", "peak", "top"];
 #[rustfmt::skip]
@@ -104,7 +107,7 @@ const ANOTHER_COLUMN: &str = "name the column of muzzle readings with `--column`
 #[rustfmt::skip]
 const OTHER: &[&str] = &[
     "pressure", "psi", "temp", "temperature", "charge", "humidity", "altitude", "load", "distance", "rate", "power",
-    "factor", "energy", "ke", "median", "min", "minimum", "low", "lowest", "slowest",
+    "factor", "pf", "energy", "ke", "median",
 ];
 /// By how much a sum may be off by its rounding, as a share, and m/s.
 const ROUNDED: f64 = 1e-3;
@@ -157,6 +160,7 @@ impl Sum {
         let is_high = has(HIGH) && words.iter().all(|word| goes_with_sums(word));
         [
             (has(MOST) || is_high, Self::Most as fn(f64) -> Self),
+            (has(LEAST), Self::Least),
             (has(DEVIATION), Self::Deviation),
             (has(SPREAD), Self::Spread),
             (has(MEAN), Self::Mean),
@@ -188,6 +192,9 @@ impl Sum {
             Self::Most(most) => {
                 (most > high * (1.0 + ROUNDED)).then_some("the fastest shot that this row tells of is not in the table")
             }
+            // Less than half is of something else: a temperature, a wind.
+            Self::Least(least) => (least < low * (1.0 - ROUNDED) - ROUNDED_MPS && 2.0 * least > low)
+                .then_some("the slowest shot that this row tells of is not in the table"),
             Self::Unread(told) => (told > high * (1.0 + ROUNDED))
                 .then_some("a column that is not read tells of a faster shot than the readings"),
             Self::Mean(told) => (one && is_above(told, mean))

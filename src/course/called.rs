@@ -309,10 +309,17 @@ pub fn named_thinner(name: &str, plate: Length) -> bool {
     thickness_named(name).is_some_and(|named| named < plate * SAME)
 }
 
-/// Whether a name says that it is shot from nearer than it is judged.
+/// Words of a distance that is the least.
+#[rustfmt::skip]
+const LEAST: [&str; 12] = [
+    "min", "minimum", "least", "closer", "nearer", "beyond", "past", "farther", "further", "more", "over", "onward",
+];
+
+/// Whether a name says that it is shot from nearer than it is judged, or from farther alone: `no closer than 500 yd`.
 #[must_use]
 pub fn named_nearer(name: &str, judged: Length) -> bool {
-    distance_named(name).is_some_and(|named| named < judged * SAME)
+    let is_least = || words_of(&name.to_lowercase()).iter().any(|word| LEAST.contains(word));
+    distance_named(name).is_some_and(|named| named < judged * SAME || named * SAME > judged && is_least())
 }
 
 /// What a stage's name is of where it speaks of what stands there.

@@ -6,6 +6,7 @@ use crate::rules::Verdict;
 use crate::source::{Diagnostic, SourceText};
 use crate::spread::risk::{MAX_RISK, MAX_ROUNDS, MAX_SHOOTERS, assumed_between_rifles};
 use crate::standoff::Match;
+use std::collections::HashSet;
 use toml::Spanned;
 
 /// The risk that is accepted unless one is given (house assumption).
@@ -57,6 +58,19 @@ pub(super) fn crowd(source: &SourceText, file: &Crowd, course: &mut Course) -> R
         course.note("a chance of 1 % accepted that one shot of the match is too fast");
     }
     Ok(Some(Match { shooters: people, rounds: each, between_rifles, accepted }))
+}
+
+impl Course {
+    /// More who are named than who are said to shoot are more shots than would be counted.
+    pub(super) fn counts_all(&self, source: &SourceText, file: &Crowd) -> Result<(), Diagnostic> {
+        let named: HashSet<&str> = self.loads.iter().flat_map(|load| &load.who).map(String::as_str).collect();
+        let (Some(crowd), Some(shooters)) = (&self.crowd, &file.shooters) else { return Ok(()) };
+        if named.len() <= usize::try_from(crowd.shooters).unwrap_or(usize::MAX) {
+            return Ok(());
+        }
+        let message = format!("`shooters = {}`, and {} are named who bring a load", crowd.shooters, named.len());
+        Err(source.fault(shooters.span(), message).help("count everybody who shoots"))
+    }
 }
 
 /// Counts a load that must keep farther off for the risk of a match as one that does not suit: so many shots are

@@ -132,6 +132,7 @@ impl Course {
         let mut mapping = Mapping::new(std::mem::take(&mut file.columns), vec![&table::LOADS, &rows::TARGETS]);
         course.read_targets(source, &file, &reading, &mut mapping)?;
         course.read_loads(source, &file, &own, &reading, &mut mapping)?;
+        course.counts_all(source, &asked)?;
         course.leave_out();
         course.keep_within();
         if let Some((title, message, help)) = mapping.fault() {

@@ -32,8 +32,8 @@ enum Kind {
 
 /// Words of kinds. `alone` are those that are of nothing else: `22` may be a size, and `bow` a tie.
 #[rustfmt::skip]
-const KINDS: [(&str, Kind, bool); 80] = [
-    ("smallbore", Kind::Rimfire, true), ("small bore", Kind::Rimfire, true),
+const KINDS: [(&str, Kind, bool); 81] = [
+    ("pccs", Kind::PistolCalibre, true), ("smallbore", Kind::Rimfire, true), ("small bore", Kind::Rimfire, true),
     ("rimfire", Kind::Rimfire, true), ("rimfires", Kind::Rimfire, true), ("rim fire", Kind::Rimfire, true),
     ("22", Kind::Rimfire, false), ("22s", Kind::Rimfire, false), ("22 lr", Kind::Rimfire, true),
     ("22lr", Kind::Rimfire, true), ("22 long rifle", Kind::Rimfire, true), ("22 cal", Kind::Rimfire, true),
@@ -477,7 +477,7 @@ mod tests {
             "45 ACP only", "no long guns", "Rimfire plate", "22-only", "for rimfire", "for 22", "rifle ammo not allowed",
             "subs only", "cowboy loads only", "223 max", "5.56 and under", "up to 223", "max 9mm", "for 9mm", "45 ACP or less",
             "pistol max", "Max 1500 fps", "under 1500 fps", "1500 fps max", "nothing over 223", "handguns and under",
-            "No 308", "smallbore only", "keep rifles off",
+            "No 308", "not 308", "up to .243", "PCCs only", "smallbore only", "keep rifles off",
         ];
         for name in names {
             assert!(is_left_out(name, &rifle), "{name}");

@@ -21,8 +21,8 @@ const BOLT_EDGE: f64 = 0.5;
 pub const MAX_HARDWARE_HOLES: usize = 8;
 /// The most of a plate's area, holes not taken off, that holes for hardware take.
 pub const MAX_HARDWARE_AREA: f64 = 0.05;
-/// Rounding in drawings.
-const SLACK: f64 = 1e-6;
+/// Rounding in drawings: four digits of an inch.
+const SLACK: f64 = 1e-4;
 
 /// Why holes of hardware size count as cut-outs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -112,4 +112,23 @@ fn too_near(outline: &Outline, small: &[usize], large: &[usize]) -> Vec<usize> {
         }
     }
     small.iter().zip(near).filter(|(_, near)| *near).map(|(hole, _)| *hole).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::source::SourceText;
+
+    #[test]
+    fn a_hole_just_as_far_from_the_edge_as_is_asked_is_for_hardware_however_its_place_was_rounded() {
+        let near = |height: f64| {
+            let text = format!(
+                "schema = \"{}\"\nname = \"p\"\nunit = \"in\"\npoints = [[0,0],[12,0],[12,16],[0,16]]\n[[hole]]\nat = [2, {height}]\ndiameter = 0.5\n",
+                crate::outline::SCHEMA
+            );
+            !Outline::from_toml(&SourceText::new("p.toml", text)).unwrap().weakening().holes.is_empty()
+        };
+        assert!([15.5, 15.500_01, 15.499_99].into_iter().all(|height| !near(height)));
+        assert!(near(15.501) && near(15.6));
+    }
 }

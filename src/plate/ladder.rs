@@ -138,7 +138,7 @@ impl Ladder {
     }
 
     /// Reads a ladder with what is said against a plate by its label and its notes.
-    fn read_with(source: &SourceText, against: impl Fn(&Record, &str) -> Option<String>) -> Result<Self, Diagnostic> {
+    fn read_with(source: &SourceText, against: &dyn Fn(&Record, &str) -> Option<String>) -> Result<Self, Diagnostic> {
         let file: File = source.toml_of("plates", SCHEMA, |file: &File| &file.schema)?;
         if file.plate.is_empty() {
             return Err(source.fault(file.schema.span(), "there is no plate in this file").help("add a `[[plate]]`"));

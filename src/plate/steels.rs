@@ -47,11 +47,11 @@ const GRADES_KSI: [&str; 7] = ["36", "42", "50", "55", "60", "65", "70"];
 const BESIDE: usize = 2;
 /// Words that stand together and say that nothing proves the steel.
 #[rustfmt::skip]
-const UNPROVEN: [&str; 24] = [
+const UNPROVEN: [&str; 26] = [
     "no stamp", "no stamps", "unstamped", "not stamped", "without stamp", "stamp missing", "stamp gone", "not marked",
     "unmarked steel", "unmarked plate", "no steel mark", "no grade mark", "disc blade", "disk blade", "leaf spring",
     "no ar stamp", "no ar mark", "black iron", "wrought iron", "low carbon", "rail steel", "tool steel", "spring steel",
-    "acier doux",
+    "acier doux", "unmarked", "no mark",
 ];
 /// Words before AR500 that deny or doubt it, words that may stand between, and words behind it that do the same.
 #[rustfmt::skip]
@@ -82,17 +82,17 @@ const OWN_ROCKWELL: std::ops::RangeInclusive<u32> = 47..=55;
 const HARDNESSES: [&str; 5] = ["bhn", "hb", "hbw", "hrc", "brinell"];
 /// Beginnings of words for a plate that is spent.
 #[rustfmt::skip]
-const SPENT: [&str; 26] = [
+const SPENT: [&str; 28] = [
     "reweld", "curled", "crater", "pitted", "reject", "scrap", "bowed", "retired", "damag", "dished", "warp", "gouge",
     "condemn", "chipped", "pockmark", "buckled", "straightened", "repaired", "fractur", "deformed", "pocked", "spall",
-    "dimpled", "cupped", "shatter", "divot",
+    "dimpled", "cupped", "shatter", "divot", "punctur", "perforat",
 ];
 /// Whole words for it: `dental`, `Bentley` and `cracker` are others.
 #[rustfmt::skip]
-const SPENT_WORDS: [&str; 23] = [
+const SPENT_WORDS: [&str; 27] = [
     "bent", "dent", "dents", "dented", "denting", "crack", "cracks", "cracked", "cracking", "split", "worn", "broken",
     "splits", "splitting", "dings", "dinged", "pock", "flipped", "hairline", "reversed",
-    "bulged", "bulging", "brazed",
+    "bulged", "bulging", "brazed", "torn", "concave", "unsafe", "junk",
 ];
 /// Words for it that stand together, with one space between them.
 #[rustfmt::skip]

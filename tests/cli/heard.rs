@@ -210,13 +210,14 @@ fn a_sum_on_the_first_line_of_a_list_is_held_against_the_shots_and_heard_as_any_
     for (line, why) in [
         ("Mean 2900", "a faster mean"),
         ("Max: 2950", "the fastest shot that this row tells of is not in the table"),
+        ("Min 2390", "the slowest shot that this row tells of is not in the table"),
         ("Average 2648 with 300 WM", "is of another load"),
         ("Avg 175 gr", "is of another load"),
     ] {
         let output = run(line);
         assert!(status(&output) == 2 && joined(&stderr(&output)).contains(why), "{line}: {}", stderr(&output));
     }
-    for line in ["Mean 2648", "SD 7.5", "ES: 15", "Mean 2648 of the 168 gr"] {
+    for line in ["Mean 2648", "SD 7.5", "ES: 15", "Mean 2648 of the 168 gr", "Min 2640"] {
         let output = run(line);
         assert_eq!(status(&output), 0, "{line}: {}", stderr(&output));
     }

@@ -146,7 +146,12 @@ impl<'a> Telling<'a> {
 
     /// What it is to carry and to pay, how near anyone may shoot it, and what a hit does to its hooks.
     fn nearest_words(&self, named: Option<usize>, nearest: &Nearest, nearer: bool, hanging: &hang::Hanging) -> String {
-        let tail = if nearer { ", or give the air" } else { "" };
+        let tail = match nearer {
+            false => "",
+            true if super::super::elsewhere::bad_end(&self.case.inquiry.air).is_some() => ", or give the air",
+            // A slow bullet is good near, where it is still fast enough, and far; not between.
+            true => ", unless as asked: between it fails",
+        };
         let sentence = nearest.sentence("Nobody", tail, self.case.units);
         if named.is_none() {
             return if nearest.least().is_some() { sentence } else { "No distance is good on these plates.".into() };

@@ -136,7 +136,8 @@ fn otherwise(told: &Told) -> Option<String> {
         Some(format!("{} ({judged})", place(told, index)))
     });
     let open = named_otherwise(told);
-    let mut names: Vec<String> = stages.chain(milder).filter(|stage| !open.contains(stage)).collect();
+    let mut names: Vec<String> =
+        stages.chain(milder).filter(|stage| !open.iter().any(|look| look.words == *stage)).collect();
     names.dedup();
     for load in course.loads.iter().filter(|load| load.load.facts().construction.is_lead()) {
         let who = load.who.iter().filter(|who| names_no_lead(without_initials(who)) && !says_no_lead(who));
@@ -145,20 +146,47 @@ fn otherwise(told: &Told) -> Option<String> {
     (!names.is_empty()).then(|| format!("Judged otherwise than the name says: {}.", first(&names)))
 }
 
+/// A name that speaks of something else than what was judged.
+pub(super) struct Look {
+    /// Whose it is, where it is a target's; a shooter's is of every stage.
+    target: Option<usize>,
+    /// What is called so, and what it was judged as.
+    pub words: String,
+}
+
+impl Look {
+    /// Whether it is of one of some targets, or of a shooter.
+    pub fn is_on(&self, targets: &[usize]) -> bool {
+        self.target.is_none_or(|target| targets.contains(&target))
+    }
+
+    pub fn is_of(&self, target: usize) -> bool {
+        self.target == Some(target)
+    }
+
+    /// What to do about a target's name.
+    pub fn fix(&self) -> Option<String> {
+        self.target.map(|_| format!("look into {}", self.words))
+    }
+}
+
 /// Targets whose names speak of another plate, and shooters who are called by another load, than what was judged:
 /// somebody must look. They are looked for once.
-pub(super) fn named_otherwise<'t>(told: &'t Told) -> &'t [String] {
+pub(super) fn named_otherwise<'t>(told: &'t Told) -> &'t [Look] {
     told.called_otherwise.get_or_init(|| called_otherwise(told))
 }
 
-fn called_otherwise(told: &Told) -> Vec<String> {
+fn called_otherwise(told: &Told) -> Vec<Look> {
     let course = told.course;
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
         let stage = || Some(course.stages[target.stage].name.as_str()).filter(|stage| speaks_of_targets(stage));
         let of_stage = || stage().and_then(|stage| judged_otherwise(stage, &target.setup));
         let of_stage = || of_stage().map(|judged| format!("judged as {judged}"));
-        let judged = another(told, index, &target.name).or_else(of_stage).or_else(|| labelled(told, index))?;
-        Some(format!("{} ({judged})", place(told, index)))
+        let positions = || course.lines[target.line].positions.iter().filter_map(|position| position.name.as_deref());
+        let of_position = || positions().find_map(|name| for_others(told, index, name));
+        let judged = another(told, index, &target.name).or_else(of_stage).or_else(|| labelled(told, index));
+        let judged = judged.or_else(of_position)?;
+        Some(Look { target: Some(index), words: format!("{} ({judged})", place(told, index)) })
     });
     let who = course.loads.iter().flat_map(|load| {
         let is_lead = load.load.facts().construction.is_lead();
@@ -168,7 +196,8 @@ fn called_otherwise(told: &Told) -> Vec<String> {
                 || course.called_more.contains(&((*who).clone(), load.load.id().to_owned()))
         };
         let who = load.who.iter().filter(is_other);
-        who.map(|who| format!("{who} (judged as {})", load.load.facts().name))
+        let judged = move |who: &String| format!("{who} (judged as {})", load.load.facts().name);
+        who.map(move |who| Look { target: None, words: judged(who) })
     });
     targets.chain(who).collect()
 }

@@ -273,6 +273,7 @@ fn fix_words(told: &Told, index: usize, mending: Option<&Mending>, decided: Opti
         None if let Some(barred) = decided => {
             format!("decide on {}", barred.brought.load.facts().name)
         }
+        None if beyond::named_otherwise(told).iter().any(|look| look.is_of(index)) => "look into its name".into(),
         None if told.cases_of(index).iter().any(|c| told.judged.outcomes[*c].verdict.is_some()) => "nothing".into(),
         None => "not judged: no load that was read shoots at it".into(),
     }

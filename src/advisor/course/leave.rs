@@ -248,6 +248,7 @@ pub(super) fn in_part(told: &Told) -> Vec<String> {
         ),
     });
     let names = super::beyond::named_otherwise(told);
-    let names = names.iter().map(|name| format!("{name}: look, then give it what its name says, or another name."));
+    let names =
+        names.iter().map(|look| format!("{}: look, then give it what its name says, or another name.", look.words));
     in_part.chain(names).collect()
 }

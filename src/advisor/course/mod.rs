@@ -111,7 +111,7 @@ struct Told<'a, 'r> {
     /// Cases by target.
     by_target: Vec<Vec<usize>>,
     /// Names that speak of something else than what was judged, once they were looked for.
-    called_otherwise: OnceCell<Vec<String>>,
+    called_otherwise: OnceCell<Vec<beyond::Look>>,
 }
 
 impl<'r> Told<'_, 'r> {

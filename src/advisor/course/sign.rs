@@ -1,7 +1,7 @@
 //! What a stage's sign says: who may shoot what from where, and whether it is open.
 
 use super::words::{self, brought, brought_by, count, shooters};
-use super::{Told, aloft, elsewhere, leave, near};
+use super::{Told, aloft, beyond, elsewhere, leave, near};
 use crate::advisor::answer::{BroughtLoad, TargetAnswer, TargetVerdict};
 use crate::advisor::preamble;
 use crate::course::{ClassSet, is_damaged};
@@ -36,6 +36,8 @@ pub(super) fn closed(told: &Told, targets: &[TargetAnswer], stage: usize, mine: 
     say(course.unread_on.on(&course.stages[stage].name), &|n| format!("{n} of this stage not read"), "row");
     say(course.unread_on.everywhere, &|n| format!("{n} of the match not read"), "load or row");
     say(course.known_in_part(), &|n| format!("{n} known in part"), "cartridge");
+    let looks = beyond::named_otherwise(told).iter().filter(|look| look.is_on(mine)).count();
+    say(looks, &|n| format!("{n} to look into"), "name");
     if mine.is_empty() {
         reasons.push("no target was read".into());
     }

@@ -1,5 +1,6 @@
 //! Stages: what is to be done on each, what passes, and what its sign says.
 
+use super::beyond::{Look, named_otherwise};
 use super::words::{self, place, some, why};
 use super::{Told, sign};
 use crate::advisor::answer::{StageAnswer, TargetAnswer, TargetVerdict};
@@ -114,6 +115,7 @@ pub(super) fn of(told: &Told, targets: &[TargetAnswer]) -> Vec<StageAnswer> {
                 fixes: groups(told, |t| mine.contains(&t))
                     .iter()
                     .map(|g| format!("{}: {}", names(told, &g.targets), beside_left(told, g)))
+                    .chain(named_otherwise(told).iter().filter(|look| look.is_on(&mine)).filter_map(Look::fix))
                     .collect(),
                 faces: sign::faces(told, &mine),
                 good: good(told, targets, index, &mine),

@@ -110,8 +110,11 @@ impl Called {
         if !named_nearer(&self.name, nearest) {
             return Ok(());
         }
-        let message =
-            format!("{} would be judged from {}, and its name says nearer", self.words(), units.distance(nearest));
+        let message = format!(
+            "{} would be judged from {}, and its name says another distance",
+            self.words(),
+            units.distance(nearest)
+        );
         Err(at(self.key(), message, "ask for the nearest point it is shot from, or give it another name"))
     }
 }
