@@ -29,6 +29,7 @@ mod hostile;
 mod interview;
 mod keys;
 mod lengths;
+mod looked_into;
 mod measured;
 mod metric;
 #[path = "../advisor/misfits.rs"]
