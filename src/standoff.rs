@@ -72,8 +72,12 @@ impl<'r> Chart<'r, '_> {
     /// Up to where a load suits, as the plate stands and, where no lean is given, at the most lean that is told.
     fn ends(&self, allowance: &Allowance<'r>, flights: &Flights) -> [Option<Farthest<'r>>; 2] {
         let Some(up_to) = allowance.looked_up_to(self.at) else { return [None; 2] };
-        let most = || allowance.farthest_leaning(unit::DEGREE.of(MAX_LEAN_DEG.into()), flights, up_to);
-        [allowance.farthest(flights, up_to), if self.setup.tilt.is_none() { most() } else { None }]
+        if self.setup.tilt.is_some() {
+            return [allowance.farthest(flights, up_to), None];
+        }
+        // What does not end so far leaning does not end plumb.
+        let leaning = allowance.farthest_leaning(unit::DEGREE.of(MAX_LEAN_DEG.into()), flights, up_to);
+        [leaning.and_then(|_| allowance.farthest(flights, up_to)), leaning]
     }
 
     /// The cells of one load: what it is allowed on each plate, and how it flies.
@@ -100,7 +104,7 @@ impl<'r> Chart<'r, '_> {
             let farthest = closest.distance().and_then(|from| {
                 let [plumb, leaning] = ends;
                 // Where it ends before it begins, or before what is asked, so much lean is not told.
-                let most = self.at.map_or(from, |at| if at > from { at } else { from });
+                let most = self.at.map_or(from, |at| from.max(at));
                 leaning.filter(|end| end.distance >= most).or(plumb)
             });
             Cell { closest, borderline: borderline.filter(nearer), farthest, at: strike.map(|s| allowance.judge(&s)) }

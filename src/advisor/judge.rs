@@ -115,12 +115,13 @@ impl<'r> Judge<'r> {
         asked: Length,
         lean: Option<Lean>,
     ) -> Option<Length> {
-        let plumb = self.farthest_leaning(plate, setup, asked, None);
+        let as_it_stands = || self.farthest_leaning(plate, setup, asked, None);
         if setup.tilt.is_some() {
-            return plumb;
+            return as_it_stands();
         }
         let most = lean.map_or_else(|| unit::DEGREE.of(MAX_LEAN_DEG.into()), Lean::most);
-        self.farthest_leaning(plate, setup, asked, Some(most)).filter(|end| *end >= from).or(plumb)
+        let leaning = self.farthest_leaning(plate, setup, asked, Some(most));
+        leaning.filter(|end| *end >= from).or_else(as_it_stands)
     }
 
     fn farthest_leaning(&self, plate: &Plate, setup: &Setup, asked: Length, lean: Option<Angle>) -> Option<Length> {

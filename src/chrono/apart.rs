@@ -17,17 +17,9 @@ const COUNTS: &[&str] =
 /// Names of a column that says of a shot that it counts, and that it does not; and words that say so anywhere.
 const COUNTS_IF: &[&str] = &["include", "included", "valid", "use", "used", "active", "keep", "kept", "enabled", "ok"];
 const LEFT_IF: &[&str] = &["delete", "deleted", "exclude", "excluded", "hide", "hidden", "ignore", "ignored", "skip"];
+#[rustfmt::skip]
 const LEFT: &[&str] = &[
-    "deleted",
-    "error",
-    "misread",
-    "excluded",
-    "ignored",
-    "discarded",
-    "void",
-    "invalid",
-    "rejected",
-    "removed",
+    "deleted", "error", "misread", "excluded", "ignored", "discarded", "void", "invalid", "rejected", "removed",
     "do not count",
 ];
 const NO: &[&str] = &["no", "n", "false", "0", "nein", "non"];

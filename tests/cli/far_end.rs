@@ -23,7 +23,7 @@ fn club(name: &str, rules: &str) -> PathBuf {
 }
 
 fn joined(line: &str) -> String {
-    stdout(&thickset(line)).split_whitespace().collect::<Vec<_>>().join(" ")
+    on_one_line(&stdout(&thickset(line)))
 }
 
 #[test]

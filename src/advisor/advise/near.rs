@@ -38,6 +38,11 @@ fn key(telling: &Telling, line: usize) -> (usize, usize) {
     (of.asked, of.target)
 }
 
+/// The lines of what was asked of a target.
+fn lines_of(telling: &Telling, of: (usize, usize)) -> impl Iterator<Item = usize> {
+    (0..telling.matrix.lines.len()).filter(move |line| key(telling, *line) == of)
+}
+
 impl<'a> Judges<'a> {
     pub fn new(telling: &Telling<'a>) -> Result<Self, Diagnostic> {
         let inquiry = &telling.case.inquiry;
@@ -90,8 +95,7 @@ impl<'a> Judges<'a> {
             let in_part = asked.any.as_ref().is_some_and(AnyAmmunition::is_in_part);
             let name = asked.any.as_ref().map(AnyAmmunition::called);
             let but = found.is_none().then(|| but(telling, judge, *key, named?)).flatten();
-            let own = (0..telling.matrix.lines.len()).filter(|line| self::key(telling, *line) == *key);
-            let most = own.map(|line| telling.matrix.lines[line].line.distance).reduce(farther);
+            let most = lines_of(telling, *key).map(|line| telling.matrix.lines[line].line.distance).reduce(farther);
             let to = found.zip(most).and_then(|((from, plate), most)| {
                 judge.farthest(&plates[plate], &target.stand.setup, from, most, lean)
             });
@@ -154,9 +158,7 @@ fn but(telling: &Telling, judge: &Judge, key: (usize, usize), plate: usize) -> O
     if judge.closest(&telling.case.plates[plate], setup).is_some() {
         return Some(format!("{}: give the air", elsewhere::end_words(&inquiry.air, telling.case.units)));
     }
-    let of_key = |line: &usize| self::key(telling, *line) == key;
-    let verdicts =
-        (0..telling.matrix.lines.len()).filter(of_key).map(|line| telling.matrix.judged[plate][line].judged.verdict);
+    let verdicts = lines_of(telling, key).map(|line| telling.matrix.judged[plate][line].judged.verdict);
     (verdicts.max() == Some(Verdict::Borderline)).then(|| "is it better than borderline".into())
 }
 

@@ -3,7 +3,7 @@
 use super::super::answer::{
     AdviseAnswer, AdviseInputs, Curve, Excluded, Finding, Line, PlateChoice, StrikeRow, TargetFacts,
 };
-use super::super::elsewhere::Turn;
+use super::super::elsewhere::{self, Turn};
 use super::super::lean::Lean;
 use super::super::nearest::Nearest;
 use super::super::preamble::{Said, stands_on};
@@ -146,11 +146,13 @@ impl<'a> Telling<'a> {
 
     /// What it is to carry and to pay, how near anyone may shoot it, and what a hit does to its hooks.
     fn nearest_words(&self, named: Option<usize>, nearest: &Nearest, nearer: bool, hanging: &hang::Hanging) -> String {
-        let tail = match nearer {
-            false => "",
-            true if super::super::elsewhere::bad_end(&self.case.inquiry.air).is_some() => ", or give the air",
+        let tail = if !nearer {
+            ""
+        } else if elsewhere::bad_end(&self.case.inquiry.air).is_some() {
+            ", or give the air"
+        } else {
             // A slow bullet is good near, where it is still fast enough, and far; not between.
-            true => ", unless as asked: between it fails",
+            ", unless as asked: between it fails"
         };
         let sentence = nearest.sentence("Nobody", tail, self.case.units);
         if named.is_none() {
