@@ -192,6 +192,9 @@ fn plain(text: &str) -> String {
 const DEGREES: &[&str] = &["deg", "degs", "degree", "degrees", "grad"];
 /// Words between two numbers of one range.
 const BETWEEN: &[&str] = &["", "to", "bis", "and"];
+/// What stands between two numbers of one range, of which one alone has its degrees.
+#[rustfmt::skip]
+const PARTS: &[&str] = &["to", "bis", "and", "-", "/", "..", "...", "\u{2026}", "until", "till", "through", "thru", "then", "or", "&"];
 
 /// The temperature that a line tells, where it tells or speaks of one.
 pub(super) fn of_line(line: &Above) -> Option<Warmth> {
@@ -233,9 +236,13 @@ pub(super) fn of_line(line: &Above) -> Option<Warmth> {
 /// A number of a text with its degrees.
 struct Degrees {
     value: f64,
+    /// Where it stands, with its degrees.
+    place: std::ops::Range<usize>,
     unit: Option<Unit<Temperature>>,
     /// Whether it may be one without its degrees: nothing else stands behind it, nor before.
     is_bare: bool,
+    /// Whether it may have those of the other end of a range: it is no part of a day or a time, and counts nothing.
+    is_end: bool,
 }
 
 /// Words before a number without degrees that leave it a temperature.
@@ -244,9 +251,13 @@ const BEFORE_BARE: &[&str] = &[
     "", "at", "was", "is", "of", "about", "approx", "around", "ca", "to", "bis", "and", "from", "high", "low", "start", "end",
 ];
 
-/// Whether a number is below zero by what stands before it: `-5`, `- 5` and `Temp - 5`, but not `5-10`, nor `5 - 10`.
+/// Whether a number is below zero by what stands before it: `-5`, `- 5`, `Temp - 5` and `10:00 -5`, but not `5-10`, nor
+/// `5 - 10`.
 fn is_below(before: &str) -> bool {
     let Some(ahead) = before.trim_end().strip_suffix('-') else { return false };
+    if before.ends_with('-') && ahead.ends_with(char::is_whitespace) {
+        return true;
+    }
     let word = ahead.split_whitespace().next_back().unwrap_or_default();
     let is_joined = ahead.ends_with(char::is_alphanumeric) && before.ends_with('-');
     let is_number = word.ends_with(|c: char| c.is_ascii_digit() || c == '°') || spelled(word).is_some();
@@ -290,9 +301,35 @@ fn numbers(text: &str) -> Vec<Degrees> {
         let is_under =
             behind[word.len()..].trim_start().to_lowercase().starts_with("below") || word.eq_ignore_ascii_case("below");
         let sign = if is_below(before) || is_under { -1.0 } else { 1.0 };
-        found.push(Degrees { value: sign * number, unit, is_bare: is_bare && is_led && !is_part });
+        let place = begin..if unit.is_some() { text.len() - behind.len() + word.len() } else { end };
+        let ahead = before.trim_end_matches([':', '/', '-']);
+        let is_joined = ahead.len() < before.len() && ahead.ends_with(|c: char| c.is_ascii_digit());
+        let is_counted = !(word.is_empty() || PARTS.contains(&word.to_lowercase().as_str()));
+        let is_end = !is_joined && !is_counted && !behind.starts_with(['%', ':']);
+        let is_bare = is_bare && is_led && !is_part;
+        found.push(Degrees { value: sign * number, place, unit, is_bare, is_end });
     }
+    share_units(text, &mut found);
     found
+}
+
+/// Gives the ends of a range the degrees that one of them has: `-10 to 20 F`, `20F / -5`.
+fn share_units(text: &str, found: &mut [Degrees]) {
+    let is_range = |a: &Degrees, b: &Degrees| {
+        let between = text.get(a.place.end..b.place.start).map(str::to_lowercase).unwrap_or_default();
+        let bare = between.trim_matches(|c: char| c.is_whitespace() || c == '-' || c == '\u{b0}');
+        let is_dashed = bare.is_empty() && between.contains('-');
+        is_dashed || PARTS.contains(&bare)
+    };
+    for at in 1..found.len() {
+        let [a, b] = &mut found[at - 1..=at] else { continue };
+        if is_range(a, b) {
+            let unit = a.unit.or(b.unit);
+            for end in [a, b] {
+                end.unit = end.unit.or(unit.filter(|_| end.is_end));
+            }
+        }
+    }
 }
 
 #[cfg(test)]
@@ -374,6 +411,17 @@ mod tests {
             ("Temp: - 5 C", Some((Some(-5.0), true))),
             ("Temp: 5 - 10 C", Some((Some(5.0), true))),
             ("Temp: 5 C - 10 C", Some((Some(5.0), true))),
+            ("10:00 -10C", Some((Some(-10.0), false))),
+            ("2025-01-20 -5C", Some((Some(-5.0), false))),
+            ("-10/20 C", Some((Some(-10.0), false))),
+            ("-10 to 20 C", Some((Some(-10.0), false))),
+            ("20C to -5", Some((Some(-5.0), false))),
+            ("from -4 until 50 F", Some((Some(-20.0), false))),
+            ("Temp: 5 -10 C", Some((Some(-10.0), true))),
+            ("10:00 - 50C", Some((Some(50.0), false))),
+            ("2025-01-20 - 50C", Some((Some(50.0), false))),
+            ("50C - 5 shots", Some((Some(50.0), false))),
+            ("50C / 40%", Some((Some(50.0), false))),
             ("Temp: 5 C below zero", Some((Some(-5.0), false))),
             ("Temp: 23 Fahrenheit", Some((Some(-5.0), true))),
             ("Temp: 23º F", Some((Some(-5.0), true))),

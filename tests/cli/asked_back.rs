@@ -1,6 +1,7 @@
 //! What may mean several things is asked back, and what was asked stands in the answer.
 
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 use std::fs;
 
 fn help(any: &str) -> String {

@@ -1,6 +1,7 @@
 //! What a target, its drawing and a load are called is held against what would be judged, and unlikely numbers are asked for.
 
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 use std::path::Path;
 use std::process::Output;

@@ -1,6 +1,7 @@
 //! Names, numbers and options that say something else than what would be judged: refused at every door.
 
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 
 const LOAD: &str = "--bullet 168gr --velocity 2650fps --bc 0.223 --drag G7 --construction jacketed-lead";

@@ -2,7 +2,8 @@
 //! walks is judged on the whole way.
 
 use super::course_signs::{given, joined, sheet, usual};
-use super::{json, status, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stdout};
 use std::fs;
 use std::path::Path;
 

@@ -2,7 +2,8 @@
 //! went, other air.
 
 use super::course_signs::{given, joined, sheet, usual};
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 
 const RIFLE: &str = "bib,load\nX,308-168-match\n";
 

@@ -2,7 +2,8 @@
 //! fails goes unnamed.
 
 use super::course_signs::{given, joined, sheet, usual};
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 use std::fmt::Write;
 
 #[test]

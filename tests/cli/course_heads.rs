@@ -1,7 +1,8 @@
 //! Spreadsheets of a match whose heads and notes are those that people write.
 
 use super::course_signs::{given, joined, usual};
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 
 const LOADS: &str = "bib,load\n1,308-168-match\n";
 const STAGES: &str = "stage,target,at (yd),plate,face\nRidge,gong,400,1/2 in,18 in\n";

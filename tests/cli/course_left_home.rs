@@ -1,7 +1,8 @@
 //! Loads that are left at home or decided on: said beside every fix that holds only then, in every format.
 
 use super::course_signs::{given, joined, sheet, usual};
-use super::{json, status, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stdout};
 use std::fs;
 
 /// A match of two loads, one too fast for two targets of S; the target of T wants mending without it as well.

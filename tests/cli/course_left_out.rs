@@ -1,7 +1,8 @@
 //! A match in which loads are left out at a target: by its file, or by a fix.
 
 use super::course_signs::{given, joined, sheet, usual};
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 
 /// Page, officer's sheet, first sign and document of a match.
 fn everywhere(loads: &str, stages: &str) -> (String, String, String, serde_json::Value) {

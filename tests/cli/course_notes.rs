@@ -1,7 +1,8 @@
 //! What stands beside a load in a match: notes, shooters' cells, columns that are told to be left out.
 
 use super::course_signs::{given, joined, usual};
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 
 const STAGES: &str = "stage,target,at (yd),plate,face,class\nRidge,gong,400,1/2 in,18 in,rifle\n";
 

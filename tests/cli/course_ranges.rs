@@ -2,7 +2,8 @@
 //! rules of the range that it stands on, and in the air that was not given, as `vet` judges it.
 
 use super::course_signs::{given, joined, sheet};
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;

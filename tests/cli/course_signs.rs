@@ -1,7 +1,8 @@
 //! A match as its director keeps it: what was not read or not judged closes signs, nothing that counts is left out, and
 //! the page says what is done to a line once.
 
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 use std::fmt::Write;
 use std::fs;
 use std::path::Path;

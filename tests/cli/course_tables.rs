@@ -1,7 +1,8 @@
 //! A match as two hands write it: the air of a stage beside the match's, names in another case, units in heads.
 
 use super::course_signs::{given, joined, usual};
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 
 const LOADS: &str = "bib,load\n1,308-168-match\n2,308-168-match\n";
 const STAND: &str = "[stand]\ncondition = \"sound\"\ntilt = \"15 deg\"\nmount = \"captive-hook\"\n";

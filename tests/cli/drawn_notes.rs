@@ -1,6 +1,7 @@
 //! What stands in a drawing that would make a yes a wrong one, as people of other trades and tongues write it.
 
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 
 const ASKED: &str =

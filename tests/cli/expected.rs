@@ -1,6 +1,7 @@
 //! The advice the trade would expect: free-hung 12 in round plate, private use, ICAO air, jacketed lead.
 
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 
 /// A load by its numbers, at distances, and the plate that is recommended; `None` where there is none.
 const EXPECTED: &[(&str, &str, Option<&str>)] = &[

@@ -1,6 +1,7 @@
 //! What a chronograph's own file says beside its readings, held against the load that is named.
 
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 
 /// Runs `chrono` on a file, with more options.

@@ -2,7 +2,8 @@
 //! tells from where says so.
 
 use super::course_signs::{given, joined as on_one_line};
-use super::{json, stdout, thickset};
+use super::here::{json, thickset};
+use super::stdout;
 use std::path::PathBuf;
 
 const SLOW: &str = r#"schema = "thickset/rules/1"

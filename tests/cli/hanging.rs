@@ -1,6 +1,7 @@
 //! The plate on a chain, as the program tells of it.
 
-use super::{json, stdout, thickset};
+use super::here::{json, thickset};
+use super::stdout;
 use std::fs;
 
 const ADVISE: &str = "advise --load 308-168-match --at 300yd --mount chain";

@@ -1,7 +1,8 @@
 //! Cartridges, masses and temperatures that are heard however people write them beside a string, and in a match.
 
 use super::course_signs::joined;
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 
 const LOAD: &str = "--load 308-168-match --plate 1/2in";

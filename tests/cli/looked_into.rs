@@ -2,7 +2,8 @@
 //! list that names more people than are said to shoot.
 
 use super::course_signs::{given, sheet, usual};
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 
 const LOADS: &str = "shooter,load\nAnn,308-168-match\nBob,65cm-140\n";

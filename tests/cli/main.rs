@@ -1,4 +1,5 @@
-//! The real binary, as people and scripts use it.
+//! The real binary, as people and scripts use it. What is asked in many words, one after the other, is asked [`here`]: a
+//! process for each would be most of the time that the tests take.
 
 mod asked_back;
 mod called;
@@ -62,6 +63,33 @@ pub(crate) fn thickset(line: &str) -> Output {
     command.output().expect("the binary runs")
 }
 
+/// The program in this process. It is the binary but for what its process adds, which is held beside it in
+/// [`same_answer`].
+pub(crate) mod here {
+    use super::{Output, read_json, words};
+    #[cfg(unix)]
+    use std::os::unix::process::ExitStatusExt;
+    #[cfg(windows)]
+    use std::os::windows::process::ExitStatusExt;
+    use std::process::ExitStatus;
+    use thickset::cli;
+
+    /// Runs it with words separated by spaces; a word in quotes holds together.
+    pub(crate) fn thickset(line: &str) -> Output {
+        let (mut stdout, mut stderr) = (Vec::new(), Vec::new());
+        let args = std::iter::once("thickset".to_owned()).chain(words(line));
+        let status = cli::run(args, &mut std::io::empty(), &mut stdout, &mut stderr);
+        // Unix has the code above the signal.
+        let status = if cfg!(unix) { (status as u16) << 8 } else { status as u16 };
+        Output { status: ExitStatus::from_raw(status.into()), stdout, stderr }
+    }
+
+    /// The JSON document on standard output.
+    pub(crate) fn json(line: &str) -> serde_json::Value {
+        read_json(line, &thickset(&format!("{line} --format json")))
+    }
+}
+
 /// Standard output as text.
 pub(crate) fn stdout(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).expect("output is UTF-8")
@@ -79,8 +107,11 @@ pub(crate) fn status(output: &Output) -> i32 {
 
 /// The JSON document on standard output.
 pub(crate) fn json(line: &str) -> serde_json::Value {
-    let output = thickset(&format!("{line} --format json"));
-    serde_json::from_str(&stdout(&output)).unwrap_or_else(|e| panic!("{line}: {e}\n{}", stderr(&output)))
+    read_json(line, &thickset(&format!("{line} --format json")))
+}
+
+fn read_json(line: &str, output: &Output) -> serde_json::Value {
+    serde_json::from_str(&stdout(output)).unwrap_or_else(|e| panic!("{line}: {e}\n{}", stderr(output)))
 }
 
 pub(crate) fn words(line: &str) -> Vec<String> {

@@ -1,6 +1,7 @@
 //! A load saved from a chronograph string is called by what was measured, wherever it is told.
 
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 
 const CALLED: &str = "300 Win Mag 180 gr at 2302 ft/s";

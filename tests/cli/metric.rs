@@ -1,7 +1,8 @@
 //! What is asked in metric units is answered in them, numbers in reasons, examples and help as well.
 
 use super::course_signs::joined;
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 use std::fs;
 
 fn told(line: &str) -> String {

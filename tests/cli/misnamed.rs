@@ -1,7 +1,8 @@
 //! What is spelled as nothing lists it, or said in another place than the usual one, is no looser for it.
 
 use super::course_signs::joined;
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 use std::fs;
 
 const STANDING: &str = "--condition sound --tilt 10deg --altitude 500ft --temperature 60F";

@@ -1,6 +1,7 @@
 //! How near anyone may come, and in which air: the same on a page, in a table and in the status.
 
-use super::{json, status, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stdout};
 use std::fs;
 
 /// A page's words on one line.

@@ -1,7 +1,8 @@
 //! What once was a yes about something that nobody judged, or hid a no behind one word or one line too many.
 
 use super::course_signs::joined;
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 use std::fs;
 
 fn headline(line: &str) -> String {

@@ -1,6 +1,7 @@
 //! What a drawing says is heard wherever it stands in its file, and what it is named after.
 
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 use std::path::Path;
 

@@ -2,7 +2,8 @@
 //! in by; and words that nobody takes lead to those that are taken.
 
 use super::course_signs::joined;
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 use std::path::Path;
 

@@ -1,6 +1,7 @@
 //! Outlines in files: what their cut leaves is called out, and what can't be cut is refused by name.
 
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 use std::fs;
 
 const VET: &str = "vet --load 308-168-match --at 200yd --plate 3/8in";

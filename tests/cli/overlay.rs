@@ -1,6 +1,7 @@
 //! A range's own rules: the stricter wins, and every limit that changes is named.
 
-use super::{json, status, stderr, stdout, thickset};
+use super::here::{json, thickset};
+use super::{status, stderr, stdout};
 
 const RANGE: &str = "--range-rules examples/gravel-pit.toml --condition sound --temperature 60F";
 

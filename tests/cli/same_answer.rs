@@ -133,6 +133,34 @@ fn same<Q: DeserializeOwned, A: Serialize>(
     }
 }
 
+/// What stands beside [`super::here`]: every command, every form, yes and no, and what is refused.
+#[test]
+fn the_binary_answers_as_it_does_in_this_process() {
+    let lines = [
+        "advise --load 308-168-match@200yd --load 300wm-180@100yd --shop examples/shop.toml --quantity 3",
+        "advise examples/inquiry.toml",
+        "vet --load 300wm-180 --at 100yd --plate 1/4in --duty public --condition pitted --mount welded",
+        "vet --load 308-168-match --at 200yd --plate 1/2in --outline examples/outlines/shield.dxf",
+        "standoff --any \".308 Win\" --plate 3/8in",
+        "standoff",
+        "strike --load 308-168-match --to 300yd",
+        "chrono 2648fps 2655fps 2641fps 2850fps --load 308-168-match",
+        "course examples/match.toml",
+        "catalog loads",
+        "vet --load 308-168-match --at 100 --plate 3/8in",
+        "course examples/shop.toml",
+    ];
+    for line in lines {
+        for form in ["table", "table --full", "json", "csv", "html"] {
+            let line = format!("{line} --format {form}");
+            let (alone, here) = (super::thickset(&line), super::here::thickset(&line));
+            assert_eq!(super::status(&alone), super::status(&here), "{line}");
+            assert_eq!(super::stdout(&alone), super::stdout(&here), "{line}");
+            assert_eq!(super::stderr(&alone), super::stderr(&here), "{line}");
+        }
+    }
+}
+
 fn advisor() -> Advisor {
     Advisor::house().expect("the house's advisor")
 }

@@ -1,6 +1,7 @@
 //! What stands on a hinge or a base is held alike by every door, and hung by none.
 
-use super::{status, stderr, stdout, thickset};
+use super::here::thickset;
+use super::{status, stderr, stdout};
 use std::fs;
 
 const POPPER: &str = "vet --load 308-168-match --plate 3/8in --at 200yd --kind popper --condition sound --tilt 10deg \

@@ -1,7 +1,8 @@
 //! What would do where something does not suit: every way that is told does, and that none does is said of what was
 //! tried.
 
-use super::{json, stdout, thickset};
+use super::here::{json, thickset};
+use super::stdout;
 
 /// A page's words on one line.
 fn joined(line: &str) -> String {
