@@ -1,5 +1,5 @@
-//! What `thickset` is built on: quantities, the faults of named texts, and the solver with the drag and the air that it
-//! flies through. A package of its own, since it is most of the time that answers take, and small enough to be
+//! What `thickset` is built on: quantities, the faults of named texts, the solver with the drag and the air that it flies
+//! through, and plane geometry. A package of its own, since it is most of the time that answers take, and small enough to be
 //! optimised wherever it is built.
 
 #![deny(clippy::print_stdout, clippy::print_stderr, clippy::exit)]
@@ -12,6 +12,7 @@ extern crate uom;
 
 pub mod air;
 pub mod drag;
+pub mod flat;
 pub mod flight;
 pub mod numeric;
 pub mod order;

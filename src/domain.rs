@@ -20,4 +20,5 @@ pub mod standoff;
 pub mod strike;
 pub mod vet;
 
+pub(crate) use thickset_base::flat;
 pub use thickset_base::{air, drag, flight, numeric, order, quantity, source, threads, words};

@@ -1,6 +1,6 @@
 //! Chords back to arcs: a run of chords that turn little and whose ends lie on an arc becomes that arc.
 
-use super::spot::{Spot, apart};
+use crate::flat::{Spot, apart};
 
 /// Chords that turn by more are edges of a polygon, rad: 15°, and what rounding adds.
 const MAX_TURN_RAD: f64 = 15.02 * std::f64::consts::PI / 180.0;

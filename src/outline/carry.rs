@@ -2,9 +2,9 @@
 
 use super::contour::{Fence, Point};
 use super::hang::{HangFrom, top};
-use super::spot::apart;
 use super::thin::{self, Grip, Thin, Thinnest};
 use super::{Contour, Outline, Ring, hardware, web};
+use crate::flat::apart;
 use crate::quantity::{Length, Measure};
 
 /// A hanger nearer to the edge than this is taken as one so far in, m: 1/4 in.

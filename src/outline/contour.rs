@@ -5,8 +5,9 @@
 //! `cavalier_contours`, whose tolerances are absolute: it is asked in thousandths of an inch.
 
 use super::arcs::fitted_ring;
-use super::spot::{Spot, apart};
 pub use super::vertex::{ContourError, MAX_POINTS, Point, Segment, Vertex};
+use crate::flat::Bow;
+pub(super) use crate::flat::{Edge, Spot, apart};
 use crate::quantity::{Length, Measure};
 use cavalier_contours::core::Control;
 use cavalier_contours::core::math::Vector2;
@@ -31,105 +32,6 @@ const MAX_OF_A_TURN: f64 = 0.75 * std::f64::consts::TAU;
 const MAX_BULGE: f64 = 10.0;
 /// How far chords may lie from the arcs of a polygon that distances are asked of, thousandths of an inch.
 const CHORD_MIL: f64 = 0.1;
-
-/// An edge by plain numbers, metres.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Edge {
-    pub from: Spot,
-    pub to: Spot,
-    pub bulge: f64,
-}
-
-/// Centre, radius, where it begins as an angle, and the angle swept.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Bow {
-    pub centre: Spot,
-    pub radius: f64,
-    pub start: f64,
-    pub sweep: f64,
-}
-
-impl Edge {
-    pub fn bow(&self) -> Option<Bow> {
-        let (dx, dy) = (self.to.0 - self.from.0, self.to.1 - self.from.1);
-        let chord = dx.hypot(dy);
-        if self.bulge == 0.0 || chord == 0.0 {
-            return None;
-        }
-        // The centre lies on the chord's bisector, by the cotangent of half the included angle.
-        let off = (1.0 - self.bulge * self.bulge) / (4.0 * self.bulge);
-        let centre = (0.5 * (self.from.0 + self.to.0) - dy * off, 0.5 * (self.from.1 + self.to.1) + dx * off);
-        let radius = 0.25 * chord * (self.bulge.abs() + 1.0 / self.bulge.abs());
-        let start = (self.from.1 - centre.1).atan2(self.from.0 - centre.0);
-        Some(Bow { centre, radius, start, sweep: 4.0 * self.bulge.atan() })
-    }
-
-    /// The place at a share of it.
-    pub fn at(&self, t: f64) -> Spot {
-        match self.bow() {
-            _ if t <= 0.0 => self.from,
-            _ if t >= 1.0 => self.to,
-            Some(bow) => bow.at(t),
-            None => (self.from.0 + t * (self.to.0 - self.from.0), self.from.1 + t * (self.to.1 - self.from.1)),
-        }
-    }
-
-    /// The place at a share of it, and how fast it moves with the share.
-    pub fn place_and_rate(&self, t: f64) -> (Spot, Spot) {
-        let Some(bow) = self.bow() else {
-            return (self.at(t), (self.to.0 - self.from.0, self.to.1 - self.from.1));
-        };
-        let (sin, cos) = (bow.start + t * bow.sweep).sin_cos();
-        let (x, y) = (bow.radius * cos, bow.radius * sin);
-        ((bow.centre.0 + x, bow.centre.1 + y), (-y * bow.sweep, x * bow.sweep))
-    }
-
-    pub fn length(&self) -> f64 {
-        self.bow().map_or_else(|| apart(self.from, self.to), |bow| bow.radius * bow.sweep.abs())
-    }
-
-    /// Direction where it begins and where it ends, rad.
-    pub fn headings(&self) -> (f64, f64) {
-        let chord = (self.to.1 - self.from.1).atan2(self.to.0 - self.from.0);
-        let half = 2.0 * self.bulge.atan();
-        (chord - half, chord + half)
-    }
-
-    /// Left, right, bottom and top.
-    pub fn bounds(&self) -> [f64; 4] {
-        let (a, b) = (self.from, self.to);
-        let mut bounds = [a.0.min(b.0), a.0.max(b.0), a.1.min(b.1), a.1.max(b.1)];
-        if let Some(bow) = self.bow() {
-            for quarter in 0..4 {
-                let angle = f64::from(quarter) * std::f64::consts::FRAC_PI_2;
-                if bow.passes(angle) {
-                    let (sin, cos) = angle.sin_cos();
-                    let (x, y) = (bow.centre.0 + bow.radius * cos, bow.centre.1 + bow.radius * sin);
-                    bounds = [bounds[0].min(x), bounds[1].max(x), bounds[2].min(y), bounds[3].max(y)];
-                }
-            }
-        }
-        bounds
-    }
-}
-
-impl Bow {
-    pub fn at(&self, t: f64) -> Spot {
-        let (sin, cos) = (self.start + t * self.sweep).sin_cos();
-        (self.centre.0 + self.radius * cos, self.centre.1 + self.radius * sin)
-    }
-
-    fn passes(&self, angle: f64) -> bool {
-        self.share_of(angle).is_some()
-    }
-
-    /// The share of it at which it passes a direction from its centre.
-    pub fn share_of(&self, angle: f64) -> Option<f64> {
-        let ahead = if self.sweep > 0.0 { angle - self.start } else { self.start - angle };
-        let ahead = ahead.rem_euclid(std::f64::consts::TAU);
-        (ahead <= self.sweep.abs()).then(|| ahead / self.sweep.abs())
-    }
-}
 
 /// Edges behind one another for the geometry library, in thousandths of an inch, with the edge that each of its edges is
 /// of: arcs of more than half a turn are two there.

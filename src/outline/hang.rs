@@ -2,8 +2,8 @@
 
 use super::contour::{Contour, Fence, Point};
 use super::hardware::{MAX_HARDWARE_M, is_large};
-use super::spot::Spot;
 use super::{Hole, Outline, OutlineError, Section};
+use crate::flat::Spot;
 use crate::order::Order;
 use crate::quantity::{Angle, Length, Measure};
 use std::f64::consts::FRAC_PI_2;

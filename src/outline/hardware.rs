@@ -6,8 +6,8 @@
 //! this depends on the plate's thickness: a thicker plate is never judged worse for it.
 
 use super::contour::{Contour, Fence, MIL_M, Point};
-use super::spot::{Spot, apart};
 use super::{Outline, Ring, web};
+use crate::flat::{Spot, apart};
 use crate::quantity::{Length, Measure};
 
 const INCH_M: f64 = 0.0254;

@@ -2,7 +2,7 @@
 
 use super::contour::{Contour, ContourError, Edge, Point};
 use super::hardware::is_large;
-use super::spot::{Spot, apart};
+use crate::flat::{Spot, apart};
 use crate::quantity::{Length, Measure};
 use std::f64::consts::TAU;
 

@@ -16,7 +16,6 @@ mod hardware;
 mod hole;
 mod read;
 mod section;
-mod spot;
 mod thin;
 mod vertex;
 mod web;
@@ -34,9 +33,9 @@ pub use section::{Bounds, Section};
 pub use thin::{Thin, Thinnest};
 pub use web::Web;
 
+use crate::flat::apart;
 use crate::quantity::{Area, Length, unit};
 use contour::{Fence, MIN_M};
-use spot::apart;
 use std::fmt;
 use std::sync::OnceLock;
 use thiserror::Error;

@@ -1,6 +1,6 @@
 //! Points of a contour and the edges between them, as they are told, and what is wrong with one.
 
-use super::spot::Spot;
+use crate::flat::Spot;
 use crate::quantity::{Length, Measure, unit};
 use std::fmt;
 use thiserror::Error;

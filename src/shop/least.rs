@@ -1,6 +1,7 @@
 //! The least rectangle around an outline: how a plate is laid, however it lies in its drawing.
 
-use super::nest::{Spot, bounds, points, thinned, turned};
+use super::nest::points;
+use crate::flat::lattice::{Spot, bounds, thinned, turned};
 use crate::order::Order;
 use crate::plate::Contour;
 use std::f64::consts::FRAC_PI_2;

@@ -6,7 +6,6 @@ pub mod money;
 mod nest;
 pub mod price;
 pub mod product;
-mod room;
 pub mod sheet;
 pub mod ship;
 

@@ -5,7 +5,7 @@
 
 use super::least::least_box;
 use super::nest;
-use super::room::{Room, Spots};
+use crate::flat::{Room, Spots};
 use crate::plate::{Face, Outline, Section, two_sizes};
 use crate::quantity::{Angle, Area, Length, Measure, unit};
 

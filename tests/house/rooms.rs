@@ -5,9 +5,9 @@ use std::path::Path;
 
 /// The rooms from the ground up: one may use those before it.
 const ORDER: &[&str] = &[
-    "quantity", "numeric", "order", "words", "source", "threads", "drag", "air", "flight", "load", "strike", "spread",
-    "chrono", "outline", "plate", "reaction", "shop", "rules", "vet", "standoff", "catalog", "course", "advisor",
-    "report", "cli",
+    "quantity", "numeric", "order", "words", "source", "threads", "flat", "drag", "air", "flight", "load", "strike",
+    "spread", "chrono", "outline", "plate", "reaction", "shop", "rules", "vet", "standoff", "catalog", "course",
+    "advisor", "report", "cli",
 ];
 
 /// The roots of the three packages and of the program.

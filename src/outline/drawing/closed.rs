@@ -1,7 +1,7 @@
 //! Closed contours of a drawing, and the parts that they make.
 
+use crate::flat::Spot;
 use crate::outline::contour::{Contour, Fence};
-use crate::outline::spot::Spot;
 
 /// Metres of an inch.
 pub(super) const INCH_M: f64 = 0.0254;

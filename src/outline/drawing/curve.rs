@@ -1,6 +1,6 @@
 //! Curves traced by points: ellipses, splines by control points, splines through points.
 
-use crate::outline::spot::{Spot, apart};
+use crate::flat::{Spot, apart};
 
 /// How far a traced curve lies from its chords, in.
 const TRACE_IN: f64 = 2e-5;

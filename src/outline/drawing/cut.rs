@@ -3,8 +3,8 @@
 use super::closed::{Closed, INCH_M, Part};
 use super::join::{GAP_IN, Stray, named, placed};
 use super::{Fault, Sketch};
+use crate::flat::Spot;
 use crate::outline::contour::{Edge, Fence};
-use crate::outline::spot::Spot;
 
 /// Refuses contours of other parts that meet one of this part: what they cut off is not in it.
 pub(super) fn clear_of_others(part: &Part, closed: &[Closed], sketch: &Sketch) -> Result<(), Fault> {

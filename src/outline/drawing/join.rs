@@ -1,9 +1,9 @@
 //! Strokes joined to closed contours: what was drawn twice is dropped, small gaps are closed, open ends left out.
 
 use super::{Fault, Sketch, Stroke};
+use crate::flat::{Spot, apart};
 use crate::order::Order;
 use crate::outline::contour::Edge;
-use crate::outline::spot::{Spot, apart};
 use cavalier_contours::static_aabb2d_index::{StaticAABB2DIndex, StaticAABB2DIndexBuilder};
 use std::collections::{BTreeMap, HashMap};
 

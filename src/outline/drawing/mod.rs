@@ -13,8 +13,8 @@ mod parts;
 mod svg;
 
 use super::read::{LeftOut, ReadOptions};
-use super::spot::{Spot, apart};
 use super::{Outline, Reading};
+use crate::flat::{Spot, apart};
 use layers::Layers;
 use std::collections::{BTreeMap, HashSet};
 

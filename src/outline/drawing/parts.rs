@@ -3,10 +3,10 @@
 use super::closed::{Closed, INCH_M, Part};
 use super::join::{Joined, Loop, Stray, gap_fault, joined, named, placed};
 use super::{Fault, Reading, Sketch, cut};
+use crate::flat::{Spot, apart};
 use crate::order::Order;
 use crate::outline::contour::{Contour, Point, Vertex};
 use crate::outline::read::ReadOptions;
-use crate::outline::spot::{Spot, apart};
 use crate::outline::{Hole, MAX_FACE_IN, Outline, OutlineError, Ring, is_a_size};
 use crate::quantity::unit;
 use std::collections::HashSet;

@@ -7,9 +7,9 @@ mod view;
 
 use super::layers::Around;
 use super::{Fault, MAX_EDGES, Sketch};
+use crate::flat::Spot;
 use crate::outline::arcs;
 use crate::outline::read::ReadOptions;
-use crate::outline::spot::Spot;
 use defined::{Defined, SHAPES};
 use kurbo::{Affine, BezPath, PathEl, Point, Shape};
 use roxmltree::{Document, Node, ParsingOptions};

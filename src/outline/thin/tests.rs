@@ -1,8 +1,8 @@
 //! The narrowest width of plates turned every way, against morphology on a raster.
 
 use super::{Contour, INCH_M, Spot, Thin, Thinnest, thinnest};
+use crate::flat::apart;
 use crate::outline::contour::Vertex;
-use crate::outline::spot::apart;
 use crate::quantity::unit;
 use proptest::test_runner::{Config, RngSeed, TestRunner};
 

@@ -3,9 +3,9 @@
 use super::super::curve::{Spline, through, traced};
 use super::super::{Fault, Sketch};
 use super::record::Record;
+use crate::flat::{Spot, apart};
 use crate::outline::arcs;
 use crate::outline::contour::Edge;
-use crate::outline::spot::{Spot, apart};
 use kurbo::Affine;
 use std::f64::consts::{PI, TAU};
 

@@ -2,7 +2,7 @@
 
 use super::style::Style;
 use super::{Fault, Within, fitted, pixels, unread, view_box};
-use crate::outline::spot::Spot;
+use crate::flat::Spot;
 use kurbo::{Affine, Point, Rect};
 use roxmltree::Node;
 use std::str::FromStr;

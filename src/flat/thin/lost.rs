@@ -7,8 +7,8 @@
 
 use super::mesh::{Joins, Mesh, Way};
 use super::{Found, Thin, far};
+use crate::flat::{Spot, apart};
 use crate::order::Order;
-use crate::outline::spot::{Spot, apart};
 
 /// Discs between two that join, for each step between places.
 const FINER: f64 = 6.0;

@@ -6,15 +6,17 @@
 use super::lost::Tree;
 use super::mesh::{Joins, Mesh};
 use super::{Found, Thin};
-use crate::outline::spot::{Spot, apart};
+use crate::flat::{Spot, apart};
 
 /// A tip that is so much narrower than one twice as far in tapers.
 const TAPERS: f64 = 0.75;
 
 /// A place that a plate hangs from, and how far beside it a disc may lie, in.
 #[derive(Debug, Clone, Copy)]
-pub(in crate::outline) struct Grip {
+pub struct Grip {
+    /// Where.
     pub at: Spot,
+    /// How far beside it a disc may lie.
     pub reach: f64,
     /// Whether it is only taken for one: where the steel tapers to a tip, nothing hangs from it.
     pub taken: bool,

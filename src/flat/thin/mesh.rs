@@ -1,9 +1,8 @@
 //! The largest discs in a plate, and how they join.
 
-use super::{Found, INCH_M, Thin};
+use super::{Found, Thin};
+use crate::flat::{Edge, Spot, apart};
 use crate::order::Order;
-use crate::outline::contour::{Contour, Edge};
-use crate::outline::spot::{Spot, apart};
 use delaunator::{EMPTY, triangulate};
 
 /// Chords this near to the edge stand for it, as a share of their longest length.
@@ -22,11 +21,11 @@ pub(super) struct Ring(Vec<Spot>);
 
 impl Ring {
     /// Places at most a step apart; corners first, so that both sides of a corner have theirs alike.
-    pub fn along(contour: &Contour, step: f64) -> Self {
+    pub fn along(edges: &[Edge], step: f64) -> Self {
         let mut fine = Vec::new();
-        for edge in contour.edges() {
-            let inch = |(x, y): Spot| turned((x / INCH_M, y / INCH_M), ASKEW_RAD);
-            place_along(&Edge { from: inch(edge.from), to: inch(edge.to), bulge: edge.bulge }, step, &mut fine);
+        for edge in edges {
+            let askew = |spot: Spot| turned(spot, ASKEW_RAD);
+            place_along(&Edge { from: askew(edge.from), to: askew(edge.to), bulge: edge.bulge }, step, &mut fine);
         }
         Self(thinned(&fine, step))
     }

@@ -1,11 +1,11 @@
 //! Where plates lie on a sheet.
 
 /// A plan inside the room of a sheet, m and radians: centres of bounds, and turns.
-pub(super) type Spots = Vec<([f64; 2], f64)>;
+pub type Spots = Vec<([f64; 2], f64)>;
 
 /// The room of a part, and what lies between two plates, m.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Room {
+pub struct Room {
     /// Along the sheet's length, and across.
     pub size: [f64; 2],
     /// Between two plates.
@@ -14,11 +14,13 @@ pub(super) struct Room {
 
 impl Room {
     /// The same, seen from the other side of the diagonal.
+    #[must_use]
     pub fn turned(self) -> Self {
         Self { size: [self.size[1], self.size[0]], ..self }
     }
 
     /// How many sizes with gaps between them fit along; a hair of slack keeps a whole number whole.
+    #[must_use]
     pub fn along(&self, axis: usize, size: f64) -> usize {
         if size > self.size[axis] * (1.0 + 1e-9) {
             return 0;
