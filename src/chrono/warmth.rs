@@ -202,7 +202,9 @@ pub(super) fn of_line(line: &Above) -> Option<Warmth> {
     // `Temp 10F, humidity 40%`: what stands before the comma is no name.
     let is_of_one = said(name).iter().any(|word| is_temperature(word));
     let is_told_first = numbers(&plain(name)).iter().any(|one| one.unit.is_some() || (is_of_one && one.is_bare));
-    let (name, value) = if is_told_first { ("", line.text.as_str()) } else { (name, value) };
+    // `10:00 -5C`: a time is no name either.
+    let is_time = name.ends_with(|c: char| c.is_ascii_digit()) && value.starts_with(|c: char| c.is_ascii_digit());
+    let (name, value) = if is_told_first || is_time { ("", line.text.as_str()) } else { (name, value) };
     let (words, unit) = heading(name);
     let value = plain(value);
     let named: Vec<String> = if words.is_empty() { said(&value) } else { words.clone() };
