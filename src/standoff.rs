@@ -31,6 +31,8 @@ pub struct Cell<'r> {
     /// The distance from which on it is borderline at worst: of a single plate where that is nearer, of a chart only
     /// where it never suits.
     pub borderline: Option<Length>,
+    /// Up to where it is so where it never suits; none where that does not end, as far as it is looked for.
+    pub borderline_to: Option<Length>,
     /// Up to where it suits, where that ends; none where it never suits, or no farther end was found.
     pub farthest: Option<Farthest<'r>>,
     /// The verdict at the distance asked, where one was; `None` also where the bullet does not reach it.
@@ -107,7 +109,11 @@ impl<'r> Chart<'r, '_> {
                 let most = self.at.map_or(from, |at| from.max(at));
                 leaning.filter(|end| end.distance >= most).or(plumb)
             });
-            Cell { closest, borderline: borderline.filter(nearer), farthest, at: strike.map(|s| allowance.judge(&s)) }
+            let borderline = borderline.filter(nearer);
+            let never_better = borderline.filter(|_| closest.distance().is_none());
+            let borderline_to = never_better.zip(allowance.looked_up_to(self.at));
+            let borderline_to = borderline_to.and_then(|(from, up)| allowance.unsuitable_beyond(flights, from, up));
+            Cell { closest, borderline, borderline_to, farthest, at: strike.map(|s| allowance.judge(&s)) }
         });
         cells.collect()
     }

@@ -18,6 +18,8 @@ pub(super) struct Found<'r> {
     pub there: Option<There<'r>>,
     /// From where on all of its loads are borderline or better, in either air; none where one of them never is.
     pub borderline: Option<Length>,
+    /// Up to where that holds, where all of them never do better; none where no end was found.
+    pub borderline_to: Option<Length>,
     /// Up to where all of its loads suit, in either air; none where no end was found.
     pub farthest: Option<Farthest<'r>>,
     pub listed_only: bool,
@@ -52,6 +54,12 @@ impl<'r> Found<'r> {
         self.farthest.filter(|_| !self.unknown && !self.is_never_in_all()).map(|end| end.distance)
     }
 
+    /// From where on it is borderline, and up to where, in so far as there is anything between the two.
+    pub fn borderline(&self) -> Option<(Length, Option<Length>)> {
+        let from = self.borderline?;
+        self.borderline_to.is_none_or(|to| to > from).then_some((from, self.borderline_to))
+    }
+
     /// The same without a distance from which it is told to suit that lies beyond its end, as both are told.
     pub fn ended(mut self, units: Units) -> Self {
         if let never @ Closest::Never { .. } = held(self.nearest().1, self.farthest, units) {
@@ -77,7 +85,7 @@ impl<'r> Found<'r> {
         if !self.is_never_in_all() {
             return capped(Verdict::Suits, self.listed_only);
         }
-        let in_part = self.borderline.is_some() || self.closest.distance().is_some();
+        let in_part = self.borderline().is_some() || self.closest.distance().is_some();
         if in_part { Verdict::Borderline } else { Verdict::Unsuitable }
     }
 }
@@ -120,6 +128,8 @@ pub(super) fn worse<'r>(known: Found<'r>, found: Found<'r>) -> Found<'r> {
         There { at: a.at.max(b.at), ..farthest }
     });
     let borderline = known.borderline.zip(found.borderline).map(|(a, b)| if a > b { a } else { b });
+    let ends = known.borderline_to.into_iter().chain(found.borderline_to);
+    let borderline_to = ends.reduce(|a, b| if b < a { b } else { a });
     let farthest_of_all = nearer(known.farthest, found.farthest);
     let worst = if is_worse { found } else { known };
     Found {
@@ -127,6 +137,7 @@ pub(super) fn worse<'r>(known: Found<'r>, found: Found<'r>) -> Found<'r> {
         closest_of: farthest.closest_of,
         there,
         borderline,
+        borderline_to,
         farthest: farthest_of_all,
         ..worst
     }
@@ -157,6 +168,7 @@ mod tests {
             closest_of: load,
             there,
             borderline: None,
+            borderline_to: None,
             farthest: None,
             listed_only: false,
             unknown: false,

@@ -312,13 +312,18 @@ impl Case {
         };
         // What is borderline at best suits from nowhere, and a chart shows it in brackets.
         let nearest = found.nearest_distance().filter(|_| !found.listed_only);
-        let borderline = if found.listed_only { found.nearest_distance() } else { found.borderline };
+        let (borderline, borderline_to) = match found.borderline() {
+            _ if found.listed_only => (found.nearest_distance(), found.farthest_distance()),
+            Some((from, to)) => (Some(from), to),
+            None => (None, None),
+        };
         let distance = distance.filter(|_| !found.listed_only);
         Cell {
             label: clean(&plate.label),
             closest: ClosestTold {
                 distance: distance.map(Si),
                 borderline: borderline.filter(|b| nearest.is_none_or(|nearest| *b < nearest)).map(Si),
+                borderline_to: borderline_to.filter(|_| nearest.is_none()).map(Si),
                 why,
                 by: found.closest.by().map(name),
                 next: next.map(name),

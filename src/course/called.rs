@@ -354,8 +354,8 @@ pub fn drawn_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
     if setup.mount.is_free() && words.iter().any(|word| FIXED.iter().any(|stem| word.starts_with(stem))) {
         return Some("hung free");
     }
-    if setup.steel == Steel::Ar500 && steel_named(name).is_some() {
-        return Some("AR500");
+    if let Some(steel) = steel_otherwise(name, setup) {
+        return Some(steel);
     }
     if setup.duty == Duty::Private && words.contains(&"public") {
         return Some("private duty");
@@ -368,6 +368,12 @@ pub fn drawn_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
         return Some("upright");
     }
     (setup.oblique.si() == 0.0 && is_turned(name)).then_some("square to the shooter")
+}
+
+/// The steel that a target is judged as where a name says of another.
+#[must_use]
+pub fn steel_otherwise(name: &str, setup: &Setup) -> Option<&'static str> {
+    (setup.steel == Steel::Ar500 && steel_named(name).is_some()).then_some("AR500")
 }
 
 /// Whether a plate is judged as one that may be whole.

@@ -38,7 +38,7 @@ pub use admit::{Admission, Ammunition, InPart, Lack};
 pub use by_range::used;
 pub use by_range::{Books, Kept, any_fails, judge, verdicts};
 pub use called::{SAME, named_nearer, named_thinner, speaks_of_rigid, speaks_of_targets};
-pub use called::{drawn_otherwise, is_thickness, judged_otherwise};
+pub use called::{drawn_otherwise, is_thickness, judged_otherwise, steel_otherwise};
 pub use crowd::keep_off;
 pub use file::REDEFINED;
 pub use file::{MAX_LOADS, MAX_TARGETS, Open, Reading, SCHEMA};

@@ -407,6 +407,7 @@ fn cell(label: &str, distance: Option<f64>, borderline: Option<f64>, short: &str
         closest: Closest {
             distance: distance.map(yd),
             borderline: borderline.map(yd),
+            borderline_to: None,
             why: if distance.is_some() { ClosestWhy::At } else { ClosestWhy::Never },
             by: Some("floor-rifle".into()),
             next: Some("ceiling".into()),

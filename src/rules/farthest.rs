@@ -58,6 +58,20 @@ impl<'r> Allowance<'r> {
         Some(Farthest { distance: Length::from_si(near), by })
     }
 
+    /// Up to where it is borderline at worst from a distance on where it is so; `None` where it is so up to a distance.
+    #[must_use]
+    pub fn unsuitable_beyond(&self, flights: &Flights, from: Length, up_to: Length) -> Option<Length> {
+        let is_no_worse = |metres: f64| {
+            let distance = Length::from_si(metres);
+            let strike = flights.strike_for(distance, self.asks_slow(distance));
+            strike.is_ok_and(|strike| self.judge(&strike).verdict <= Verdict::Borderline)
+        };
+        if from >= up_to || is_no_worse(up_to.si()) {
+            return None;
+        }
+        Some(Length::from_si(bisect(from.si(), up_to.si(), FOUND_M, is_no_worse).0))
+    }
+
     /// Whether what ends it is the same, of one load, as with another allowance.
     #[must_use]
     pub fn ends_as(&self, other: &Self) -> bool {

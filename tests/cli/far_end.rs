@@ -42,8 +42,8 @@ fn a_range_s_least_speed_ends_the_distance_on_every_page_and_vet_agrees() {
     assert!(joined(&format!("standoff {line}")).contains(&between));
     assert!(joined(&format!("standoff {line} --at 500yd")).contains(&between));
     let csv = stdout(&thickset(&format!("standoff {line} --format csv")));
-    assert!(csv.lines().any(|row| row.ends_with("farthest_yd")), "{csv}");
-    assert!(csv.lines().any(|row| row.ends_with(&format!(",{yards}"))), "{csv}");
+    assert!(csv.lines().any(|row| row.ends_with("farthest_yd,borderline_to_yd")), "{csv}");
+    assert!(csv.lines().any(|row| row.ends_with(&format!(",{yards},"))), "{csv}");
     let stretch = format!("100 to {yards} yd");
     for (sheet, told) in [("--tag", stretch.clone()), ("--chart", format!("100 to {yards}"))] {
         let page = joined(&format!("standoff {line} {sheet}")).replace('\u{a0}', " ");
@@ -159,4 +159,21 @@ fn the_far_end_holds_for_every_lean_that_is_told_with_it() {
         assert_eq!(at_the_end["verdict"], "suits", "{lean}: {at_the_end}");
     }
     assert_ne!(json(&format!("vet {line} --at {}yd --tilt 20deg", end + 2.0))["verdict"], "suits");
+}
+
+#[test]
+fn what_is_borderline_at_best_is_told_up_to_where_it_is_and_vet_agrees() {
+    let line =
+        "--load 12ga-buck-00 --plate 3/8in --steel unknown --altitude 0ft --temperature 0F --humidity 0% --tilt 15deg";
+    let told = json(&format!("standoff {line}"));
+    let closest = &told["rows"][0]["plates"][0]["closest"];
+    let yards = |key: &str| closest[key].as_f64().unwrap_or_else(|| panic!("{told}")) / 0.9144;
+    let (from, to) = (yards("borderline_m"), yards("borderline_to_m").floor());
+    let said = format!("borderline from {from:.0} yd to {to} yd");
+    assert!(joined(&format!("standoff {line}")).contains(&said), "{said}: {told}");
+    for (at, verdict) in [(from, "borderline"), (to, "borderline"), (to + 2.0, "unsuitable")] {
+        assert_eq!(json(&format!("vet {line} --at {at}yd"))["verdict"], verdict, "{at}");
+    }
+    let chart = joined("standoff --steel unknown --altitude 0ft --temperature 0F --humidity 0% --tilt 15deg");
+    assert!(chart.contains(&format!("({from:.0} to {to} yd)")), "{chart}");
 }

@@ -41,6 +41,16 @@ fn a_target_s_name_to_look_into_closes_its_own_sign_and_a_shooter_s_every_one_an
         let officer = sheet(&sheets, "officer.html");
         assert!(officer.contains("look into"), "{name} {position}: {officer}");
     }
+    // What a stage's name keeps away, or says of the steel, is of each of its targets.
+    for stage in ["Rimfire only", "No rifles", "Mild steel stage"] {
+        let _ = fs::remove_dir_all(&sheets);
+        let named = stages("gong", "").replace("\nA,", &format!("\n{stage},"));
+        let line = given(folder.path(), &usual(), LOADS, &named);
+        assert_eq!(status(&thickset(&format!("{line} --sheets {}", sheets.display()))), 3, "{stage}");
+        let slug = stage.to_lowercase().replace(' ', "-");
+        assert!(is_closed(&format!("sign-01-{slug}.html")) && !is_closed("sign-02-b.html"), "{stage}");
+    }
+    let _ = fs::remove_dir_all(&sheets);
     assert_eq!(run("gong", "", &LOADS.replace("Ann", "\"Ann, hot loads\"")), 3);
     assert!(is_closed("sign-01-a.html") && is_closed("sign-02-b.html"));
 }

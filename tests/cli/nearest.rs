@@ -264,7 +264,7 @@ fn a_distance_told_of_any_ammunition_suits_every_load_of_it() {
 fn a_table_of_one_load_brackets_what_is_never_better_than_borderline_and_names_the_load() {
     let asked = "standoff --any 12ga --altitude 500ft --temperature 60F --condition sound";
     let text = stdout(&thickset(asked));
-    assert!(text.contains("(100 yd)") && text.contains("Read so: in brackets: never better than borderline"), "{text}");
+    assert!(text.contains("(100 to ") && text.contains("Read so: in brackets: never better than borderline"), "{text}");
     assert!(text.starts_with("Nearest distances of any 12 gauge"), "{text}");
     assert!(stdout(&thickset("standoff --load 308-168-match")).contains(" of 308 Win 168 gr match, "));
 }

@@ -46,6 +46,9 @@ pub struct Closest {
     /// From which on it is borderline or better, where that is nearer than [`Cell::nearest`]: as that, in all of the air.
     #[serde(rename = "borderline_m")]
     pub borderline: Option<Si<Length>>,
+    /// Up to where that holds, where it never suits and is unsuitable beyond.
+    #[serde(rename = "borderline_to_m")]
+    pub borderline_to: Option<Si<Length>>,
     /// What the distance means.
     pub why: ClosestWhy,
     /// The rule that sets it in the air that was taken; [`Cell::nearest_by`] is of the distance to go by.

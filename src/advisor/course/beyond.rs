@@ -8,7 +8,7 @@ use crate::advisor::say;
 use crate::catalog::is_called_otherwise;
 use crate::course::{
     Brought, Case, Fix, KeptFor, Move, SAME, is_moved_nearer, is_sloped, judged_otherwise, line_named, named_narrower,
-    named_nearer, named_thinner, speaks_of_rigid, speaks_of_targets, without_initials,
+    named_nearer, named_thinner, speaks_of_rigid, speaks_of_targets, steel_otherwise, without_initials,
 };
 use crate::drag::DragModel;
 use crate::flight::FlightError;
@@ -181,7 +181,9 @@ fn called_otherwise(told: &Told) -> Vec<Look> {
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
         let stage = || Some(course.stages[target.stage].name.as_str()).filter(|stage| speaks_of_targets(stage));
         let of_stage = || stage().and_then(|stage| judged_otherwise(stage, &target.setup));
+        let of_stage = || of_stage().or_else(|| steel_otherwise(&course.stages[target.stage].name, &target.setup));
         let of_stage = || of_stage().map(|judged| format!("judged as {judged}"));
+        let of_stage = || of_stage().or_else(|| for_others(told, index, &course.stages[target.stage].name));
         let positions = || course.lines[target.line].positions.iter().filter_map(|position| position.name.as_deref());
         let of_position = || positions().find_map(|name| for_others(told, index, name));
         let judged = another(told, index, &target.name).or_else(of_stage).or_else(|| labelled(told, index));

@@ -55,6 +55,7 @@ impl Case {
                     None => floor(cell),
                     Some(there) => floor(cell).zip(floor(there)).map(|(a, b)| farther(a, b)),
                 };
+                let ends = cell.borderline_to.into_iter().chain(elsewhere.and_then(|there| there.borderline_to));
                 let verdict = |judgement: Judgement| capped(judgement.verdict, listed_only);
                 let found = Found {
                     load,
@@ -62,6 +63,7 @@ impl Case {
                     closest_of: load,
                     there: elsewhere.map(|there| There { load, closest: there.closest, at: there.at.map(verdict) }),
                     borderline,
+                    borderline_to: ends.reduce(|a, b| if b < a { b } else { a }),
                     farthest: nearer(cell.farthest, elsewhere.and_then(|there| there.farthest)),
                     listed_only,
                     unknown: asked.any.as_ref().is_some_and(|any| !any.has_envelope),

@@ -109,7 +109,7 @@ fn is_bracketed(cell: &Cell) -> bool {
     cell.nearest.is_none() && cell.closest.distance.is_none() && cell.closest.borderline.is_some()
 }
 
-const BRACKETS: &str = "in brackets: never better than borderline, and that from there";
+const BRACKETS: &str = "in brackets: never better than borderline, and that from there, or between the two";
 
 /// The rule that sets the only distance, the one that would next, and what is admitted there.
 fn set_by(cell: &Cell, units: Units) -> String {
@@ -153,7 +153,6 @@ fn at_words(cell: &Cell) -> String {
 
 /// A distance, or in brackets the one from which it is only borderline.
 fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
-    let numbers = Numbers(units).distance_up();
     if verdicts {
         return at_words(cell).into();
     }
@@ -161,7 +160,7 @@ fn cell_words(cell: &Cell, verdicts: bool, units: Units) -> Value {
         (Some(from), _) => units.stretch(from.0, cell.farthest.map(|to| to.0)).into(),
         // It suits in the air that was taken alone.
         (None, _) if cell.closest.distance.is_some() => words(&cell.closest.words),
-        (None, Some(borderline)) => format!("({})", numbers.words(borderline.0)).into(),
+        (None, Some(from)) => format!("({})", units.stretch(from.0, cell.closest.borderline_to.map(|to| to.0))).into(),
         (None, None) if cell.closest.short.is_empty() => words(&cell.closest.words),
         (None, None) => cell.closest.short.as_str().into(),
     }
@@ -259,6 +258,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
         Column::words("borderline up to"),
         // Where it suits no farther.
         numbers.distance().column("farthest", "farthest"),
+        numbers.distance().column("borderline_to", "borderline to"),
     ];
     let mut table = Table::named("distances", Place::Spreadsheet, columns);
     for (row, cell) in answer.rows.iter().flat_map(|row| row.plates.iter().map(move |cell| (row, cell))) {
@@ -286,6 +286,7 @@ fn distances(answer: &StandoffAnswer) -> Table {
                 cell.closest.by.clone().into(),
                 answer.nearest_up_to.clone().filter(|_| cell.closest.borderline.is_some()).into(),
                 numbers.distance_under().cell(cell.farthest.map(|d| d.0)),
+                numbers.distance_under().cell(cell.closest.borderline_to.map(|d| d.0)),
             ],
         );
     }
