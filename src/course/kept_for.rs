@@ -4,7 +4,7 @@ mod kinds;
 
 use crate::catalog::{Cartridge, is_load_of, is_stronger_than};
 use crate::load::Load;
-use crate::quantity::{Measure, Velocity, parse};
+use crate::quantity::{Mass, Measure, Velocity, parse, unit};
 use crate::source::words_of;
 use kinds::{KINDS, Kind};
 use std::sync::Arc;
@@ -56,6 +56,45 @@ const COUNTED: [&str; 22] = [
     "yd", "yds", "yard", "yards", "m", "meter", "meters", "metre", "metres", "ft", "feet", "in", "mm", "fps", "gr", "grain",
     "grains", "round", "rounds", "shots", "hits", "people",
 ];
+/// By how much a bullet of the mass that a name says is no heavier, with what rounding makes of it.
+const SAME_MASS: f64 = 1.0 + 1e-6;
+/// Words of cartridges' names that are of many.
+#[rustfmt::skip]
+const OF_MANY: [&str; 14] = [
+    "magnum", "special", "short", "rifle", "express", "super", "gauge", "pistol", "carbine", "match", "auto", "improved",
+    "long", "loader",
+];
+/// Letters of a word that is one cartridge's, or those of one maker: `Creedmoor`.
+const LONG_WORD: usize = 5;
+/// By how much a bullet's diameter in hundredths of an inch passes the calibre it is called by: `.30` is 0.308 in.
+const CALIBRE_SLACK: f64 = 1.3;
+
+/// Cartridges by a part of their names.
+#[derive(Debug)]
+enum InPart {
+    /// `Creedmoor`.
+    Word(String),
+    /// `6.5`, as its two numbers.
+    Begins([String; 2]),
+    /// `.30 cal`, hundredths of an inch.
+    Calibre(f64),
+}
+
+impl InPart {
+    fn is_of(&self, load: &Load) -> bool {
+        let facts = load.facts();
+        let own = Cartridge::of(load).map(|own| own.name().to_lowercase());
+        let names = || own.iter().cloned().chain(facts.cartridge.as_ref().map(|text| text.to_lowercase()));
+        match self {
+            Self::Word(word) => names().any(|name| words_of(&name).contains(&word.as_str())),
+            Self::Begins(numbers) => names().any(|name| words_of(&name).starts_with(&[&numbers[0], &numbers[1]])),
+            Self::Calibre(hundredths) => facts.diameter.is_some_and(|diameter| {
+                (0.0..CALIBRE_SLACK).contains(&(unit::INCH.value(diameter) * 100.0 - hundredths))
+            }),
+        }
+    }
+}
+
 /// Kinds and cartridges that a part of a name speaks of.
 #[derive(Debug, Default)]
 struct Spoken {
@@ -91,8 +130,12 @@ pub struct KeptFor {
     barred: Vec<Spoken>,
     /// What it is made for: kinds, and cartridges with all that is no stronger.
     made_for: Vec<Spoken>,
+    /// What it bars by a part of a cartridge's name.
+    barred_in_part: Vec<InPart>,
     /// The fastest that it takes.
     fastest: Option<Velocity>,
+    /// The heaviest bullet that it takes.
+    heaviest: Option<Mass>,
     /// Every kind that is named and not barred.
     named: Vec<Known>,
     /// Whether a kind is named, or a word keeps it: a number alone may be of a hole.
@@ -111,7 +154,9 @@ impl KeptFor {
             only: name.only(),
             barred: name.spoken_against(&barred),
             made_for: name.made_for(&is_barred),
-            fastest: name.fastest(),
+            barred_in_part: name.barred_in_part(),
+            fastest: name.most(),
+            heaviest: name.most(),
             named: all.into_iter().filter(|(at, _)| !is_barred(at)).map(|(_, kind)| kind).collect(),
             speaks,
         }
@@ -120,7 +165,9 @@ impl KeptFor {
     /// Whether it is kept for nobody, and no load is left out.
     #[must_use]
     pub fn is_for_all(&self) -> bool {
-        self.only.is_empty() && self.barred.is_empty() && self.made_for.is_empty() && self.fastest.is_none()
+        let is_unlimited = self.fastest.is_none() && self.heaviest.is_none();
+        let bars_nobody = self.barred.is_empty() && self.barred_in_part.is_empty();
+        self.only.is_empty() && bars_nobody && self.made_for.is_empty() && is_unlimited
     }
 
     /// Whether it names no kind that a load may be hotter than.
@@ -140,7 +187,9 @@ impl KeptFor {
         self.only.iter().any(is_kept_from)
             || self.barred.iter().any(bars)
             || self.made_for.iter().any(|most| !most.is_as_strong_as(load))
+            || self.barred_in_part.iter().any(|part| part.is_of(load))
             || self.fastest.is_some_and(|fastest| load.facts().muzzle_velocity.si() > fastest.si())
+            || self.heaviest.is_some_and(|heaviest| load.facts().bullet.si() > heaviest.si() * SAME_MASS)
     }
 
     /// The same of what stands in a drawing: the numbers in it are of holes before they are of cartridges.
@@ -324,12 +373,30 @@ impl Name {
         })
     }
 
-    /// The speed that a name says is the most: `max 1500 fps`.
-    fn fastest(&self) -> Option<Velocity> {
-        let of = |words: &[String]| parse::<Velocity>(&words.join(" ")).ok();
-        let speed = |at: usize| (1..=2).find_map(|count| of(self.words.get(at..at + count)?));
+    /// What is barred by a part of a cartridge's name: `no Creedmoor`, `no 6.5`, `no .30 cal`.
+    fn barred_in_part(&self) -> Vec<InPart> {
+        let is_number = |at: usize| self.words.get(at).is_some_and(|word| word.bytes().all(|b| b.is_ascii_digit()));
+        let part = |bar: usize| {
+            let word = self.words.get(bar + 1)?;
+            let is_calibre = self.is_one(bar + 2, &["cal", "caliber", "calibre", "cals", "calibers", "calibres"]);
+            if is_number(bar + 1) && is_calibre && word.len() == 2 {
+                return word.parse().ok().map(InPart::Calibre);
+            }
+            if is_number(bar + 1) && is_number(bar + 2) && !self.is_one(bar + 3, &COUNTED) {
+                return Some(InPart::Begins([word.clone(), self.words[bar + 2].clone()]));
+            }
+            let is_own = word.len() >= LONG_WORD && word.bytes().all(|b| b.is_ascii_lowercase());
+            (is_own && !OF_MANY.contains(&word.as_str())).then(|| InPart::Word(word.clone()))
+        };
+        (0..self.words.len()).filter(|at| self.is_one(*at, &BARS)).filter_map(part).collect()
+    }
+
+    /// The speed, or the mass of a bullet, that a name says is the most: `max 1500 fps`.
+    fn most<Q: Measure>(&self) -> Option<Q> {
+        let of = |words: &[String]| parse::<Q>(&words.join(" ")).ok();
+        let here = |at: usize| (1..=2).find_map(|count| of(self.words.get(at..at + count)?));
         let before = |at: usize| (1..=2).find_map(|count| of(self.words.get(at.checked_sub(count)?..at)?));
-        let ahead = self.at_most(&AT_MOST).chain(self.at_most(&SLOWER)).find_map(|at| speed(at.end));
+        let ahead = self.at_most(&AT_MOST).chain(self.at_most(&SLOWER)).find_map(|at| here(at.end));
         ahead.or_else(|| self.at_most(&AT_MOST_BEHIND).find_map(|at| before(at.start)))
     }
 }
@@ -363,7 +430,8 @@ mod tests {
             "45 ACP only", "no long guns", "Rimfire plate", "22-only", "for rimfire", "for 22", "rifle ammo not allowed",
             "subs only", "cowboy loads only", "223 max", "5.56 and under", "up to 223", "max 9mm", "for 9mm", "45 ACP or less",
             "pistol max", "Max 1500 fps", "under 1500 fps", "1500 fps max", "nothing over 223", "handguns and under",
-            "No 308", "not 308", "up to .243", "PCCs only", "smallbore only", "keep rifles off",
+            "No 308", "not 308", "up to .243", "copper only", "no jacketed", "no FMJ", "no .30 cal", "max 150 gr", "150gr max",
+            "under 150 gr", "PCCs only", "smallbore only", "keep rifles off",
         ];
         for name in names {
             assert!(is_left_out(name, &rifle), "{name}");
@@ -374,12 +442,16 @@ mod tests {
             "Pistol gong", "Rimfire spinner", "members only", "No. 22", "No-shoot popper", "Lane 9 only", "Bay 22",
             "300 yd only", "head only", "centerfire only", "lead core only", "Bow tie", "Long range square 22", "no air rifles",
             "for Bob", "for rifle and pistol", "gong for .308", "Cowboy", "308 max", "up to 300 wm", "max 270 rounds",
-            "300 yd max", "under 3000 fps", "No 12", "up to 243 yd", "12 in and under", "No 223", "keep off",
+            "300 yd max", "under 3000 fps", "no copper", "no solids", "jacketed only", "no .22 cal", "max 168 gr", "max 150 lb", "No Creedmoor",
+            "no 6.5", "No Trespassing", "not cracked", "No 12", "up to 243 yd", "12 in and under", "No 223", "keep off",
         ];
         for name in names {
             assert!(!is_left_out(name, &rifle), "{name}");
         }
         assert!(is_left_out("no magnums", &load("300wm-180")));
+        for name in ["No Creedmoor", "no 6.5"] {
+            assert!(is_left_out(name, &load("65cm-140")), "{name}");
+        }
         assert!(!is_left_out("9mm only", &load("9mm-115")) && !is_left_out("9mm only", &load("22lr-hv-40")));
         assert!(is_left_out("rimfire only", &load("9mm-115")) && is_left_out("45 ACP only", &load("9mm-115")));
     }

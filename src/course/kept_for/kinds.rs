@@ -29,12 +29,15 @@ pub(super) enum Kind {
     Slow,
     Lead,
     Frangible,
+    Jacketed,
+    /// Solid copper and the like.
+    Solid,
     Magnum,
 }
 
 /// Words of kinds. `alone` are those that are of nothing else: `22` may be a size, and `bow` a tie.
 #[rustfmt::skip]
-pub(super) const KINDS: [(&str, Kind, bool); 81] = [
+pub(super) const KINDS: [(&str, Kind, bool); 92] = [
     ("pccs", Kind::PistolCalibre, true), ("smallbore", Kind::Rimfire, true), ("small bore", Kind::Rimfire, true),
     ("rimfire", Kind::Rimfire, true), ("rimfires", Kind::Rimfire, true), ("rim fire", Kind::Rimfire, true),
     ("22", Kind::Rimfire, false), ("22s", Kind::Rimfire, false), ("22 lr", Kind::Rimfire, true),
@@ -63,6 +66,10 @@ pub(super) const KINDS: [(&str, Kind, bool); 81] = [
     ("buckshot", Kind::Shot, true), ("muzzleloader", Kind::MuzzleLoader, true),
     ("muzzle loader", Kind::MuzzleLoader, true), ("subsonic", Kind::Slow, true), ("lead", Kind::Lead, false),
     ("frangible", Kind::Frangible, true), ("magnums", Kind::Magnum, false),
+    ("jacketed", Kind::Jacketed, false), ("fmj", Kind::Jacketed, false), ("full metal jacket", Kind::Jacketed, false),
+    ("full metal jackets", Kind::Jacketed, false), ("copper", Kind::Solid, false), ("solids", Kind::Solid, false),
+    ("solid copper", Kind::Solid, false), ("monolithic", Kind::Solid, false), ("monolithics", Kind::Solid, false),
+    ("lead free", Kind::Solid, false), ("copper solids", Kind::Solid, false),
     ("subs", Kind::Slow, false), ("low velocity", Kind::Slow, false), ("cowboy", Kind::Lead, false),
 ];
 
@@ -85,6 +92,8 @@ impl Kind {
             Self::Slow => load.facts().muzzle_velocity <= unit::FOOT_PER_SECOND.of(SOUND_FT_S),
             Self::Lead => matches!(construction, Construction::Lead | Construction::LeadShot),
             Self::Frangible => construction == Construction::Frangible,
+            Self::Jacketed => is_jacketed(construction),
+            Self::Solid => construction == Construction::Monolithic,
             Self::Rifle | Self::Centrefire | Self::LongGun | Self::Magnum => true,
         }
     }
@@ -108,9 +117,17 @@ impl Kind {
             Self::MuzzleLoader => is(&[MuzzleLoader]),
             Self::Magnum => is_magnum(load),
             Self::Frangible => load.facts().construction == Construction::Frangible,
+            Self::Jacketed => is_jacketed(load.facts().construction),
+            Self::Solid => load.facts().construction == Construction::Monolithic,
             Self::Arrow | Self::Slow | Self::Lead => false,
         }
     }
+}
+
+/// Whether a bullet has a jacket, or may have one.
+fn is_jacketed(construction: Construction) -> bool {
+    use Construction::{Frangible, Lead, LeadShot, Monolithic, Plated, SteelShot};
+    !matches!(construction, Frangible | Lead | LeadShot | Monolithic | Plated | SteelShot)
 }
 
 /// Whether a load is called a magnum by its cartridge or its name.
