@@ -8,6 +8,7 @@ use super::books::{Books, Brought, units};
 use super::elsewhere;
 use super::error::{Faults, at, refuse};
 use super::found::{held, nearer};
+use super::judge::Judge;
 use super::lean::Lean;
 use super::nearest::{Nearest, One};
 use super::preamble::{Said, stands_on};
@@ -27,7 +28,7 @@ use crate::load::{Load, MeasuredString, MuzzleSpread, assumed_measured_at};
 use crate::plate::Condition;
 use crate::quantity::unit::Unit;
 use crate::quantity::{Given, Measure, Number, Ratio, Si, Velocity, show, unit};
-use crate::rules::{Closest, Setup, Verdict};
+use crate::rules::{Closest, Verdict};
 use crate::source::{Diagnostic, SourceText, clean};
 use crate::spread::normal::quantile;
 use crate::spread::{FlightConditions, KEPT_FOR, beyond_saved};
@@ -463,7 +464,8 @@ fn how_close(
         Ok::<_, Diagnostic>((row, conditions))
     };
     let (here, conditions) = row(&air)?;
-    let there = elsewhere::bad_end(&air).map(|weather| row(&weather)).transpose()?.map(|(row, _)| row);
+    let (there, bad) = elsewhere::bad_end(&air).map(|weather| row(&weather)).transpose()?.unzip();
+    let judge = Judge::new(&books.rules, [load], &conditions, bad.as_ref())?;
     if elsewhere::Open::of(&air).is_more_than_damp() {
         said.remark(format!("The distances hold for {}.", elsewhere::end(&air, units)));
     }
@@ -477,10 +479,8 @@ fn how_close(
         let far = held(far, end, units);
         if let Some(strike) = far.distance().and_then(|d| flights.strike(d).ok()) {
             said.hear(&books.rules.allow(load, plate, &stand.setup, strike.muzzle), &strike);
-            leans.push(Lean::of(|tilt| {
-                let setup = Setup { tilt: Some(tilt), ..stand.setup.clone() };
-                books.rules.allow(load, plate, &setup, strike.muzzle).judge(&strike).verdict == Verdict::Suits
-            }));
+            let told = || far.distance().into_iter().chain(end.map(|end| end.distance));
+            leans.push(Lean::of(|tilt| told().all(|at| judge.may_lean(plate, &stand.setup, tilt, at))));
         }
         // It suits in the air that was taken alone.
         let is_here_alone = distance.is_some() && far.distance().is_none();

@@ -73,6 +73,18 @@ impl<'r> Judge<'r> {
         flights.strike(distance).map_or(Verdict::Unsuitable, judged)
     }
 
+    /// Whether the face may lean so, of a target that does not say how it leans: in the air that was taken, and at the bad
+    /// end of what was not given, it comes to no worse there than as it stands.
+    pub fn may_lean(&self, plate: &Plate, setup: &Setup, tilt: Angle, distance: Length) -> bool {
+        let leaning = Setup { tilt: Some(tilt), ..setup.clone() };
+        let worst = |in_air: fn(&Shot) -> Option<&Flights>, setup: &Setup| {
+            let flown = self.shots.iter().filter_map(|shot| Some((shot, in_air(shot)?)));
+            flown.map(|(shot, flights)| self.verdict_of(shot, flights, plate, setup, distance)).max()
+        };
+        let airs: [fn(&Shot) -> Option<&Flights>; 2] = [|shot| Some(&shot.here), |shot| shot.there.as_ref()];
+        airs.into_iter().all(|in_air| worst(in_air, &leaning) <= worst(in_air, setup))
+    }
+
     /// Whether every load suits, also at the bad end of the air that was not given: what is told as a way out holds
     /// there too.
     pub fn suits(&self, plate: &Plate, setup: &Setup, distance: Length) -> bool {

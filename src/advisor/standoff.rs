@@ -59,7 +59,7 @@ struct Case {
 /// The chart: by what was asked, then by plate.
 type Rows<'r> = Vec<Vec<Found<'r>>>;
 
-/// The loads of each row, flown in the air taken.
+/// The loads of each row, flown in the air taken, and then all of them at the bad end of it where there is one.
 type Flown = [Vec<Flights>];
 
 pub(crate) fn answer(books: &Books, question: &StandoffQuestion) -> Result<StandoffAnswer, Faults> {
@@ -151,7 +151,14 @@ fn single<'f, 'r>(rows: &'f Rows<'r>) -> Option<&'f Found<'r>> {
 }
 
 /// What arrives of loads, at each of some distances.
-type Arrivals<'l> = Vec<(Length, Vec<(&'l Load, Strike)>)>;
+type Arrivals<'l> = Vec<(Length, Vec<Arriving<'l>>)>;
+
+/// What arrives of a load, and whether that is at the bad end of the air.
+struct Arriving<'l> {
+    load: &'l Load,
+    strike: Strike,
+    there: bool,
+}
 
 impl Case {
     fn conditions(&self, weather: &Weather) -> Result<FlightConditions, Diagnostic> {
@@ -384,9 +391,13 @@ impl Case {
         Lean::of(|tilt| {
             let setup = Setup { tilt: Some(tilt), ..self.stand.setup.clone() };
             let on: Vec<OnPlate> = self.plates.iter().map(|plate| self.books.rules.on(plate, &setup)).collect();
-            let suits = |(plate, cell): (usize, &Found), strikes: &[(&Load, Strike)]| {
-                let worst = cell.at.map_or(Verdict::Suits, |(judgement, _)| judgement.verdict);
-                strikes.iter().all(|(load, strike)| on[plate].allow(load, strike.muzzle).judge(strike).verdict <= worst)
+            let suits = |(plate, cell): (usize, &Found), strikes: &[Arriving]| {
+                let here = cell.at.map_or(Verdict::Suits, |(judgement, _)| judgement.verdict);
+                let there = cell.there.and_then(|there| there.at).unwrap_or(here);
+                strikes.iter().all(|Arriving { load, strike, there: is_there }| {
+                    let worst = if *is_there { there } else { here };
+                    on[plate].allow(load, strike.muzzle).judge(strike).verdict <= worst
+                })
             };
             let of_row = |row: usize| {
                 let (cells, arriving) = (&rows[row], &arriving[row]);
@@ -407,11 +418,14 @@ impl Case {
 
     /// What arrives of the loads of a row at each of the distances it tells; none where one of them does not get there.
     fn arriving(&self, row: usize, rows: &Rows, flown: &[Flights]) -> Option<Arrivals<'_>> {
-        let loads = || self.asked[row].loads.iter().map(|load| &**load).zip(flown);
+        let own = &self.asked[row].loads;
+        let loads =
+            || own.iter().cycle().zip(flown).enumerate().map(|(at, (load, flights))| (at >= own.len(), load, flights));
         let mut arriving: Arrivals = Vec::new();
         for at in rows[row].iter().flat_map(|cell| self.told_at(cell)) {
             if !arriving.iter().any(|(known, _)| *known == at) {
-                let strikes = loads().map(|(load, flights)| Some((load, flights.strike(at).ok()?)));
+                let strikes = loads()
+                    .map(|(there, load, flights)| Some(Arriving { load, strike: flights.strike(at).ok()?, there }));
                 arriving.push((at, strikes.collect::<Option<_>>()?));
             }
         }

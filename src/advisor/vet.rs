@@ -226,26 +226,26 @@ impl Case {
         let judge = Judge::new(&self.books.rules, &self.asked.loads, &outcome.conditions, there.as_ref())?;
         let nearest = judge.nearest(&self.plate, &self.stand.setup).filter(|_| !self.is_unknown());
         let would_suit = self.would_suit(outcome, &judge, vetting.remedies)?;
-        let lean = self.lean(&judge, outcome);
+        let lean = self.lean(&judge, nearest.as_slice());
         let others = self.others_suit(outcome, nearest)?;
         let mut said = self.said(outcome, &findings, &would_suit, &others, turn);
         let suiting = lean.filter(|_| outcome.judged.verdict == Verdict::Suits);
         let end = |from| judge.farthest(&self.plate, &self.stand.setup, from, self.distance, suiting);
         let near = Nearest::of_any(nearest, nearest.and_then(end), &[self.distance], self.is_in_part());
+        // What is told to be good holds for the leans that are told with it.
+        let told = || nearest.into_iter().chain(nearest.and_then(end)).collect::<Vec<_>>();
+        let lean = suiting.or_else(|| self.lean(&judge, &told()));
         said.nearest = self.nearest_words(&judge, &near, outcome, &would_suit);
         if outcome.judged.verdict != Verdict::Unsuitable {
             let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
             let least = || judge.slowest(&self.plate, &self.stand.setup, self.distance);
-            let least = self.asked.any.as_ref().and_then(|_| least());
-            let slowest = least.and_then(|least| no_slower(&self.asked, true, least, self.units));
-            let slowest = slowest.into_iter().collect();
+            let least = self.asked.any.is_some().then(least).flatten();
+            let slowest = least.and_then(|least| no_slower(&self.asked, true, least, self.units)).into_iter().collect();
             said.stands_on = stands_on(&[&self.stand.setup], &loads, lean, slowest, self.units);
         }
         let allowance = self.books.rules.allow(load, &self.plate, &self.stand.setup, vetting.strike.muzzle);
         said.hear(&allowance, &vetting.strike);
-        for change in say::changes(&allowance.changes(), self.units) {
-            said.remark(change);
-        }
+        say::changes(&allowance.changes(), self.units).into_iter().for_each(|change| said.remark(change));
         let topple = self.topple(outcome);
         let carry = carry::farthest(self.asked.loads.iter().map(|l| &**l), &outcome.conditions);
         said.remark(carry.as_ref().map(|c| carry::words(c, self.units)).unwrap_or_default());
@@ -318,11 +318,13 @@ impl Case {
         }
     }
 
-    /// The leans that come to no worse than what was judged.
-    fn lean(&self, judge: &Judge, outcome: &Outcome) -> Option<Lean> {
-        let here = outcome.judged.of.verdict;
-        let setup = |tilt| Setup { tilt: Some(tilt), ..self.stand.setup.clone() };
-        Lean::of(|tilt| judge.verdict(&self.plate, &setup(tilt), self.distance) <= here)
+    /// The leans that come to no worse than what was judged, and than what is told of other distances.
+    fn lean(&self, judge: &Judge, told: &[Length]) -> Option<Lean> {
+        let setup = &self.stand.setup;
+        let may = |tilt, distance: &Length| judge.may_lean(&self.plate, setup, tilt, *distance);
+        let with =
+            |others: &[Length]| Lean::of(|tilt| may(tilt, &self.distance) && others.iter().all(|d| may(tilt, d)));
+        with(told).or_else(|| with(&[]))
     }
 
     /// Every rule that speaks of the case, the worst first.

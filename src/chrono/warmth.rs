@@ -10,7 +10,7 @@ use std::borrow::Cow;
 /// Words of a temperature, and what may stand with them where it is that of the day or of the powder.
 #[rustfmt::skip]
 const TEMPERATURE: &[&str] = &[
-    "temp", "temperature", "temperatur", "température", "temperatura", "temperatuur", "lämpötila", "lufttemperatur",
+    "temp", "temps", "temperature", "temperatures", "thermometer", "temperatur", "température", "temperatura", "temperatuur", "lämpötila", "lufttemperatur",
     "außentemperatur", "pulvertemperatur",
 ];
 #[rustfmt::skip]
@@ -63,6 +63,10 @@ pub(super) struct Column {
 
 /// A title's words, and its unit in brackets or as its last word.
 fn heading(title: &str) -> (Vec<String>, Option<Unit<Temperature>>) {
+    // A letter alone may be anything.
+    if title.trim().chars().count() > 1 && spelled(title).is_some() {
+        return (Vec::new(), spelled(title));
+    }
     if title.contains('°') && spelled(title).is_some() {
         return (Vec::new(), spelled(title));
     }
@@ -125,8 +129,8 @@ impl Column {
                 is_bare: false,
             };
             // `Ambient (F)`, `T (°C)`.
-            let is_by_unit =
-                unit.is_some() && words.iter().all(|word| OF_THE_DAY.contains(&word.as_str()) || word == "t");
+            let is_beside = |word: &str| OF_THE_DAY.contains(&word) || DEGREES.contains(&word) || word == "t";
+            let is_by_unit = unit.is_some() && words.iter().all(|word| is_beside(word));
             let is_ambient = words.iter().all(|word| word.starts_with("ambien")) && !words.is_empty();
             let is_of_one = words.iter().any(|word| is_temperature(word)) || is_by_unit || is_ambient;
             is_of_one.then_some(Self { at, unit, told })
@@ -153,7 +157,10 @@ impl Column {
             }
             (Some(_), None) => None,
             (None, _) => {
-                numbers(&text).into_iter().filter_map(|one| Some(one.unit?.of(one.value))).reduce(Temperature::min)
+                // `-5 to 10` under `temp C`.
+                let unit = |one: &Degrees| one.unit.or(self.unit.filter(|_| one.is_bare));
+                let of = |one: Degrees| Some(unit(&one)?.of(one.value));
+                numbers(&text).into_iter().filter_map(of).reduce(Temperature::min)
             }
         };
         // `2O`: digits and letters in one.
@@ -179,7 +186,12 @@ const BELOW: &[&str] = &["minus", "neg", "negative", "moins", "menos", "meno", "
 
 /// A text with the minus and the degree that a keyboard has.
 fn plain(text: &str) -> String {
-    let text = text.trim().replace(['\u{2212}', '\u{2013}'], "-").replace('º', "°");
+    let text = text
+        .trim()
+        .replace(['\u{2212}', '\u{2013}'], "-")
+        .replace('º', "°")
+        .replace("...", " to ")
+        .replace("..", " to ");
     let mut plain = String::new();
     for word in text.split_inclusive(char::is_whitespace) {
         let bare = word.trim().trim_end_matches('.').to_lowercase();
@@ -194,7 +206,7 @@ const DEGREES: &[&str] = &["deg", "degs", "degree", "degrees", "grad"];
 const BETWEEN: &[&str] = &["", "to", "bis", "and"];
 /// What stands between two numbers of one range, of which one alone has its degrees.
 #[rustfmt::skip]
-const PARTS: &[&str] = &["to", "bis", "and", "-", "/", "..", "...", "\u{2026}", "until", "till", "through", "thru", "then", "or", "&"];
+const PARTS: &[&str] = &["to", "bis", "and", "-", "/", "\u{2026}", "until", "till", "through", "thru", "then", "or", "&"];
 
 /// The temperature that a line tells, where it tells or speaks of one.
 pub(super) fn of_line(line: &Above) -> Option<Warmth> {
@@ -208,20 +220,23 @@ pub(super) fn of_line(line: &Above) -> Option<Warmth> {
     let (words, unit) = heading(name);
     let value = plain(value);
     let named: Vec<String> = if words.is_empty() { said(&value) } else { words.clone() };
-    let is_named = named.iter().any(|word| is_temperature(word)) || (words.is_empty() && unit.is_some());
+    // `deg F`, and `20 degrees` beside nothing that leans or slopes.
+    let is_of_degrees = unit.is_some() && words.iter().all(|word| DEGREES.contains(&word.as_str()));
+    let is_named = named.iter().any(|word| is_temperature(word)) || is_of_degrees || is_in_degrees(&value, &words);
     let found = numbers(&value);
     let unit = found.iter().find_map(|one| one.unit).or(unit.filter(|_| is_named));
     // Of what has no name but its own words: `Sensor temp 95F` is not the powder's.
-    let day = is_of_the_day(&words) && said(&value).iter().all(|word| is_beside_it(word));
+    let day = (is_of_the_day(&words) || is_of_degrees) && said(&value).iter().all(|word| is_beside_it(word));
     let mut coldest = None;
     for one in &found {
         // A number without degrees has those of its neighbour, in a line that speaks of temperatures alone.
         let unit = one.unit.or(unit.filter(|_| is_named && one.is_bare));
         coldest = colder(coldest, unit.map(|unit| unit.of(one.value)));
     }
-    let is_bare = coldest.is_none() && is_named && day && found.iter().any(|one| one.is_bare);
+    let is_one = |one: &&Degrees| (day && one.is_bare) || one.has_no_scale;
+    let is_bare = coldest.is_none() && is_named && found.iter().any(|one| is_one(&one));
     if is_bare {
-        let bare = found.iter().filter(|one| one.is_bare).map(|one| of_bare(one.value));
+        let bare = found.iter().filter(is_one).map(|one| of_bare(one.value));
         coldest = bare.reduce(Temperature::min);
     }
     (is_named || coldest.is_some()).then(|| Warmth {
@@ -235,6 +250,21 @@ pub(super) fn of_line(line: &Above) -> Option<Warmth> {
     })
 }
 
+/// Words of an angle, which has degrees as well.
+#[rustfmt::skip]
+const OF_AN_ANGLE: &[&str] = &[
+    "angle", "slope", "uphill", "downhill", "incline", "inclined", "lean", "leaning", "tilt", "tilted", "cant", "canted",
+    "heading", "bearing", "azimuth", "latitude", "longitude", "lat", "lon", "direction", "up", "down", "elevation",
+];
+
+/// Whether a text without a name has a number of degrees that is no angle's: `Shot at 0800, 20 degrees`.
+fn is_in_degrees(value: &str, words: &[String]) -> bool {
+    let said = said(value);
+    let is_degrees =
+        |pair: &[String]| pair[0].bytes().all(|b| b.is_ascii_digit()) && DEGREES.contains(&pair[1].as_str());
+    words.is_empty() && said.windows(2).any(is_degrees) && !said.iter().any(|word| OF_AN_ANGLE.contains(&word.as_str()))
+}
+
 /// A number of a text with its degrees.
 struct Degrees {
     value: f64,
@@ -243,6 +273,8 @@ struct Degrees {
     unit: Option<Unit<Temperature>>,
     /// Whether it may be one without its degrees: nothing else stands behind it, nor before.
     is_bare: bool,
+    /// Whether degrees stand behind it that do not say of which scale.
+    has_no_scale: bool,
     /// Whether it may have those of the other end of a range: it is no part of a day or a time, and counts nothing.
     is_end: bool,
 }
@@ -286,7 +318,8 @@ fn numbers(text: &str) -> Vec<Degrees> {
         let mut behind = if text[..end].ends_with(',') { "" } else { text[end..].trim_start() };
         // `15 degrees F`, `20° F`.
         let degrees = behind[..word_of(behind)].to_lowercase();
-        if degrees == "°" || DEGREES.contains(&degrees.as_str()) {
+        let has_no_scale = DEGREES.contains(&degrees.as_str());
+        if degrees == "°" || has_no_scale {
             behind = behind[word_of(behind)..].trim_start();
         }
         let word = &behind[..word_of(behind)];
@@ -309,7 +342,7 @@ fn numbers(text: &str) -> Vec<Degrees> {
         let is_counted = !(word.is_empty() || PARTS.contains(&word.to_lowercase().as_str()));
         let is_end = !is_joined && !is_counted && !behind.starts_with(['%', ':']);
         let is_bare = is_bare && is_led && !is_part;
-        found.push(Degrees { value: sign * number, place, unit, is_bare, is_end });
+        found.push(Degrees { value: sign * number, place, unit, is_bare, has_no_scale, is_end });
     }
     share_units(text, &mut found);
     found
@@ -323,6 +356,12 @@ fn share_units(text: &str, found: &mut [Degrees]) {
         let is_dashed = bare.is_empty() && between.contains('-');
         is_dashed || PARTS.contains(&bare)
     };
+    // `10/15/20 F` is no day: what is as close as that has one unit.
+    for at in (1..found.len()).rev() {
+        if text.get(found[at - 1].place.end..found[at].place.start) == Some("/") {
+            found[at - 1].unit = found[at - 1].unit.or(found[at].unit);
+        }
+    }
     for at in 1..found.len() {
         let [a, b] = &mut found[at - 1..=at] else { continue };
         if is_range(a, b) {
@@ -360,6 +399,8 @@ mod tests {
         let own: &[&[&str]] = &[&["1", "-20C"], &["2", "\u{2212}4 F"], &["3", "-10 °C"]];
         for (title, rows, at) in [
             ("Temp (°C)", same, (Some(25.5), true)),
+            ("temp C", &[&["1", "-5 to 10"], &["2", "-5 to 10"]], (Some(-5.0), true)),
+            ("deg C", same, (Some(25.5), true)),
             ("Temperature [F]", fahrenheit, (Some(25.0), true)),
             ("temp_c", same, (Some(25.5), true)),
             ("Powder temp °C", same, (Some(25.5), true)),
@@ -420,6 +461,15 @@ mod tests {
             ("20C to -5", Some((Some(-5.0), false))),
             ("from -4 until 50 F", Some((Some(-20.0), false))),
             ("Temp: 5 -10 C", Some((Some(-10.0), true))),
+            ("Temps -5 to 10C", Some((Some(-5.0), true))),
+            ("Temperature: -5/10 C", Some((Some(-5.0), true))),
+            ("Temp -5..10 C", Some((Some(-5.0), true))),
+            ("Temp 10/15/20 C", Some((Some(10.0), true))),
+            ("Celsius: -10", Some((Some(-10.0), true))),
+            ("deg C,-5", Some((Some(-5.0), true))),
+            ("Thermometer 23", Some((Some(-5.0), true))),
+            ("Shot at 0800, 23 degrees", Some((Some(-5.0), false))),
+            ("Uphill 23 degrees", None),
             ("10:00 - 50C", Some((Some(50.0), false))),
             ("2025-01-20 - 50C", Some((Some(50.0), false))),
             ("50C - 5 shots", Some((Some(50.0), false))),

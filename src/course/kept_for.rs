@@ -4,7 +4,7 @@ mod kinds;
 
 use crate::catalog::{Cartridge, is_load_of, is_stronger_than};
 use crate::load::Load;
-use crate::quantity::{Mass, Measure, Velocity, parse, unit};
+use crate::quantity::{Energy, Mass, Measure, Velocity, parse, unit};
 use crate::source::words_of;
 use kinds::{KINDS, Kind};
 use std::sync::Arc;
@@ -29,9 +29,9 @@ const ON_THE_WAY_BARRED: [&str; 14] = [
 ];
 const ONLY: [&str; 3] = ["only", "exclusively", "solely"];
 #[rustfmt::skip]
-const BARS: [&str; 9] = ["no", "not", "non", "never", "without", "except", "excluding", "minus", "unsafe"];
+const BARS: [&str; 10] = ["no", "not", "non", "never", "without", "except", "excluding", "minus", "unsafe", "closed"];
 /// Words behind a kind that bar it.
-const BARS_BEHIND: [&str; 7] = ["not", "never", "forbidden", "prohibited", "banned", "barred", "excluded"];
+const BARS_BEHIND: [&str; 8] = ["free", "not", "never", "forbidden", "prohibited", "banned", "barred", "excluded"];
 /// Words behind a kind that a target is no stronger than.
 const RATED: [&str; 6] = ["rated", "grade", "rating", "duty", "strength", "use"];
 /// The word before a kind that a target is made for: `for rimfire`.
@@ -49,7 +49,7 @@ const AT_MOST_BEHIND: [&str; 16] = [
     "and smaller", "or smaller", "and lighter", "or lighter", "and weaker", "or weaker",
 ];
 /// The same before a speed alone.
-const SLOWER: [&str; 5] = ["under", "below", "less than", "slower than", "no faster than"];
+const SLOWER: [&str; 6] = ["sub", "under", "below", "less than", "slower than", "no faster than"];
 /// Words behind a number that is no cartridge's: `max 270 rounds`.
 #[rustfmt::skip]
 const COUNTED: [&str; 22] = [
@@ -136,6 +136,8 @@ pub struct KeptFor {
     fastest: Option<Velocity>,
     /// The heaviest bullet that it takes.
     heaviest: Option<Mass>,
+    /// The most energy at the muzzle that it takes.
+    strongest: Option<Energy>,
     /// Every kind that is named and not barred.
     named: Vec<Known>,
     /// Whether a kind is named, or a word keeps it: a number alone may be of a hole.
@@ -157,6 +159,7 @@ impl KeptFor {
             barred_in_part: name.barred_in_part(),
             fastest: name.most(),
             heaviest: name.most(),
+            strongest: name.most(),
             named: all.into_iter().filter(|(at, _)| !is_barred(at)).map(|(_, kind)| kind).collect(),
             speaks,
         }
@@ -165,7 +168,7 @@ impl KeptFor {
     /// Whether it is kept for nobody, and no load is left out.
     #[must_use]
     pub fn is_for_all(&self) -> bool {
-        let is_unlimited = self.fastest.is_none() && self.heaviest.is_none();
+        let is_unlimited = self.fastest.is_none() && self.heaviest.is_none() && self.strongest.is_none();
         let bars_nobody = self.barred.is_empty() && self.barred_in_part.is_empty();
         self.only.is_empty() && bars_nobody && self.made_for.is_empty() && is_unlimited
     }
@@ -190,6 +193,7 @@ impl KeptFor {
             || self.barred_in_part.iter().any(|part| part.is_of(load))
             || self.fastest.is_some_and(|fastest| load.facts().muzzle_velocity.si() > fastest.si())
             || self.heaviest.is_some_and(|heaviest| load.facts().bullet.si() > heaviest.si() * SAME_MASS)
+            || self.strongest.is_some_and(|strongest| load.muzzle_energy().si() > strongest.si())
     }
 
     /// The same of what stands in a drawing: the numbers in it are of holes before they are of cartridges.
@@ -223,7 +227,8 @@ type Known = &'static (&'static str, Kind, bool);
 impl Name {
     fn of(name: &str) -> Self {
         // `No. 22` counts.
-        let lower = name.to_lowercase().replace("no. ", "number ").replace('#', " number ");
+        let lower =
+            name.to_lowercase().replace("no. ", "number ").replace('#', " number ").replace(['<', '≤'], " under ");
         Self { words: words_of(&lower).into_iter().map(str::to_owned).collect() }
     }
 
@@ -341,6 +346,15 @@ impl Name {
         (part.start..=part.end).any(|at| self.is_one(at, &COUNTED))
     }
 
+    /// Cartridges of a part by their millimetres: `9 mm max`.
+    fn in_millimetres(&self, part: &std::ops::Range<usize>) -> Spoken {
+        let words = &self.words[part.start..(part.end + 1).min(self.words.len())];
+        let runs =
+            (2..=3).flat_map(|count| words.windows(count)).filter(|run| run.last().is_some_and(|last| last == "mm"));
+        let cartridges = runs.filter_map(|run| Cartridge::called(&run.join(" "))).collect();
+        Spoken { cartridges, ..Spoken::default() }
+    }
+
     /// Kinds and cartridges of a part.
     fn spoken(&self, part: std::ops::Range<usize>, numbers: bool) -> Spoken {
         Spoken { cartridges: self.cartridges(&part, numbers), kinds: self.kinds_in(part) }
@@ -357,8 +371,9 @@ impl Name {
         let plate = plate.then(|| Spoken { kinds: vec![Kind::Rimfire], ..Spoken::default() });
         let most = self.at_most(&AT_MOST).map(|at| self.behind(at.end, &[]));
         let most = most.chain(self.at_most(&AT_MOST_BEHIND).map(|at| self.before(at.start)));
-        let most = most.filter(|part| !self.is_counted(part));
-        let all = rated.chain(made).chain(plate).chain(most.map(|part| self.spoken(part, true)));
+        let most =
+            most.map(|part| if self.is_counted(&part) { self.in_millimetres(&part) } else { self.spoken(part, true) });
+        let all = rated.chain(made).chain(plate).chain(most);
         all.filter(|part| !part.is_nothing()).collect()
     }
 
@@ -393,9 +408,15 @@ impl Name {
 
     /// The speed, or the mass of a bullet, that a name says is the most: `max 1500 fps`.
     fn most<Q: Measure>(&self) -> Option<Q> {
-        let of = |words: &[String]| parse::<Q>(&words.join(" ")).ok();
-        let here = |at: usize| (1..=2).find_map(|count| of(self.words.get(at..at + count)?));
-        let before = |at: usize| (1..=2).find_map(|count| of(self.words.get(at.checked_sub(count)?..at)?));
+        // `1500 ft-lb` is three words.
+        let of = |words: &[String]| match words {
+            [number, unit @ .., last] if !unit.is_empty() => {
+                parse::<Q>(&format!("{number} {}-{last}", unit.join("-"))).ok()
+            }
+            _ => parse::<Q>(&words.join(" ")).ok(),
+        };
+        let here = |at: usize| (1..=3).find_map(|count| of(self.words.get(at..at + count)?));
+        let before = |at: usize| (1..=3).find_map(|count| of(self.words.get(at.checked_sub(count)?..at)?));
         let ahead = self.at_most(&AT_MOST).chain(self.at_most(&SLOWER)).find_map(|at| here(at.end));
         ahead.or_else(|| self.at_most(&AT_MOST_BEHIND).find_map(|at| before(at.start)))
     }
@@ -431,7 +452,7 @@ mod tests {
             "subs only", "cowboy loads only", "223 max", "5.56 and under", "up to 223", "max 9mm", "for 9mm", "45 ACP or less",
             "pistol max", "Max 1500 fps", "under 1500 fps", "1500 fps max", "nothing over 223", "handguns and under",
             "No 308", "not 308", "up to .243", "copper only", "no jacketed", "no FMJ", "no .30 cal", "max 150 gr", "150gr max",
-            "under 150 gr", "PCCs only", "smallbore only", "keep rifles off",
+            "9 mm max", "<2000 fps", "sub-2000 fps", "max 1500 ft-lb", "closed to long guns", "rifle-free", "under 150 gr", "PCCs only", "smallbore only", "keep rifles off",
         ];
         for name in names {
             assert!(is_left_out(name, &rifle), "{name}");
@@ -442,7 +463,7 @@ mod tests {
             "Pistol gong", "Rimfire spinner", "members only", "No. 22", "No-shoot popper", "Lane 9 only", "Bay 22",
             "300 yd only", "head only", "centerfire only", "lead core only", "Bow tie", "Long range square 22", "no air rifles",
             "for Bob", "for rifle and pistol", "gong for .308", "Cowboy", "308 max", "up to 300 wm", "max 270 rounds",
-            "300 yd max", "under 3000 fps", "no copper", "no solids", "jacketed only", "no .22 cal", "max 168 gr", "max 150 lb", "No Creedmoor",
+            "300 yd max", "under 3000 fps", "no copper", "no solids", "jacketed only", "no .22 cal", "max 168 gr", "max 150 lb", "max 3000 ft-lb", "270 mm max", "<3000 fps", "closed", "lead-free", "No Creedmoor",
             "no 6.5", "No Trespassing", "not cracked", "No 12", "up to 243 yd", "12 in and under", "No 223", "keep off",
         ];
         for name in names {

@@ -15,6 +15,23 @@ sense = "at-least"
 suits = "2000 ft/s"
 why = "comes back"
 "#;
+const LEANING: &str = r#"schema = "thickset/rules/1"
+name = "Club"
+[[rule]]
+id = "slow"
+subject = "slow-speed"
+sense = "at-least"
+suits = "700 ft/s"
+borderline = "600 ft/s"
+why = "comes back"
+[[rule]]
+id = "lean"
+subject = "lean"
+sense = "at-most"
+suits = "20 deg"
+borderline = "25 deg"
+why = "glances on"
+"#;
 const AIR: &str = "--altitude 0ft --temperature 59F --humidity 0% --tilt 15deg";
 
 fn club(name: &str, rules: &str) -> PathBuf {
@@ -176,4 +193,47 @@ fn what_is_borderline_at_best_is_told_up_to_where_it_is_and_vet_agrees() {
     }
     let chart = joined("standoff --steel unknown --altitude 0ft --temperature 0F --humidity 0% --tilt 15deg");
     assert!(chart.contains(&format!("({from:.0} to {to} yd)")), "{chart}");
+}
+
+/// The most lean that a page tells, degrees.
+fn most_lean(page: &str) -> i32 {
+    let told =
+        page.split("leaning ").nth(1).and_then(|rest| rest.split('°').next()).unwrap_or_else(|| panic!("{page}"));
+    told.split('–').next_back().and_then(|most| most.parse().ok()).unwrap_or_else(|| panic!("{page}"))
+}
+
+#[test]
+fn what_suits_where_it_is_asked_suits_at_the_most_lean_that_is_told_in_all_of_the_air_and_lies_before_the_end() {
+    for asked in [
+        "--load 12ga-buck-00 --plate 1/4in --condition sound --slope=-5deg --at 400yd",
+        "--load 4570-405 --plate 3/4in --condition sound --altitude 500ft --at 1500yd",
+    ] {
+        let at: f64 = asked.rsplit(' ').next().and_then(|at| at.trim_end_matches("yd").parse().ok()).expect("yards");
+        for question in ["vet", "standoff", "advise"] {
+            let line = format!("{question} {asked}");
+            let page = joined(&line);
+            let end = page.split("farther than ").nth(1).and_then(|end| end.split(' ').next()?.parse::<f64>().ok());
+            assert!(end.is_none_or(|end| end >= at), "{line}: {page}");
+            let leaning = joined(&format!("vet {asked} --tilt {}deg", most_lean(&page)));
+            assert!(leaning.starts_with("Suits: "), "{line}: {leaning}");
+        }
+    }
+}
+
+#[test]
+fn the_lean_beside_a_no_holds_where_it_is_told_to_suit() {
+    let path = club("lean", LEANING);
+    let asked = format!("--load 22air-slug-30 --plate 3/16in --condition sound --range-rules {}", path.display());
+    let page = joined(&format!("vet {asked} --at 150yd"));
+    let (from, to) = page
+        .split("suits from ")
+        .nth(1)
+        .and_then(|rest| rest.split_once(" yd to "))
+        .and_then(|(from, rest)| Some((from.parse::<f64>().ok()?, rest.split(' ').next()?.parse::<f64>().ok()?)))
+        .unwrap_or_else(|| panic!("{page}"));
+    for at in [from, to] {
+        let leaning = joined(&format!("vet {asked} --at {at}yd --tilt {}deg", most_lean(&page)));
+        assert!(leaning.starts_with("Suits"), "{at}: {leaning}\n{page}");
+    }
+    std::fs::remove_file(path).expect("removed");
 }

@@ -42,7 +42,7 @@ fn a_target_s_name_to_look_into_closes_its_own_sign_and_a_shooter_s_every_one_an
         assert!(officer.contains("look into"), "{name} {position}: {officer}");
     }
     // What a stage's name keeps away, or says of the steel, is of each of its targets.
-    for stage in ["Rimfire only", "No rifles", "Mild steel stage"] {
+    for stage in ["Rimfire only", "No rifles", "Mild steel stage", "Cracked", "Quarter inch"] {
         let _ = fs::remove_dir_all(&sheets);
         let named = stages("gong", "").replace("\nA,", &format!("\n{stage},"));
         let line = given(folder.path(), &usual(), LOADS, &named);

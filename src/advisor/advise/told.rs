@@ -9,7 +9,7 @@ use super::super::nearest::Nearest;
 use super::super::preamble::{Said, stands_on};
 use super::super::resolve::taken::Taken;
 use super::super::safety::Occasion;
-use super::super::worst::{Arriving, LISTED_ONLY};
+use super::super::worst::LISTED_ONLY;
 use super::super::{carry, curve, drawn, facts, say};
 use super::Case;
 use super::hang;
@@ -51,7 +51,7 @@ pub(super) fn told(
     let hanging = hang::Hanging::of(&telling, &left, named);
     // Of one plate there is no other to choose.
     let one = named.or((case.plates.len() == 1).then_some(0));
-    let lean = named.and_then(|plate| telling.lean(plate, &left));
+    let lean = named.and_then(|plate| telling.lean(&judges, plate, &left));
     let nearest_by_load = judges.nearest(&telling, one, lean);
     let asked: Vec<Length> = matrix.lines.iter().map(|flown| flown.line.distance).collect();
     let nearest = near::nearest(&nearest_by_load, &asked, one.is_some(), case.units);
@@ -128,18 +128,10 @@ impl<'a> Telling<'a> {
     }
 
     /// The leans that come to no worse than what was judged, of every line that is left.
-    fn lean(&self, plate: usize, left: &[usize]) -> Option<Lean> {
-        let rules = &self.case.books.rules;
+    fn lean(&self, judges: &Judges, plate: usize, left: &[usize]) -> Option<Lean> {
         let of = |&line: &usize| {
-            let here = self.matrix.judged[plate][line].judged.of.verdict;
-            let verdict = |tilt| {
-                let setup = Setup { tilt: Some(tilt), ..self.setup(line).clone() };
-                let judged = |a: &Arriving| {
-                    rules.allow(&a.load, &self.case.plates[plate], &setup, a.strike.muzzle).judge(&a.strike).verdict
-                };
-                self.matrix.lines[line].arriving.iter().map(judged).max().unwrap_or(here)
-            };
-            Lean::of(|tilt| verdict(tilt) <= here)
+            let (judge, distance) = (judges.judge(self, line)?, self.matrix.lines[line].line.distance);
+            Lean::of(|tilt| judge.may_lean(&self.case.plates[plate], self.setup(line), tilt, distance))
         };
         left.iter().map(of).reduce(|a, b| a.zip(b).and_then(|(a, b)| a.and(b))).flatten()
     }

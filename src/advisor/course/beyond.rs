@@ -14,6 +14,7 @@ use crate::drag::DragModel;
 use crate::flight::FlightError;
 use crate::load::{Load, designates_no_lead, names_no_lead};
 use crate::order::Order;
+use crate::plate::damage_named;
 use crate::quantity::{Angle, Length, Measure, parse, unit};
 use crate::words::listed;
 
@@ -179,11 +180,7 @@ pub(super) fn named_otherwise<'t>(told: &'t Told) -> &'t [Look] {
 fn called_otherwise(told: &Told) -> Vec<Look> {
     let course = told.course;
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
-        let stage = || Some(course.stages[target.stage].name.as_str()).filter(|stage| speaks_of_targets(stage));
-        let of_stage = || stage().and_then(|stage| judged_otherwise(stage, &target.setup));
-        let of_stage = || of_stage().or_else(|| steel_otherwise(&course.stages[target.stage].name, &target.setup));
-        let of_stage = || of_stage().map(|judged| format!("judged as {judged}"));
-        let of_stage = || of_stage().or_else(|| for_others(told, index, &course.stages[target.stage].name));
+        let of_stage = || of_a_stage(told, index);
         let positions = || course.lines[target.line].positions.iter().filter_map(|position| position.name.as_deref());
         let of_position = || positions().find_map(|name| for_others(told, index, name));
         let judged = another(told, index, &target.name).or_else(of_stage).or_else(|| labelled(told, index));
@@ -202,6 +199,20 @@ fn called_otherwise(told: &Told) -> Vec<Look> {
         who.map(move |who| Look { target: None, words: judged(who) })
     });
     targets.chain(who).collect()
+}
+
+/// What a target is judged as where its stage's name says of other plates, or is for others. A place may be called by
+/// damage and by a distance as well: that is told, and stops nothing.
+fn of_a_stage(told: &Told, target: usize) -> Option<String> {
+    let own = &told.course.targets[target];
+    let stage = told.course.stages[own.stage].name.as_str();
+    let says_nothing_else = || damage_named(stage).is_some_and(|damage| damage == stage.trim().to_lowercase());
+    let judged =
+        if speaks_of_targets(stage) || says_nothing_else() { judged_otherwise(stage, &own.setup) } else { None };
+    let judged = judged.or_else(|| steel_otherwise(stage, &own.setup)).map(|judged| format!("judged as {judged}"));
+    let thinner = || named_thinner(stage, own.plate.thickness).then(|| super::words::plate(told, &own.plate));
+    let judged = judged.or_else(|| thinner().map(|plate| format!("judged as {plate}")));
+    judged.or_else(|| for_others(told, target, stage))
 }
 
 /// What a target is judged as where a name says of another plate or of a nearer line.

@@ -15,7 +15,7 @@ use crate::standoff::{Cell as Judged, Chart};
 use std::sync::Arc;
 
 impl Case {
-    /// Every cell, and at the bad end of the air as well where there is one; and the loads as they fly.
+    /// Every cell, and at the bad end of the air as well where there is one; and the loads as they fly here, and then there.
     pub(super) fn rows<'a>(&'a self, airs: Airs<'a>) -> Result<(Rows<'a>, Vec<Vec<Flights>>), Diagnostic> {
         let (here, there) = (self.chart(airs.here), airs.there.map(|there| self.chart(there)));
         let columns = here.columns();
@@ -79,6 +79,7 @@ impl Case {
         if asked.loads.len() > 1 {
             hold_to_all(&asked.loads, columns, &mut worst, [&flown, &far_flown]);
         }
+        flown.extend(far_flown);
         Ok((worst.into_iter().map(|found| found.ended(self.units)).collect(), flown))
     }
 }
