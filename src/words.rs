@@ -145,6 +145,13 @@ impl Units {
         show(unit.of((unit.value(distance) + FORGIVEN).floor()), &unit, 0)
     }
 
+    /// `100 yd to 340 yd` in a sentence; `100 yd` where that does not end.
+    #[must_use]
+    pub fn from_to(self, from: Length, to: Option<Length>) -> String {
+        let to = to.map(|to| format!(" to {}", self.distance_down(to))).unwrap_or_default();
+        self.distance_up(from) + &to
+    }
+
     /// `100 to 340 yd`: from where to where it suits; `100 yd` where it suits from there on.
     #[must_use]
     pub fn stretch(self, from: Length, to: Option<Length>) -> String {

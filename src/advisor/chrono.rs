@@ -479,8 +479,8 @@ fn how_close(
         let far = held(far, end, units);
         if let Some(strike) = far.distance().and_then(|d| flights.strike(d).ok()) {
             said.hear(&books.rules.allow(load, plate, &stand.setup, strike.muzzle), &strike);
-            let told = || far.distance().into_iter().chain(end.map(|end| end.distance));
-            leans.push(Lean::of(|tilt| told().all(|at| judge.may_lean(plate, &stand.setup, tilt, at))));
+            let told: Vec<_> = far.distance().into_iter().chain(end.map(|end| end.distance)).collect();
+            leans.push(judge.lean(plate, &stand.setup, &told));
         }
         // It suits in the air that was taken alone.
         let is_here_alone = distance.is_some() && far.distance().is_none();

@@ -129,7 +129,7 @@ pub(super) fn worse<'r>(known: Found<'r>, found: Found<'r>) -> Found<'r> {
     });
     let borderline = known.borderline.zip(found.borderline).map(|(a, b)| if a > b { a } else { b });
     let ends = known.borderline_to.into_iter().chain(found.borderline_to);
-    let borderline_to = ends.reduce(|a, b| if b < a { b } else { a });
+    let borderline_to = ends.reduce(Length::min);
     let farthest_of_all = nearer(known.farthest, found.farthest);
     let worst = if is_worse { found } else { known };
     Found {

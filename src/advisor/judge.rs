@@ -10,6 +10,7 @@ use crate::rules::{RuleSet, Setup, Verdict};
 use crate::source::Diagnostic;
 use crate::spread::{FlightConditions, Flights};
 use crate::standoff::MAX_LEAN_DEG;
+use crate::strike::Strike;
 use crate::vet::{self, Question};
 use crate::words::Units;
 use std::sync::Arc;
@@ -73,16 +74,29 @@ impl<'r> Judge<'r> {
         flights.strike(distance).map_or(Verdict::Unsuitable, judged)
     }
 
-    /// Whether the face may lean so, of a target that does not say how it leans: in the air that was taken, and at the bad
-    /// end of what was not given, it comes to no worse there than as it stands.
-    pub fn may_lean(&self, plate: &Plate, setup: &Setup, tilt: Angle, distance: Length) -> bool {
-        let leaning = Setup { tilt: Some(tilt), ..setup.clone() };
-        let worst = |in_air: fn(&Shot) -> Option<&Flights>, setup: &Setup| {
-            let flown = self.shots.iter().filter_map(|shot| Some((shot, in_air(shot)?)));
-            flown.map(|(shot, flights)| self.verdict_of(shot, flights, plate, setup, distance)).max()
-        };
+    /// The leans of a face that come to no worse than as it stands, at each of some distances, in the air that was taken
+    /// and at the bad end of what was not given.
+    pub fn lean(&self, plate: &Plate, setup: &Setup, distances: &[Length]) -> Option<Lean> {
         let airs: [fn(&Shot) -> Option<&Flights>; 2] = [|shot| Some(&shot.here), |shot| shot.there.as_ref()];
-        airs.into_iter().all(|in_air| worst(in_air, &leaning) <= worst(in_air, setup))
+        let worst = |setup: &Setup, arriving: &[(&Shot, &Flights, Strike)]| {
+            let judged = arriving.iter().map(|(shot, flights, strike)| {
+                self.rules.allow(&shot.load, plate, setup, flights.muzzle()).judge(strike).verdict
+            });
+            judged.max()
+        };
+        // What arrives is the same however the face leans; where a load does not get there no lean is worse.
+        let arriving = distances.iter().flat_map(|distance| {
+            airs.into_iter().filter_map(|in_air| {
+                let flown = self.shots.iter().filter_map(|shot| Some((shot, in_air(shot)?)));
+                let strikes = flown.map(|(shot, flights)| Some((shot, flights, flights.strike(*distance).ok()?)));
+                strikes.collect::<Option<Vec<_>>>()
+            })
+        });
+        let as_it_stands: Vec<_> = arriving.map(|arriving| (worst(setup, &arriving), arriving)).collect();
+        Lean::of(|tilt| {
+            let leaning = Setup { tilt: Some(tilt), ..setup.clone() };
+            as_it_stands.iter().all(|(verdict, arriving)| worst(&leaning, arriving) <= *verdict)
+        })
     }
 
     /// Whether every load suits, also at the bad end of the air that was not given: what is told as a way out holds
@@ -147,7 +161,7 @@ impl<'r> Judge<'r> {
             let airs = std::iter::once(&shot.here).chain(&shot.there);
             airs.filter_map(move |flights| end(shot, flights))
         });
-        ends.reduce(|a, b| if b < a { b } else { a })
+        ends.reduce(Length::min)
     }
 
     fn from<'s>(

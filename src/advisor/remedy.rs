@@ -73,8 +73,7 @@ pub(crate) fn nearer(
 /// `from 269 yd on`; `from 11 yd to 240 yd`, where it suits no farther.
 pub(crate) fn from_where(found: &WouldSuit, units: Units) -> Option<String> {
     let between = found.between.zip(found.and);
-    let between =
-        between.map(|(from, to)| format!("from {} to {}", units.distance_up(*from), units.distance_down(*to)));
+    let between = between.map(|(from, to)| format!("from {}", units.from_to(*from, Some(*to))));
     between.or_else(|| found.nearest.map(|from| format!("from {} on", units.distance_up(*from))))
 }
 

@@ -226,15 +226,15 @@ impl Case {
         let judge = Judge::new(&self.books.rules, &self.asked.loads, &outcome.conditions, there.as_ref())?;
         let nearest = judge.nearest(&self.plate, &self.stand.setup).filter(|_| !self.is_unknown());
         let would_suit = self.would_suit(outcome, &judge, vetting.remedies)?;
-        let lean = self.lean(&judge, nearest.as_slice());
         let others = self.others_suit(outcome, nearest)?;
         let mut said = self.said(outcome, &findings, &would_suit, &others, turn);
-        let suiting = lean.filter(|_| outcome.judged.verdict == Verdict::Suits);
+        let suits = outcome.judged.verdict == Verdict::Suits;
+        let suiting = if suits { self.lean(&judge, nearest) } else { None };
         let end = |from| judge.farthest(&self.plate, &self.stand.setup, from, self.distance, suiting);
-        let near = Nearest::of_any(nearest, nearest.and_then(end), &[self.distance], self.is_in_part());
+        let end = nearest.and_then(end);
+        let near = Nearest::of_any(nearest, end, &[self.distance], self.is_in_part());
         // What is told to be good holds for the leans that are told with it.
-        let told = || nearest.into_iter().chain(nearest.and_then(end)).collect::<Vec<_>>();
-        let lean = suiting.or_else(|| self.lean(&judge, &told()));
+        let lean = suiting.or_else(|| self.lean(&judge, nearest.into_iter().chain(end)));
         said.nearest = self.nearest_words(&judge, &near, outcome, &would_suit);
         if outcome.judged.verdict != Verdict::Unsuitable {
             let loads: Vec<&Load> = self.asked.loads.iter().map(|l| &**l).collect();
@@ -319,12 +319,10 @@ impl Case {
     }
 
     /// The leans that come to no worse than what was judged, and than what is told of other distances.
-    fn lean(&self, judge: &Judge, told: &[Length]) -> Option<Lean> {
-        let setup = &self.stand.setup;
-        let may = |tilt, distance: &Length| judge.may_lean(&self.plate, setup, tilt, *distance);
-        let with =
-            |others: &[Length]| Lean::of(|tilt| may(tilt, &self.distance) && others.iter().all(|d| may(tilt, d)));
-        with(told).or_else(|| with(&[]))
+    fn lean(&self, judge: &Judge, told: impl IntoIterator<Item = Length>) -> Option<Lean> {
+        let all: Vec<Length> = std::iter::once(self.distance).chain(told).collect();
+        let of = |distances: &[Length]| judge.lean(&self.plate, &self.stand.setup, distances);
+        of(&all).or_else(|| of(&all[..1]))
     }
 
     /// Every rule that speaks of the case, the worst first.

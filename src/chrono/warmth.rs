@@ -220,10 +220,12 @@ pub(super) fn of_line(line: &Above) -> Option<Warmth> {
     let (words, unit) = heading(name);
     let value = plain(value);
     let named: Vec<String> = if words.is_empty() { said(&value) } else { words.clone() };
-    // `deg F`, and `20 degrees` beside nothing that leans or slopes.
-    let is_of_degrees = unit.is_some() && words.iter().all(|word| DEGREES.contains(&word.as_str()));
-    let is_named = named.iter().any(|word| is_temperature(word)) || is_of_degrees || is_in_degrees(&value, &words);
     let found = numbers(&value);
+    // `deg F`, and `Shot at 0800, 20 degrees` beside nothing that leans or slopes.
+    let is_of_an_angle = || said(&value).iter().any(|word| OF_AN_ANGLE.contains(&word.as_str()));
+    let is_in_degrees = words.is_empty() && found.iter().any(|one| one.has_no_scale) && !is_of_an_angle();
+    let is_of_degrees = unit.is_some() && words.iter().all(|word| DEGREES.contains(&word.as_str()));
+    let is_named = named.iter().any(|word| is_temperature(word)) || is_of_degrees || is_in_degrees;
     let unit = found.iter().find_map(|one| one.unit).or(unit.filter(|_| is_named));
     // Of what has no name but its own words: `Sensor temp 95F` is not the powder's.
     let day = (is_of_the_day(&words) || is_of_degrees) && said(&value).iter().all(|word| is_beside_it(word));
@@ -257,14 +259,6 @@ const OF_AN_ANGLE: &[&str] = &[
     "heading", "bearing", "azimuth", "latitude", "longitude", "lat", "lon", "direction", "up", "down", "elevation",
 ];
 
-/// Whether a text without a name has a number of degrees that is no angle's: `Shot at 0800, 20 degrees`.
-fn is_in_degrees(value: &str, words: &[String]) -> bool {
-    let said = said(value);
-    let is_degrees =
-        |pair: &[String]| pair[0].bytes().all(|b| b.is_ascii_digit()) && DEGREES.contains(&pair[1].as_str());
-    words.is_empty() && said.windows(2).any(is_degrees) && !said.iter().any(|word| OF_AN_ANGLE.contains(&word.as_str()))
-}
-
 /// A number of a text with its degrees.
 struct Degrees {
     value: f64,
@@ -273,7 +267,7 @@ struct Degrees {
     unit: Option<Unit<Temperature>>,
     /// Whether it may be one without its degrees: nothing else stands behind it, nor before.
     is_bare: bool,
-    /// Whether degrees stand behind it that do not say of which scale.
+    /// Whether degrees stand behind it in a word, which need not say of which scale.
     has_no_scale: bool,
     /// Whether it may have those of the other end of a range: it is no part of a day or a time, and counts nothing.
     is_end: bool,

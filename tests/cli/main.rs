@@ -72,16 +72,23 @@ pub(crate) mod here {
     #[cfg(windows)]
     use std::os::windows::process::ExitStatusExt;
     use std::process::ExitStatus;
-    use thickset::cli;
+    use thickset::cli::{self, Status};
+
+    /// Status, standard output and standard error of a command.
+    pub(crate) fn run(words: &[String], stdin: &str) -> (Status, String, String) {
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let words = std::iter::once("thickset").chain(words.iter().map(String::as_str));
+        let status = cli::run(words, &mut stdin.as_bytes(), &mut out, &mut err);
+        let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
+        (status, text(out), text(err))
+    }
 
     /// Runs it with words separated by spaces; a word in quotes holds together.
     pub(crate) fn thickset(line: &str) -> Output {
-        let (mut stdout, mut stderr) = (Vec::new(), Vec::new());
-        let args = std::iter::once("thickset".to_owned()).chain(words(line));
-        let status = cli::run(args, &mut std::io::empty(), &mut stdout, &mut stderr);
+        let (status, stdout, stderr) = run(&words(line), "");
         // Unix has the code above the signal.
         let status = if cfg!(unix) { (status as u16) << 8 } else { status as u16 };
-        Output { status: ExitStatus::from_raw(status.into()), stdout, stderr }
+        Output { status: ExitStatus::from_raw(status.into()), stdout: stdout.into_bytes(), stderr: stderr.into_bytes() }
     }
 
     /// The JSON document on standard output.

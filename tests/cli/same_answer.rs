@@ -10,7 +10,7 @@ use thickset::advisor::{
     AdviseQuestion, Advisor, ChronoQuestion, CourseQuestion, Faults, StandoffQuestion, StrikeQuestion, VetQuestion,
 };
 use thickset::catalog::Catalog;
-use thickset::cli::{self, Status};
+use thickset::cli::Status;
 
 /// Questions of each command, unless the environment says otherwise.
 const CASES: usize = 24;
@@ -96,13 +96,10 @@ const SPREAD: &[(&str, &[&str])] =
     &[("velocity_sd", &["", "", "12 fps"]), ("bc_sd", &["", "", "1.5 %"]), ("coverage", &["", "", "95 %", "0.999"])];
 const UNITS: &[(&str, &[&str])] = &[("units", &["", "", "si"])];
 
-/// Status, standard output and standard error of a command.
+/// Status and both streams of a command in its form for programs.
 fn run(words: &[String], stdin: &str) -> (Status, String, String) {
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let words = std::iter::once("thickset").chain(words.iter().map(String::as_str)).chain(["--format", "json"]);
-    let status = cli::run(words, &mut stdin.as_bytes(), &mut out, &mut err);
-    let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
-    (status, text(out), text(err))
+    let form = ["--format", "json"].map(str::to_owned);
+    super::here::run(&[words, &form].concat(), stdin)
 }
 
 /// Asks the library with JSON, and compares with what a command printed; whether there was an answer.

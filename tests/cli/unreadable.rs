@@ -3,16 +3,14 @@
 
 use std::fs;
 use std::path::Path;
-use thickset::cli::{self, Status};
+use thickset::cli::Status;
 
 const FORMS: [&str; 4] = ["table", "json", "csv", "html"];
 
 /// Runs in this process; the status and both streams as one text.
 fn run(words: &[String]) -> (Status, String) {
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let words = std::iter::once("thickset".to_owned()).chain(words.iter().cloned());
-    let status = cli::run(words, &mut std::io::empty(), &mut out, &mut err);
-    (status, String::from_utf8_lossy(&out).into_owned() + &String::from_utf8_lossy(&err))
+    let (status, out, err) = super::here::run(words, "");
+    (status, out + &err)
 }
 
 fn words(line: &[&str]) -> Vec<String> {

@@ -103,8 +103,7 @@ impl Telling<'_> {
             .iter()
             .filter_map(|plate| Some((plate, nearer(judge, plate, setup, asked, self.case.units)?)));
         let (plate, (from, to)) = found.reduce(|a, b| if b.1.1 > a.1.1 { b } else { a })?;
-        let units = self.case.units;
-        Some(format!("{} from {} to {}", clean(&plate.label), units.distance_up(from), units.distance_down(to)))
+        Some(format!("{} from {}", clean(&plate.label), self.case.units.from_to(from, Some(to))))
     }
 
     /// What would mend all that is judged of a cartridge, where no distance alone does; none where there is no such way.
@@ -168,6 +167,5 @@ impl Telling<'_> {
 /// On which plate, and from where: `200 yd`, or `200 yd to 309 yd` where it suits no farther.
 fn from_where(remedy: &Remedy, units: Units) -> Option<(&str, String)> {
     let (nearest, plate) = (remedy.nearest.as_ref()?, remedy.distance_plate.as_ref()?);
-    let to = remedy.farthest.map(|to| format!(" to {}", units.distance_down(*to))).unwrap_or_default();
-    Some((plate, units.distance_up(**nearest) + &to))
+    Some((plate, units.from_to(**nearest, remedy.farthest.map(|to| *to))))
 }

@@ -131,7 +131,7 @@ impl<'a> Telling<'a> {
     fn lean(&self, judges: &Judges, plate: usize, left: &[usize]) -> Option<Lean> {
         let of = |&line: &usize| {
             let (judge, distance) = (judges.judge(self, line)?, self.matrix.lines[line].line.distance);
-            Lean::of(|tilt| judge.may_lean(&self.case.plates[plate], self.setup(line), tilt, distance))
+            judge.lean(&self.case.plates[plate], self.setup(line), &[distance])
         };
         left.iter().map(of).reduce(|a, b| a.zip(b).and_then(|(a, b)| a.and(b))).flatten()
     }

@@ -180,10 +180,10 @@ pub(super) fn named_otherwise<'t>(told: &'t Told) -> &'t [Look] {
 fn called_otherwise(told: &Told) -> Vec<Look> {
     let course = told.course;
     let targets = course.targets.iter().enumerate().filter_map(|(index, target)| {
-        let of_stage = || of_a_stage(told, index);
         let positions = || course.lines[target.line].positions.iter().filter_map(|position| position.name.as_deref());
         let of_position = || positions().find_map(|name| for_others(told, index, name));
-        let judged = another(told, index, &target.name).or_else(of_stage).or_else(|| labelled(told, index));
+        let judged =
+            another(told, index, &target.name).or_else(|| of_a_stage(told, index)).or_else(|| labelled(told, index));
         let judged = judged.or_else(of_position)?;
         Some(Look { target: Some(index), words: format!("{} ({judged})", place(told, index)) })
     });

@@ -27,5 +27,5 @@ pub(super) fn words(told: &Told, target: usize) -> Option<String> {
     let judge = Judge::new(told.rules.of(of.rules), loads, &here, there.as_ref()).ok()?;
     let fails = cases.iter().map(|case| case.distance).reduce(|a, b| if a > b { a } else { b })?;
     let (from, to) = remedy::nearer(&judge, &of.plate, &of.setup, fails, units)?;
-    Some(format!("suits nearer, from {} to {}", units.distance_up(from), units.distance_down(to)))
+    Some(format!("suits nearer, from {}", units.from_to(from, Some(to))))
 }

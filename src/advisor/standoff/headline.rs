@@ -44,11 +44,8 @@ impl Case {
             return Ok(format!("Borderline at best: {name} on {plate}; {}.", self.closest_words(cell)));
         }
         let Some(here) = cell.closest.distance() else {
-            let from = cell.borderline().map(|(from, to)| {
-                let to = to.map(|to| format!(" to {}", self.units.distance_down(to))).unwrap_or_default();
-                format!(", borderline from {}{to}", self.units.distance_up(from))
-            });
-            let from = from.unwrap_or_default();
+            let from = |(from, to)| format!(", borderline from {}", self.units.from_to(from, to));
+            let from = cell.borderline().map(from).unwrap_or_default();
             return Ok(format!("{name} on {plate}: {}{from}: {why}.", self.closest_words(cell)));
         };
         let (_, far) = cell.nearest();

@@ -63,7 +63,7 @@ impl Case {
                     closest_of: load,
                     there: elsewhere.map(|there| There { load, closest: there.closest, at: there.at.map(verdict) }),
                     borderline,
-                    borderline_to: ends.reduce(|a, b| if b < a { b } else { a }),
+                    borderline_to: ends.reduce(Length::min),
                     farthest: nearer(cell.farthest, elsewhere.and_then(|there| there.farthest)),
                     listed_only,
                     unknown: asked.any.as_ref().is_some_and(|any| !any.has_envelope),
